@@ -1,0 +1,3 @@
+"""Plans, proves and records the re-sleeving of engine cylinders."""
+
+__version__ = "0.1.0"

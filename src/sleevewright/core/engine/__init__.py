@@ -1,0 +1,1 @@
+"""The engine around the cylinder: slider-crank and port timing."""

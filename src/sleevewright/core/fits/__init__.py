@@ -1,0 +1,1 @@
+"""How tight: interference, pressure, stress, hold, yield, close-up, running fit."""

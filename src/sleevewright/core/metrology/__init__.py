@@ -1,0 +1,1 @@
+"""Readings to sizes: grids of diameters, form, sweeps, each with its doubt."""

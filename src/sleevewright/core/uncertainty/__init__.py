@@ -1,0 +1,1 @@
+"""Values with doubt: budgets, sampling, coverage and the rule of decision."""

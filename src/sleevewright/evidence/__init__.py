@@ -1,0 +1,1 @@
+"""The published checks, as cases that anyone can rerun."""

@@ -1,0 +1,71 @@
+"""A published check as a record, and the register of all of them."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from sleevewright.core.formulas import formula_of
+
+READINGS = ("read", "inputs-read", "memory", "derived")
+
+
+@dataclass(frozen=True)
+class Case:
+    """One published number and the function that computes it again."""
+
+    id: str
+    title: str
+    formula: str  # path of the function of the core that is checked
+    source: str  # key of the list of sources
+    place: str  # example, table or page within the source
+    published: float
+    unit: str
+    tolerance: float  # absolute, in ``unit``
+    reading: str  # how the published number was obtained
+    compute: Callable[[], float]
+
+
+_cases: dict[str, Case] = {}
+
+
+def published(
+    *,
+    id: str,  # noqa: A002 - the word that the evidence table uses
+    formula: Callable[..., object],
+    source: str,
+    place: str,
+    published: float,
+    unit: str,
+    tolerance: float,
+    reading: str,
+) -> Callable[[Callable[[], float]], Callable[[], float]]:
+    """Register the decorated function as the recomputation of a published number."""
+
+    def register(compute: Callable[[], float]) -> Callable[[], float]:
+        if id in _cases:
+            raise ValueError(f"two checks are named {id}")
+        if reading not in READINGS:
+            raise ValueError(f"{id}: reading is one of {READINGS}")
+        if not tolerance > 0.0:
+            raise ValueError(f"{id}: a check needs a tolerance above zero")
+        title = (compute.__doc__ or "").strip().splitlines()[0]
+        path = formula_of(formula).function
+        _cases[id] = Case(
+            id, title, path, source, place, published, unit, tolerance, reading, compute
+        )
+        return compute
+
+    return register
+
+
+def all_cases() -> tuple[Case, ...]:
+    """Every registered check, in the order of its name."""
+    import sleevewright.evidence as package  # noqa: PLC0415 - the package must be complete
+
+    for module in pkgutil.iter_modules(package.__path__, package.__name__ + "."):
+        if module.name.endswith("_cases"):
+            importlib.import_module(module.name)
+    return tuple(_cases[name] for name in sorted(_cases))

@@ -1,0 +1,1 @@
+"""A job as frozen records: its file, its fields, its route; pure."""

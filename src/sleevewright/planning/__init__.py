@@ -1,0 +1,1 @@
+"""The core composed along the route of a job: plan(job, shop) -> Plan, pure."""

@@ -1,0 +1,1 @@
+"""Paper: a plan in, the bytes of a sheet out."""

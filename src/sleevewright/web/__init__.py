@@ -1,0 +1,1 @@
+"""The bench in a browser: thin routes, templates and small ES modules."""
