@@ -89,4 +89,3 @@ class Caution:
     code: str
     text: str
     source: str = ""
-

@@ -1,0 +1,108 @@
+"""How much a free part grows: mean expansion from 20 degC, and the temperatures it asks for.
+
+Strains are relative to the reference temperature of ISO 1, 293.15 K.  The mean
+coefficient of a metal rises with temperature; a law is a straight line through published
+means.  Mean and instantaneous coefficients are different things: everything here is mean.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sleevewright.core.checks import Number, positive
+from sleevewright.core.formulas import formula
+
+REFERENCE_TEMPERATURE = 293.15
+"""Temperature at which sizes are stated, ISO 1. [K]"""
+
+
+@dataclass(frozen=True)
+class ExpansionLaw:
+    """Mean coefficient from 293.15 K to T: ``reference + slope * (T - 293.15)``.
+
+    Parameters
+    ----------
+    reference : Number
+        Mean coefficient as the temperature nears 293.15 K. [1/K]
+    slope : Number
+        Change of the mean coefficient with temperature. [1/K^2]
+    low : float
+        Lowest temperature that the sources cover. [K]
+    high : float
+        Highest temperature that the sources cover. [K]
+    """
+
+    reference: Number
+    slope: Number
+    low: float = 273.15
+    high: float = 573.15
+
+    def covers(self, temperature: float) -> bool:
+        """Whether the sources of this law say something at ``temperature``."""
+        return self.low <= temperature <= self.high
+
+
+@formula(
+    name="free thermal strain",
+    expression="strain = (reference + slope (T - 293.15)) (T - 293.15)",
+    sources=("iso-1", "derived"),
+    validity="free part at one temperature, within the range of the law",
+    unit="1",
+)
+def thermal_strain(law: ExpansionLaw, *, temperature: Number) -> Number:
+    """Strain of a free part against its size at 20 degC.
+
+    Parameters
+    ----------
+    law : ExpansionLaw
+        Mean expansion of the metal. [1/K]
+    temperature : Number
+        Temperature of the part. [K]
+
+    Returns
+    -------
+    Number
+        Relative growth, negative when colder than 20 degC. [1]
+
+    Raises
+    ------
+    InputError
+        If a temperature is at or below absolute zero.
+
+    Notes
+    -----
+    Definition of the mean coefficient. Source: ``iso-1`` for the reference, ``derived``.
+    """
+    rise = positive("temperature", temperature, "K") - REFERENCE_TEMPERATURE
+    return (law.reference + law.slope * rise) * rise
+
+
+@formula(
+    name="temperature that gives a strain",
+    expression="T = 293.15 + 2 strain / (a + (a^2 + 4 b strain)^(1/2)), a reference, b slope",
+    sources=("derived",),
+    validity="strain that the law can reach; extrapolates as the law does",
+    unit="K",
+)
+def temperature_for_strain(law: ExpansionLaw, *, strain: Number) -> Number:
+    """Temperature at which a free part has a given strain.
+
+    Parameters
+    ----------
+    law : ExpansionLaw
+        Mean expansion of the metal. [1/K]
+    strain : Number
+        Wanted relative growth against 20 degC. [1]
+
+    Returns
+    -------
+    Number
+        Temperature of the part. [K]
+
+    Notes
+    -----
+    Inverse of :func:`thermal_strain`; the form of the quadratic's root that survives a
+    slope of zero. Source: ``derived``.
+    """
+    root = (law.reference * law.reference + 4.0 * law.slope * strain) ** 0.5
+    return REFERENCE_TEMPERATURE + 2.0 * strain / (law.reference + root)
