@@ -8,7 +8,7 @@ the job when they know what was typed.
 from __future__ import annotations
 
 import math
-from typing import TypeVar
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,8 +23,8 @@ def extremes(value: object) -> tuple[float, float]:
     """Least and greatest of a float, an array or an uncertain number."""
     if isinstance(value, np.ndarray):
         return float(value.min()), float(value.max())
-    central = float(getattr(value, "x", value))
-    return central, central
+    central: Any = getattr(value, "x", value)
+    return float(central), float(central)
 
 
 def finite(field: str, value: Checked, unit: str) -> Checked:
