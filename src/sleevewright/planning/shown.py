@@ -1,0 +1,115 @@
+"""How an answer reads: the one place where a number of a plan becomes figures and words.
+
+Page, terminal, paper and JSON all print what is made here, so they agree to the digit.
+The doubt shown is the half-width of the 95 % interval, never the standard uncertainty.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sleevewright.planning.answers import Answer, Kind, Quantity
+from sleevewright.units import shown
+
+BLANK = "\N{EN DASH}"
+"""What stands for a value that is not there: never a zero."""
+
+_SPOKEN_UNITS = {
+    "in": "inches",
+    "thou": "thou",
+    "mm": "millimetres",
+    "µm": "microns",
+    "°F": "degrees Fahrenheit",
+    "°C": "degrees Celsius",
+    "s": "seconds",
+    "%": "per cent",
+    "lb": "pounds",
+    "kg": "kilograms",
+}
+
+_MARKS = {
+    Kind.MEASURED: "measured",
+    Kind.TYPED: "typed",
+    Kind.CHOSEN: "chosen",
+    Kind.ASSUMED: "assumed",
+    Kind.COMPUTED: "computed",
+}
+
+
+@dataclass(frozen=True)
+class ShownNumber:
+    """An answer as it is printed.
+
+    ``figure`` has no unit and no kind mark in it; ``doubt`` has no sign in front and is
+    empty where there is none.
+    """
+
+    figure: str
+    doubt: str
+    unit: str
+    sense: str
+    kind: str
+    spoken: str
+
+
+def shown_answer(answer: Answer, *, system: str) -> ShownNumber:
+    """Figures and words of an answer in ``inch`` or ``metric`` units."""
+    value = answer.value
+    if isinstance(value, bool) or not isinstance(value, (int, float)):
+        return _without_figures(answer)
+    half = _half_width(answer)
+    sampling = _sampling_error(answer)
+    figures = shown(
+        float(value),
+        quantity=answer.quantity.value,
+        system=system,
+        doubt=half,
+        sampling_error=sampling,
+    )
+    spoken = _spoken(answer, figures.figure, figures.doubt, figures.unit)
+    return ShownNumber(
+        figures.figure, figures.doubt, figures.unit, answer.sense, _MARKS[answer.kind], spoken
+    )
+
+
+def _without_figures(answer: Answer) -> ShownNumber:
+    """Words for a text, a record or a value that is not there."""
+    if isinstance(answer.value, str):
+        figure = answer.value
+    elif answer.value is None:
+        figure = BLANK
+    else:
+        figure = ""
+    words = figure if figure not in ("", BLANK) else "not known yet"
+    kind = _MARKS[answer.kind]
+    return ShownNumber(figure, "", "", answer.sense, kind, f"{answer.label}: {words}")
+
+
+def _half_width(answer: Answer) -> float | None:
+    """Half of the interval that is shown as the doubt, where the answer has one."""
+    if answer.doubt is None or answer.quantity in (Quantity.TIME, Quantity.PROBABILITY):
+        return None
+    half = (answer.doubt.high - answer.doubt.low) / 2.0
+    return half if half > 0.0 else None
+
+
+def _sampling_error(answer: Answer) -> float | None:
+    """What the finite number of samples leaves open in the value."""
+    doubt = answer.doubt
+    if doubt is None or doubt.samples is None or doubt.method != "sampled":
+        return None
+    # The value itself is computed at the central inputs; sampling blurs only quantities
+    # that are themselves statistics of the samples: times and probabilities.
+    if answer.quantity in (Quantity.TIME, Quantity.PROBABILITY):
+        return doubt.standard
+    return None
+
+
+def _spoken(answer: Answer, figure: str, doubt: str, unit: str) -> str:
+    """One sentence for a screen reader: label, kind, figure, doubt and unit in words."""
+    words = figure.replace("\N{MINUS SIGN}", "minus ")
+    if doubt:
+        words = f"{words}, give or take {doubt}"
+    named = _SPOKEN_UNITS.get(unit, unit)
+    tail = f", {answer.sense}" if answer.sense else ""
+    return f"{answer.label}: {_MARKS[answer.kind]} {words} {named}{tail}".strip()
