@@ -204,7 +204,7 @@ def make_manual() -> None:
 
 def manual_sources() -> str:
     """Fingerprint of all that the manual is made from: its pages and the code."""
-    built = {"_build", "__pycache__", "manual"}
+    built = {"_build", "__pycache__"}
     files = [path for top in ("docs", "src") for path in sorted((HERE / top).rglob("*.*"))]
     return fingerprint(path for path in files if path.is_file() and not built & set(path.parts))
 
