@@ -61,7 +61,7 @@ def test_ticket_prints_no_figure_that_the_plan_does_not_hold() -> None:
     for name in printed_ids(plan):
         answer = plan.answer(name)
         shown = shown_answer(answer, system=plan.units)
-        text = " ".join([shown.figure, shown.doubt, shown.unit, answer.of])
+        text = f"{shown.figure} {shown.doubt} {shown.unit} {answer.of}"
         allowed.update(FIGURE.findall(text))
     assert set(FIGURE.findall(words(ticket(plan)))) <= allowed
 
