@@ -10,13 +10,12 @@ from project_files import ROOT, text_of
 LISTS = ("core.txt", "test.txt")
 PIN = re.compile(r"^[a-z0-9][a-z0-9._-]*==[0-9][A-Za-z0-9.!+]*( ; [^\\:@]+)? \\$")
 HASH = re.compile(r"^    --hash=sha256:[0-9a-f]{64}( \\)?$")
-ORIGIN = re.compile(r"^    #( via)?( +(-r [\w/.]+|[\w.-]+))?$")
 FORBIDDEN = re.compile(r"://|--(extra-)?index|--find-links|--trusted-host|@ ")
 
 
 def unlike_a_pin(text: str) -> list[str]:
-    """Lines that are neither a pinned name, nor a hash, nor a note of where it comes from."""
-    forms = (PIN, HASH, ORIGIN)
+    """Lines that are neither a pinned name nor a hash."""
+    forms = (PIN, HASH)
     return [line for line in text.splitlines() if not any(form.match(line) for form in forms)]
 
 
@@ -32,7 +31,7 @@ def pins(name: str) -> dict[str, set[str]]:
 
 @pytest.mark.parametrize("name", LISTS)
 def test_list_holds_nothing_but_pins_and_hashes(name: str) -> None:
-    """Every line is a pin, a hash or a note of origin; no address, no index option."""
+    """Every line is a pin or a hash; no address, no index option."""
     text = text_of(ROOT / "requirements" / name)
     assert unlike_a_pin(text) == []
     assert FORBIDDEN.findall(text) == []
