@@ -1,0 +1,145 @@
+"""Readings judged by the company they keep: which sets of them the others contradict.
+
+Works on the residual precision of a model of honest form, in which everything that an
+honest part may do is either fitted or allowed for.  A set of readings is judged by the
+shift that its deletion would reveal, so that one wrong reading does not hide another.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from statistics import NormalDist
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+
+def residual_precision(
+    depth: Array, angle: Array, row: NDArray[np.intp], standard: float, honest: float
+) -> Array:
+    """M = V^-1 - V^-1 X (X' V^-1 X)^-1 X' V^-1 of the honest form, shape (n, n).
+
+    X: level, taper and one oval, all free.  V: scatter, plus stations that stray from the
+    taper, plus ovals that differ from station to station by a quarter of that.
+    """
+    same = (row[:, None] == row[None, :]).astype(np.float64)
+    lobes = np.cos(2.0 * (angle[:, None] - angle[None, :]))
+    covariance = honest**2 * same * (1.0 + lobes / 16.0) + standard**2 * np.eye(row.size)
+    length = float(np.ptp(depth)) or 1.0
+    place = (depth - depth.mean()) / length
+    design = np.column_stack([np.ones(row.size), place, np.cos(2.0 * angle), np.sin(2.0 * angle)])
+    inverse = np.linalg.inv(covariance)
+    weighted = inverse @ design
+    # A column that the grid cannot tell from another adds nothing: hence the pseudo-inverse.
+    inner = np.linalg.pinv(design.T @ weighted, rcond=1e-9, hermitian=True)
+    precision: Array = inverse - weighted @ inner @ weighted.T
+    return precision
+
+
+@dataclass(frozen=True, eq=False)
+class Company:
+    """Readings as seen by each other: residual precision M and e = M y."""
+
+    precision: Array
+    residual: Array
+
+    @property
+    def threshold(self) -> float:
+        """Three doubts, or more where a grid is so large that chance alone would pass three."""
+        return max(3.0, NormalDist().inv_cdf(1.0 - 0.005 / self.residual.size))
+
+    def search(self, start: list[int]) -> list[int]:
+        """Indices that do not belong: grown by pairs, then by single ones, then pruned.
+
+        A pair is tried first, because two wrong readings hide each other.
+        """
+        most = max(1, (self.residual.size - 1) // 3)
+        found = list(start)
+        while len(found) < most:
+            rest = self._without(found)
+            grown = next(
+                (
+                    [*found, *more]
+                    for more in (rest.worst_pair(), rest.worst_one())
+                    if more and self._weakest([*found, *more])[0] > self.threshold
+                ),
+                None,
+            )
+            if grown is None:
+                break
+            found = grown
+        while found:
+            ratio, weakest = self._weakest(found)
+            if ratio > self.threshold:
+                break
+            found.remove(weakest)
+        return found
+
+    def apart(self, group: list[int]) -> list[tuple[int, float, float]]:
+        """Index, shift and doubt of the shift for every member, all deleted together."""
+        if not group:
+            return []
+        spread = np.linalg.pinv(self.precision[np.ix_(group, group)], hermitian=True)
+        shifts = spread @ self.residual[group]
+        scale = self._without(group).scatter()
+        doubts = scale * np.sqrt(np.maximum(np.diag(spread), 0.0))
+        return [
+            (index, float(shift), float(doubt))
+            for index, shift, doubt in zip(group, shifts, doubts, strict=True)
+        ]
+
+    def worst_one(self) -> list[int]:
+        """The reading whose deletion helps most."""
+        gain = np.where(self._usable(), self.residual**2 / self._own(), -1.0)
+        best = int(np.argmax(gain))
+        return [best] if gain[best] > 0.0 else []
+
+    def worst_pair(self) -> list[int]:
+        """The two readings whose joint deletion helps most."""
+        own, e, m = self._own(), self.residual, self.precision
+        first, second = np.triu_indices(e.size, 1)
+        between = m[first, second]
+        determinant = own[first] * own[second] - between**2
+        able = self._usable()
+        able = able[first] & able[second] & (determinant > 1e-6 * own[first] * own[second])
+        if not able.any():
+            return []
+        crossed = 2.0 * e[first] * e[second] * between
+        gain = e[first] ** 2 * own[second] - crossed + e[second] ** 2 * own[first]
+        best = int(np.argmax(np.where(able, gain / np.where(able, determinant, 1.0), -1.0)))
+        return [int(first[best]), int(second[best])]
+
+    def scatter(self) -> float:
+        """How much larger than stated the scatter of the remaining readings is, at least 1."""
+        able = self._usable()
+        if not able.any():
+            return 1.0
+        ratio = np.abs(self.residual[able]) / np.sqrt(self._own()[able])
+        return max(1.0, 1.4826 * float(np.median(ratio)))
+
+    def _weakest(self, group: list[int]) -> tuple[float, int]:
+        """Smallest shift in its doubts, and whose it is."""
+        return min((abs(shift) / doubt, index) for index, shift, doubt in self.apart(group))
+
+    def _without(self, group: list[int]) -> Company:
+        """The company as if the group had never been read."""
+        if not group:
+            return self
+        towards = self.precision[:, group]
+        spread = np.linalg.pinv(self.precision[np.ix_(group, group)], hermitian=True)
+        precision = self.precision - towards @ spread @ towards.T
+        residual = self.residual - towards @ spread @ self.residual[group]
+        precision[group, :] = precision[:, group] = 0.0
+        residual[group] = 0.0
+        return Company(precision, residual)
+
+    def _own(self) -> Array:
+        """Diagonal of the precision, kept above zero for division."""
+        return np.maximum(np.diag(self.precision), np.finfo(np.float64).tiny)
+
+    def _usable(self) -> NDArray[np.bool_]:
+        """Readings that the others say something about."""
+        own = np.diag(self.precision)
+        return np.asarray(own > 1e-9 * max(float(own.max()), np.finfo(np.float64).tiny))

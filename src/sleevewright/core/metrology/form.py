@@ -1,0 +1,132 @@
+"""How far taper and out-of-round can be trusted: a range grows with noise alone.
+
+Largest less smallest is never negative and never below what scatter makes of a perfect
+part.  The bounds here hold whatever the true form is.  The gauge's setting is common to
+all readings and takes no part.  Diametral.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sleevewright.core.formulas import formula
+from sleevewright.core.metrology.repeatability import Repeatability
+from sleevewright.errors import InputError
+
+_TRIALS = 20_000
+_SEED = 5_521
+
+
+class Range(StrEnum):
+    """Which largest-less-smallest is meant."""
+
+    OUT_OF_ROUND = "out-of-round"  # over directions, at the worst station
+    TAPER = "taper"  # over the station means
+
+
+@dataclass(frozen=True)
+class FormDoubt:
+    """What a largest-less-smallest says of the true one.
+
+    ``standard`` is that of the difference of two readings (or station means);
+    ``noise_alone`` is what a perfect part would show on average with this scatter.
+    """
+
+    standard: float
+    noise_alone: float
+    low: float
+    high: float
+    coverage: float
+
+
+@formula(
+    name="bounds of taper and out-of-round",
+    expression="S - q_N <= true <= S + q_D; N the same range of pure scatter, "
+    "D the difference of two of its readings",
+    sources=("derived", "tippett-1925"),
+    validity="independent normal scatter; same scatter everywhere",
+    unit="m",
+)
+def form_doubt(
+    spread: float,
+    *,
+    kind: Range,
+    stations: int,
+    directions: int,
+    reading: Repeatability,
+    coverage: float = 0.95,
+) -> FormDoubt:
+    """Bounds of the true taper or out-of-round behind a measured one.
+
+    Parameters
+    ----------
+    spread : float
+        Largest less smallest, as measured. [m]
+    kind : Range
+        Taper or out-of-round. [text]
+    stations : int
+        Number of stations. [1]
+    directions : int
+        Number of directions. [1]
+    reading : Repeatability
+        Scatter of one reading. [m]
+    coverage : float
+        Least probability of the two-sided bounds; each side has half of the rest. [1]
+
+    Returns
+    -------
+    FormDoubt
+        Bounds, and what noise alone would show. [m]
+
+    Raises
+    ------
+    InputError
+        If there is nothing to compare or ``coverage`` is not between 0 and 1.
+
+    Notes
+    -----
+    A range is a seminorm, so it moves by no more than the range of the scatter: the
+    lower bound. The true extreme pair is measured with the scatter of two readings: the
+    upper bound. Both hold for every true form. Source: ``derived``; range of normal
+    scatter, ``tippett-1925``.
+    """
+    if not 0.0 < coverage < 1.0:
+        raise InputError("coverage", coverage, "", "a probability between 0 and 1")
+    if (stations if kind is Range.TAPER else directions) < 2:
+        raise InputError(kind.value, 1, "", "two or more to compare")
+    ranges, pairs = _noise(kind, stations, directions, reading.degrees_of_freedom)
+    tail = 0.5 * (1.0 - coverage)
+    worst = float(np.quantile(ranges, 1.0 - tail)) * reading.standard
+    other = float(np.quantile(pairs, 1.0 - tail)) * reading.standard
+    one = reading.standard * (1.0 if kind is Range.OUT_OF_ROUND else directions**-0.5)
+    return FormDoubt(
+        standard=one * 2.0**0.5,
+        noise_alone=float(ranges.mean()) * reading.standard,
+        low=max(spread - worst, 0.0),
+        high=spread + other,
+        coverage=coverage,
+    )
+
+
+@lru_cache(maxsize=64)
+def _noise(
+    kind: Range, stations: int, directions: int, freedom: float
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Ranges and pair differences of pure scatter, per standard deviation as estimated."""
+    stream = np.random.Generator(np.random.SFC64(_SEED))
+    if kind is Range.TAPER:
+        noise = stream.standard_normal((_TRIALS, 1, stations)) * directions**-0.5
+    else:
+        noise = stream.standard_normal((_TRIALS, stations, directions))
+    ranges = np.ptp(noise, axis=2).max(axis=1)
+    pairs = noise[:, 0, 0] - noise[:, 0, 1]
+    if math.isfinite(freedom):
+        scale = (0.5 * freedom / stream.standard_gamma(0.5 * freedom, _TRIALS)) ** 0.5
+        return ranges * scale, pairs * scale
+    return ranges, pairs

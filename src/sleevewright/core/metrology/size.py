@@ -1,0 +1,291 @@
+"""The budget of a mean size: one closed form, and the named inputs that go into it.
+
+The same closed form is evaluated with floats for the value, with samples for the
+interval, and with uncertain numbers for a linear budget.  Errors of a gauge's setting
+carry the name of the setting, so that two features measured from one setting share it
+and it cancels in their difference.  Diametral, or axial for a depth; 20 degC.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from sleevewright.core.checks import Number
+from sleevewright.core.expansion import REFERENCE_TEMPERATURE
+from sleevewright.core.formulas import formula
+from sleevewright.core.metrology.grid import GridReadings, SizeGrid, mean_size, station_means
+from sleevewright.core.metrology.repeatability import (
+    Repeatability,
+    pooled_repeatability,
+    repeatability,
+)
+from sleevewright.core.uncertainty.inputs import InputQuantity, Shape
+from sleevewright.errors import Caution
+
+
+@dataclass(frozen=True)
+class GaugeDoubt:
+    """What is not known of a gauge.
+
+    Parameters
+    ----------
+    settings : tuple[InputQuantity, ...]
+        Errors of its setting, each of value zero; a bore gauge set from a micrometer
+        names the micrometer's setting and its own transfer. [m]
+    resolution : float
+        The step that readings are taken to. [m]
+    repeatability : Repeatability
+        What one reading is known to repeat to; 8 degrees of freedom are worth 25 %. [m]
+    """
+
+    settings: tuple[InputQuantity, ...]
+    resolution: float
+    repeatability: Repeatability
+
+
+@dataclass(frozen=True)
+class TemperatureDoubt:
+    """Errors of the temperatures in K, each of value zero; one name where both share it."""
+
+    part: InputQuantity
+    gauge: InputQuantity
+
+
+@dataclass(frozen=True)
+class SizeInputs:
+    """Everything that the budget of one mean size needs, apart from the expansions."""
+
+    mean_read: float  # mean as read, before temperature
+    settings: tuple[InputQuantity, ...]
+    resolution: InputQuantity
+    repeat: InputQuantity
+    form: InputQuantity
+    part_rise: float
+    part_temperature: InputQuantity
+    gauge_rise: float
+    gauge_temperature: InputQuantity
+    reading: Repeatability  # of one reading
+    readings: int
+    cautions: tuple[Caution, ...]
+
+    def quantities(self) -> tuple[InputQuantity, ...]:
+        """The named inputs, each once."""
+        listed = (
+            *self.settings,
+            self.resolution,
+            self.repeat,
+            self.form,
+            self.part_temperature,
+            self.gauge_temperature,
+        )
+        return tuple({one.name: one for one in listed}.values())
+
+
+@formula(
+    name="mean size with its errors",
+    expression="size = (mean + setting + transfer + resolution + repeat + form) "
+    "(1 + gauge_expansion gauge_rise) / (1 + part_expansion part_rise)",
+    sources=("jcgm-100", "iso-1", "derived"),
+    validity="mean coefficients from 20 degC; rises of part and gauge below about 50 K",
+    unit="m",
+)
+def size_with_errors(
+    *,
+    mean: Number,
+    setting_error: Number,
+    transfer_error: Number = 0.0,
+    resolution_error: Number,
+    repeat_error: Number,
+    form_error: Number,
+    part_expansion: Number,
+    part_rise: Number,
+    gauge_expansion: Number,
+    gauge_rise: Number,
+) -> Number:
+    """Mean size at 20 degC with everything in it that is not known exactly.
+
+    Parameters
+    ----------
+    mean : Number
+        Mean of the readings as read. [m]
+    setting_error : Number
+        Error of the setting master, common to all that was measured from it. [m]
+    transfer_error : Number
+        Error of setting this gauge from its master, common to its readings. [m]
+    resolution_error : Number
+        Error of the mean from reading to whole steps. [m]
+    repeat_error : Number
+        Error of the mean from scatter. [m]
+    form_error : Number
+        What a mean over few stations misses. [m]
+    part_expansion : Number
+        Mean expansion coefficient of the part from 20 degC. [1/K]
+    part_rise : Number
+        Temperature of the part above 20 degC. [K]
+    gauge_expansion : Number
+        Mean expansion coefficient of the gauge's scale. [1/K]
+    gauge_rise : Number
+        Temperature of the gauge above 20 degC. [K]
+
+    Returns
+    -------
+    Number
+        Size at 20 degC. [m]
+
+    Notes
+    -----
+    Source: ``jcgm-100`` H.1 for the shape of the model, ``iso-1``, ``derived``.
+    """
+    read = mean + setting_error + transfer_error + resolution_error + repeat_error + form_error
+    return read * (1.0 + gauge_expansion * gauge_rise) / (1.0 + part_expansion * part_rise)
+
+
+def size_of(
+    inputs: SizeInputs,
+    *,
+    of: Callable[[InputQuantity], Number],
+    part_expansion: Number,
+    gauge_expansion: Number,
+) -> Number:
+    """The mean size, with each input taken from ``of``.
+
+    ``of`` is a draw for samples, ``LinearBudget().uncertain`` for a linear budget, or
+    ``lambda quantity: quantity.value`` for the value alone.
+    """
+    setting = of(inputs.settings[0]) if inputs.settings else 0.0
+    for extra in inputs.settings[1:]:
+        setting = setting + of(extra)
+    return size_with_errors(
+        mean=inputs.mean_read,
+        setting_error=setting,
+        resolution_error=of(inputs.resolution),
+        repeat_error=of(inputs.repeat),
+        form_error=of(inputs.form),
+        part_expansion=part_expansion,
+        part_rise=inputs.part_rise + of(inputs.part_temperature),
+        gauge_expansion=gauge_expansion,
+        gauge_rise=inputs.gauge_rise + of(inputs.gauge_temperature),
+    )
+
+
+@formula(
+    name="what a mean over few stations can miss",
+    expression="|mean of stations - mean over the length| <= V D, "
+    "D = 1 / (2 n) + max |x_i - (2 i - 1) / (2 n)|",
+    sources=("kuipers-1974", "derived"),
+    validity="V from the stations read: what lies hidden between them is not in it",
+    unit="m",
+)
+def form_missed(grid: SizeGrid, *, length: float | None = None) -> float:
+    """Most that the mean over the stations can differ from the mean over the length.
+
+    Parameters
+    ----------
+    grid : SizeGrid
+        Sizes at 20 degC. [m]
+    length : float | None
+        Length of the feature from depth zero; where not given, half a station's share
+        is taken to lie beyond the outer stations. [m]
+
+    Returns
+    -------
+    float
+        Half-width of the error; zero where one station was read, which says nothing. [m]
+
+    Notes
+    -----
+    Koksma's inequality: total variation V of the station means times the star
+    discrepancy D of the stations. Source: ``kuipers-1974`` chapter 2, theorems 1.4, 5.1.
+    """
+    means = station_means(grid)
+    read = np.isfinite(means)
+    order = np.argsort(grid.stations[read])
+    depths, profile = grid.stations[read][order], means[read][order]
+    count = depths.size
+    if count < 2:
+        return 0.0
+    variation = float(np.abs(np.diff(profile)).sum())
+    ideal = (2.0 * np.arange(1, count + 1) - 1.0) / (2.0 * count)
+    if length is None:
+        share = np.ptp(depths) / (count - 1)
+        places = (depths - depths[0] + 0.5 * share) / (count * share)
+    else:
+        places = np.clip(depths / length, 0.0, 1.0)
+    return variation * (0.5 / count + float(np.abs(places - ideal).max()))
+
+
+def size_inputs(
+    readings: GridReadings,
+    sizes: SizeGrid,
+    *,
+    feature: str,
+    gauge: GaugeDoubt,
+    temperature: TemperatureDoubt,
+    part_expansion: float,
+    gauge_expansion: float,
+    length: float | None = None,
+) -> SizeInputs:
+    """The named inputs behind the mean size of a feature.
+
+    ``part_expansion`` and ``gauge_expansion`` are those that ``sizes`` was made with; the
+    mean as read is chosen so that the closed form gives ``mean_size(sizes)`` back exactly.
+    """
+    count = int(sizes.present.sum())
+    scatter = pooled_repeatability(repeatability(sizes), gauge.repeatability)
+    warm = np.broadcast_to(np.asarray(readings.part_temperature), sizes.sizes.shape)
+    part_rise = float(np.mean(warm[sizes.present])) - REFERENCE_TEMPERATURE
+    gauge_rise = readings.gauge_temperature - REFERENCE_TEMPERATURE
+    scale = (1.0 + part_expansion * part_rise) / (1.0 + gauge_expansion * gauge_rise)
+    return SizeInputs(
+        mean_read=mean_size(sizes) * scale,
+        settings=gauge.settings,
+        resolution=_even(
+            f"{feature}: resolution", _resolution_left(gauge.resolution, scatter.standard, count)
+        ),
+        repeat=InputQuantity(
+            f"{feature}: repeatability",
+            0.0,
+            scatter.standard / count**0.5,
+            scatter.degrees_of_freedom,
+        ),
+        form=_even(f"{feature}: form between stations", form_missed(sizes, length=length)),
+        part_rise=part_rise,
+        part_temperature=temperature.part,
+        gauge_rise=gauge_rise,
+        gauge_temperature=temperature.gauge,
+        reading=scatter,
+        readings=count,
+        cautions=_cautions(feature, sizes),
+    )
+
+
+def _even(name: str, half_width: float) -> InputQuantity:
+    """An error that lies anywhere within a half-width."""
+    return InputQuantity(name, 0.0, half_width / 3.0**0.5, shape=Shape.RECTANGULAR)
+
+
+def _resolution_left(step: float, scatter: float, count: int) -> float:
+    """Half-width that reading to whole steps leaves in a mean of ``count`` readings.
+
+    Rounding averages out only where readings scatter by half a step or more; else all of
+    them round the same way and no number of readings helps.
+    """
+    half = 0.5 * step
+    return half / count**0.5 if scatter >= half else half
+
+
+def _cautions(feature: str, sizes: SizeGrid) -> tuple[Caution, ...]:
+    """What a grid this small cannot say."""
+    found = []
+    if int(sizes.present.any(axis=1).sum()) < 2:
+        text = f"{feature}: read at one station; taper and barrel are not known"
+        found.append(Caution("one-station", text, "practice"))
+    angles = sizes.directions[sizes.present.any(axis=0)]
+    # Directions balance an oval where the doubled angles have no resultant.
+    if abs(np.exp(2.0j * angles).mean()) > 0.5:
+        text = f"{feature}: directions are not spread; an oval part shows in the mean size"
+        found.append(Caution("directions-bunched", text, "derived"))
+    return tuple(found)

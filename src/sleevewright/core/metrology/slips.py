@@ -1,0 +1,105 @@
+"""Slips of the hand, and which of them would explain a reading.
+
+Sizes and differences of size, diametral.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+COOLEST_WARM_PART = 5.0
+"""A part that is less above the others than this is not called warm. [K]"""
+
+HOTTEST_WARM_PART = 60.0
+"""A part warmer than this cannot be held in the hand to be measured. [K]"""
+
+MOST_TURNS = 8
+"""More turns than this are not lost by a hand. [1]"""
+
+BARREL_LINES = (0.635e-3, 0.5e-3)
+"""Lines of a micrometer's barrel: 0.025 in and 0.5 mm. [m]"""
+
+_INCH = 25.4  # millimetres in an inch: the factor of the other unit
+
+
+class Slip(StrEnum):
+    """What the hand or the part did, as far as the reading tells."""
+
+    OTHER_UNIT = "entered in the other unit"
+    DECIMAL = "decimal point slipped"
+    SIGN = "sign turned round"
+    WHOLE_TURN = "whole turn of the dial"
+    BARREL_LINE = "line of the micrometer's barrel misread"
+    WARM_PART = "part was warm"
+    UNEXPLAINED = "no slip explains it"
+
+
+_FACTORS = (
+    (Slip.OTHER_UNIT, _INCH),
+    (Slip.OTHER_UNIT, 1.0 / _INCH),
+    (Slip.DECIMAL, 10.0),
+    (Slip.DECIMAL, 0.1),
+    (Slip.SIGN, -1.0),
+)
+
+
+@dataclass(frozen=True)
+class Hint:
+    """What is known that can explain a slip."""
+
+    turn: float | None
+    part_expansion: float | None
+    nominal: float | None
+
+
+def explain(reading: float, shift: float, doubt: float, hint: Hint) -> tuple[Slip, float, float]:
+    """The slip that would make this reading of what was expected, and the reading without it.
+
+    Where several slips would do, the one that meets the reading most closely is named; a
+    warm part can meet any small growth, so it comes after those that are of one size only.
+    """
+    expected = reading - shift
+    slips = [*_multiples(reading, expected, doubt, hint.nominal)]
+    if hint.turn is not None:
+        slips += _turns(reading, shift, doubt, hint.turn, Slip.WHOLE_TURN)
+    for line in BARREL_LINES:
+        slips += _turns(reading, shift, doubt, line, Slip.BARREL_LINE)
+    if slips:
+        return min(slips, key=lambda one: one[0])[1]
+    if hint.part_expansion is not None:
+        rise = shift / (hint.part_expansion * expected)
+        if COOLEST_WARM_PART <= rise <= HOTTEST_WARM_PART:
+            return Slip.WARM_PART, rise, reading / (1.0 + hint.part_expansion * rise)
+    return Slip.UNEXPLAINED, math.nan, math.nan
+
+
+_Misfit = tuple[float, tuple[Slip, float, float]]  # how far the slip is from the reading
+
+
+def _multiples(
+    reading: float, expected: float, doubt: float, nominal: float | None
+) -> Iterator[_Misfit]:
+    """Slips by a factor, of the whole reading or of its difference from the nominal.
+
+    What was expected must be clear of zero, or any small difference would be a multiple.
+    """
+    for base in (0.0,) if nominal is None else (0.0, nominal):
+        told, meant = reading - base, expected - base
+        if abs(meant) <= 5.0 * doubt:
+            continue
+        for slip, factor in _FACTORS:
+            misfit = abs(told - factor * meant)
+            if misfit <= 3.0 * doubt * max(1.0, abs(factor)):
+                yield misfit, (slip, factor, base + told / factor)
+
+
+def _turns(reading: float, shift: float, doubt: float, turn: float, slip: Slip) -> list[_Misfit]:
+    """Slips by a few whole turns of a dial or lines of a barrel."""
+    turns = round(shift / turn)
+    misfit = abs(shift - turns * turn)
+    if not 1 <= abs(turns) <= MOST_TURNS or misfit > 3.0 * doubt + 0.02 * turn:
+        return []
+    return [(misfit, (slip, float(turns), reading - turns * turn))]
