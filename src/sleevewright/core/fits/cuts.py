@@ -6,7 +6,7 @@ deck downwards; stand-out is positive above the deck.
 
 from __future__ import annotations
 
-from sleevewright.core.checks import Number, finite, not_negative, positive
+from sleevewright.core.checks import Number, extremes, finite, not_negative, positive
 from sleevewright.core.formulas import formula
 from sleevewright.errors import InputError
 
@@ -124,12 +124,11 @@ def counterbore_depth(*, flange_thickness: Number, stand_out: Number) -> Number:
     """
     positive("flange thickness", flange_thickness, "m")
     depth = flange_thickness - finite("stand-out", stand_out, "m")
-    try:
-        return positive("counterbore depth", depth, "m")
-    except InputError as refusal:
-        raise InputError(
-            "stand-out", refusal.value, "m", "less than the flange thickness"
-        ) from refusal
+    if not extremes(depth)[0] > 0.0:
+        thickness = extremes(flange_thickness)[0]
+        allowed = f"less than the flange thickness, {thickness:.6g} m"
+        raise InputError("stand-out", extremes(stand_out)[1], "m", allowed)
+    return depth
 
 
 @formula(
