@@ -8,23 +8,21 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from sleevewright.core.expansion import ExpansionLaw
-from sleevewright.core.fits.cuts import parent_bore_target
 from sleevewright.core.fits.flange import ShrinkFit, caught_first
+from sleevewright.core.fits.growth import casting_growth, sleeve_squeeze
 from sleevewright.core.fits.hold import axial_hold, torque_hold
 from sleevewright.core.fits.interference import effective_interference, interference
 from sleevewright.core.fits.limits import (
     casting_yield_pressure,
     full_plastic_pressure,
-    interference_at_limit,
 )
 from sleevewright.core.fits.rings import (
     RingPair,
-    casting_growth,
     casting_hoop_stress,
     closure_factor,
     contact_pressure,
+    interference_at_limit,
     sleeve_hoop_stress,
-    sleeve_squeeze,
 )
 from sleevewright.core.fits.running import (
     grip_temperature,
@@ -32,6 +30,7 @@ from sleevewright.core.fits.running import (
     opening_casting_temperature,
     running_interference,
 )
+from sleevewright.core.fits.targets import parent_bore_target
 
 shares = st.floats(0.3, 0.97)
 moduli = st.floats(50e9, 220e9)

@@ -7,14 +7,6 @@ import numpy as np
 import pytest
 
 from fit_examples import ALUMINIUM_356, BODY, GREY_IRON, THOU, rings
-from sleevewright.core.fits.cuts import (
-    bored_size,
-    counterbore_depth,
-    counterbore_target,
-    finished_bore,
-    finishing_stock,
-    parent_bore_target,
-)
 from sleevewright.core.fits.hold import FRICTION_BAND, axial_hold, torque_hold
 from sleevewright.core.fits.interference import (
     FLATTENING_CHOICES,
@@ -24,12 +16,13 @@ from sleevewright.core.fits.interference import (
     refuse_loose,
     rounding_cost,
 )
-from sleevewright.core.fits.limits import elastic_plastic_pressure, interference_at_limit
+from sleevewright.core.fits.limits import elastic_plastic_pressure
 from sleevewright.core.fits.rings import (
     bore_closure,
     casting_hoop_stress,
     closure_factor,
     contact_pressure,
+    interference_at_limit,
     sleeve_hoop_stress,
 )
 from sleevewright.core.fits.running import (
@@ -39,6 +32,14 @@ from sleevewright.core.fits.running import (
     running_map,
 )
 from sleevewright.core.fits.slips import likely_slip
+from sleevewright.core.fits.targets import (
+    bored_size,
+    counterbore_depth,
+    counterbore_target,
+    finished_bore,
+    finishing_stock,
+    parent_bore_target,
+)
 from sleevewright.errors import InputError
 
 LINER = rings(56e-3, 62e-3, 84e-3)
@@ -190,6 +191,9 @@ def test_flattening_can_be_chosen_and_no_roughness_loses_nothing() -> None:
         for k in FLATTENING_CHOICES
     ]
     assert [loss * 1e6 for loss in losses] == pytest.approx([0.0, 4.8, 9.6], abs=1e-9)
+    assert 80e-6 - losses[2] == effective_interference(
+        interference=80e-6, sleeve_roughness=6e-6, casting_roughness=6e-6
+    )
     smooth = effective_interference(interference=80e-6, sleeve_roughness=0.0, casting_roughness=0.0)
     assert smooth == 80e-6
     with pytest.raises(InputError, match="flattening"):

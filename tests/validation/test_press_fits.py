@@ -12,23 +12,22 @@ import pytest
 from scipy.integrate import quad, solve_bvp
 
 from fit_examples import INCH, rings
+from sleevewright.core.fits.growth import casting_growth, sleeve_squeeze
 from sleevewright.core.fits.limits import (
     brittle_limit_pressure,
     casting_yield_pressure,
     elastic_plastic_pressure,
     full_plastic_pressure,
-    interference_at_limit,
     sleeve_yield_pressure,
 )
 from sleevewright.core.fits.rings import (
     RingPair,
     bore_closure,
-    casting_growth,
     casting_hoop_stress,
     closure_factor,
     contact_pressure,
+    interference_at_limit,
     sleeve_hoop_stress,
-    sleeve_squeeze,
 )
 
 LINER = rings(56e-3, 62e-3, 84e-3)

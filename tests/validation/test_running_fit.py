@@ -137,6 +137,13 @@ def test_nearly_equal_metals_carry_a_caution() -> None:
     assert grip_caution(math.nan, **IRON) is None
 
 
+def test_caution_follows_the_metal_that_is_known_less_far() -> None:
+    """Between the ends of both ranges, 300 and 400 degC, the caution names the lower one."""
+    caution = grip_caution(kelvin(350.0), **LAWS)
+    assert caution is not None
+    assert "(300 degC)" in caution.text
+
+
 def test_wanted_rest_comes_back() -> None:
     """Cutting for a rest leaves that rest; roughness and doubt come on top."""
     inputs = {"diameter": BODY, "casting_temperature": 423.15, "sleeve_temperature": 443.15}

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from sleevewright.core.fits.hold import torque_hold
-from sleevewright.core.fits.limits import interference_at_limit
 from sleevewright.core.fits.rings import (
     RingPair,
     bore_closure,
     casting_hoop_stress,
     contact_pressure,
+    interference_at_limit,
     sleeve_hoop_stress,
 )
 from sleevewright.evidence.case import published

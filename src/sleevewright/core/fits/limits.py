@@ -1,7 +1,7 @@
 """How far the fit may go: first yield, the plastic branch, and the limit of a brittle casting.
 
-Pressures at which a limit is reached; :func:`interference_at_limit` turns them into
-interference.  Yield follows the modified Tresca rule of DIN 7190: the difference of
+Pressures at which a limit is reached; :func:`~.rings.interference_at_limit` turns them
+into interference.  Yield follows the modified Tresca rule of DIN 7190: the difference of
 hoop and radial stress reaches 2 Re / 3^(1/2).  Cast iron under tension has no yield to
 compare with: its hoop tension is compared with a share of its tensile strength.
 """
@@ -12,8 +12,8 @@ from typing import cast
 
 import numpy as np
 
-from sleevewright.core.checks import Number, extremes, not_negative, positive, within
-from sleevewright.core.fits.rings import RingPair, casting_growth, sleeve_squeeze
+from sleevewright.core.checks import Number, extremes, positive, within
+from sleevewright.core.fits.rings import RingPair
 from sleevewright.core.formulas import formula
 from sleevewright.errors import InputError
 
@@ -229,40 +229,3 @@ def brittle_limit_pressure(
     within("share", share, "1", 0.0, 1.0)
     fit, outer = pair.interface_diameter**2, pair.outside_diameter**2
     return share * tensile_strength * (outer - fit) / (outer + fit)
-
-
-@formula(
-    name="interference for a pressure",
-    expression="i = growth of casting + squeeze of sleeve at p",
-    sources=("timoshenko-1956", "budynas-2011"),
-    validity="elastic, plane stress, no ports, full contact",
-    unit="m",
-)
-def interference_at_limit(pair: RingPair, *, limit_pressure: Number) -> Number:
-    """Diametral interference at which a limiting pressure is reached.
-
-    Parameters
-    ----------
-    pair : RingPair
-        Sleeve and casting as rings. [record]
-    limit_pressure : Number
-        Pressure at a limit, such as first yield. [Pa]
-
-    Returns
-    -------
-    Number
-        Effective interference at that pressure. [m]
-
-    Raises
-    ------
-    InputError
-        If the pressure is negative.
-
-    Notes
-    -----
-    What the bore grows and the sleeve shrinks make up the interference; inverse of
-    :func:`~.rings.contact_pressure`. Source: ``timoshenko-1956``.
-    """
-    not_negative("limit pressure", limit_pressure, "Pa")
-    growth = casting_growth(pair, pressure=limit_pressure)
-    return growth + sleeve_squeeze(pair, pressure=limit_pressure)

@@ -182,6 +182,42 @@ def contact_pressure(pair: RingPair, *, interference: Number) -> Number:
 
 
 @formula(
+    name="interference for a pressure",
+    expression="i = growth of casting + squeeze of sleeve at p",
+    sources=_LAME,
+    validity=_ELASTIC,
+    unit="m",
+)
+def interference_at_limit(pair: RingPair, *, limit_pressure: Number) -> Number:
+    """Diametral interference at which a limiting pressure is reached.
+
+    Parameters
+    ----------
+    pair : RingPair
+        Sleeve and casting as rings. [record]
+    limit_pressure : Number
+        Pressure at a limit, such as first yield. [Pa]
+
+    Returns
+    -------
+    Number
+        Effective interference at that pressure. [m]
+
+    Raises
+    ------
+    InputError
+        If the pressure is negative.
+
+    Notes
+    -----
+    What the bore grows and the sleeve shrinks make up the interference; inverse of
+    :func:`contact_pressure`. Source: ``timoshenko-1956``.
+    """
+    not_negative("limit pressure", limit_pressure, "Pa")
+    return limit_pressure * (_casting_give(pair) + _sleeve_give(pair))
+
+
+@formula(
     name="hoop stress at the casting's bore",
     expression="sigma = p (R^2 + r^2)/(R^2 - r^2)",
     sources=_LAME,
@@ -317,74 +353,3 @@ def closure_factor(pair: RingPair) -> Number:
     """
     one = 1.0  # [Pa]
     return bore_closure(pair, pressure=one) / (_casting_give(pair) + _sleeve_give(pair))
-
-
-@formula(
-    name="growth of the casting's bore",
-    expression="growth = p D ((R^2 + r^2)/(R^2 - r^2) + nu_c)/E_c",
-    sources=_LAME,
-    validity=_ELASTIC,
-    unit="m",
-)
-def casting_growth(pair: RingPair, *, pressure: Number) -> Number:
-    """How much the casting's bore grows under the pressure, on diameter.
-
-    Parameters
-    ----------
-    pair : RingPair
-        Sleeve and casting as rings. [record]
-    pressure : Number
-        Contact pressure. [Pa]
-
-    Returns
-    -------
-    Number
-        Growth of the bore. [m]
-
-    Raises
-    ------
-    InputError
-        If the pressure is negative.
-
-    Notes
-    -----
-    With :func:`sleeve_squeeze` it adds up to the interference. Source:
-    ``timoshenko-1956``.
-    """
-    not_negative("pressure", pressure, "Pa")
-    return pressure * _casting_give(pair)
-
-
-@formula(
-    name="squeeze of the sleeve's outside",
-    expression="squeeze = p D ((r^2 + a^2)/(r^2 - a^2) - nu_s)/E_s",
-    sources=_LAME,
-    validity=_ELASTIC,
-    unit="m",
-)
-def sleeve_squeeze(pair: RingPair, *, pressure: Number) -> Number:
-    """How much the sleeve's outside shrinks under the pressure, on diameter.
-
-    Parameters
-    ----------
-    pair : RingPair
-        Sleeve and casting as rings. [record]
-    pressure : Number
-        Contact pressure. [Pa]
-
-    Returns
-    -------
-    Number
-        Shrinkage of the outside, positive. [m]
-
-    Raises
-    ------
-    InputError
-        If the pressure is negative.
-
-    Notes
-    -----
-    Source: ``timoshenko-1956``.
-    """
-    not_negative("pressure", pressure, "Pa")
-    return pressure * _sleeve_give(pair)
