@@ -91,9 +91,8 @@ def _multiples(
         if abs(meant) <= 5.0 * doubt:
             continue
         for slip, factor in _FACTORS:
-            misfit = abs(told - factor * meant)
-            if misfit <= 3.0 * doubt * max(1.0, abs(factor)):
-                yield misfit, (slip, factor, base + told / factor)
+            if abs(told / factor - meant) <= 3.0 * doubt:
+                yield abs(told - factor * meant), (slip, factor, base + told / factor)
 
 
 def _turns(reading: float, shift: float, doubt: float, turn: float, slip: Slip) -> list[_Misfit]:
