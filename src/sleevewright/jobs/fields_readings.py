@@ -1,0 +1,126 @@
+"""Keys of the job file about gauges and what they read."""
+
+from __future__ import annotations
+
+from sleevewright.jobs.field import MM, UM, ZERO_C, Field, Sort, Span, choice, flag, quantity, text
+from sleevewright.jobs.model import FEATURES
+from sleevewright.units import Dimension
+
+INSTRUMENT_KINDS = (
+    "micrometer",
+    "dial-bore-gauge",
+    "three-point-gauge",
+    "telescoping-gauge",
+    "caliper",
+    "depth-micrometer",
+    "depth-caliper",
+    "indicator",
+    "setting-ring",
+    "gauge-block",
+)
+
+FINE = Span(Dimension.LENGTH, 0.0, 0.2 * MM)
+GAUGING = Span(Dimension.TEMPERATURE, ZERO_C - 30.0, ZERO_C + 150.0)
+
+INSTRUMENT = (
+    text("instrument.name", "What the shop calls it.", "bore gauge"),
+    choice(
+        "instrument.kind",
+        INSTRUMENT_KINDS,
+        "What it is; a two-point gauge does not see three lobes.",
+        without="unknown",
+    ),
+    quantity(
+        "instrument.resolution",
+        FINE,
+        "Smallest step that it shows.",
+        "0.0001 in",
+        without="of the kind of instrument, assumed",
+    ),
+    quantity(
+        "instrument.setting",
+        FINE,
+        "Doubt of its setting, plus and minus, about 19 times in 20.",
+        "0.2 thou",
+        without="of the kind of instrument, assumed",
+    ),
+    text(
+        "instrument.set_from",
+        "Name of the instrument or master that it was set from; their doubt is then shared.",
+        "mic 2-3",
+        without="set on its own",
+    ),
+    quantity(
+        "instrument.turn",
+        Span(Dimension.LENGTH, 10.0 * UM, 30.0 * MM),
+        "What one whole turn of its dial or thimble measures.",
+        "0.010 in",
+        without="a reading a whole turn off is not recognised as such",
+    ),
+)
+
+GRID = (
+    choice("grid.feature", FEATURES, "What was gauged.", example="parent-bore"),
+    text("grid.instrument", "Name of the instrument.", "bore gauge", without="unknown, assumed"),
+    quantity(
+        "grid.nominal",
+        Span(Dimension.LENGTH, 0.3 * MM, 0.400),
+        "The size that readings with a sign are relative to.",
+        "2.6360 in",
+        without="every reading must be a whole size",
+    ),
+    quantity(
+        "grid.part_temperature",
+        GAUGING,
+        "Temperature of the part while it was gauged.",
+        "73 F",
+        without="20 degC within 4 K, assumed",
+    ),
+    quantity(
+        "grid.gauge_temperature",
+        GAUGING,
+        "Temperature of the gauge.",
+        "71 F",
+        without="20 degC within 4 K, assumed",
+    ),
+    Field(
+        "grid.stations",
+        Sort.LIST,
+        "Depths below the deck, from the top down; one for each row of readings.",
+        '["0.40 in", "1.30 in"]',
+        Span(Dimension.LENGTH, 0.0, 0.400),
+        without="one row, depth unknown",
+    ),
+    Field(
+        "grid.directions",
+        Sort.LIST,
+        "Angles round the bore; one for each reading of a row.",
+        '["0 deg", "90 deg"]',
+        Span(Dimension.ANGLE, -6.4, 6.4),
+        without="unknown directions",
+    ),
+    Field(
+        "grid.readings",
+        Sort.READINGS,
+        "A row for each station: a whole size (2.6368 in), or with a sign what it is over the "
+        "nominal, in thou (inch) or um (metric); a dash where nothing was read.",
+        '[["+0.8", "+0.7"], ["2.6367 in", "-"]]',
+        Span(Dimension.LENGTH, 0.3 * MM, 0.400),
+        "measured",
+        without="a grid without readings is not taken",
+    ),
+    Field(
+        "grid.temperatures",
+        Sort.ROWS,
+        "Temperature of the part at each reading, where it was noted; shaped as the readings.",
+        '[["73 F", "73 F"], ["75 F", "-"]]',
+        GAUGING,
+        "measured",
+        without="part_temperature for all",
+    ),
+    flag(
+        "grid.land_only",
+        "Whether the readings were taken on the lands between ports only.",
+        without="false",
+    ),
+)
