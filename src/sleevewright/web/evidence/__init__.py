@@ -1,0 +1,1 @@
+"""The evidence: every published check, run again."""

@@ -1,0 +1,45 @@
+"""The evidence page: the table of ``sleevewright evidence``."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse, Response
+
+from sleevewright.evidence.report import Row
+from sleevewright.evidence.words import cases_words, share_words, summary_lines, worst_words
+from sleevewright.services.evidence import evidence_report
+from sleevewright.web.plan.views import SourceView, source_view
+from sleevewright.web.render import page
+
+router = APIRouter()
+
+
+@dataclass(frozen=True)
+class EvidenceLine:
+    """One formula with its checks, in the words that the terminal prints."""
+
+    row: Row
+    sources: tuple[SourceView, ...]
+    checks: str
+    worst: str
+    share: str
+
+
+@router.get("/evidence", response_class=HTMLResponse)
+def show_evidence() -> Response:
+    """Every formula with its published checks run again, now."""
+    report = evidence_report()
+    lines = tuple(
+        EvidenceLine(
+            row,
+            tuple(source_view(key) for key in row.formula.sources),
+            cases_words(row),
+            worst_words(row),
+            share_words(row),
+        )
+        for row in report.rows
+    )
+    summary = summary_lines(report)
+    return page("evidence/evidence.html", lines=lines, summary=summary, report=report)

@@ -1,0 +1,1 @@
+"""The built manual, under the bench's own address."""

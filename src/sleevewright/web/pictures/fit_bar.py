@@ -1,0 +1,209 @@
+"""The fit from cold to hot: how tight, row by row, as blocks as wide as their doubt.
+
+The scale runs in the unit of the job, tight to the right and loose to the left of a heavy
+zero.  Limits are dashed strokes.  What the picture shows is handed in; only the place of
+it on the sheet is decided here.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from sleevewright.web.pictures.ink import (
+    Drawing,
+    Scale,
+    figure_width,
+    nice_step,
+    plain,
+    words_width,
+)
+
+BESIDE = 8.0
+"""Gap between a block and its figure."""
+
+
+@dataclass(frozen=True)
+class FitRow:
+    """One state of the engine: its fit with doubt, in the unit of the picture."""
+
+    name: str
+    temperatures: str
+    value: float
+    low: float
+    high: float
+    figure: str
+    verdict: str  # "good", "too close to call", "out" or empty
+
+
+@dataclass(frozen=True)
+class FitPicture:
+    """All that the picture shows."""
+
+    rows: tuple[FitRow, ...]
+    unit: str
+    says: str
+    least: float | None = None
+    limit: float | None = None  # where one of the parts would strain
+    drop: FitRow | None = None  # its value is negative: slip to drop through
+
+
+@dataclass(frozen=True)
+class Frame:
+    """Where the plot stands in its box."""
+
+    width: float
+    left: float
+    right: float
+    row: float
+    top: float
+    broad: bool
+
+
+BROAD = Frame(width=560.0, left=150.0, right=548.0, row=46.0, top=42.0, broad=True)
+SLIM = Frame(width=360.0, left=100.0, right=354.0, row=48.0, top=42.0, broad=False)
+
+
+def fit_bar(picture: FitPicture) -> Markup:
+    """The picture twice: for a wide sheet and for a phone; the page shows one of them."""
+    return Markup("").join(_draw(picture, frame) for frame in (BROAD, SLIM))
+
+
+def _draw(picture: FitPicture, frame: Frame) -> Markup:
+    rows = picture.rows + ((picture.drop,) if picture.drop else ())
+    bottom = frame.top + frame.row * len(rows)
+    height = bottom + (56.0 if frame.broad else 76.0)
+    drawing = Drawing("fit", frame.width, height, picture.says, broad=frame.broad)
+    scale, limit = _scale(picture, frame)
+    _ground(drawing, scale, picture.least, limit, (frame.top, bottom))
+    _axis(drawing, scale, bottom, frame)
+    _brackets(drawing, scale, picture.least, limit)
+    drawing.path(f"M{scale.at(0.0):.1f} {frame.top - 6}V{bottom}", "wall")
+    for at in (picture.least, limit):
+        if at is not None:
+            drawing.path(f"M{scale.at(at):.1f} {frame.top - 6}V{bottom}", "dash")
+    if picture.least is not None:
+        drawing.text((scale.at(picture.least), bottom + 50), "the least", "t15 mid")
+    caption = height - 6.0
+    drawing.text((frame.right, caption), f"tight, {picture.unit}, diametral", "t15 end soft")
+    drawing.text((0, bottom + 22 if frame.broad else caption), "casting / sleeve", "t15 soft")
+    for number, row in enumerate(rows):
+        y = frame.top + frame.row * number
+        if number:
+            drawing.path(f"M0 {y}H{frame.right}", "hair")
+        drawing.text((0, y + 20), row.name, "t18 heavy" if frame.broad else "heavy")
+        drawing.text((0, y + 40), row.temperatures, "f t15 soft")
+        if row is picture.drop:
+            _slip(drawing, scale, row, y + frame.row / 2)
+        else:
+            _block(drawing, scale, row, y + (frame.row / 2 if frame.broad else 17.0))
+            place = _beside if frame.broad else _beneath
+            place(drawing, scale, row, y, limit)
+    return drawing.svg()
+
+
+def _scale(picture: FitPicture, frame: Frame) -> tuple[Scale, float | None]:
+    """The scale, and the straining limit where it lies near enough to be drawn."""
+    highest = max([row.high for row in picture.rows] + [picture.least or 0.0])
+    limit = picture.limit
+    if limit is not None and limit > 2.5 * highest:
+        limit = None
+    top = max(1.2 * highest, 1.15 * limit if limit is not None else 0.0)
+    lowest = min(row.low for row in picture.rows)
+    bottom = min(-0.22 * top, lowest - 0.06 * top)
+    half = nice_step(top - bottom, 8 if frame.broad else 6) / 2.0
+    low, high = math.floor(bottom / half) * half, math.ceil(top / half) * half
+    return Scale(low, high, frame.left, frame.right), limit
+
+
+def _ground(
+    drawing: Drawing,
+    scale: Scale,
+    least: float | None,
+    limit: float | None,
+    rows: tuple[float, float],
+) -> None:
+    """Hatching where it is loose, a recess where it is less or more than wanted."""
+    top, bottom = rows
+    zero = scale.at(0.0)
+    drawing.hatch(f"M{scale.start:.1f} {top}H{zero:.1f}V{bottom}H{scale.start:.1f}Z", "loose")
+    if least is not None:
+        drawing.rect((zero, top), (scale.at(least) - zero, bottom - top), "fillsunk")
+    if limit is not None:
+        at = scale.at(limit)
+        drawing.rect((at, top), (scale.stop - at, bottom - top), "fillsunk")
+
+
+def _axis(drawing: Drawing, scale: Scale, bottom: float, frame: Frame) -> None:
+    step = nice_step(scale.high - scale.low, 8 if frame.broad else 6)
+    for value in scale.ticks(step / 2.0):
+        whole = abs(value / step - round(value / step)) < 1e-6
+        x = scale.at(value)
+        if whole:
+            drawing.path(f"M{x:.1f} {frame.top}V{bottom}", "hair")
+            drawing.text((x, bottom + 29), plain(value), "f t18 mid")
+        drawing.path(f"M{x:.1f} {bottom}v{10 if whole else 6}", "axis")
+
+
+def _brackets(drawing: Drawing, scale: Scale, least: float | None, limit: float | None) -> None:
+    """What the reaches of the scale mean, in a word over each."""
+    grip_end = scale.stop if limit is None else scale.at(limit)
+    reaches = [
+        ("loose", scale.start, scale.at(0.0)),
+        ("grips", scale.at(least or 0.0), grip_end),
+    ]
+    if limit is not None:
+        reaches.append(("strains", grip_end, scale.stop))
+    for word, start, stop in reaches:
+        drawing.path(f"M{start + 2:.1f} 34v-7H{stop - 2:.1f}v7", "thin")
+        half = words_width(word, 15.0) / 2.0
+        middle = min((start + stop) / 2.0, drawing.width - half)
+        drawing.text((middle, 18), word, "t15 mid")
+
+
+def _block(drawing: Drawing, scale: Scale, row: FitRow, y: float) -> None:
+    """A block as wide as the doubt; an open one where the limit lies in it."""
+    start, stop = scale.kept(row.low), scale.kept(row.high)
+    is_open = row.verdict == "too close to call"
+    drawing.rect((start, y - 13), (max(stop - start, 2.0), 26), "open" if is_open else "gauge")
+    middle = scale.kept(row.value)
+    drawing.path(f"M{middle:.1f} {y - 13}v26", "middle" if is_open else "reversed")
+
+
+def _beside(drawing: Drawing, scale: Scale, row: FitRow, y: float, limit: float | None) -> None:
+    """Figure and word at the right of the block, or at its left where there is no room."""
+    start, stop = scale.kept(row.low) - BESIDE, scale.kept(row.high) + BESIDE
+    figure = figure_width(row.figure, 24.0) + 10.0
+    needed = figure + words_width(row.verdict, 14.5)
+    edge = scale.stop if limit is None else scale.at(limit)
+    is_right = stop + needed <= edge or start - needed < scale.at(0.0)
+    x, turn, anchor = (stop, figure, "") if is_right else (start, -figure, " end")
+    drawing.text((x, y + 31), row.figure, f"f t24 halo{anchor}")
+    if not is_right or x + needed <= drawing.width:
+        drawing.text((x + turn, y + 30), row.verdict, f"halo{anchor}")
+
+
+def _beneath(drawing: Drawing, scale: Scale, row: FitRow, y: float, _: float | None) -> None:
+    """On a phone the figure stands beside the block and the word under both."""
+    stop = scale.kept(row.high) + BESIDE
+    figure, word = figure_width(row.figure, 24.0), words_width(row.verdict, 15.0)
+    if stop + figure <= drawing.width:
+        drawing.text((stop, y + 25), row.figure, "f t24 halo")
+    else:
+        drawing.text((scale.kept(row.low) - BESIDE, y + 25), row.figure, "f t24 halo end")
+    middle = min(scale.kept(row.value), drawing.width - word / 2.0)
+    drawing.text((middle, y + 44), row.verdict, "t15 mid halo")
+
+
+def _slip(drawing: Drawing, scale: Scale, row: FitRow, y: float) -> None:
+    """An arrow into the loose: how far the hot bore has grown past the sleeve."""
+    zero, tip = scale.at(0.0) - 3.0, max(scale.kept(row.value), scale.start + 6.0)
+    drawing.path(f"M{zero:.1f} {y}H{tip:.1f}m12 -9l-12 9l12 9", "wall")
+    drawing.text((scale.at(0.0) + 10, y + 8), row.figure, "f t24 halo")
+    at = scale.at(0.0) + 10 + figure_width(row.figure, 24.0) + 12
+    words = "slip to drop through"
+    if at + words_width(words, 16.0) > drawing.width:
+        words = "slip"
+    drawing.text((at, y + 7), words, "halo")

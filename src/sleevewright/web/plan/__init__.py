@@ -1,0 +1,1 @@
+"""The plan page: every answer of a job, each opening to what it rests on."""

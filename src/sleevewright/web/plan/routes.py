@@ -1,0 +1,79 @@
+"""Addresses of a job: its page, a basis alone, its ticket, its document."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse, JSONResponse, Response
+
+from sleevewright.jobs.model import Job
+from sleevewright.jobs.route import steps_of
+from sleevewright.planning.answers import Plan
+from sleevewright.services.plans import load_job, plan_document, plan_job
+from sleevewright.services.shelf import find_job
+from sleevewright.web.plan.address import Place, trail_from
+from sleevewright.web.plan.asked import Asked
+from sleevewright.web.plan.page import next_of_job, opened_basis, plan_page
+from sleevewright.web.render import page
+
+router = APIRouter()
+
+
+def _job(request: Request, number: str) -> Job:
+    """The job with this number, from the folder that the bench was opened on."""
+    folder: Path = request.app.state.folder
+    return load_job(find_job(folder, number))
+
+
+@router.get("/jobs/{number}", response_class=HTMLResponse)
+def show_plan(request: Request, number: str, asked: Asked) -> Response:
+    """The plan of a job, or an opened basis alone."""
+    job = _job(request, number)
+    plan = plan_job(job)
+    place = Place(
+        path=f"/jobs/{number}",
+        units=asked.units or plan.units,
+        own_units=plan.units,
+        opened=trail_from(asked.open),
+        more=trail_from(asked.more),
+    )
+    if asked.part == "basis":
+        param = "more" if place.more else "open"
+        return page("plan/basis.html", basis=opened_basis(plan, place), param=param)
+    shown = plan_page(plan, place, steps_of(job), next_of_job(plan, place))
+    choices = (
+        {"words": "Ticket, one page", "href": place.beside("ticket.pdf")},
+        {"words": "Plan as data", "href": place.beside("plan.json")},
+        {"words": f"Show in {_other(place)}", "href": place.turned()},
+        {"words": "Manual", "href": "/manual/"},
+        {"words": "Evidence", "href": "/evidence"},
+        {"words": "Shelf", "href": "/"},
+    )
+    return page("plan/page.html", page=shown, number=number, choices=choices)
+
+
+@router.get("/jobs/{number}/plan.json")
+def show_document(request: Request, number: str, asked: Asked) -> JSONResponse:
+    """The plan of a job as a document: every figure as the page shows it, and SI beside."""
+    document: dict[str, Any] = plan_document(plan_job(_job(request, number)), system=asked.units)
+    return JSONResponse(document)
+
+
+@router.get("/jobs/{number}/ticket.pdf")
+def show_ticket(request: Request, number: str) -> Response:
+    """The job's ticket for paper."""
+    return ticket_answer(plan_job(_job(request, number)), f"ticket-{number}.pdf")
+
+
+def ticket_answer(plan: Plan, name: str) -> Response:
+    """A ticket as a PDF that opens in the browser."""
+    from sleevewright.sheets.ticket import ticket  # noqa: PLC0415 - the typesetter loads slowly
+
+    headers = {"Content-Disposition": f'inline; filename="{name}"'}
+    return Response(ticket(plan), media_type="application/pdf", headers=headers)
+
+
+def _other(place: Place) -> str:
+    return "millimetres" if place.units == "inch" else "inches"
