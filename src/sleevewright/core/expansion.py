@@ -106,3 +106,82 @@ def temperature_for_strain(law: ExpansionLaw, *, strain: Number) -> Number:
     """
     root = (law.reference * law.reference + 4.0 * law.slope * strain) ** 0.5
     return REFERENCE_TEMPERATURE + 2.0 * strain / (law.reference + root)
+
+
+@formula(
+    name="expansion law of this very part",
+    expression="law of the alloy, both coefficients times scale",
+    sources=("derived",),
+    validity="alloys whose means differ by a common factor",
+    unit="1/K",
+)
+def scaled_law(
+    *, reference: float, slope: float, scale: Number, low: float, high: float
+) -> ExpansionLaw:
+    """Law of an alloy, scaled by one factor that stands for what is not known of it.
+
+    Parameters
+    ----------
+    reference : float
+        Mean coefficient of the alloy as the temperature nears 293.15 K. [1/K]
+    slope : float
+        Change of the mean coefficient with temperature. [1/K^2]
+    scale : Number
+        Factor on both, 1 for the tabulated alloy. [1]
+    low : float
+        Lowest temperature that the sources cover. [K]
+    high : float
+        Highest temperature that the sources cover. [K]
+
+    Returns
+    -------
+    ExpansionLaw
+        Law of this part. [1/K]
+
+    Raises
+    ------
+    InputError
+        If ``scale`` is not positive.
+
+    Notes
+    -----
+    One factor serves every use of the part, so that its doubt is common to all of them.
+    Source: ``derived``.
+    """
+    positive("expansion scale", scale, "")
+    return ExpansionLaw(reference * scale, slope * scale, low, high)
+
+
+@formula(
+    name="mean expansion coefficient",
+    expression="mean = reference + slope (T - 293.15)",
+    sources=("derived",),
+    validity="within the range of the law",
+    unit="1/K",
+)
+def mean_expansion(law: ExpansionLaw, *, temperature: Number) -> Number:
+    """Mean coefficient of expansion between 20 degC and a temperature.
+
+    Parameters
+    ----------
+    law : ExpansionLaw
+        Mean expansion of the metal. [1/K]
+    temperature : Number
+        Upper temperature of the mean. [K]
+
+    Returns
+    -------
+    Number
+        Mean coefficient. [1/K]
+
+    Raises
+    ------
+    InputError
+        If a temperature is at or below absolute zero.
+
+    Notes
+    -----
+    Definition of :class:`ExpansionLaw`. Source: ``derived``.
+    """
+    rise = positive("temperature", temperature, "K") - REFERENCE_TEMPERATURE
+    return law.reference + law.slope * rise

@@ -80,6 +80,7 @@ class Doubt:
     high: float
     coverage: float
     method: str  # "sampled", "linear" or "stated"
+    shape: str = "normal"  # of a stated doubt: what is drawn from
     degrees_of_freedom: float | None = None
     samples: int | None = None
     contributors: tuple[Contributor, ...] = ()
@@ -130,6 +131,7 @@ class Answer:
     cautions: tuple[Caution, ...] = ()
     needs: tuple[str, ...] = ()
     would_change: str = ""  # what would halve the doubt, or change the value
+    is_detail: bool = False  # an input behind another answer: shown when that one is opened
 
 
 @dataclass(frozen=True)
@@ -157,6 +159,8 @@ class Plan:
     stages: tuple[StageAnswers, ...]
     cautions: tuple[Caution, ...] = ()
     code_version: str = ""
+    samples: int = 0  # draws behind each sampled doubt
+    seed: int = 0
     _index: dict[str, Answer] = field(default_factory=dict, repr=False, compare=False)
 
     def __post_init__(self) -> None:

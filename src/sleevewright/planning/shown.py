@@ -65,6 +65,7 @@ def shown_answer(answer: Answer, *, system: str) -> ShownNumber:
         system=system,
         doubt=half,
         sampling_error=sampling,
+        given=answer.kind is not Kind.COMPUTED,
     )
     spoken = _spoken(answer, figures.figure, figures.doubt, figures.unit)
     return ShownNumber(

@@ -1,0 +1,94 @@
+"""Stage Counterbore: how wide and how deep, from the flange that was measured."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sleevewright.core.allowances import size_limit
+from sleevewright.core.fits.targets import counterbore_depth, counterbore_target
+from sleevewright.core.materials import default
+from sleevewright.jobs.model import Choice
+from sleevewright.planning.answers import Kind, Quantity
+from sleevewright.planning.facts import enter_default
+from sleevewright.planning.ledger import Given, Ledger, Line, StageResult
+
+Q = Quantity
+
+
+@dataclass(frozen=True)
+class CounterboreRecord:
+    """What is chosen for the flange's seat."""
+
+    choice: Choice
+    count: int
+    seed: int
+
+
+def counterbore_stage(
+    record: CounterboreRecord, sleeve: StageResult, parent: StageResult, fit: StageResult
+) -> StageResult:
+    """Diameter and depth of the counterbore, each with its two limits."""
+    ledger = Ledger(sleeve, parent, fit, count=record.count, seed=record.seed)
+    enter_default(
+        ledger,
+        Line(
+            "counterbore.stand_out",
+            "Flange stands out",
+            Q.DEVIATION,
+            "axial",
+            of="above the deck; negative is below it",
+        ),
+        record.choice.stand_out,
+        "stand_out",
+    )
+    tolerance = default("depth_tolerance")
+    for name, sign in (("above", 1.0), ("below", -1.0)):
+        ledger.fact(
+            Line(
+                f"counterbore.{name}",
+                f"depth may miss, {name}",
+                Q.DEVIATION,
+                "axial",
+                is_detail=True,
+            ),
+            Given(
+                sign * tolerance.value, Kind.ASSUMED, source=tolerance.source, typed=tolerance.note
+            ),
+        )
+    ledger.compute(
+        Line(
+            "counterbore.diameter", "Counterbore, wide", Q.SIZE, "diametral", of="casting at 20 °C"
+        ),
+        counterbore_target,
+        flange_diameter="flange.od",
+        interference="fit.flange",
+    )
+    ledger.compute(
+        Line(
+            "counterbore.depth",
+            "Counterbore, deep",
+            Q.SIZE,
+            "axial",
+            of="from the deck, burr knocked off first",
+        ),
+        counterbore_depth,
+        flange_thickness="flange.thickness",
+        stand_out="counterbore.stand_out",
+    )
+    for what, sense, low, high in (
+        ("diameter", "diametral", "cut.lower", "cut.tolerance"),
+        ("depth", "axial", "counterbore.below", "counterbore.above"),
+    ):
+        for which, allowance in (("low", low), ("high", high)):
+            ledger.compute(
+                Line(
+                    f"counterbore.{what}_{which}",
+                    f"Counterbore {what}, {which} limit",
+                    Q.SIZE,
+                    sense,
+                ),
+                size_limit,
+                size=f"counterbore.{what}",
+                allowance=allowance,
+            )
+    return ledger.result()

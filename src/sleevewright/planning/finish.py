@@ -1,0 +1,165 @@
+"""Stages Cool and prove, and Bore to piston: lift, unclamping, and the stock that is left."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sleevewright.core.fits.flange import flange_lift
+from sleevewright.core.fits.running import running_interference
+from sleevewright.core.fits.targets import bored_size, finished_bore, finishing_stock
+from sleevewright.core.materials import default
+from sleevewright.jobs.model import Entry, Piston
+from sleevewright.planning.answers import Kind, Quantity
+from sleevewright.planning.facts import enter_default, given
+from sleevewright.planning.judging import against_limit
+from sleevewright.planning.ledger import Given, Ledger, Line, StageResult
+
+Q = Quantity
+
+
+@dataclass(frozen=True)
+class FinishRecord:
+    """The piston and the bore that the engine is to have."""
+
+    piston: Piston
+    bore: Entry | None
+    count: int
+    seed: int
+
+
+def finish_stage(
+    record: FinishRecord,
+    sleeve: StageResult,
+    parent: StageResult,
+    fit: StageResult,
+    running: StageResult,
+    heat: StageResult,
+) -> StageResult:
+    """What happens while it cools, and what is left to bore and hone."""
+    ledger = Ledger(sleeve, parent, fit, running, heat, count=record.count, seed=record.seed)
+    _enter_lift(ledger)
+    _enter_finish(ledger, record)
+    return ledger.result()
+
+
+def _enter_lift(ledger: Ledger) -> None:
+    """Enter how far the flange could lift if the far end is caught first."""
+    unclamp = default("unclamp_temperature")
+    ledger.fact(
+        Line(
+            "cool.unclamp",
+            "Unclamp below",
+            Q.TEMPERATURE,
+            of="casting; long after the sleeve is caught",
+        ),
+        Given(unclamp.value, Kind.CHOSEN, source=unclamp.source, typed=unclamp.note),
+    )
+    ledger.compute(
+        Line(
+            "cool.left_in_room",
+            "fit at the room's temperature",
+            Q.DEVIATION,
+            "diametral",
+            is_detail=True,
+        ),
+        running_interference,
+        diameter="sleeve.od",
+        interference="fit.as_cut",
+        casting_law="casting.law",
+        sleeve_law="sleeve.law",
+        casting_temperature="heat.room",
+        sleeve_temperature="heat.room",
+    )
+    nothing = Line(
+        "cool.at_grip", "fit at the moment it is caught", Q.DEVIATION, "diametral", is_detail=True
+    )
+    ledger.fact(nothing, Given(0.0, Kind.ASSUMED, source="derived"))
+    ledger.compute(
+        Line(
+            "cool.lift",
+            "Flange could lift",
+            Q.DEVIATION,
+            "axial",
+            of="if the skirt grips first and nothing keeps it down",
+            would_change="a clamp from seating until the casting is below 60 °C",
+        ),
+        flange_lift,
+        anchor_length="sleeve.length",
+        interference="cool.left_in_room",
+        interference_left="cool.at_grip",
+        diameter="sleeve.od",
+    )
+    if ledger.has("fit.grip") and ledger.entry("fit.grip").answer.value is None:
+        ledger.amend(
+            "cool.lift",
+            of="on common cooling nothing; a sleeve still warming can push "
+            "its flange up, so clamp it all the same",
+        )
+
+
+def _enter_finish(ledger: Ledger, record: FinishRecord) -> None:
+    """Enter the finished bore, the bored size and the stock left after close-up."""
+    piston = record.piston
+    if piston.diameter is not None:
+        ledger.fact(
+            Line("piston.diameter", "Piston", Q.SIZE, "diametral", of="at 20 °C"),
+            given(piston.diameter, need="piston diameter"),
+        )
+        enter_default(
+            ledger,
+            Line("piston.clearance", "Clearance to the piston", Q.DEVIATION, "diametral"),
+            piston.clearance,
+            "piston_clearance",
+        )
+        ledger.compute(
+            Line("finish.bore", "Finished bore", Q.SIZE, "diametral", of="at 20 °C"),
+            finished_bore,
+            piston_diameter="piston.diameter",
+            clearance="piston.clearance",
+        )
+    else:
+        ledger.fact(
+            Line(
+                "finish.bore",
+                "Finished bore",
+                Q.SIZE,
+                "diametral",
+                of="nominal, until the piston is here",
+            ),
+            given(record.bore, need="the piston, or the finished bore"),
+        )
+    enter_default(
+        ledger,
+        Line("finish.hone_stock", "Left for the hone", Q.DEVIATION, "diametral"),
+        piston.hone_stock,
+        "hone_stock",
+    )
+    ledger.compute(
+        Line(
+            "finish.bored",
+            "Bore out to",
+            Q.SIZE,
+            "diametral",
+            of="then hone; no finish bore without the piston in hand",
+        ),
+        bored_size,
+        finished_bore="finish.bore",
+        hone_stock="finish.hone_stock",
+    )
+    least = default("least_finishing_stock")
+    ledger.compute(
+        Line(
+            "finish.stock",
+            "Stock left after close-up",
+            Q.DEVIATION,
+            "diametral",
+            of="inside of the sleeve, to bore and hone",
+        ),
+        finishing_stock,
+        judge=against_limit(
+            least.value, "least", remedy="too little to clean up: a smaller rough bore is wanted"
+        ),
+        finished_bore="finish.bore",
+        sleeve_bore="sleeve.id",
+        closure="fit.close_up",
+    )

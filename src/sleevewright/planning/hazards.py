@@ -1,0 +1,78 @@
+"""Usual cautions at the steps where the work can hurt someone.
+
+They are common practice in the trade, with no claim to be complete.  Local codes, the
+maker's instructions and licensed practice go before anything said here.
+"""
+
+from __future__ import annotations
+
+from sleevewright.errors import Caution
+
+_DEFER = "Local codes, makers' instructions and licensed practice go before this list."
+
+
+def _hazard(code: str, text: str) -> Caution:
+    return Caution(code, text, "practice")
+
+
+HOT_METAL = _hazard(
+    "hot-metal",
+    "A casting from the oven looks cold and burns. Dry leather or aramid gloves on both hands, "
+    "sleeves down, face shield, a clear path, a second person, and a HOT tag until it is below "
+    "45 °C (113 °F). Wet gloves scald.",
+)
+OVEN_VAPOUR = _hazard(
+    "oven-vapour",
+    "Nothing wet with solvent or oil goes into an oven: vapour meets the element and explodes. "
+    "Wash in warm water, drain every blind hole, dry, and vent the oven to outside. Ovens for "
+    "solvent-wet work fall under codes such as NFPA 86; a kitchen oven has none of its guards.",
+)
+CHLORINATED = _hazard(
+    "chlorinated-solvent",
+    "Chlorinated solvent on hot metal or near an arc gives hydrogen chloride and phosgene, whose "
+    "harm to the lungs shows hours later. Keep it off parts that will be heated.",
+)
+OLD_COATINGS = _hazard(
+    "coatings",
+    "Old paint, gasket and filler smoke when heated, and some gaskets hold asbestos. Strip them "
+    "first with the right protection. Find out whether a casting is magnesium before heating or "
+    "cutting it: its chips burn.",
+)
+CRYOGEN = _hazard(
+    "cryogen",
+    "Dry ice and liquid nitrogen burn skin and push the air out of a small room. Insulated gloves, "
+    "face shield, an open window and an oxygen alarm; never a sealed container. Cold iron is "
+    "brittle: do not strike it. A household freezer needs none of this.",
+)
+SPINDLE = _hazard(
+    "spindle",
+    "No gloves, loose cuffs or rings at a turning spindle or hone; chuck key out; guard closed; "
+    "stop it before gauging. A hone can lock and twist the machine out of the hand.",
+)
+DUST = _hazard(
+    "dust",
+    "Iron, aluminium and stone dust belongs in an extractor, not in a lung. Aluminium dust "
+    "explodes; keep grinding sparks away from it and from the solvent bench.",
+)
+PRESS = _hazard(
+    "press",
+    "Push a sleeve only with a rigid plate, behind a shield, standing aside: iron sleeves "
+    "shatter. Never strike cast iron with steel.",
+)
+CLAMP = _hazard(
+    "clamp",
+    "The clamped casting is still hot enough to burn for half an hour or more in still air. "
+    "Do not quench it: water flashes to steam and iron cracks.",
+)
+DEFER = _hazard("defer", _DEFER)
+
+STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
+    "parent": (SPINDLE, DUST, OLD_COATINGS, DEFER),
+    "counterbore": (SPINDLE, DUST, DEFER),
+    "heat": (HOT_METAL, OVEN_VAPOUR, CHLORINATED, OLD_COATINGS, DEFER),
+    "drop": (HOT_METAL, PRESS, DEFER),
+    "cool": (HOT_METAL, CLAMP, DEFER),
+    "piston": (SPINDLE, DUST, DEFER),
+    "ports": (DUST, DEFER),
+}
+"""Cautions by the key of the stage they belong to."""

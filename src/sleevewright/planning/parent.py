@@ -1,0 +1,177 @@
+"""Stage Parent bore: what the casting is, what was bored, and what is to be bored."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from sleevewright.core.allowances import (
+    interference_for_ratio,
+    lower_allowance,
+    size_limit,
+)
+from sleevewright.core.fits.targets import parent_bore_target
+from sleevewright.core.materials import default
+from sleevewright.core.metals import Material
+from sleevewright.core.uncertainty.inputs import Shape
+from sleevewright.jobs.model import Choice, Grid, Instrument, Part
+from sleevewright.planning.answers import Kind, Quantity
+from sleevewright.planning.facts import enter_default, enter_metal, given
+from sleevewright.planning.ledger import Given, Ledger, Line, StageResult
+from sleevewright.planning.sizes import Feature, enter_size
+
+Q = Quantity
+
+PARENT = Feature("bore.size", "Parent bore, as bored", "casting")
+
+
+@dataclass(frozen=True)
+class ParentRecord:
+    """What is told about the casting and wanted of its bore."""
+
+    casting: Part
+    choice: Choice
+    cooling: str
+    grids: tuple[Grid, ...]
+    instruments: tuple[Instrument, ...]
+    units: str
+    count: int
+    seed: int
+
+
+def parent_stage(record: ParentRecord, sleeve: StageResult) -> StageResult:
+    """The casting's metal and ring, the wanted fit, the measured bore and the target."""
+    ledger = Ledger(sleeve, count=record.count, seed=record.seed)
+    metal = enter_metal(
+        ledger, "casting", record.casting, fallback="unknown-aluminium", name="casting"
+    )
+    _enter_ring(ledger, record.casting)
+    _enter_strengths(ledger, metal)
+    _enter_wishes(ledger, record, metal)
+    grids = {grid.feature: grid for grid in record.grids}
+    if "parent-bore" in grids:
+        enter_size(
+            ledger, PARENT, grids["parent-bore"], None, record.instruments, system=record.units
+        )
+    _enter_target(ledger)
+    return ledger.result()
+
+
+def _enter_ring(ledger: Ledger, casting: Part) -> None:
+    """Enter the outside of the ring that stands for a finned casting, as a band."""
+    line = Line(
+        "casting.outside_diameter",
+        "Casting, outside",
+        Q.SIZE,
+        "diametral",
+        of="ring that is as stiff as the casting",
+        would_change="measure it without fins and with; the truth lies between",
+    )
+    low, high, middle = casting.outside_low, casting.outside_high, casting.outside_diameter
+    if low is not None and high is not None:
+        half = (high.value - low.value) / 2.0
+        ledger.fact(
+            line,
+            Given(
+                (high.value + low.value) / 2.0,
+                Kind(low.kind),
+                source="the job",
+                typed=f"{low.text} to {high.text}",
+                standard=half / math.sqrt(3.0),
+                shape=Shape.RECTANGULAR,
+            ),
+        )
+        return
+    told = given(middle, need="outside diameter of the casting, without fins")
+    if middle is not None and told.standard == 0.0:
+        share = default("casting_radius_doubt").value
+        told = Given(told.value, told.kind, told.source, told.typed, standard=share * middle.value)
+    ledger.fact(line, told)
+
+
+def _enter_strengths(ledger: Ledger, metal: Material) -> None:
+    """Enter what the casting's metal bears."""
+    brittle = Line("casting.is_brittle", "how the casting fails", Q.TEXT, is_detail=True)
+    ledger.fact(
+        brittle,
+        Given(
+            "cracks" if metal.is_brittle else "yields",
+            Kind.ASSUMED,
+            source=metal.source_of("poisson"),
+        ),
+    )
+    prop = "tensile_strength" if metal.is_brittle else "yield_strength"
+    strength = getattr(metal, prop)
+    words = "tensile strength" if metal.is_brittle else "yield strength"
+    ledger.fact(
+        Line("casting.strength", f"{words} of the casting", Q.PRESSURE, of="at 20 °C"),
+        Given(
+            strength,
+            Kind.ASSUMED,
+            source=metal.source_of(prop),
+            typed=metal.title,
+            need=f"{words} of the casting",
+        ),
+    )
+
+
+def _enter_wishes(ledger: Ledger, record: ParentRecord, metal: Material) -> None:
+    """Enter the wanted and the least interference: told, else by the inch of diameter."""
+    family = "iron" if "iron" in metal.family else "aluminium"
+    for name, label, told, needed in (
+        ("wanted", "Fit wanted", record.choice.wanted, f"wanted_{family}_{record.cooling}"),
+        ("least", "The least", record.choice.least, f"least_{family}_{record.cooling}"),
+    ):
+        line = Line(f"fit.{name}", label, Q.DEVIATION, "diametral", of="both parts at 20 °C")
+        if told is not None:
+            ledger.fact(line, given(told, need=label))
+            continue
+        fallback = default(needed)
+        ledger.fact(
+            Line(f"fit.{name}_ratio", f"{label}, per diameter", Q.RATIO, is_detail=True),
+            Given(fallback.value, Kind.ASSUMED, source=fallback.source, typed=fallback.note),
+        )
+        ledger.compute(
+            line, interference_for_ratio, ratio=f"fit.{name}_ratio", diameter="sleeve.od"
+        )
+    enter_default(
+        ledger,
+        Line("cut.tolerance", "Cut within", Q.DEVIATION, "diametral", is_detail=True),
+        record.choice.tolerance,
+        "cut_tolerance",
+    )
+
+
+def _enter_target(ledger: Ledger) -> None:
+    """Enter the parent bore to cut, with its two limits."""
+    ledger.compute(
+        Line(
+            "bore.target",
+            "Parent bore",
+            Q.SIZE,
+            "diametral",
+            of="casting at 20 °C",
+            would_change="it follows the sleeve's own readings",
+        ),
+        parent_bore_target,
+        outside_diameter="sleeve.od",
+        interference="fit.wanted",
+    )
+    ledger.compute(
+        Line("cut.lower", "Cut within, below", Q.DEVIATION, "diametral", is_detail=True),
+        lower_allowance,
+        allowance="cut.tolerance",
+    )
+    for which, allowance in (("low", "cut.lower"), ("high", "cut.tolerance")):
+        ledger.compute(
+            Line(
+                f"bore.target_{which}",
+                f"Parent bore, {which} limit",
+                Q.SIZE,
+                "diametral",
+                of="casting at 20 °C",
+            ),
+            size_limit,
+            size="bore.target",
+            allowance=allowance,
+        )

@@ -1,0 +1,237 @@
+"""plan(job, shop) -> Plan: the core composed along the route of a job; pure.
+
+One function per stage, each with its own small input record, called in order.  ``run``
+lets a caller put a cache between: it is handed the stage, its record and the results that
+it stands on, and must return what the stage would.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from sleevewright import __version__
+from sleevewright.core.materials import default
+from sleevewright.jobs.model import Job
+from sleevewright.jobs.route import next_move
+from sleevewright.planning.answers import Answer, Plan, StageAnswers
+from sleevewright.planning.counterbore import CounterboreRecord, counterbore_stage
+from sleevewright.planning.drop import DropRecord, drop_stage
+from sleevewright.planning.finish import FinishRecord, finish_stage
+from sleevewright.planning.fit import FitRecord, fit_stage
+from sleevewright.planning.hazards import CRYOGEN, STAGE_HAZARDS
+from sleevewright.planning.heat import HeatRecord, heat_stage
+from sleevewright.planning.ledger import StageResult
+from sleevewright.planning.parent import ParentRecord, parent_stage
+from sleevewright.planning.ports import PortsRecord, ports_stage
+from sleevewright.planning.running import RunningRecord, running_stage
+from sleevewright.planning.shop import Shop
+from sleevewright.planning.sleeve import SleeveRecord, sleeve_stage
+
+StageFunction = Callable[..., StageResult]
+Runner = Callable[..., StageResult]
+
+STAGES = (
+    ("sleeve", "Sleeve in hand", ("sleeve.", "flange.")),
+    ("fit", "Fit", ("fit.", "running.")),
+    ("parent", "Parent bore", ("bore.", "casting.", "cut.", "gauge.")),
+    ("counterbore", "Counterbore", ("counterbore.",)),
+    ("heat", "Heat", ("heat.",)),
+    ("drop", "Drop", ("drop.",)),
+    ("cool", "Cool and prove", ("cool.",)),
+    ("piston", "Bore to piston", ("finish.", "piston.")),
+    ("ports", "Ports", ("ports.", "engine.")),
+)
+"""Key, title and the answers that belong to it by the first part of their name."""
+
+
+def call_stage(stage: StageFunction, record: Any, *upstream: StageResult) -> StageResult:
+    """Run a stage as it is: what a cache must be equal to."""
+    return stage(record, *upstream)
+
+
+def plan(job: Job, shop: Shop, *, run: Runner = call_stage) -> Plan:
+    """Everything that can be answered about a job from what has been told so far.
+
+    Parameters
+    ----------
+    job : Job
+        The cylinder, as far as it has been told.
+    shop : Shop
+        Frozen snapshot of the shop.
+    run : Runner
+        How a stage is called; a cache may stand here.
+
+    Returns
+    -------
+    Plan
+        Answers by stage; what is missing is said, never guessed at zero.
+
+    Raises
+    ------
+    InputError
+        If something told cannot be right.
+    """
+    count, seed = shop.settings.budget_samples, shop.settings.seed
+    instruments = job.instruments + shop.instruments
+    sleeve = run(
+        sleeve_stage,
+        SleeveRecord(job.sleeve, _grids(job, SLEEVE_FEATURES), instruments, job.units, count, seed),
+    )
+    parent = run(
+        parent_stage,
+        ParentRecord(
+            job.casting,
+            job.choice,
+            job.engine.cooling,
+            _grids(job, PARENT_FEATURES),
+            instruments,
+            job.units,
+            count,
+            seed,
+        ),
+        sleeve,
+    )
+    fit = run(
+        fit_stage,
+        FitRecord(
+            job.casting,
+            job.sleeve,
+            job.choice,
+            job.heat,
+            _is_ported(job),
+            shop.settings.least_chance_most,
+            job.units,
+            count,
+            seed,
+        ),
+        sleeve,
+        parent,
+    )
+    running = run(
+        running_stage,
+        RunningRecord(job.running, job.engine.cooling, count, seed),
+        sleeve,
+        parent,
+        fit,
+    )
+    ledge = run(counterbore_stage, CounterboreRecord(job.choice, count, seed), sleeve, parent, fit)
+    heat = run(
+        heat_stage,
+        HeatRecord(job.heat, job.casting, job.sleeve, count, seed),
+        sleeve,
+        parent,
+        fit,
+    )
+    drop = run(
+        drop_stage,
+        DropRecord(job.heat, job.casting, shop.settings.drop_samples, count, seed),
+        sleeve,
+        parent,
+        fit,
+        heat,
+    )
+    finish = run(
+        finish_stage,
+        FinishRecord(job.piston, job.engine.bore, count, seed),
+        sleeve,
+        parent,
+        fit,
+        running,
+        heat,
+    )
+    ports = run(
+        ports_stage, PortsRecord(job.engine, job.ports if _is_ported(job) else (), count, seed)
+    )
+    results = (sleeve, parent, fit, running, ledge, heat, drop, finish, ports)
+    return _assemble(job, shop, results)
+
+
+SLEEVE_FEATURES = ("sleeve-od", "sleeve-id", "flange-od", "flange-thickness")
+PARENT_FEATURES = ("parent-bore", "counterbore", "counterbore-depth")
+
+
+def _grids(job: Job, features: tuple[str, ...]) -> tuple[Any, ...]:
+    """The last grid of each feature, so that a stage is told only what it uses."""
+    return tuple(grid for grid in map(job.grid, features) if grid is not None)
+
+
+def _is_ported(job: Job) -> bool:
+    return job.engine.kind == "two-stroke"
+
+
+def _assemble(job: Job, shop: Shop, results: tuple[StageResult, ...]) -> Plan:
+    """Group the answers by the stage of the route that they belong to."""
+    answers = [entry.answer for result in results for entry in result.entries]
+    said = _said(results)
+    stages = []
+    for key, title, prefixes in STAGES:
+        own = tuple(one for one in answers if one.id.startswith(prefixes))
+        if not own:
+            continue
+        hazards = STAGE_HAZARDS.get(key, ())
+        if key == "heat" and _is_chilled(job):
+            hazards = (CRYOGEN, *hazards)
+        stages.append(StageAnswers(key, title, own, hazards, said.get(key, ())))
+    return Plan(
+        job=job.number,
+        title=job.title,
+        units=job.units,
+        invented=job.invented,
+        next_move=next_move(job),
+        seven=_seven(job, answers),
+        orders=ORDERS,
+        stages=tuple(stages),
+        cautions=tuple(one for result in results for one in result.cautions),
+        code_version=__version__,
+        samples=shop.settings.budget_samples,
+        seed=shop.settings.seed,
+    )
+
+
+SEVEN = (
+    "fit.cold",
+    "fit.running",
+    "fit.grip",
+    "drop.line_up",
+    "fit.close_up",
+    "cool.lift",
+)
+"""The numbers that nobody can do in the head; the seventh is the first port's worth."""
+
+ORDERS = (
+    "bore.target",
+    "bore.target_low",
+    "bore.target_high",
+    "counterbore.diameter",
+    "counterbore.depth",
+    "heat.oven",
+    "heat.limit",
+    "heat.slip",
+    "heat.needle",
+    "finish.stock",
+)
+"""What is to be cut and done, in the order of the ticket."""
+
+
+def _seven(job: Job, answers: list[Answer]) -> tuple[str, ...]:
+    """The headline answers; an unported cylinder shows the stock it leaves instead."""
+    timed = [one.id for one in answers if one.id.endswith(".per_thou")]
+    last = timed[0] if timed and _is_ported(job) else "finish.stock"
+    return (*SEVEN, last)
+
+
+def _said(results: tuple[StageResult, ...]) -> dict[str, tuple[str, ...]]:
+    """Advice of each stage function, under the stage of the route that it belongs to."""
+    keys = ("sleeve", "parent", "fit", "fit", "counterbore", "heat", "drop", "piston", "ports")
+    said: dict[str, tuple[str, ...]] = {}
+    for key, result in zip(keys, results, strict=True):
+        if result.advice:
+            said[key] = (*said.get(key, ()), *result.advice)
+    return said
+
+
+def _is_chilled(job: Job) -> bool:
+    """Whether the sleeve is to go in colder than a household freezer makes it."""
+    told = job.sleeve.temperature
+    return told is not None and told.value < default("freezer_temperature").value - 5.0

@@ -1,0 +1,170 @@
+"""The fit in the running engine: what is left, where it opens, when it lets go."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sleevewright.core.fits.running import (
+    grip_temperature,
+    opening_casting_temperature,
+    running_interference,
+    running_map,
+)
+from sleevewright.core.materials import default
+from sleevewright.jobs.model import Entry, Running
+from sleevewright.planning.answers import Kind, Quantity
+from sleevewright.planning.facts import enter_default
+from sleevewright.planning.judging import against_limit
+from sleevewright.planning.ledger import Given, Ledger, Line, StageResult
+
+Q = Quantity
+NEVER = "iron in iron: heat alone never frees it; the only way back is to bore it out"
+MAP_FROM, MAP_TO, MAP_STEPS = 293.15, 553.15, 27
+
+
+@dataclass(frozen=True)
+class RunningRecord:
+    """What is told of the engine's temperatures."""
+
+    running: Running
+    cooling: str
+    count: int
+    seed: int
+
+
+def running_stage(
+    record: RunningRecord, sleeve: StageResult, parent: StageResult, fit: StageResult
+) -> StageResult:
+    """Answers about the fit hot."""
+    ledger = Ledger(sleeve, parent, fit, count=record.count, seed=record.seed)
+    told = record.running
+    _enter_temperatures(ledger, "running", told.casting, told.sleeve, record.cooling)
+    _enter_temperatures(ledger, "hard", told.hard_casting, told.hard_sleeve, record.cooling)
+    ledger.fact(
+        Line("running.least", "The least, hot", Q.DEVIATION, "diametral", is_detail=True),
+        Given(
+            default("least_hot").value,
+            Kind.ASSUMED,
+            source=default("least_hot").source,
+            typed=default("least_hot").note,
+        ),
+    )
+    least = ledger.value("running.least")
+    judge = against_limit(
+        least,
+        "least",
+        remedy="heat paint on the sleeve for one run would tell its temperature",
+    )
+    for key, label in (("running", "How tight, running"), ("hard", "How tight, hard pull")):
+        ledger.compute(
+            Line(
+                f"fit.{key}",
+                label,
+                Q.DEVIATION,
+                "diametral",
+                of="at the running temperatures",
+                would_change="heat paint on the sleeve for one run; a hot reading of the bore",
+            ),
+            running_interference,
+            judge=judge,
+            diameter="sleeve.od",
+            interference="fit.as_cut",
+            casting_law="casting.law",
+            sleeve_law="sleeve.law",
+            casting_temperature=f"running.{key}_casting",
+            sleeve_temperature=f"running.{key}_sleeve",
+        )
+    _enter_grip(ledger)
+    _enter_map(ledger)
+    return ledger.result()
+
+
+def _enter_temperatures(
+    ledger: Ledger, key: str, casting: Entry | None, sleeve: Entry | None, cooling: str
+) -> None:
+    """Enter the two temperatures of a way of running; an assumption carries its doubt."""
+    words = "running" if key == "running" else "pulled hard"
+    for part, told in (("casting", casting), ("sleeve", sleeve)):
+        enter_default(
+            ledger,
+            Line(
+                f"running.{key}_{part}",
+                f"{part.capitalize()}, {words}",
+                Q.TEMPERATURE,
+                of=f"{part}, {words}",
+                would_change=f"a reading of the {part} in this engine",
+            ),
+            told,
+            f"{key}_{part}_{cooling}",
+        )
+
+
+def _enter_grip(ledger: Ledger) -> None:
+    """Enter where the fit lets go with both parts alike, and with the sleeve hotter."""
+    grip = ledger.compute(
+        Line(
+            "fit.grip",
+            "Lets go at",
+            Q.TEMPERATURE,
+            of="both parts alike; loose above this",
+            would_change="one hot reading of bore and temperature calibrates the alloy",
+        ),
+        grip_temperature,
+        diameter="sleeve.od",
+        interference="fit.as_cut",
+        casting_law="casting.law",
+        sleeve_law="sleeve.law",
+    )
+    if not grip.is_missing and grip.answer.value is None:
+        ledger.amend("fit.grip", of=NEVER)
+        return
+    excess = default("sleeve_excess")
+    ledger.fact(
+        Line("running.excess", "Sleeve hotter by", Q.TEMPERATURE_DIFFERENCE, is_detail=True),
+        Given(excess.value, Kind.ASSUMED, source=excess.source, typed=excess.note),
+    )
+    ledger.compute(
+        Line(
+            "fit.opens",
+            "Opens when the casting is at",
+            Q.TEMPERATURE,
+            of="sleeve hotter than the casting, as it is in an engine",
+        ),
+        opening_casting_temperature,
+        diameter="sleeve.od",
+        interference="fit.as_cut",
+        casting_law="casting.law",
+        sleeve_law="sleeve.law",
+        sleeve_excess="running.excess",
+    )
+
+
+def _enter_map(ledger: Ledger) -> None:
+    """Enter the map of what is left over casting and sleeve temperature."""
+    step = (MAP_TO - MAP_FROM) / (MAP_STEPS - 1)
+    axis = tuple(MAP_FROM + step * k for k in range(MAP_STEPS))
+    for part in ("casting", "sleeve"):
+        ledger.fact(
+            Line(
+                f"running.{part}_axis", f"{part} temperatures of the map", Q.RECORD, is_detail=True
+            ),
+            Given(axis, Kind.CHOSEN, source="practice"),
+        )
+    ledger.compute(
+        Line(
+            "fit.map",
+            "How tight over both temperatures",
+            Q.RECORD,
+            "diametral",
+            of="rows casting, columns sleeve",
+            is_detail=True,
+        ),
+        running_map,
+        sampled=False,
+        diameter="sleeve.od",
+        interference="fit.as_cut",
+        casting_law="casting.law",
+        sleeve_law="sleeve.law",
+        casting_temperatures="running.casting_axis",
+        sleeve_temperatures="running.sleeve_axis",
+    )

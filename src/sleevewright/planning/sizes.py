@@ -1,0 +1,457 @@
+"""From a grid of readings to a size with its doubt, and to what had to be held back.
+
+Every error has a name of its own.  A bore gauge that was set from a micrometer carries the
+micrometer's setting under the micrometer's name, so that it cancels in the fit.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sleevewright.core.expansion import REFERENCE_TEMPERATURE
+from sleevewright.core.materials import default
+from sleevewright.core.metrology.answers import (
+    deviations,
+    mean_as_read,
+    out_of_round_spread,
+    part_rise_of,
+    readings_kept,
+    setting_chain,
+    taper_spread,
+)
+from sleevewright.core.metrology.form import Range, form_doubt
+from sleevewright.core.metrology.grid import GridReadings, sizes_at_reference
+from sleevewright.core.metrology.repeatability import Repeatability
+from sleevewright.core.metrology.size import (
+    GaugeDoubt,
+    SizeInputs,
+    TemperatureDoubt,
+    size_inputs,
+    size_with_errors,
+)
+from sleevewright.core.metrology.suspects import Suspect, suspects
+from sleevewright.core.uncertainty.inputs import InputQuantity
+from sleevewright.jobs.model import Entry as Told
+from sleevewright.jobs.model import Grid, Instrument
+from sleevewright.planning.answers import Doubt, Kind, Quantity
+from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, find_instrument, given
+from sleevewright.planning.held import held_caution
+from sleevewright.planning.ledger import Given, Ledger, Line
+
+Q = Quantity
+STATED_FREEDOM = 8.0
+"""A stated repeatability is known to about a quarter of itself (JCGM 100, G.4.2)."""
+
+
+@dataclass(frozen=True)
+class Feature:
+    """One measured feature: its id, words, and the part whose growth corrects it."""
+
+    id: str
+    label: str
+    part: str  # prefix of the part: "sleeve" or "casting"
+    sense: str = "diametral"
+    of: str = "at 20 °C"
+    has_form: bool = True
+    would_change: str = "more readings, or a gauge set from a ring"
+
+
+def enter_size(
+    ledger: Ledger,
+    feature: Feature,
+    grid: Grid | None,
+    told: Told | None,
+    instruments: tuple[Instrument, ...],
+    *,
+    system: str,
+) -> None:
+    """Enter the size of a feature: from its grid, else from one typed number."""
+    line = Line(feature.id, feature.label, Q.SIZE, feature.sense, feature.of, feature.would_change)
+    if grid is None:
+        ledger.fact(line, given(told, need=feature.label))
+        return
+    readings = readings_of(grid)
+    gauge = _gauge(ledger, grid, instruments)
+    expansion = float(ledger.value(f"{feature.part}.expansion"))
+    gauge_expansion = default("gauge_expansion").value
+    held = _find_suspects(readings, grid, gauge, expansion, instruments)
+    _enter_readings(ledger, feature, grid, readings, held)
+    ledger.fact(
+        Line("gauge.expansion", "growth of the gauges' steel", Q.EXPANSION, is_detail=True),
+        Given(gauge_expansion, Kind.ASSUMED, source=default("gauge_expansion").source),
+    )
+    used = ledger.value(f"{feature.id}.used")
+    inputs = _inputs(ledger, feature, grid, used, gauge, expansion, gauge_expansion)
+    setting = _enter_errors(ledger, feature, inputs)
+    _enter_mean(ledger, feature, line, grid, setting)
+    if feature.has_form:
+        _enter_form(ledger, feature, used, inputs)
+    for suspect in held:
+        ledger.caution(*held_caution(feature.label, readings, suspect, system))
+    for caution in inputs.cautions:
+        ledger.caution(f"{feature.id}-{caution.code}", caution.text, caution.source)
+
+
+def readings_of(grid: Grid) -> GridReadings:
+    """A told grid as the core takes it: blanks as NaN, one temperature or one for each."""
+    shape = (len(grid.readings), max((len(row) for row in grid.readings), default=0))
+    read = np.full(shape, np.nan)
+    for s, row in enumerate(grid.readings):
+        for d, cell in enumerate(row):
+            if cell is not None:
+                read[s, d] = cell.value
+    warm: float | NDArray[np.float64] = _temperature(grid.part_temperature)
+    if any(cell is not None for row in grid.temperatures for cell in row):
+        warm = np.full(shape, warm)
+        for s, row in enumerate(grid.temperatures):
+            for d, cell in enumerate(row):
+                if cell is not None:
+                    warm[s, d] = cell.value
+    stations = np.array([one.value for one in grid.stations] or list(range(shape[0])), float)
+    directions = np.array(
+        [one.value for one in grid.directions] or [math.pi * k / shape[1] for k in range(shape[1])],
+        float,
+    )
+    return GridReadings(stations, directions, read, warm, _temperature(grid.gauge_temperature))
+
+
+def _temperature(told: Told | None) -> float:
+    return REFERENCE_TEMPERATURE if told is None else told.value
+
+
+def _gauge(ledger: Ledger, grid: Grid, instruments: tuple[Instrument, ...]) -> GaugeDoubt:
+    """What is not known of the gauge, its setting entered under its own name."""
+    instrument = find_instrument(grid.instrument, instruments)
+    chain = []
+    while instrument is not None and instrument.name not in [one.name for one in chain]:
+        chain.append(instrument)
+        instrument = find_instrument(instrument.set_from, instruments)
+    if not chain:
+        chain = [Instrument(grid.instrument or "gauge")]
+    settings = tuple(_setting(ledger, one) for one in chain)
+    step = chain[0].resolution
+    resolution = default("gauge_resolution").value if step is None else step.value
+    repeats = default("reading_repeatability").value
+    return GaugeDoubt(settings, resolution, Repeatability(repeats, STATED_FREEDOM))
+
+
+def _setting(ledger: Ledger, instrument: Instrument) -> InputQuantity:
+    """The error of one gauge's setting, entered once for the whole job."""
+    identity = f"gauge.{slug(instrument.name)}.setting"
+    fallback = default("gauge_setting")
+    told = instrument.setting
+    half = fallback.value if told is None else told.value
+    standard = half / STATED_COVERAGE_FACTOR
+    if ledger.has(identity):
+        return ledger.entry(identity).roots[identity]
+    entry = ledger.fact(
+        Line(identity, instrument.name, Q.DEVIATION, of="error of its setting", is_detail=True),
+        Given(
+            0.0,
+            Kind.ASSUMED if told is None else Kind(told.kind),
+            source=fallback.source if told is None else "the job",
+            typed="" if told is None else f"within {told.text}",
+            standard=standard,
+        ),
+    )
+    return entry.roots[identity]
+
+
+def slug(name: str) -> str:
+    """A name as part of an id."""
+    return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-") or "gauge"
+
+
+def _find_suspects(
+    readings: GridReadings,
+    grid: Grid,
+    gauge: GaugeDoubt,
+    expansion: float,
+    instruments: tuple[Instrument, ...],
+) -> tuple[Suspect, ...]:
+    """Readings that differ from the rest by more than three times their doubt."""
+    sizes = sizes_at_reference(
+        readings, part_expansion=expansion, gauge_expansion=default("gauge_expansion").value
+    )
+    spread = math.hypot(gauge.repeatability.standard, gauge.resolution / math.sqrt(12.0))
+    instrument = find_instrument(grid.instrument, instruments)
+    turn = None if instrument is None or instrument.turn is None else instrument.turn.value
+    return suspects(
+        sizes,
+        standard=spread,
+        turn=turn,
+        part_expansion=expansion,
+        nominal=None if grid.nominal is None else grid.nominal.value,
+    )
+
+
+def _enter_readings(
+    ledger: Ledger,
+    feature: Feature,
+    grid: Grid,
+    readings: GridReadings,
+    held: tuple[Suspect, ...],
+) -> None:
+    """Enter what was read, which of it is held back, and what is left."""
+    count = int(np.isfinite(readings.readings).sum())
+    ledger.fact(
+        Line(
+            f"{feature.id}.readings",
+            f"{feature.label}, readings",
+            Q.RECORD,
+            of=f"{count} readings with {grid.instrument or 'a gauge'}",
+            is_detail=True,
+        ),
+        Given(readings, Kind.MEASURED, source=grid.instrument),
+    )
+    places = tuple((float(one.station_index), float(one.direction_index)) for one in held)
+    ledger.fact(
+        Line(
+            f"{feature.id}.held",
+            f"{feature.label}, held back",
+            Q.RECORD,
+            of="station and direction of readings to take again",
+            is_detail=True,
+        ),
+        Given(places, Kind.CHOSEN, source="practice"),
+    )
+    ledger.compute(
+        Line(
+            f"{feature.id}.used", f"{feature.label}, readings that count", Q.RECORD, is_detail=True
+        ),
+        readings_kept,
+        readings=f"{feature.id}.readings",
+        held=f"{feature.id}.held",
+    )
+
+
+def _inputs(
+    ledger: Ledger,
+    feature: Feature,
+    grid: Grid,
+    used: GridReadings,
+    gauge: GaugeDoubt,
+    expansion: float,
+    gauge_expansion: float,
+) -> SizeInputs:
+    """The named errors of the mean size."""
+    sizes = sizes_at_reference(used, part_expansion=expansion, gauge_expansion=gauge_expansion)
+    part = _temperature_error(
+        ledger,
+        grid.part_temperature,
+        f"{feature.id}.part_temperature",
+        f"temperature of the part, {feature.label}",
+    )
+    own = _temperature_error(
+        ledger,
+        grid.gauge_temperature,
+        f"{feature.id}.gauge_temperature",
+        f"temperature of the gauge, {feature.label}",
+    )
+    return size_inputs(
+        used,
+        sizes,
+        feature=feature.id,
+        gauge=gauge,
+        temperature=TemperatureDoubt(part, own),
+        part_expansion=expansion,
+        gauge_expansion=gauge_expansion,
+    )
+
+
+def _temperature_error(
+    ledger: Ledger, told: Told | None, identity: str, label: str
+) -> InputQuantity:
+    """How far a temperature may be off: stated, or the room's where nothing was said.
+
+    An unstated temperature is the room's for every part and gauge, so its error is one
+    and the same, and most of it cancels between parts of like growth.
+    """
+    if told is None:
+        fallback = default("room_temperature")
+        identity, label = "gauge.room_temperature", "temperature of the room"
+        standard, source, kind = fallback.doubt or 0.0, fallback.source, Kind.ASSUMED
+    else:
+        probe = default("probe_temperature")
+        standard = probe.doubt or 0.0
+        if told.doubt is not None:
+            standard = told.doubt / STATED_COVERAGE_FACTOR
+        source, kind = "the job" if told.doubt is not None else probe.source, Kind(told.kind)
+    if ledger.has(identity):
+        return ledger.entry(identity).roots[identity]
+    entry = ledger.fact(
+        Line(identity, label, Q.TEMPERATURE_DIFFERENCE, of="error", is_detail=True),
+        Given(0.0, kind, source=source, standard=standard),
+    )
+    return entry.roots[identity]
+
+
+def _enter_errors(ledger: Ledger, feature: Feature, inputs: SizeInputs) -> str:
+    """Enter the errors of this feature alone; return the id of its whole setting error."""
+    own = (
+        ("resolution", "resolution", inputs.resolution),
+        ("repeat", "repeatability", inputs.repeat),
+        ("form", "form between stations", inputs.form),
+    )
+    for part, label, quantity in own:
+        ledger.fact(
+            Line(
+                f"{feature.id}.{part}",
+                f"{label}, {feature.label}",
+                Q.DEVIATION,
+                of="error",
+                is_detail=True,
+            ),
+            Given(
+                quantity.value,
+                Kind.MEASURED,
+                source="the readings",
+                standard=quantity.standard,
+                degrees_of_freedom=quantity.degrees_of_freedom,
+                shape=quantity.shape,
+            ),
+        )
+    names = [one.name for one in inputs.settings]
+    total = names[0]
+    for position, master in enumerate(names[1:]):
+        chain = f"{feature.id}.setting{position or ''}"
+        ledger.compute(
+            Line(chain, f"setting, {feature.label}", Q.DEVIATION, of="error", is_detail=True),
+            setting_chain,
+            deep=True,
+            own=total,
+            master=master,
+        )
+        total = chain
+    return total
+
+
+def _enter_mean(ledger: Ledger, feature: Feature, line: Line, grid: Grid, setting: str) -> None:
+    """Enter the mean as read and the size at 20 degC with everything that is in doubt."""
+    expansions = {
+        "part_expansion": f"{feature.part}.expansion",
+        "gauge_expansion": "gauge.expansion",
+    }
+    ledger.compute(
+        Line(
+            f"{feature.id}.mean",
+            f"{feature.label}, mean as read",
+            Q.SIZE,
+            feature.sense,
+            is_detail=True,
+        ),
+        mean_as_read,
+        readings=f"{feature.id}.used",
+        **expansions,
+    )
+    rises = (
+        (
+            "part_rise",
+            "the part",
+            part_rise_of(ledger.value(f"{feature.id}.used")),
+            grid.part_temperature,
+        ),
+        (
+            "gauge_rise",
+            "the gauge",
+            _temperature(grid.gauge_temperature) - REFERENCE_TEMPERATURE,
+            grid.gauge_temperature,
+        ),
+    )
+    for name, whose, rise, told in rises:
+        own = f"{feature.id}.{name.split('_')[0]}_temperature"
+        error = own if ledger.has(own) else "gauge.room_temperature"
+        ledger.fact(
+            Line(
+                f"{feature.id}.{name}_read",
+                f"{whose} above 20 °C, as read, {feature.label}",
+                Q.TEMPERATURE_DIFFERENCE,
+                is_detail=True,
+            ),
+            Given(
+                rise,
+                Kind.ASSUMED if told is None else Kind(told.kind),
+                source="practice" if told is None else "the job",
+                typed="" if told is None else told.text,
+            ),
+        )
+        ledger.compute(
+            Line(
+                f"{feature.id}.{name}",
+                f"{whose} above 20 °C, {feature.label}",
+                Q.TEMPERATURE_DIFFERENCE,
+                is_detail=True,
+            ),
+            setting_chain,
+            deep=True,
+            own=f"{feature.id}.{name}_read",
+            master=error,
+        )
+    ledger.compute(
+        line,
+        size_with_errors,
+        deep=True,
+        mean=f"{feature.id}.mean",
+        setting_error=setting,
+        resolution_error=f"{feature.id}.resolution",
+        repeat_error=f"{feature.id}.repeat",
+        form_error=f"{feature.id}.form",
+        part_expansion=f"{feature.part}.expansion",
+        part_rise=f"{feature.id}.part_rise",
+        gauge_expansion="gauge.expansion",
+        gauge_rise=f"{feature.id}.gauge_rise",
+    )
+
+
+def _enter_form(ledger: Ledger, feature: Feature, used: GridReadings, inputs: SizeInputs) -> None:
+    """Enter taper, out-of-round and the map, the first two with honest bounds."""
+    stations, directions = used.readings.shape
+    expansions = {
+        "readings": f"{feature.id}.used",
+        "part_expansion": f"{feature.part}.expansion",
+        "gauge_expansion": "gauge.expansion",
+    }
+    base = feature.id.removesuffix(".size")
+    for name, label, function, kind, enough in (
+        ("taper", "taper", taper_spread, Range.TAPER, stations > 1),
+        ("out_of_round", "out-of-round", out_of_round_spread, Range.OUT_OF_ROUND, directions > 1),
+    ):
+        if not enough:
+            continue
+        entry = ledger.compute(
+            Line(
+                f"{base}.{name}",
+                f"{feature.label}, {label}",
+                Q.DEVIATION,
+                feature.sense,
+                of="largest less smallest",
+            ),
+            function,
+            **expansions,
+        )
+        bounds = form_doubt(
+            entry.point,
+            kind=kind,
+            stations=stations,
+            directions=directions,
+            reading=inputs.reading,
+        )
+        doubt = Doubt(bounds.standard, bounds.low, bounds.high, bounds.coverage, "linear")
+        ledger.amend(f"{base}.{name}", doubt=doubt)
+    ledger.compute(
+        Line(
+            f"{base}.map",
+            f"{feature.label}, reading by reading",
+            Q.RECORD,
+            feature.sense,
+            of="deviation from the mean",
+            is_detail=True,
+        ),
+        deviations,
+        **expansions,
+    )

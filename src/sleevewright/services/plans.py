@@ -1,0 +1,84 @@
+"""Use cases about plans: read a job, plan it, write the plan as a document.
+
+Stages are cached by their input record: a frozen record hashes by its content, so an
+edit that touches the oven leaves the answers of the bore where they are.
+"""
+
+from __future__ import annotations
+
+import threading
+from collections import OrderedDict
+from pathlib import Path
+from typing import Any
+
+from sleevewright.errors import InputError, NotFound
+from sleevewright.jobs.jobfile import read_job
+from sleevewright.jobs.model import Job
+from sleevewright.planning.answers import Plan
+from sleevewright.planning.document import plan_document
+from sleevewright.planning.ledger import StageResult
+from sleevewright.planning.plan import StageFunction, plan
+from sleevewright.planning.shop import Shop
+
+__all__ = ["load_job", "plan_document", "plan_file", "plan_job"]
+
+STAGES_KEPT = 48
+"""About six plans; a plan with all its samples holds some 40 MB."""
+
+LARGEST_JOB_FILE = 2_000_000
+"""Bytes; a written job is a few thousand. Beyond this it is some other file."""
+
+
+class StageCache:
+    """Results of stages by function, input record and the results they stand on."""
+
+    def __init__(self, kept: int = STAGES_KEPT) -> None:
+        self._kept = kept
+        self._results: OrderedDict[Any, StageResult] = OrderedDict()
+        self._lock = threading.Lock()
+
+    def __call__(self, stage: StageFunction, record: Any, *upstream: StageResult) -> StageResult:
+        """The cached result, or the stage's answer, kept for the next time."""
+        key = (stage, record, upstream)
+        with self._lock:
+            if key in self._results:
+                self._results.move_to_end(key)
+                return self._results[key]
+        result = stage(record, *upstream)
+        with self._lock:
+            self._results[key] = result
+            while len(self._results) > self._kept:
+                self._results.popitem(last=False)
+        return result
+
+
+_cache = StageCache()
+
+
+def load_job(path: Path) -> Job:
+    """Read a job file; every problem in it is an error that names its line."""
+    try:
+        size = path.stat().st_size
+        if size > LARGEST_JOB_FILE:
+            allowed = f"a job file of at most {LARGEST_JOB_FILE} bytes"
+            raise InputError(path.name, f"{size} bytes", "", allowed)
+        text = path.read_text(encoding="utf-8")
+    except FileNotFoundError as missing:
+        raise NotFound("job file", path.name) from missing
+    except UnicodeDecodeError as wrong:
+        allowed = "a text file in UTF-8"
+        raise InputError(path.name, "not text", "", allowed) from wrong
+    except OSError as refused:
+        reason = refused.strerror or "not readable"
+        raise InputError(path.name, reason, "", "a job file that can be read") from refused
+    return read_job(text, name=path.name)
+
+
+def plan_job(job: Job, *, shop: Shop | None = None) -> Plan:
+    """Plan a job, reusing the stages whose inputs have not changed."""
+    return plan(job, shop or Shop(), run=_cache)
+
+
+def plan_file(path: Path, *, shop: Shop | None = None) -> Plan:
+    """Read a job file and plan it."""
+    return plan_job(load_job(path), shop=shop)
