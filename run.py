@@ -88,11 +88,11 @@ def prepare(kind: str) -> None:
         install(HERE / "requirements" / LISTS[kind][-1])
         link_source()
         keep_stamp({kind: wanted, "core": fingerprint([HERE / "requirements" / "core.txt"])})
-    except OSError as error:
-        reason = error.strerror or error
+    except (OSError, ValueError) as error:  # a ValueError where a file stands in the way
+        reason = getattr(error, "strerror", None) or error
         refuse(
-            f"{HERE} cannot be written ({reason}): move the project to a folder of your own "
-            f"with room in it, remove {VENV.name} if it is there, and start again."
+            f"The folder {VENV} cannot be written ({reason}): remove what stands there, make "
+            "room, or move the project to a folder of your own; then start again."
         )
     say(f"Set up in {time.monotonic() - began:.0f} s.")
 
@@ -192,8 +192,9 @@ def make_manual() -> None:
     if not builder.exists() or (built and read_stamps().get("manual") == manual_sources()):
         return
     say("Building the manual; this happens again only after a change of it.")
+    order = [str(PYTHON), str(builder)]
     done = subprocess.run(
-        [str(PYTHON), str(builder)], stdout=subprocess.PIPE, stderr=subprocess.STDOUT, check=False
+        order, cwd=str(HERE), stdout=subprocess.PIPE, stderr=subprocess.STDOUT, check=False
     )
     if done.returncode:
         LOG.write_bytes(done.stdout)
