@@ -22,11 +22,11 @@ def residual_precision(
     """M = V^-1 - V^-1 X (X' V^-1 X)^-1 X' V^-1 of the honest form, shape (n, n).
 
     X: level, taper and one oval, all free.  V: scatter, plus stations that stray from the
-    taper, plus ovals that differ from station to station by a quarter of that.
+    taper, plus ovals that differ from station to station by an eighth of that.
     """
     same = (row[:, None] == row[None, :]).astype(np.float64)
     lobes = np.cos(2.0 * (angle[:, None] - angle[None, :]))
-    covariance = honest**2 * same * (1.0 + lobes / 16.0) + standard**2 * np.eye(row.size)
+    covariance = honest**2 * same * (1.0 + lobes / 64.0) + standard**2 * np.eye(row.size)
     length = float(np.ptp(depth)) or 1.0
     place = (depth - depth.mean()) / length
     design = np.column_stack([np.ones(row.size), place, np.cos(2.0 * angle), np.sin(2.0 * angle)])
@@ -40,15 +40,33 @@ def residual_precision(
 
 @dataclass(frozen=True, eq=False)
 class Company:
-    """Readings as seen by each other: residual precision M and e = M y."""
+    """Readings as seen by each other: residual precision M, e = M y, and y' M y.
+
+    ``freedom`` is how many readings there are beyond what the free form takes.
+    """
 
     precision: Array
     residual: Array
+    squares: float
+    freedom: int
 
-    @property
-    def threshold(self) -> float:
-        """Three doubts, or more where a grid is so large that chance alone would pass three."""
-        return max(3.0, NormalDist().inv_cdf(1.0 - 0.005 / self.residual.size))
+    @classmethod
+    def of(cls, precision: Array, away: Array) -> Company:
+        """All readings, as distances from anything that they share."""
+        residual = precision @ away
+        freedom = int(np.linalg.matrix_rank(precision, hermitian=True))
+        return cls(precision, residual, float(away @ residual), freedom)
+
+    def threshold(self, group: list[int]) -> float:
+        """How many doubts a shift has to be: three, or more where chance alone would pass three.
+
+        Where the scatter had to be found from few remaining readings, it may have been
+        found too small; the limit then goes over to that of Student's t.
+        """
+        known = max(3.0, NormalDist().inv_cdf(1.0 - 0.005 / self.residual.size))
+        rest = self._without(group)
+        found = 1.0 - 1.0 / rest.scatter() ** 2
+        return known + found * (_t_from_normal(known, max(rest.freedom, 2)) - known)
 
     def search(self, start: list[int]) -> list[int]:
         """Indices that do not belong: grown by pairs, then by single ones, then pruned.
@@ -63,18 +81,15 @@ class Company:
                 (
                     [*found, *more]
                     for more in (rest.worst_pair(), rest.worst_one())
-                    if more and self._weakest([*found, *more])[0] > self.threshold
+                    if more and self._stands([*found, *more])
                 ),
                 None,
             )
             if grown is None:
                 break
             found = grown
-        while found:
-            ratio, weakest = self._weakest(found)
-            if ratio > self.threshold:
-                break
-            found.remove(weakest)
+        while found and not self._stands(found):
+            found.remove(self._weakest(found)[1])
         return found
 
     def apart(self, group: list[int]) -> list[tuple[int, float, float]]:
@@ -112,12 +127,22 @@ class Company:
         return [int(first[best]), int(second[best])]
 
     def scatter(self) -> float:
-        """How much larger than stated the scatter of the remaining readings is, at least 1."""
+        """How much larger than stated the scatter of the remaining readings is, at least 1.
+
+        From the median, which a few wrong readings do not move, or from the squares, which
+        chance moves less: the smaller of the two.
+        """
         able = self._usable()
-        if not able.any():
+        if self.freedom < 1 or not able.any():
             return 1.0
         ratio = np.abs(self.residual[able]) / np.sqrt(self._own()[able])
-        return max(1.0, 1.4826 * float(np.median(ratio)))
+        median = 1.4826 * float(np.median(ratio))
+        squares = float(np.sqrt(max(self.squares, 0.0) / self.freedom))
+        return max(1.0, min(median, squares))
+
+    def _stands(self, group: list[int]) -> bool:
+        """Whether every member of a group is far enough off."""
+        return self._weakest(group)[0] > self.threshold(group)
 
     def _weakest(self, group: list[int]) -> tuple[float, int]:
         """Smallest shift in its doubts, and whose it is."""
@@ -133,7 +158,8 @@ class Company:
         residual = self.residual - towards @ spread @ self.residual[group]
         precision[group, :] = precision[:, group] = 0.0
         residual[group] = 0.0
-        return Company(precision, residual)
+        gone = float(self.residual[group] @ spread @ self.residual[group])
+        return Company(precision, residual, self.squares - gone, self.freedom - len(group))
 
     def _own(self) -> Array:
         """Diagonal of the precision, kept above zero for division."""
@@ -143,3 +169,10 @@ class Company:
         """Readings that the others say something about."""
         own = np.diag(self.precision)
         return np.asarray(own > 1e-9 * max(float(own.max()), np.finfo(np.float64).tiny))
+
+
+def _t_from_normal(deviate: float, freedom: int) -> float:
+    """Student's t of the same tail as a normal deviate, by the first three terms in 1 / v."""
+    cube = (deviate**3 + deviate) / (4.0 * freedom)
+    fifth = (5.0 * deviate**5 + 16.0 * deviate**3 + 3.0 * deviate) / (96.0 * freedom**2)
+    return deviate + cube + fifth

@@ -65,13 +65,15 @@ def explain(reading: float, shift: float, doubt: float, hint: Hint) -> tuple[Sli
     slips = [*_multiples(reading, expected, doubt, hint.nominal)]
     if hint.turn is not None:
         slips += _turns(reading, shift, doubt, hint.turn, Slip.WHOLE_TURN)
-    for line in BARREL_LINES:
-        slips += _turns(reading, shift, doubt, line, Slip.BARREL_LINE)
+    else:  # nothing is known of the gauge, so it may be a micrometer of either kind
+        for line in BARREL_LINES:
+            slips += _turns(reading, shift, doubt, line, Slip.BARREL_LINE)
     if slips:
         return min(slips, key=lambda one: one[0])[1]
     if hint.part_expansion is not None:
-        rise = shift / (hint.part_expansion * expected)
-        if COOLEST_WARM_PART <= rise <= HOTTEST_WARM_PART:
+        growth = hint.part_expansion * expected
+        rise, within = shift / growth, 3.0 * doubt / growth
+        if COOLEST_WARM_PART - within <= rise <= HOTTEST_WARM_PART + within and shift > 0.0:
             return Slip.WARM_PART, rise, reading / (1.0 + hint.part_expansion * rise)
     return Slip.UNEXPLAINED, math.nan, math.nan
 

@@ -114,7 +114,7 @@ def suspects(
         grid.stations[row], grid.directions[column], row, standard, honest_form
     )
     gross = [int(i) for i in np.flatnonzero(np.abs(away) > _GROSS * abs(middle))]
-    company = Company(precision, precision @ away)
+    company = Company.of(precision, away)
     hint = Hint(turn, part_expansion, nominal)
     found = []
     for index, shift, doubt in company.apart(company.search(gross)):
