@@ -14,6 +14,7 @@ ALLOWED_ADDRESSES = (
     "http://localhost",
     "http://[::1]",
     "http://testserver",
+    "http://shop.test",  # a name that the standard of names keeps for tests
     "http://{",
     "https://{",
 )
