@@ -79,7 +79,7 @@ class Doubt:
     low: float
     high: float
     coverage: float
-    method: str  # "sampled", "linear" or "stated"
+    method: str  # "sampled", "linear", "stated", or "counted": sampling error of a count
     shape: str = "normal"  # of a stated doubt: what is drawn from
     degrees_of_freedom: float | None = None
     samples: int | None = None

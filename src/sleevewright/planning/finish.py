@@ -12,7 +12,7 @@ from sleevewright.jobs.model import Entry, Piston
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import enter_default, given
 from sleevewright.planning.judging import against_limit
-from sleevewright.planning.ledger import Given, Ledger, Line, StageResult
+from sleevewright.planning.ledger import Given, How, Ledger, Line, StageResult
 
 Q = Quantity
 
@@ -27,16 +27,9 @@ class FinishRecord:
     seed: int
 
 
-def finish_stage(
-    record: FinishRecord,
-    sleeve: StageResult,
-    parent: StageResult,
-    fit: StageResult,
-    running: StageResult,
-    heat: StageResult,
-) -> StageResult:
+def finish_stage(record: FinishRecord, *upstream: StageResult) -> StageResult:
     """What happens while it cools, and what is left to bore and hone."""
-    ledger = Ledger(sleeve, parent, fit, running, heat, count=record.count, seed=record.seed)
+    ledger = Ledger(*upstream, count=record.count, seed=record.seed)
     _enter_lift(ledger)
     _enter_finish(ledger, record)
     return ledger.result()
@@ -70,10 +63,28 @@ def _enter_lift(ledger: Ledger) -> None:
         casting_temperature="heat.room",
         sleeve_temperature="heat.room",
     )
-    nothing = Line(
-        "cool.at_grip", "fit at the moment it is caught", Q.DEVIATION, "diametral", is_detail=True
+    caught = Line(
+        "cool.at_grip",
+        "fit at the moment it is caught",
+        Q.DEVIATION,
+        "diametral",
+        is_detail=True,
     )
-    ledger.fact(nothing, Given(0.0, Kind.ASSUMED, source="derived"))
+    frees = ledger.has("fit.grip") and ledger.entry("fit.grip").answer.value is not None
+    if frees or not ledger.has("heat.drop_at"):
+        ledger.fact(caught, Given(0.0, Kind.ASSUMED, source="derived"))
+    else:
+        # Iron in iron never lets go at one temperature: it cools from the fit it has hot.
+        ledger.compute(
+            caught,
+            running_interference,
+            diameter="sleeve.od",
+            interference="fit.as_cut",
+            casting_law="casting.law",
+            sleeve_law="sleeve.law",
+            casting_temperature="heat.drop_at",
+            sleeve_temperature="heat.drop_at",
+        )
     ledger.compute(
         Line(
             "cool.lift",
@@ -89,12 +100,9 @@ def _enter_lift(ledger: Ledger) -> None:
         interference_left="cool.at_grip",
         diameter="sleeve.od",
     )
-    if ledger.has("fit.grip") and ledger.entry("fit.grip").answer.value is None:
-        ledger.amend(
-            "cool.lift",
-            of="on common cooling nothing; a sleeve still warming can push "
-            "its flange up, so clamp it all the same",
-        )
+    if ledger.has("heat.drop_at") and not frees:
+        words = "on common cooling; a sleeve still warming can push its flange up, so clamp it"
+        ledger.amend("cool.lift", of=words)
 
 
 def _enter_finish(ledger: Ledger, record: FinishRecord) -> None:
@@ -156,8 +164,12 @@ def _enter_finish(ledger: Ledger, record: FinishRecord) -> None:
             of="inside of the sleeve, to bore and hone",
         ),
         finishing_stock,
-        judge=against_limit(
-            least.value, "least", remedy="too little to clean up: a smaller rough bore is wanted"
+        How(
+            judge=against_limit(
+                least.value,
+                "least",
+                remedy="too little to clean up: a smaller rough bore is wanted",
+            )
         ),
         finished_bore="finish.bore",
         sleeve_bore="sleeve.id",

@@ -33,7 +33,7 @@ from sleevewright.jobs.model import Choice, Heat, Part
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import assumed, enter_default, given
 from sleevewright.planning.judging import against_chance, against_limit
-from sleevewright.planning.ledger import Given, Ledger, Line, StageResult
+from sleevewright.planning.ledger import CENTRALLY, DEEPLY, Given, How, Ledger, Line, StageResult
 from sleevewright.planning.linear import with_freedom
 
 Q = Quantity
@@ -77,7 +77,7 @@ def _enter_cold_fit(ledger: Ledger, record: FitRecord) -> None:
         would_change="set the bore gauge from a ring; read both parts at one temperature",
     )
     if ledger.has("bore.size"):
-        ledger.compute(cold, interference, deep=True, outside_diameter="sleeve.od", bore="bore.size")
+        ledger.compute(cold, interference, DEEPLY, outside_diameter="sleeve.od", bore="bore.size")
         ledger.amend("fit.cold", doubt=with_freedom(ledger, "fit.cold"))
         basis = "fit.cold"
         ledger.fact(
@@ -121,7 +121,7 @@ def _enter_cold_fit(ledger: Ledger, record: FitRecord) -> None:
             is_detail=True,
         ),
         fit_as_cut,
-        deep=True,
+        DEEPLY,
         chosen=basis,
         miss="cut.miss",
     )
@@ -134,8 +134,10 @@ def _enter_cold_fit(ledger: Ledger, record: FitRecord) -> None:
             of="body, from the whole budget of the fit",
         ),
         chance_below,
-        judge=against_chance(
-            most, min(1.0, 2.0 * most), remedy="more readings of the bore, or the next sleeve"
+        How(
+            judge=against_chance(
+                most, min(1.0, 2.0 * most), remedy="more readings of the bore, or the next sleeve"
+            )
         ),
         samples="fit.as_cut",
         limit="fit.least",
@@ -343,7 +345,7 @@ def _enter_flange(ledger: Ledger, record: FitRecord) -> None:
             of="both parts at one temperature",
         ),
         caught_first,
-        sampled=False,
+        CENTRALLY,
         body="fit.body_fit",
         flange="fit.flange_fit",
         casting_law="casting.law",

@@ -23,7 +23,7 @@ from sleevewright.jobs.model import Heat, Part
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import enter_default, given, given_or
 from sleevewright.planning.judging import against_limit
-from sleevewright.planning.ledger import Given, Ledger, Line, StageResult
+from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line, StageResult
 
 Q = Quantity
 CHILLS = (
@@ -72,26 +72,36 @@ def _fit(body: bool) -> dict[str, str]:
 
 def _enter_wishes(ledger: Ledger, record: HeatRecord) -> None:
     """Enter the wanted slip, the part's limit and the sleeve's temperature at the drop."""
-    line = Line("heat.slip", "Slip needed", Q.DEVIATION, "diametral",
-                of="bore over sleeve, at body and flange")
+    line = Line(
+        "heat.slip",
+        "Slip needed",
+        Q.DEVIATION,
+        "diametral",
+        of="bore over sleeve, at body and flange",
+    )
     if record.heat.slip is not None:
         ledger.fact(line, given(record.heat.slip, need="wanted slip"))
     else:
         ratio = default("slip_per_diameter")
-        ledger.fact(Line("heat.slip_ratio", "slip per diameter", Q.RATIO, is_detail=True),
-                    Given(ratio.value, Kind.ASSUMED, source=ratio.source, typed=ratio.note))
-        ledger.compute(line, interference_for_ratio, ratio="heat.slip_ratio",
-                       diameter="sleeve.od")
-    enter_default(ledger, Line("heat.limit", "Casting limit", Q.TEMPERATURE,
-                               of="of the part, not of the oven"),
-                  record.casting.limit, "part_limit")
+        ledger.fact(
+            Line("heat.slip_ratio", "slip per diameter", Q.RATIO, is_detail=True),
+            Given(ratio.value, Kind.ASSUMED, source=ratio.source, typed=ratio.note),
+        )
+        ledger.compute(line, interference_for_ratio, ratio="heat.slip_ratio", diameter="sleeve.od")
+    enter_default(
+        ledger,
+        Line("heat.limit", "Casting limit", Q.TEMPERATURE, of="of the part, not of the oven"),
+        record.casting.limit,
+        "part_limit",
+    )
     cold = Line("heat.sleeve", "Sleeve at the drop", Q.TEMPERATURE, of="sleeve")
     if record.sleeve.temperature is not None:
         ledger.fact(cold, given_or(record.sleeve.temperature, default("room")))
     else:
         room = ledger.entry("heat.room").answer
-        ledger.fact(cold, Given(room.value, Kind.ASSUMED, source="the room",
-                                standard=default("room").doubt))
+        ledger.fact(
+            cold, Given(room.value, Kind.ASSUMED, source="the room", standard=default("room").doubt)
+        )
 
 
 def _enter_temperature(ledger: Ledger) -> None:
@@ -99,36 +109,60 @@ def _enter_temperature(ledger: Ledger) -> None:
     remedy = "chill the sleeve, take less slip, or a lighter fit; see what to do"
     limit = ledger.value("heat.limit")
     judge = against_limit(limit, "most", remedy=remedy)
-    line = Line("heat.casting", "Casting at the drop", Q.TEMPERATURE, of="casting, bore and all",
-                would_change="one hot reading of bore and temperature calibrates the alloy")
+    line = Line(
+        "heat.casting",
+        "Casting at the drop",
+        Q.TEMPERATURE,
+        of="casting, bore and all",
+        would_change="one hot reading of bore and temperature calibrates the alloy",
+    )
     wanted = {"slip": "heat.slip", "sleeve_temperature": "heat.sleeve"}
     if not ledger.has("flange.od"):
-        ledger.compute(line, casting_temperature_for_slip, judge=judge, **_fit(True), **wanted)
+        ledger.compute(line, casting_temperature_for_slip, How(judge=judge), **_fit(True), **wanted)
     else:
-        for body, key, label in ((True, "body", "body"), (False, "flange", "flange")):
+        for body, key in ((True, "body"), (False, "flange")):
             ledger.compute(
-                Line(f"heat.casting_{key}", f"casting for the {label}", Q.TEMPERATURE,
-                     is_detail=True),
-                casting_temperature_for_slip, **_fit(body), **wanted,
+                Line(
+                    f"heat.casting_{key}", f"casting for the {key}", Q.TEMPERATURE, is_detail=True
+                ),
+                casting_temperature_for_slip,
+                **_fit(body),
+                **wanted,
             )
-        ledger.compute(line, larger, judge=judge, one="heat.casting_body",
-                       other="heat.casting_flange")
+        ledger.compute(
+            line, larger, How(judge=judge), one="heat.casting_body", other="heat.casting_flange"
+        )
     ledger.compute(
         Line("heat.feasible", "Reaches the slip", Q.TEXT, of="within the casting's limit"),
-        reaches, sampled=False, casting_temperature="heat.casting", limit="heat.limit",
+        reaches,
+        CENTRALLY,
+        casting_temperature="heat.casting",
+        limit="heat.limit",
     )
     ledger.compute(
-        Line("heat.drop_at", "Casting, as hot as it may be", Q.TEMPERATURE, of="casting",
-             is_detail=True),
-        smaller, one="heat.casting", other="heat.limit",
+        Line(
+            "heat.drop_at",
+            "Casting, as hot as it may be",
+            Q.TEMPERATURE,
+            of="casting",
+            is_detail=True,
+        ),
+        smaller,
+        one="heat.casting",
+        other="heat.limit",
     )
 
 
 def _enter_slips(ledger: Ledger) -> None:
     """Enter the slip that the limit gives, and that of body and flange at the drop."""
     for identity, label, body, at, of in (
-        ("heat.slip_at_limit", "Slip at the limit", True, "heat.limit",
-         "the most that this casting may give"),
+        (
+            "heat.slip_at_limit",
+            "Slip at the limit",
+            True,
+            "heat.limit",
+            "the most that this casting may give",
+        ),
         ("heat.body_slip", "Slip at the drop, body", True, "heat.drop_at", "at the drop"),
         ("heat.flange_slip", "Slip at the drop, flange", False, "heat.drop_at", "at the drop"),
     ):
@@ -136,59 +170,117 @@ def _enter_slips(ledger: Ledger) -> None:
             continue
         ledger.compute(
             Line(identity, label, Q.DEVIATION, "diametral", of=of),
-            slip, **_fit(body), casting_temperature=at, sleeve_temperature="heat.sleeve",
+            slip,
+            **_fit(body),
+            casting_temperature=at,
+            sleeve_temperature="heat.sleeve",
         )
     if not ledger.has("heat.flange_slip"):
         return
     body, flange = ledger.value("heat.body_slip"), ledger.value("heat.flange_slip")
     which = "flange" if flange < body else "body"
-    ledger.advise(
-        f"The {which} has less slip and decides. Gauge both before the drop."
-    )
+    ledger.advise(f"The {which} has less slip and decides. Gauge both before the drop.")
 
 
 def _enter_oven(ledger: Ledger, record: HeatRecord) -> None:
     """Enter the oven's dial, never above the part's limit, and how long it takes."""
-    enter_default(ledger, Line("heat.margin", "Oven above the casting by",
-                               Q.TEMPERATURE_DIFFERENCE, is_detail=True),
-                  record.heat.oven_margin, "oven_margin")
+    enter_default(
+        ledger,
+        Line("heat.margin", "Oven above the casting by", Q.TEMPERATURE_DIFFERENCE, is_detail=True),
+        record.heat.oven_margin,
+        "oven_margin",
+    )
     ledger.compute(
         Line("heat.oven", "Oven", Q.TEMPERATURE, of="dial, air; never above the casting's limit"),
-        oven_setting, sampled=False, target="heat.casting", margin="heat.margin",
+        oven_setting,
+        CENTRALLY,
+        target="heat.casting",
+        margin="heat.margin",
         limit="heat.limit",
     )
-    enter_default(ledger, Line("heat.time_constant", "oven's time constant", Q.TIME,
-                               is_detail=True), None, "oven_time_constant")
+    enter_default(
+        ledger,
+        Line("heat.time_constant", "oven's time constant", Q.TIME, is_detail=True),
+        None,
+        "oven_time_constant",
+    )
     warm_up = {"start": "heat.room", "oven": "heat.oven", "time_constant": "heat.time_constant"}
     ledger.compute(
-        Line("heat.soak", "Time in the oven", Q.TIME,
-             of="likely; stop on measured slip, never on the clock",
-             would_change="two readings of the bore in the oven"),
-        soak_time, target="heat.drop_at", **warm_up,
+        Line(
+            "heat.soak",
+            "Time in the oven",
+            Q.TIME,
+            of="likely; stop on measured slip, never on the clock",
+            would_change="two readings of the bore in the oven",
+        ),
+        soak_time,
+        target="heat.drop_at",
+        **warm_up,
     )
+    ledger.fact(
+        Line("heat.time_doubt", "doubt of its logarithm", Q.RATIO, is_detail=True),
+        Given(
+            default("oven_time_constant").doubt,
+            Kind.ASSUMED,
+            source=default("oven_time_constant").source,
+        ),
+    )
+    if not ledger.has("heat.oven"):
+        return
     ledger.compute(
-        Line("heat.curve", "Warming up", Q.RECORD, of="time, casting and slip, with a band",
-             is_detail=True),
-        heating_curve, sampled=False, **warm_up, **_fit(True), sleeve_temperature="heat.sleeve",
+        Line(
+            "heat.curve",
+            "Warming up",
+            Q.RECORD,
+            of="time, casting and slip, with a band",
+            is_detail=True,
+        ),
+        heating_curve,
+        CENTRALLY,
+        log_doubt="heat.time_doubt",
+        **warm_up,
+        **_fit(True),
+        sleeve_temperature="heat.sleeve",
     )
 
 
 def _enter_needle(ledger: Ledger, record: HeatRecord) -> None:
     """Enter where the needle says go, on a gauge that was zeroed on this sleeve."""
-    enter_default(ledger, Line("heat.carry", "Oven to entry", Q.TIME), record.heat.carry,
-                  "carry_time")
-    ledger.compute(
-        Line("heat.carry_loss", "Slip lost while carrying", Q.DEVIATION, "diametral",
-             is_detail=True),
-        carry_loss, diameter="sleeve.od", casting_law="casting.law",
-        casting_temperature="heat.drop_at", room="heat.room", carry_time="heat.carry",
-        time_constant="heat.time_constant",
+    enter_default(
+        ledger, Line("heat.carry", "Oven to entry", Q.TIME), record.heat.carry, "carry_time"
+    )
+    enter_default(
+        ledger,
+        Line("heat.air_time_constant", "its time constant in still air", Q.TIME, is_detail=True),
+        None,
+        "air_time_constant",
     )
     ledger.compute(
-        Line("heat.needle", "Needle says go at", Q.DEVIATION, "diametral",
-             of="gauge zeroed on this sleeve at the room's temperature"),
-        needle_position, slip="heat.body_slip", carry_loss="heat.carry_loss",
-        diameter="sleeve.od", sleeve_law="sleeve.law", sleeve_at_drop="heat.sleeve",
+        Line(
+            "heat.carry_loss", "Slip lost while carrying", Q.DEVIATION, "diametral", is_detail=True
+        ),
+        carry_loss,
+        diameter="sleeve.od",
+        casting_law="casting.law",
+        casting_temperature="heat.drop_at",
+        room="heat.room",
+        carry_time="heat.carry",
+        time_constant="heat.air_time_constant",
+    )
+    ledger.compute(
+        Line(
+            "heat.needle",
+            "Needle says go at",
+            Q.DEVIATION,
+            "diametral",
+            of="gauge zeroed on this sleeve at the room's temperature",
+        ),
+        needle_position,
+        slip="heat.body_slip",
+        carry_loss="heat.carry_loss",
+        diameter="sleeve.od",
+        sleeve_law="sleeve.law",
+        sleeve_at_drop="heat.sleeve",
         sleeve_at_zero="heat.room",
     )
 
@@ -196,17 +288,29 @@ def _enter_needle(ledger: Ledger, record: HeatRecord) -> None:
 def _enter_chills(ledger: Ledger) -> None:
     """Enter what a colder sleeve would need and give."""
     for key, label, name in CHILLS:
-        enter_default(ledger, Line(f"heat.{key}", label, Q.TEMPERATURE, of="sleeve",
-                                   is_detail=True), None, name)
+        enter_default(
+            ledger,
+            Line(f"heat.{key}", label, Q.TEMPERATURE, of="sleeve", is_detail=True),
+            None,
+            name,
+        )
         ledger.compute(
-            Line(f"heat.{key}_casting", f"{label}: casting", Q.TEMPERATURE,
-                 of="casting, for the same slip"),
-            casting_temperature_for_slip, **_fit(True), slip="heat.slip",
+            Line(
+                f"heat.{key}_casting",
+                f"{label}: casting",
+                Q.TEMPERATURE,
+                of="casting, for the same slip",
+            ),
+            casting_temperature_for_slip,
+            **_fit(True),
+            slip="heat.slip",
             sleeve_temperature=f"heat.{key}",
         )
         ledger.compute(
             Line(f"heat.{key}_slip", f"{label}: slip at the limit", Q.DEVIATION, "diametral"),
-            slip, **_fit(True), casting_temperature="heat.limit",
+            slip,
+            **_fit(True),
+            casting_temperature="heat.limit",
             sleeve_temperature=f"heat.{key}",
         )
 
@@ -219,11 +323,17 @@ def _advise(ledger: Ledger) -> None:
     if freezer <= ledger.value("heat.limit"):
         ledger.advise("A sleeve from a household freezer reaches the wanted slip within the limit.")
     else:
-        ledger.advise("A sleeve from a household freezer helps, but does not reach the wanted slip "
-                      "within the limit by itself.")
+        ledger.advise(
+            "A sleeve from a household freezer helps, but does not reach the wanted slip "
+            "within the limit by itself."
+        )
     ledger.advise("Or take the slip that the limit gives, and look at the seconds it leaves.")
     ledger.advise("Or choose a lighter fit.")
-    ledger.advise("With the oven at the limit the time cannot be foretold: soak, and go by the "
-                  "measured growth only. Never set the oven above the casting's limit to hurry.")
-    ledger.advise("Dry ice or liquid nitrogen only with the cautions for cryogens, and never to "
-                  "free a fit that has closed.")
+    ledger.advise(
+        "With the oven at the limit the time cannot be foretold: soak, and go by the "
+        "measured growth only. Never set the oven above the casting's limit to hurry."
+    )
+    ledger.advise(
+        "Dry ice or liquid nitrogen only with the cautions for cryogens, and never to "
+        "free a fit that has closed."
+    )

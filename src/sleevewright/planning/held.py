@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from sleevewright.core.metrology.grid import GridReadings
-from sleevewright.core.metrology.suspects import Slip, Suspect
+from sleevewright.core.metrology.slips import Slip
+from sleevewright.core.metrology.suspects import Suspect
 from sleevewright.units import shown
 
 

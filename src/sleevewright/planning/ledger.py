@@ -55,6 +55,24 @@ Judge = Callable[[float, NDArray[np.float64] | None, float], Judgement]
 
 
 @dataclass(frozen=True)
+class How:
+    """How an entry is computed: judged by what, on how many samples.
+
+    A deep entry uses all samples.  Without sampling only the central value is computed:
+    for words, pictures and whatever else has no use for a doubt.
+    """
+
+    judge: Judge | None = None
+    is_sampled: bool = True
+    is_deep: bool = False
+
+
+SHALLOWLY = How()
+DEEPLY = How(is_deep=True)
+CENTRALLY = How(is_sampled=False)
+
+
+@dataclass(frozen=True)
 class Line:
     """What an entry is called and what it is, before it has a value."""
 
@@ -196,18 +214,11 @@ class Ledger:
         self,
         line: Line,
         function: Callable[..., Any],
-        *,
-        judge: Judge | None = None,
-        cautions: tuple[Caution, ...] = (),
-        sampled: bool = True,
-        deep: bool = False,
+        how: How = SHALLOWLY,
+        /,
         **inputs: str,
     ) -> Entry:
-        """Enter what ``function`` makes of the entries named by ``inputs``.
-
-        A ``deep`` answer uses all samples.  Without ``sampled`` only the central value is
-        computed: for words, pictures and whatever else has no use for a doubt.
-        """
+        """Enter what ``function`` makes of the entries named by ``inputs``."""
         sources = {parameter: self.entry(identity) for parameter, identity in inputs.items()}
         basis = _basis(function, tuple(inputs.items()))
         needs = tuple(dict.fromkeys(n for s in sources.values() for n in s.answer.needs))
@@ -236,17 +247,17 @@ class Ledger:
         else:
             point = _plain(function(**{p: s.point for p, s in sources.items()}))
             roots = {name: root for s in sources.values() for name, root in s.roots.items()}
-            roots = roots if sampled else {}
+            roots = roots if how.is_sampled else {}
             samples = point
             if roots:
-                count = self._count if deep else min(self._count, SHALLOW)
+                count = self._count if how.is_deep else min(self._count, SHALLOW)
                 samples = function(**_alike(sources, count))
         doubt = self._doubt(point, samples, roots, is_detail=line.is_detail)
         judgement = None
-        if judge is not None and isinstance(point, float) and not math.isnan(point):
+        if how.judge is not None and isinstance(point, float) and not math.isnan(point):
             standard = 0.0 if doubt is None else doubt.standard
             spread = samples if isinstance(samples, np.ndarray) else None
-            judgement = judge(point, spread, standard)
+            judgement = how.judge(point, spread, standard)
         absent = isinstance(point, float) and math.isnan(point)
         answer = Answer(
             line.id,
@@ -259,7 +270,6 @@ class Ledger:
             doubt=None if absent else doubt,
             judgement=judgement,
             basis=basis,
-            cautions=cautions,
             would_change=line.would_change,
             is_detail=line.is_detail,
         )

@@ -21,9 +21,7 @@ def linear_budget(ledger: Ledger, identity: str) -> Budget:
     return budget(_number(ledger, identity, held, numbers))
 
 
-def _number(
-    ledger: Ledger, identity: str, held: LinearBudget, numbers: dict[str, Any]
-) -> Any:
+def _number(ledger: Ledger, identity: str, held: LinearBudget, numbers: dict[str, Any]) -> Any:
     """The uncertain number of an entry: each is made once, so that identity is kept."""
     if identity not in numbers:
         entry = ledger.entry(identity)
@@ -31,9 +29,7 @@ def _number(
     return numbers[identity]
 
 
-def _evaluate(
-    ledger: Ledger, entry: Entry, held: LinearBudget, numbers: dict[str, Any]
-) -> Any:
+def _evaluate(ledger: Ledger, entry: Entry, held: LinearBudget, numbers: dict[str, Any]) -> Any:
     if not entry.roots:
         return entry.point
     if entry.function is None:

@@ -18,7 +18,7 @@ from sleevewright.jobs.model import Choice, Grid, Instrument, Part
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import enter_default, enter_metal, given
 from sleevewright.planning.ledger import Given, Ledger, Line, StageResult
-from sleevewright.planning.sizes import Feature, enter_size
+from sleevewright.planning.sizes import Bench, Feature, enter_size
 
 Q = Quantity
 
@@ -51,7 +51,7 @@ def parent_stage(record: ParentRecord, sleeve: StageResult) -> StageResult:
     grids = {grid.feature: grid for grid in record.grids}
     if "parent-bore" in grids:
         enter_size(
-            ledger, PARENT, grids["parent-bore"], None, record.instruments, system=record.units
+            ledger, PARENT, grids["parent-bore"], None, Bench(record.instruments, record.units)
         )
     _enter_target(ledger)
     return ledger.result()

@@ -16,7 +16,6 @@ from sleevewright.jobs.model import Job
 from sleevewright.jobs.route import next_move
 from sleevewright.planning.answers import Answer, Plan, StageAnswers
 from sleevewright.planning.counterbore import CounterboreRecord, counterbore_stage
-from sleevewright.planning.drop import DropRecord, drop_stage
 from sleevewright.planning.finish import FinishRecord, finish_stage
 from sleevewright.planning.fit import FitRecord, fit_stage
 from sleevewright.planning.hazards import CRYOGEN, STAGE_HAZARDS
@@ -123,14 +122,6 @@ def plan(job: Job, shop: Shop, *, run: Runner = call_stage) -> Plan:
         parent,
         fit,
     )
-    drop = run(
-        drop_stage,
-        DropRecord(job.heat, job.casting, shop.settings.drop_samples, count, seed),
-        sleeve,
-        parent,
-        fit,
-        heat,
-    )
     finish = run(
         finish_stage,
         FinishRecord(job.piston, job.engine.bore, count, seed),
@@ -143,7 +134,7 @@ def plan(job: Job, shop: Shop, *, run: Runner = call_stage) -> Plan:
     ports = run(
         ports_stage, PortsRecord(job.engine, job.ports if _is_ported(job) else (), count, seed)
     )
-    results = (sleeve, parent, fit, running, ledge, heat, drop, finish, ports)
+    results = (sleeve, parent, fit, running, ledge, heat, finish, ports)
     return _assemble(job, shop, results)
 
 
@@ -218,12 +209,13 @@ def _seven(job: Job, answers: list[Answer]) -> tuple[str, ...]:
     """The headline answers; an unported cylinder shows the stock it leaves instead."""
     timed = [one.id for one in answers if one.id.endswith(".per_thou")]
     last = timed[0] if timed and _is_ported(job) else "finish.stock"
-    return (*SEVEN, last)
+    known = {one.id for one in answers}
+    return tuple(one for one in (*SEVEN, last) if one in known)
 
 
 def _said(results: tuple[StageResult, ...]) -> dict[str, tuple[str, ...]]:
     """Advice of each stage function, under the stage of the route that it belongs to."""
-    keys = ("sleeve", "parent", "fit", "fit", "counterbore", "heat", "drop", "piston", "ports")
+    keys = ("sleeve", "parent", "fit", "fit", "counterbore", "heat", "piston", "ports")
     said: dict[str, tuple[str, ...]] = {}
     for key, result in zip(keys, results, strict=True):
         if result.advice:

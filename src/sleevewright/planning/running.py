@@ -15,7 +15,7 @@ from sleevewright.jobs.model import Entry, Running
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import enter_default
 from sleevewright.planning.judging import against_limit
-from sleevewright.planning.ledger import Given, Ledger, Line, StageResult
+from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line, StageResult
 
 Q = Quantity
 NEVER = "iron in iron: heat alone never frees it; the only way back is to bore it out"
@@ -66,7 +66,7 @@ def running_stage(
                 would_change="heat paint on the sleeve for one run; a hot reading of the bore",
             ),
             running_interference,
-            judge=judge,
+            How(judge=judge),
             diameter="sleeve.od",
             interference="fit.as_cut",
             casting_law="casting.law",
@@ -160,7 +160,7 @@ def _enter_map(ledger: Ledger) -> None:
             is_detail=True,
         ),
         running_map,
-        sampled=False,
+        CENTRALLY,
         diameter="sleeve.od",
         interference="fit.as_cut",
         casting_law="casting.law",

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sleevewright.planning.answers import Answer, Kind, Quantity
+from sleevewright.planning.answers import Answer, Kind
 from sleevewright.units import shown
 
 BLANK = "\N{EN DASH}"
@@ -88,22 +88,16 @@ def _without_figures(answer: Answer) -> ShownNumber:
 
 def _half_width(answer: Answer) -> float | None:
     """Half of the interval that is shown as the doubt, where the answer has one."""
-    if answer.doubt is None or answer.quantity in (Quantity.TIME, Quantity.PROBABILITY):
+    if answer.doubt is None or answer.doubt.method == "counted":
         return None
     half = (answer.doubt.high - answer.doubt.low) / 2.0
     return half if half > 0.0 else None
 
 
 def _sampling_error(answer: Answer) -> float | None:
-    """What the finite number of samples leaves open in the value."""
+    """What the finite number of samples leaves open, where the value is counted from them."""
     doubt = answer.doubt
-    if doubt is None or doubt.samples is None or doubt.method != "sampled":
-        return None
-    # The value itself is computed at the central inputs; sampling blurs only quantities
-    # that are themselves statistics of the samples: times and probabilities.
-    if answer.quantity in (Quantity.TIME, Quantity.PROBABILITY):
-        return doubt.standard
-    return None
+    return doubt.standard if doubt is not None and doubt.method == "counted" else None
 
 
 def _spoken(answer: Answer, figure: str, doubt: str, unit: str) -> str:

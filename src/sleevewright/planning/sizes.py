@@ -41,7 +41,7 @@ from sleevewright.jobs.model import Grid, Instrument
 from sleevewright.planning.answers import Doubt, Kind, Quantity
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, find_instrument, given
 from sleevewright.planning.held import held_caution
-from sleevewright.planning.ledger import Given, Ledger, Line
+from sleevewright.planning.ledger import DEEPLY, Given, Ledger, Line
 
 Q = Quantity
 STATED_FREEDOM = 8.0
@@ -61,14 +61,25 @@ class Feature:
     would_change: str = "more readings, or a gauge set from a ring"
 
 
+@dataclass(frozen=True)
+class Bench:
+    """The gauges that are known, and the units that words are in."""
+
+    instruments: tuple[Instrument, ...]
+    system: str
+
+
+@dataclass(frozen=True)
+class _Gauging:
+    """How one feature was read: the gauge's doubt and both expansions."""
+
+    gauge: GaugeDoubt
+    part_expansion: float
+    gauge_expansion: float
+
+
 def enter_size(
-    ledger: Ledger,
-    feature: Feature,
-    grid: Grid | None,
-    told: Told | None,
-    instruments: tuple[Instrument, ...],
-    *,
-    system: str,
+    ledger: Ledger, feature: Feature, grid: Grid | None, told: Told | None, bench: Bench
 ) -> None:
     """Enter the size of a feature: from its grid, else from one typed number."""
     line = Line(feature.id, feature.label, Q.SIZE, feature.sense, feature.of, feature.would_change)
@@ -76,23 +87,24 @@ def enter_size(
         ledger.fact(line, given(told, need=feature.label))
         return
     readings = readings_of(grid)
-    gauge = _gauge(ledger, grid, instruments)
+    gauge = _gauge(ledger, grid, bench.instruments)
     expansion = float(ledger.value(f"{feature.part}.expansion"))
     gauge_expansion = default("gauge_expansion").value
-    held = _find_suspects(readings, grid, gauge, expansion, instruments)
+    gauging = _Gauging(gauge, expansion, gauge_expansion)
+    held = _find_suspects(readings, grid, gauging, bench.instruments)
     _enter_readings(ledger, feature, grid, readings, held)
     ledger.fact(
         Line("gauge.expansion", "growth of the gauges' steel", Q.EXPANSION, is_detail=True),
         Given(gauge_expansion, Kind.ASSUMED, source=default("gauge_expansion").source),
     )
     used = ledger.value(f"{feature.id}.used")
-    inputs = _inputs(ledger, feature, grid, used, gauge, expansion, gauge_expansion)
+    inputs = _inputs(ledger, feature, grid, used, gauging)
     setting = _enter_errors(ledger, feature, inputs)
     _enter_mean(ledger, feature, line, grid, setting)
     if feature.has_form:
         _enter_form(ledger, feature, used, inputs)
     for suspect in held:
-        ledger.caution(*held_caution(feature.label, readings, suspect, system))
+        ledger.caution(*held_caution(feature.label, readings, suspect, bench.system))
     for caution in inputs.cautions:
         ledger.caution(f"{feature.id}-{caution.code}", caution.text, caution.source)
 
@@ -127,7 +139,7 @@ def _temperature(told: Told | None) -> float:
 def _gauge(ledger: Ledger, grid: Grid, instruments: tuple[Instrument, ...]) -> GaugeDoubt:
     """What is not known of the gauge, its setting entered under its own name."""
     instrument = find_instrument(grid.instrument, instruments)
-    chain = []
+    chain: list[Instrument] = []
     while instrument is not None and instrument.name not in [one.name for one in chain]:
         chain.append(instrument)
         instrument = find_instrument(instrument.set_from, instruments)
@@ -170,13 +182,15 @@ def slug(name: str) -> str:
 def _find_suspects(
     readings: GridReadings,
     grid: Grid,
-    gauge: GaugeDoubt,
-    expansion: float,
+    gauging: _Gauging,
     instruments: tuple[Instrument, ...],
 ) -> tuple[Suspect, ...]:
     """Readings that differ from the rest by more than three times their doubt."""
+    gauge = gauging.gauge
     sizes = sizes_at_reference(
-        readings, part_expansion=expansion, gauge_expansion=default("gauge_expansion").value
+        readings,
+        part_expansion=gauging.part_expansion,
+        gauge_expansion=gauging.gauge_expansion,
     )
     spread = math.hypot(gauge.repeatability.standard, gauge.resolution / math.sqrt(12.0))
     instrument = find_instrument(grid.instrument, instruments)
@@ -185,7 +199,7 @@ def _find_suspects(
         sizes,
         standard=spread,
         turn=turn,
-        part_expansion=expansion,
+        part_expansion=gauging.part_expansion,
         nominal=None if grid.nominal is None else grid.nominal.value,
     )
 
@@ -235,12 +249,14 @@ def _inputs(
     feature: Feature,
     grid: Grid,
     used: GridReadings,
-    gauge: GaugeDoubt,
-    expansion: float,
-    gauge_expansion: float,
+    gauging: _Gauging,
 ) -> SizeInputs:
     """The named errors of the mean size."""
-    sizes = sizes_at_reference(used, part_expansion=expansion, gauge_expansion=gauge_expansion)
+    expansions = {
+        "part_expansion": gauging.part_expansion,
+        "gauge_expansion": gauging.gauge_expansion,
+    }
+    sizes = sizes_at_reference(used, **expansions)
     part = _temperature_error(
         ledger,
         grid.part_temperature,
@@ -257,10 +273,9 @@ def _inputs(
         used,
         sizes,
         feature=feature.id,
-        gauge=gauge,
+        gauge=gauging.gauge,
         temperature=TemperatureDoubt(part, own),
-        part_expansion=expansion,
-        gauge_expansion=gauge_expansion,
+        **expansions,
     )
 
 
@@ -323,7 +338,7 @@ def _enter_errors(ledger: Ledger, feature: Feature, inputs: SizeInputs) -> str:
         ledger.compute(
             Line(chain, f"setting, {feature.label}", Q.DEVIATION, of="error", is_detail=True),
             setting_chain,
-            deep=True,
+            DEEPLY,
             own=total,
             master=master,
         )
@@ -388,14 +403,14 @@ def _enter_mean(ledger: Ledger, feature: Feature, line: Line, grid: Grid, settin
                 is_detail=True,
             ),
             setting_chain,
-            deep=True,
+            DEEPLY,
             own=f"{feature.id}.{name}_read",
             master=error,
         )
     ledger.compute(
         line,
         size_with_errors,
-        deep=True,
+        DEEPLY,
         mean=f"{feature.id}.mean",
         setting_error=setting,
         resolution_error=f"{feature.id}.resolution",

@@ -10,7 +10,7 @@ from sleevewright.jobs.model import Grid, Instrument, Part
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import enter_metal, given
 from sleevewright.planning.ledger import Given, Ledger, Line, StageResult
-from sleevewright.planning.sizes import Feature, enter_size
+from sleevewright.planning.sizes import Bench, Feature, enter_size
 
 Q = Quantity
 
@@ -44,7 +44,7 @@ def sleeve_stage(record: SleeveRecord) -> StageResult:
         (FLANGE, "flange-od", part.flange_diameter),
         (THICKNESS, "flange-thickness", part.flange_thickness),
     ):
-        enter_size(ledger, feature, grids.get(name), told, record.instruments, system=record.units)
+        enter_size(ledger, feature, grids.get(name), told, Bench(record.instruments, record.units))
     ledger.fact(
         Line("sleeve.length", "Length in contact", Q.SIZE, "axial"),
         given(part.length, need="length of contact between sleeve and casting"),
