@@ -161,8 +161,30 @@ def out_of_round_spread(
     return out_of_round(_sizes(readings, part_expansion, gauge_expansion)).spread
 
 
+@formula(
+    name="mean rise of a part",
+    expression="mean temperature of the part over its readings, less 293.15 K",
+    sources=("iso-1",),
+    validity="always",
+    unit="K",
+)
 def part_rise_of(readings: GridReadings) -> float:
-    """Mean temperature of the part over the readings that count, above 20 degC [K]."""
+    """How warm the part was on average over the readings that count.
+
+    Parameters
+    ----------
+    readings : GridReadings
+        The readings that count. [m]
+
+    Returns
+    -------
+    float
+        Mean temperature above 20 degC. [K]
+
+    Notes
+    -----
+    Source: ``iso-1`` for the reference.
+    """
     read = np.isfinite(readings.readings)
     warm = np.broadcast_to(np.asarray(readings.part_temperature), readings.readings.shape)
     return float(np.mean(warm[read])) - REFERENCE_TEMPERATURE

@@ -19,10 +19,31 @@ Array = NDArray[np.float64]
 def residual_precision(
     depth: Array, angle: Array, row: NDArray[np.intp], standard: float, honest: float
 ) -> Array:
-    """M = V^-1 - V^-1 X (X' V^-1 X)^-1 X' V^-1 of the honest form, shape (n, n).
+    """Residual precision M of readings under the honest form, shape (n, n).
 
-    X: level, taper and one oval, all free.  V: scatter, plus stations that stray from the
-    taper, plus ovals that differ from station to station by an eighth of that.
+    Parameters
+    ----------
+    depth : Array
+        Depth of each reading, shape (n,). [m]
+    angle : Array
+        Direction of each reading, shape (n,). [rad]
+    row : NDArray[np.intp]
+        Station of each reading, shape (n,). [1]
+    standard : float
+        Standard uncertainty of a reading against another. [m]
+    honest : float
+        Standard deviation of stations from a straight taper. [m]
+
+    Returns
+    -------
+    Array
+        Precision of the residuals, of which y' M y is chi-squared. [1/m^2]
+
+    Notes
+    -----
+    M = V^-1 - V^-1 X (X' V^-1 X)^-1 X' V^-1. X: level, taper and one oval, all free. V:
+    scatter, plus stations that stray from the taper, plus ovals that differ from station
+    to station by an eighth of that. Source: ``derived``.
     """
     same = (row[:, None] == row[None, :]).astype(np.float64)
     lobes = np.cos(2.0 * (angle[:, None] - angle[None, :]))

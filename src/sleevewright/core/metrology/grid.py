@@ -144,7 +144,31 @@ def reading_at_reference(
 def sizes_at_reference(
     grid: GridReadings, *, part_expansion: float, gauge_expansion: float
 ) -> SizeGrid:
-    """All readings of a grid as sizes at 20 degC, each by its own temperature."""
+    """All readings of a grid as sizes at 20 degC, each by its own temperature.
+
+    Parameters
+    ----------
+    grid : GridReadings
+        The readings. [record]
+    part_expansion : float
+        Mean expansion coefficient of the part from 20 degC. [1/K]
+    gauge_expansion : float
+        Mean expansion coefficient of the gauge's scale. [1/K]
+
+    Returns
+    -------
+    SizeGrid
+        Sizes at 20 degC, blank where nothing was read. [m]
+
+    Raises
+    ------
+    InputError
+        If a reading has no temperature, or one at or below absolute zero.
+
+    Notes
+    -----
+    Source: ``iso-1``, ``derived``, as :func:`reading_at_reference`.
+    """
     warm = np.broadcast_to(np.asarray(grid.part_temperature, dtype=np.float64), grid.readings.shape)
     known = np.isfinite(warm) | np.isnan(grid.readings)
     if not known.all():
@@ -159,12 +183,31 @@ def sizes_at_reference(
     return SizeGrid(grid.stations, grid.directions, np.asarray(sizes))
 
 
+@formula(
+    name="station means",
+    expression="mean over directions; station + direction by least squares where some are missing",
+    sources=("derived",),
+    validity="directions that lack readings somewhere are alike at all stations",
+    unit="m",
+)
 def station_means(grid: SizeGrid) -> Array:
-    """Mean size at each station, NaN where nothing was read there, shape (n_stations,).
+    """Mean size at each station.
 
+    Parameters
+    ----------
+    grid : SizeGrid
+        Sizes at 20 degC. [m]
+
+    Returns
+    -------
+    Array
+        Means, NaN where nothing was read, shape (n_stations,). [m]
+
+    Notes
+    -----
     Where readings are missing, what their direction has in common at the other stations
-    stands in for them (additive two-way fit), so that a gap on the long axis of an oval
-    bore does not make it look small.
+    stands in for them, so that a gap on the long axis of an oval bore does not make it
+    look small. Source: ``derived``.
     """
     if grid.present.all():
         means: Array = grid.sizes.mean(axis=1)

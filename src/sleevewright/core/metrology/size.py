@@ -143,6 +143,13 @@ def size_with_errors(
     return read * (1.0 + gauge_expansion * gauge_rise) / (1.0 + part_expansion * part_rise)
 
 
+@formula(
+    name="mean size from its named inputs",
+    expression="as the mean size with its errors; each input from one function",
+    sources=("jcgm-100", "iso-1", "derived"),
+    validity="as the mean size with its errors",
+    unit="m",
+)
 def size_of(
     inputs: SizeInputs,
     *,
@@ -150,10 +157,28 @@ def size_of(
     part_expansion: Number,
     gauge_expansion: Number,
 ) -> Number:
-    """The mean size, with each input taken from ``of``.
+    """The mean size at 20 degC, with each input taken from one function.
 
-    ``of`` is a draw for samples, ``LinearBudget().uncertain`` for a linear budget, or
-    ``lambda quantity: quantity.value`` for the value alone.
+    Parameters
+    ----------
+    inputs : SizeInputs
+        The named inputs and the mean as read. [record]
+    of : Callable[[InputQuantity], Number]
+        What stands for an input: a draw for samples, ``LinearBudget().uncertain`` for a
+        linear budget, ``lambda quantity: quantity.value`` for the value alone. [own unit]
+    part_expansion : Number
+        Mean expansion coefficient of the part from 20 degC. [1/K]
+    gauge_expansion : Number
+        Mean expansion coefficient of the gauge's scale. [1/K]
+
+    Returns
+    -------
+    Number
+        Size at 20 degC. [m]
+
+    Notes
+    -----
+    Source: ``jcgm-100``, ``iso-1``, ``derived``, as :func:`size_with_errors`.
     """
     setting = of(inputs.settings[0]) if inputs.settings else 0.0
     for extra in inputs.settings[1:]:
@@ -230,8 +255,34 @@ def size_inputs(
 ) -> SizeInputs:
     """The named inputs behind the mean size of a feature.
 
-    ``part_expansion`` and ``gauge_expansion`` are those that ``sizes`` was made with; the
-    mean as read is chosen so that the closed form gives ``mean_size(sizes)`` back exactly.
+    Parameters
+    ----------
+    readings : GridReadings
+        The readings that count. [record]
+    sizes : SizeGrid
+        The same at 20 degC. [m]
+    feature : str
+        Name of the feature, with which its own inputs begin. [text]
+    gauge : GaugeDoubt
+        What is not known of the gauge. [record]
+    temperature : TemperatureDoubt
+        Errors of the temperatures. [record]
+    part_expansion : float
+        Mean expansion coefficient that ``sizes`` was made with. [1/K]
+    gauge_expansion : float
+        Mean expansion coefficient of the gauge that ``sizes`` was made with. [1/K]
+    length : float | None
+        Length of the feature from depth zero, where known. [m]
+
+    Returns
+    -------
+    SizeInputs
+        Everything that :func:`size_of` needs. [record]
+
+    Notes
+    -----
+    The mean as read is chosen so that the closed form gives the mean size back exactly.
+    Source: ``jcgm-100`` 4.2.3, 4.3.7, F.2.2.1, ``derived``.
     """
     count = int(sizes.present.sum())
     scatter = pooled_repeatability(repeatability(sizes), gauge.repeatability)

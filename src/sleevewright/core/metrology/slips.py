@@ -55,11 +55,39 @@ class Hint:
     nominal: float | None
 
 
-def explain(reading: float, shift: float, doubt: float, hint: Hint) -> tuple[Slip, float, float]:
-    """The slip that would make this reading of what was expected, and the reading without it.
+@dataclass(frozen=True)
+class Explanation:
+    """A slip, its turns, kelvin or factor, and what the reading would be without it."""
 
+    slip: Slip
+    amount: float
+    likely: float
+
+
+def explain(reading: float, *, shift: float, doubt: float, hint: Hint) -> Explanation:
+    """The slip that would make this reading of what was expected.
+
+    Parameters
+    ----------
+    reading : float
+        The reading, as a size. [m]
+    shift : float
+        The reading less what was expected. [m]
+    doubt : float
+        Standard uncertainty of the shift. [m]
+    hint : Hint
+        What is known that can explain a slip. [record]
+
+    Returns
+    -------
+    Explanation
+        The slip, and the reading without it; not a number where nothing explains it. [m]
+
+    Notes
+    -----
     Where several slips would do, the one that meets the reading most closely is named; a
-    warm part can meet any small growth, so it comes after those that are of one size only.
+    warm part can meet any small growth, so it comes after those of one size only.
+    Source: ``practice``, ``derived``.
     """
     expected = reading - shift
     slips = [*_multiples(reading, expected, doubt, hint.nominal)]
@@ -74,11 +102,12 @@ def explain(reading: float, shift: float, doubt: float, hint: Hint) -> tuple[Sli
         growth = hint.part_expansion * expected
         rise, within = shift / growth, 3.0 * doubt / growth
         if COOLEST_WARM_PART - within <= rise <= HOTTEST_WARM_PART + within and shift > 0.0:
-            return Slip.WARM_PART, rise, reading / (1.0 + hint.part_expansion * rise)
-    return Slip.UNEXPLAINED, math.nan, math.nan
+            likely = reading / (1.0 + hint.part_expansion * rise)
+            return Explanation(Slip.WARM_PART, rise, likely)
+    return Explanation(Slip.UNEXPLAINED, math.nan, math.nan)
 
 
-_Misfit = tuple[float, tuple[Slip, float, float]]  # how far the slip is from the reading
+_Misfit = tuple[float, Explanation]  # how far the slip is from the reading
 
 
 def _multiples(
@@ -94,7 +123,8 @@ def _multiples(
             continue
         for slip, factor in _FACTORS:
             if abs(told / factor - meant) <= 3.0 * doubt:
-                yield abs(told - factor * meant), (slip, factor, base + told / factor)
+                likely = base + told / factor
+                yield abs(told - factor * meant), Explanation(slip, factor, likely)
 
 
 def _turns(reading: float, shift: float, doubt: float, turn: float, slip: Slip) -> list[_Misfit]:
@@ -103,4 +133,4 @@ def _turns(reading: float, shift: float, doubt: float, turn: float, slip: Slip) 
     misfit = abs(shift - turns * turn)
     if not 1 <= abs(turns) <= MOST_TURNS or misfit > 3.0 * doubt + 0.02 * turn:
         return []
-    return [(misfit, (slip, float(turns), reading - turns * turn))]
+    return [(misfit, Explanation(slip, float(turns), reading - turns * turn))]

@@ -118,7 +118,8 @@ def suspects(
     hint = Hint(turn, part_expansion, nominal)
     found = []
     for index, shift, doubt in company.apart(company.search(gross)):
-        reason, amount, likely = explain(float(sizes[index]), shift, doubt, hint)
+        why = explain(float(sizes[index]), shift=shift, doubt=doubt, hint=hint)
         place = (int(row[index]), int(column[index]))
-        found.append((abs(shift) / doubt, Suspect(*place, shift, doubt, reason, amount, likely)))
+        one = Suspect(*place, shift, doubt, why.slip, why.amount, why.likely)
+        found.append((abs(shift) / doubt, one))
     return tuple(suspect for _, suspect in sorted(found, key=lambda one: -one[0]))

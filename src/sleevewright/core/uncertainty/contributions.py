@@ -23,7 +23,18 @@ class Contribution:
 
 
 def ranked(contributions: Iterable[Contribution]) -> tuple[Contribution, ...]:
-    """Largest first; equal ones by name, so that the order never wavers."""
+    """Contributions in order, largest first.
+
+    Parameters
+    ----------
+    contributions : Iterable[Contribution]
+        The parts, in any order. [own unit]
+
+    Returns
+    -------
+    tuple[Contribution, ...]
+        The same, equal ones by name, so that the order never wavers. [own unit]
+    """
     return tuple(sorted(contributions, key=lambda one: (-one.standard, one.name)))
 
 

@@ -93,7 +93,35 @@ def guard_band(*, standard: float, probability: float = 0.95) -> float:
 def decide(
     value: float, *, standard: float, limit: float, side: str, guard: float = GUARD_FACTOR
 ) -> Verdict:
-    """The verdict on a value against one limit; ``side`` is "least" or "most"."""
+    """The verdict on a value against one limit.
+
+    Parameters
+    ----------
+    value : float
+        Best estimate. [own unit]
+    standard : float
+        Standard uncertainty. [own unit]
+    limit : float
+        The limit. [own unit]
+    side : str
+        "least" or "most". [text]
+    guard : float
+        Guard band in standard uncertainties. [1]
+
+    Returns
+    -------
+    Verdict
+        Good, too close to call, or out. [text]
+
+    Raises
+    ------
+    InputError
+        If ``side`` is neither of the two.
+
+    Notes
+    -----
+    Source: ``iso-14253-1``.
+    """
     if side not in ("least", "most"):
         raise InputError("side", side, "", "least or most")
     least, most = (limit, None) if side == "least" else (None, limit)
@@ -110,8 +138,33 @@ def decide_within(
 ) -> Verdict:
     """The verdict on a value against a least limit, a most limit, or both.
 
+    Parameters
+    ----------
+    value : float
+        Best estimate. [own unit]
+    standard : float
+        Standard uncertainty. [own unit]
+    least : float | None
+        Lower limit, where there is one. [own unit]
+    most : float | None
+        Upper limit, where there is one. [own unit]
+    guard : float
+        Guard band in standard uncertainties. [1]
+
+    Returns
+    -------
+    Verdict
+        Good, too close to call, or out. [text]
+
+    Raises
+    ------
+    InputError
+        If there is no limit, or the two are crossed.
+
+    Notes
+    -----
     A value exactly on the edge of a guard band counts as good, or as out. Where the two
-    limits are closer than two guard bands, nothing can be good.
+    limits are closer than two guard bands, nothing can be good. Source: ``iso-14253-1``.
     """
     band = guard * standard
     return decide_bounds(value - band, value + band, least=least, most=most)
@@ -120,10 +173,32 @@ def decide_within(
 def decide_bounds(
     low: float, high: float, *, least: float | None = None, most: float | None = None
 ) -> Verdict:
-    """The verdict on a value whose one-sided bounds are ``low`` and ``high``.
+    """The verdict on a value of which two one-sided bounds are known.
 
-    For what is not nearly normal, such as out-of-round: each bound holds by itself with
-    the wanted probability.
+    Parameters
+    ----------
+    low : float
+        Bound below, which holds by itself with the wanted probability. [own unit]
+    high : float
+        Bound above, likewise. [own unit]
+    least : float | None
+        Lower limit, where there is one. [own unit]
+    most : float | None
+        Upper limit, where there is one. [own unit]
+
+    Returns
+    -------
+    Verdict
+        Good, too close to call, or out. [text]
+
+    Raises
+    ------
+    InputError
+        If there is no limit, or the two are crossed.
+
+    Notes
+    -----
+    For what is not nearly normal, such as out-of-round. Source: ``iso-14253-1``.
     """
     if least is None and most is None:
         raise InputError("limit", "nothing", "", "a least limit, a most limit or both")
@@ -139,7 +214,31 @@ def decide_bounds(
 
 
 def decide_chance(chance: float, *, good_below: float, out_above: float) -> Verdict:
-    """The verdict on the probability of something unwanted."""
+    """The verdict on the probability of something unwanted.
+
+    Parameters
+    ----------
+    chance : float
+        The probability. [1]
+    good_below : float
+        Below this it is good. [1]
+    out_above : float
+        Above this it is out. [1]
+
+    Returns
+    -------
+    Verdict
+        Good, too close to call, or out. [text]
+
+    Raises
+    ------
+    InputError
+        If a probability is not from 0 to 1, or the two bounds are crossed.
+
+    Notes
+    -----
+    Deciding by the probability itself. Source: ``jcgm-106``.
+    """
     if not 0.0 <= chance <= 1.0:
         raise InputError("probability", chance, "", "0 to 1")
     if good_below > out_above:

@@ -143,8 +143,34 @@ def draw(
     return quantity.value + quantity.standard * deviates
 
 
+@formula(
+    name="deviates of an input",
+    expression="normal, rectangular of unit standard deviation, or normal (v / chi^2_v)^(1/2)",
+    sources=("jcgm-101",),
+    validity="independent names",
+    unit="1",
+)
 def standard_deviates(quantity: InputQuantity, *, count: int, seed: int) -> NDArray[np.float64]:
-    """The deviates behind :func:`draw`, of unit scale and read-only, shape (count,)."""
+    """The deviates behind :func:`draw`, of unit scale.
+
+    Parameters
+    ----------
+    quantity : InputQuantity
+        The input; only its name, shape and degrees of freedom matter. [own unit]
+    count : int
+        How many. [1]
+    seed : int
+        Seed that all streams share. [1]
+
+    Returns
+    -------
+    NDArray[np.float64]
+        Deviates, read-only because they are shared, shape (count,). [1]
+
+    Notes
+    -----
+    Source: ``jcgm-101`` 6.4.
+    """
     freedom = quantity.degrees_of_freedom if quantity.shape is Shape.NORMAL else math.inf
     even = quantity.shape is Shape.RECTANGULAR
     make = _kept if count <= _LARGEST_KEPT else _make

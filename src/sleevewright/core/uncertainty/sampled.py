@@ -228,10 +228,25 @@ def _by_regression(
 
 
 def contributors(samples: Samples, inputs: Mapping[str, Samples]) -> tuple[Contribution, ...]:
-    """Contributors of a result whose inputs were not drawn by :func:`.inputs.draw`.
+    """Contributors of a result whose inputs were not drawn by name.
 
-    Each is the correlation times the standard deviation, for independent inputs; parts
-    below three times their own sampling noise are left out.
+    Parameters
+    ----------
+    samples : Samples
+        Samples of the result, shape (n_samples,). [own unit]
+    inputs : Mapping[str, Samples]
+        Samples of each input, by name. [own unit]
+
+    Returns
+    -------
+    tuple[Contribution, ...]
+        Ranked parts; those below three times their own sampling noise are left
+        out. [own unit]
+
+    Notes
+    -----
+    Correlation times standard deviation, for independent inputs. Source: ``jcgm-101``
+    annex B.
     """
     count = _count(samples)
     centred = samples - samples.mean()
@@ -315,11 +330,33 @@ def chance_below(samples: Samples, limit: float) -> float:
     return probability_below(samples, limit).value
 
 
+@formula(
+    name="finest step worth showing",
+    expression="least of 1, 2, 5 times a power of ten that is not below the sampling error",
+    sources=("practice",),
+    validity="zero where there is no sampling error: nothing is to be cut off",
+    unit="own unit",
+)
 def finest_step(sampling_error: float) -> float:
-    """The finest step 1, 2 or 5 times a power of ten that is no finer than the sampling error.
+    """The finest step to which a sampled value may be shown.
 
-    A shell rounds to this step at most: digits beyond it would change with the seed.
+    Parameters
+    ----------
+    sampling_error : float
+        Standard sampling error of the value. [own unit]
 
+    Returns
+    -------
+    float
+        Step 1, 2 or 5 times a power of ten; digits beyond it would change with the
+        seed. [own unit]
+
+    Notes
+    -----
+    Source: ``practice``.
+
+    Examples
+    --------
     >>> finest_step(0.013)
     0.02
     """
