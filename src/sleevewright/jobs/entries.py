@@ -93,16 +93,20 @@ def read_quantity(
 
 def is_believed(field: Field, spoken: Spoken, place: Place, findings: Findings) -> bool:
     """Whether a value lies where such values lie; else a problem that names the slip."""
+    refusal = disbelief(field, spoken, key_of(place), findings.system)
+    if refusal is not None:
+        findings.add(place, str(refusal))
+    return refusal is None
+
+
+def disbelief(field: Field, spoken: Spoken, name: str, system: str) -> InputError | None:
+    """Why a value is not believed, with its likely slip; nothing where it is."""
     span = _span(field)
     room = 1e-9 * max(abs(span.low), abs(span.high))
     if span.low - room <= spoken.value <= span.high + room:
-        return True
-    allowed = (
-        f"{amount(span.low, span, findings.system)} to {amount(span.high, span, findings.system)}"
-    )
-    told = InputError(key_of(place), spoken.text.strip(), "", allowed, _slip(spoken, span))
-    findings.add(place, str(told))
-    return False
+        return None
+    allowed = " to ".join(amount(end, span, system) for end in (span.low, span.high))
+    return InputError(name, spoken.text.strip(), "", allowed, _slip(spoken, span))
 
 
 def amount(value: float, span: Span, system: str) -> str:

@@ -6,8 +6,8 @@ from sleevewright.core.materials import material_names
 from sleevewright.jobs.field import MM, UM, ZERO_C, Field, Span, assumed, choice, chosen, quantity
 from sleevewright.units import Dimension
 
-PART_SIZES = Span(Dimension.LENGTH, 0.020, 0.400)
-RING_SIZES = Span(Dimension.LENGTH, 0.020, 1.000)
+PART_SIZES = Span(Dimension.LENGTH, 0.010, 0.400)
+RING_SIZES = Span(Dimension.LENGTH, 0.010, 1.000)
 METAL = Span(Dimension.TEMPERATURE, ZERO_C - 200.0, ZERO_C + 500.0)
 MODULI = Span(Dimension.PRESSURE, 30e9, 250e9)
 GROWTH = Span(Dimension.EXPANSION, 5e-6, 30e-6)
@@ -19,28 +19,28 @@ def _constants(table: str) -> tuple[Field, ...]:
         quantity(
             f"{table}.modulus",
             MODULI,
-            "Young's modulus, where it is known better than by the name of the metal.",
+            f"Young's modulus of the {table}, where it is known better than by the metal's name.",
             "71 GPa",
             without="the material's",
         ),
         quantity(
             f"{table}.poisson",
             Span(Dimension.RATIO, 0.15, 0.45),
-            "Poisson's ratio.",
+            f"Poisson's ratio of the {table}.",
             "0.33",
             without="the material's",
         ),
         quantity(
             f"{table}.expansion",
             GROWTH,
-            "Mean expansion from 20 to 200 degC, used as a constant.",
+            f"Mean expansion of the {table} from 20 to 200 degC, used as a constant.",
             "22.5e-6 /K",
             without="the material's, rising with temperature",
         ),
         quantity(
             f"{table}.roughness",
             Span(Dimension.LENGTH, 0.0, 60.0 * UM),
-            "Peak-to-valley roughness Rz of the fitted surface.",
+            f"Peak-to-valley roughness Rz of the {table}'s fitted surface.",
             "5 um",
             without="no loss of fit is reckoned, and the answer says so",
         ),
@@ -50,14 +50,16 @@ def _constants(table: str) -> tuple[Field, ...]:
 def _body(table: str, metal: str) -> tuple[Field, ...]:
     """What casting and sleeve have in common."""
     return (
-        choice(f"{table}.material", material_names(), "The metal, by name.", example=metal),
+        choice(
+            f"{table}.material", material_names(), f"Metal of the {table}, by name.", example=metal
+        ),
         quantity(
             f"{table}.length", PART_SIZES, "Length over which sleeve and casting touch.", "3.50 in"
         ),
         quantity(
             f"{table}.mass",
             Span(Dimension.MASS, 0.02, 100.0),
-            "Weight on the scale.",
+            f"Weight of the {table} on the scale.",
             "3.2 lb",
             without="from the geometry, assumed",
         ),
@@ -69,14 +71,14 @@ CASTING = (
     quantity(
         "casting.inside_diameter",
         PART_SIZES,
-        "Parent bore, where it is given as one size rather than as a grid.",
+        "Parent bore; readings of a grid go before it.",
         "2.6368 in",
         without="from the grid parent-bore",
     ),
     quantity(
         "casting.outside_diameter",
         RING_SIZES,
-        "Effective outside diameter: of the plain ring that would give way as the casting does.",
+        "Outside diameter of the plain ring that would give way as the casting does.",
         "3.70 in",
     ),
     quantity(
@@ -108,14 +110,14 @@ SLEEVE = (
     quantity(
         "sleeve.outside_diameter",
         PART_SIZES,
-        "Outside diameter, where it is given as one size rather than as a grid.",
+        "Outside diameter of the sleeve; readings of a grid go before it.",
         "2.6402 in",
         without="from the grid sleeve-od",
     ),
     quantity(
         "sleeve.inside_diameter",
         PART_SIZES,
-        "Inside diameter as supplied.",
+        "Inside diameter of the sleeve as supplied.",
         "2.340 in",
         without="from the grid sleeve-id",
     ),

@@ -2,7 +2,19 @@
 
 from __future__ import annotations
 
-from sleevewright.jobs.field import MM, UM, ZERO_C, Field, Sort, Span, choice, flag, quantity, text
+from sleevewright.jobs.field import (
+    MM,
+    UM,
+    ZERO_C,
+    Field,
+    Sort,
+    Span,
+    assumed,
+    choice,
+    flag,
+    quantity,
+    text,
+)
 from sleevewright.jobs.model import FEATURES
 from sleevewright.units import Dimension
 
@@ -35,14 +47,14 @@ INSTRUMENT = (
         FINE,
         "Smallest step that it shows.",
         "0.0001 in",
-        without="of the kind of instrument, assumed",
+        without=assumed("gauge_resolution"),
     ),
     quantity(
         "instrument.setting",
         FINE,
         "Doubt of its setting, plus and minus, about 19 times in 20.",
         "0.2 thou",
-        without="of the kind of instrument, assumed",
+        without=assumed("gauge_setting"),
     ),
     text(
         "instrument.set_from",

@@ -1,0 +1,63 @@
+"""Quick answers without a job: one function for each topic, and the list of topics."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from sleevewright.errors import NotFound
+from sleevewright.services.quick_answer import QuickAnswer, quick_document, quick_lines
+from sleevewright.services.quick_fit import (
+    CLOSEUP_INPUTS,
+    FIT_INPUTS,
+    GRIP_INPUTS,
+    quick_closeup,
+    quick_fit,
+    quick_grip,
+)
+from sleevewright.services.quick_heat import HEAT_INPUTS, quick_heat
+from sleevewright.services.quick_inputs import QuickInput
+from sleevewright.services.quick_setup import (
+    SWEEP_INPUTS,
+    TIMING_INPUTS,
+    quick_sweep,
+    quick_timing,
+)
+
+__all__ = ["TOPICS", "QuickAnswer", "Topic", "quick", "quick_document", "quick_lines"]
+
+
+@dataclass(frozen=True)
+class Topic:
+    """One question that can be asked without a job."""
+
+    name: str
+    title: str
+    inputs: tuple[QuickInput, ...]
+    answer: Callable[[Iterable[str]], QuickAnswer]
+
+    @property
+    def example(self) -> str:
+        """A command that is true: the inputs that must be given."""
+        words = [one.example for one in self.inputs if one.is_needed and not one.without]
+        return " ".join(["sleevewright quick", self.name, *words])
+
+
+TOPICS = {
+    topic.name: topic
+    for topic in (
+        Topic("fit", "How tight: pressure, stresses, close-up and hold.", FIT_INPUTS, quick_fit),
+        Topic("heat", "How hot, and whether that may be.", HEAT_INPUTS, quick_heat),
+        Topic("closeup", "How much the bore closes up.", CLOSEUP_INPUTS, quick_closeup),
+        Topic("grip", "Where the fit lets go.", GRIP_INPUTS, quick_grip),
+        Topic("sweep", "Which way to move the table.", SWEEP_INPUTS, quick_sweep),
+        Topic("timing", "When a port opens, and for how long.", TIMING_INPUTS, quick_timing),
+    )
+}
+
+
+def quick(topic: str, words: Iterable[str]) -> QuickAnswer:
+    """Answer one topic from ``name=value`` words."""
+    if topic not in TOPICS:
+        raise NotFound("topic", topic, tuple(TOPICS))
+    return TOPICS[topic].answer(words)

@@ -1,0 +1,115 @@
+"""A quick question about the oven: how hot, whether that may be, what slip the limit gives."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from sleevewright.core.expansion import ExpansionLaw
+from sleevewright.core.heat.joining import casting_temperature_for_slip, reaches, slip
+from sleevewright.core.materials import default
+from sleevewright.errors import Caution
+from sleevewright.planning.hazards import CRYOGEN, STAGE_HAZARDS
+from sleevewright.services.quick_answer import Line, QuickAnswer
+from sleevewright.services.quick_fit import METALS, read_interference
+from sleevewright.services.quick_inputs import (
+    QuickInput,
+    Typed,
+    by_default,
+    needed,
+    optional,
+    read_words,
+)
+from sleevewright.units import shown
+
+AMBIENT = "ambient"
+"""Where nothing was said of the sleeve, it is as warm as the room."""
+
+TEMPERATURES = (
+    by_default("ambient", "room"),
+    QuickInput("sleeve_temperature", AMBIENT),
+)
+HEAT_INPUTS = (
+    *needed("sleeve_od", "parent_bore", "slip"),
+    *METALS,
+    *TEMPERATURES,
+    by_default("limit", "part_limit"),
+    *optional("casting_expansion", "sleeve_expansion"),
+)
+
+
+def quick_heat(words: Iterable[str]) -> QuickAnswer:
+    """The casting's temperature for a wanted slip, and the slip that its limit gives."""
+    typed = read_words("heat", HEAT_INPUTS, words)
+    tight = read_interference(typed)
+    wanted, limit = typed.value("slip"), typed.value("limit")
+    sleeve_temperature = read_sleeve_temperature(typed)
+    pair = _pair(typed, tight)
+    needs = float(
+        casting_temperature_for_slip(**pair, slip=wanted, sleeve_temperature=sleeve_temperature)
+    )
+    most = float(slip(**pair, casting_temperature=limit, sleeve_temperature=sleeve_temperature))
+    is_reached = reaches(casting_temperature=needs, limit=limit) == "yes"
+    lines = (
+        Line("casting_temperature_c", "Casting, hot", needs, "temperature",
+             casting_temperature_for_slip, note="through and through"),
+        Line("feasible", "Within its limit", is_reached, "text", reaches),
+        Line("slip_at_limit_um", "Slip at the limit", most, "deviation", slip, "diametral"),
+    )  # fmt: skip
+    remedies = () if is_reached else _remedies(typed, pair, limit, most)
+    cautions = (*_beyond(typed, max(needs, limit)), *heat_cautions(sleeve_temperature))
+    return QuickAnswer("heat", typed, lines, cautions, remedies, is_out=not is_reached)
+
+
+def read_sleeve_temperature(typed: Typed) -> float:
+    """The sleeve's temperature at the drop; the room's where nothing was said."""
+    ambient = typed.value("ambient")
+    if "sleeve_temperature" in typed.words:
+        return typed.value("sleeve_temperature")
+    typed.assume("sleeve_temperature", typed.text("ambient"))
+    return ambient
+
+
+def heat_cautions(sleeve_temperature: float) -> tuple[Caution, ...]:
+    """The usual cautions of oven and drop; of deep cold where the sleeve is that cold."""
+    is_deep = sleeve_temperature < default("freezer_temperature").low
+    return (*((CRYOGEN,) if is_deep else ()), *STAGE_HAZARDS["heat"])
+
+
+def _pair(typed: Typed, tight: float) -> dict[str, float | ExpansionLaw]:
+    """Sizes and laws of growth, as the relations want them."""
+    return {
+        "diameter": typed.value("sleeve_od"),
+        "interference": tight,
+        "casting_law": typed.metal("casting").expansion,
+        "sleeve_law": typed.metal("sleeve").expansion,
+    }
+
+
+def _remedies(
+    typed: Typed, pair: dict[str, float | ExpansionLaw], limit: float, most: float
+) -> tuple[str, ...]:
+    """What to do where the wanted slip cannot be had."""
+    cold = default("freezer_temperature")
+    frozen = float(slip(**pair, casting_temperature=limit, sleeve_temperature=cold.value))
+    system = typed.system
+    told, gained = (_thou(value, system) for value in (most, frozen))
+    return (
+        f"take {told} of slip, which the limit gives, and fewer seconds: ask quick drop",
+        f"cool the sleeve in a freezer ({cold.stated}): the limit then gives {gained}",
+        "or choose a lighter fit, where the least allows it",
+    )
+
+
+def _thou(value: float, system: str) -> str:
+    figures = shown(value, quantity="deviation", system=system)
+    return f"{figures.figure} {figures.unit}"
+
+
+def _beyond(typed: Typed, temperature: float) -> tuple[Caution, ...]:
+    """A caution where the casting's sources say nothing so hot."""
+    law = typed.metal("casting").expansion
+    if law.covers(temperature):
+        return ()
+    figures = shown(law.high, quantity="temperature", system=typed.system)
+    text = f"The growth of this casting is known up to {figures.figure} {figures.unit} only."
+    return (Caution("growth-extrapolated", text, "derived"),)

@@ -1,0 +1,210 @@
+"""What is typed behind ``sleevewright quick TOPIC``: names, values, defaults, refusals.
+
+Every input is a key of the job file under a short name, so that it is read, judged and
+documented in one way.  A default is never silent: it is listed as assumed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from sleevewright.core.materials import Material, default, material, with_overrides
+from sleevewright.errors import InputError, MissingInput, NotFound, SleevewrightError
+from sleevewright.jobs.entries import disbelief
+from sleevewright.jobs.field import Field
+from sleevewright.jobs.fields import FIELDS
+from sleevewright.jobs.problems import nearest
+from sleevewright.units import Dimension, Spoken, parse, symbols
+
+PATHS = {
+    "sleeve_od": "sleeve.outside_diameter",
+    "sleeve_id": "sleeve.inside_diameter",
+    "parent_bore": "casting.inside_diameter",
+    "casting_od": "casting.outside_diameter",
+    "length": "sleeve.length",
+    "casting": "casting.material",
+    "sleeve": "sleeve.material",
+    "friction": "heat.friction",
+    "contact": "heat.contact",
+    "sleeve_roughness": "sleeve.roughness",
+    "casting_roughness": "casting.roughness",
+    "slip": "heat.slip",
+    "ambient": "heat.ambient",
+    "limit": "casting.limit",
+    "sleeve_temperature": "sleeve.temperature",
+    "casting_mass": "casting.mass",
+    "sleeve_mass": "sleeve.mass",
+    "form": "heat.form",
+    "carry": "heat.carry",
+    "dry": "heat.dry",
+    "stroke": "engine.stroke",
+    "rod": "engine.rod",
+    "deck": "engine.deck",
+    "depth": "port.roof",
+    "casting_modulus": "casting.modulus",
+    "casting_poisson": "casting.poisson",
+    "casting_expansion": "casting.expansion",
+    "sleeve_modulus": "sleeve.modulus",
+    "sleeve_poisson": "sleeve.poisson",
+    "sleeve_expansion": "sleeve.expansion",
+}
+"""Short names and the keys of the job file that they stand for."""
+
+CONSTANTS = ("modulus", "poisson", "expansion")
+OVERRIDES = tuple(f"{part}_{name}" for part in ("casting", "sleeve") for name in CONSTANTS)
+"""Constants of either part that may be stated instead of the material's."""
+
+_FIELDS = {one.path: one for one in FIELDS}
+_INCH_UNITS = frozenset({"in", "thou", "tenths"})
+
+
+_WORDS = {
+    "readings": (
+        "Angles counter-clockwise from +X with what the indicator shows, pushed in positive.",
+        "0:+3thou,90:+1thou,180:-3thou,270:-1thou",
+    ),
+    "mount": ("What turns during the sweep: spindle or table.", "spindle"),
+}
+"""Inputs that are no key of the job file: a sentence and an example."""
+
+
+@dataclass(frozen=True)
+class QuickInput:
+    """One input of a topic: its name, and what stands for it where it is not given."""
+
+    name: str
+    without: str = ""  # text of the default; empty where there is none
+    is_needed: bool = True  # unless there is a default
+
+    @property
+    def field(self) -> Field:
+        """The key of the job file that the input stands for."""
+        return _FIELDS[PATHS[self.name]]
+
+    @property
+    def doc(self) -> str:
+        """What the input is, in a sentence."""
+        return _WORDS[self.name][0] if self.name in _WORDS else self.field.doc
+
+    @property
+    def example(self) -> str:
+        """Name and value as they are typed."""
+        if self.name in _WORDS:
+            return f"{self.name}={_WORDS[self.name][1]}"
+        value = self.field.example.strip("\"'").replace(" ", "")
+        return f"{self.name}={'yes' if value == 'true' else value}"
+
+
+def needed(*names: str) -> tuple[QuickInput, ...]:
+    """Inputs that must be given."""
+    return tuple(QuickInput(name) for name in names)
+
+
+def optional(*names: str) -> tuple[QuickInput, ...]:
+    """Inputs that may be left out without anything standing for them."""
+    return tuple(QuickInput(name, is_needed=False) for name in names)
+
+
+def by_default(name: str, default_name: str) -> QuickInput:
+    """An input that a named default of the project stands in for."""
+    known = default(default_name)
+    return QuickInput(name, known.stated)
+
+
+@dataclass
+class Typed:
+    """The inputs of one question, read as they are asked for."""
+
+    topic: str
+    inputs: dict[str, QuickInput]
+    words: dict[str, str]
+    spoken: dict[str, Spoken] = field(default_factory=dict)
+    assumed: dict[str, str] = field(default_factory=dict)  # name and text of each default used
+    units: tuple[str, ...] = ()  # of sizes that are read by their topic itself
+
+    def value(self, name: str) -> float:
+        """SI value of an input, or of its default."""
+        if name not in self.spoken:
+            self.spoken[name] = self._read(name)
+        return self.spoken[name].value
+
+    def given(self, name: str) -> float | None:
+        """SI value of an input that may be left out."""
+        return self.value(name) if name in self.words else None
+
+    def text(self, name: str) -> str:
+        """The input as it was typed, or its default."""
+        if name in self.words:
+            return self.words[name]
+        self.assumed[name] = self.inputs[name].without
+        return self.inputs[name].without
+
+    def is_true(self, name: str) -> bool:
+        """Whether a yes-or-no input is yes."""
+        said = self.text(name).lower()
+        if said not in ("yes", "no", "true", "false"):
+            raise InputError(name, said, "", "yes or no")
+        return said in ("yes", "true")
+
+    def metal(self, part: str) -> Material:
+        """The metal of a part, with the constants that were stated instead of its own."""
+        name = self.text(part)
+        known = self.inputs[part].field.allowed
+        if name not in known:
+            hint = nearest(name, known)
+            raise InputError(part, name, "", "a metal that is known", hint.capitalize())
+        modulus, poisson, expansion = (self.given(f"{part}_{one}") for one in CONSTANTS)
+        return with_overrides(material(name), modulus=modulus, poisson=poisson, expansion=expansion)
+
+    def assume(self, name: str, text: str) -> None:
+        """Note a default that stands for no input of its own."""
+        self.assumed[name] = text
+
+    @property
+    def system(self) -> str:
+        """Units to answer in: inch where the first size was typed in inches."""
+        units = [self.spoken[name].unit for name in self.words if name in self.spoken]
+        for unit in (*self.units, *units):
+            if unit in _INCH_UNITS:
+                return "inch"
+            if unit in symbols(Dimension.LENGTH):
+                return "metric"
+        return "metric"
+
+    def _read(self, name: str) -> Spoken:
+        """An input as SI, judged as the job file judges it."""
+        one = self.inputs[name]
+        if one.field.span is None:
+            raise NotFound("quantity", name)
+        said = parse(self.text(name), field=name, dimension=one.field.span.dimension)
+        refusal = disbelief(one.field, said, name, "inch" if said.unit in _INCH_UNITS else "metric")
+        if refusal is not None:
+            raise refusal
+        return said
+
+
+def read_words(topic: str, inputs: Iterable[QuickInput], words: Iterable[str]) -> Typed:
+    """Take ``name=value`` words apart; unknown names and missing inputs are refused."""
+    known = {one.name: one for one in inputs}
+    found: dict[str, str] = {}
+    for word in words:
+        name, sign, value = word.partition("=")
+        name = name.strip()
+        if not sign:
+            raise InputError(topic, word, "", "name=value", f"As {_first(known).example}.")
+        if name not in known:
+            raise SleevewrightError(f"{topic} has no input named {name!r}; {nearest(name, known)}")
+        if name in found:
+            raise InputError(name, value, "", "one value", "It was given twice.")
+        found[name] = value.strip()
+    missing = [
+        one for one in known.values() if one.is_needed and not one.without and one.name not in found
+    ]
+    if missing:
+        raise MissingInput(missing[0].name, " ".join(one.example for one in missing))
+    return Typed(topic, known, found)
+
+
+def _first(known: dict[str, QuickInput]) -> QuickInput:
+    return next(iter(known.values()))
