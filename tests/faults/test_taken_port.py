@@ -6,7 +6,7 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
-import httpx
+import httpx2
 import pytest
 
 
@@ -35,6 +35,6 @@ def test_next_port_is_offered(taken: int, root: Path) -> None:
             assert f"Port {taken} is taken" in first
             address = next(word for word in second.split() if word.startswith("http"))
             assert str(taken) not in address
-            assert httpx.get(address, follow_redirects=True).status_code == 200
+            assert httpx2.get(address, follow_redirects=True).status_code == 200
         finally:
             process.terminate()

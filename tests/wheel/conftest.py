@@ -5,7 +5,7 @@ import subprocess
 from collections.abc import Iterator
 from pathlib import Path
 
-import httpx
+import httpx2
 import pytest
 
 from project_files import ROOT
@@ -48,8 +48,8 @@ def wait_for(address: str, process: subprocess.Popen[str]) -> None:
     """Return when the bench answers; fail with its own words when it has left."""
     for _ in range(PATIENCE):
         try:
-            httpx.get(address, timeout=PATIENCE * WAIT)
-        except httpx.TransportError:
+            httpx2.get(address, timeout=PATIENCE * WAIT)
+        except httpx2.TransportError:
             try:
                 _, said = process.communicate(timeout=WAIT)
             except subprocess.TimeoutExpired:

@@ -6,7 +6,7 @@ import subprocess
 import zipfile
 from pathlib import Path
 
-import httpx
+import httpx2
 import pytest
 
 from project_files import BUILT_MANUAL, MADE, ROOT
@@ -125,7 +125,7 @@ def test_one_sheet_is_made(installed: Installed, tmp_path: Path) -> None:
 
 def test_one_page_is_shown(bench: str) -> None:
     """The shelf comes with its template, and its styles with it."""
-    page = httpx.get(bench, follow_redirects=True)
+    page = httpx2.get(bench, follow_redirects=True)
     assert page.status_code == 200
     (style, *_) = re.findall(r'<link[^>]*rel="stylesheet"[^>]*href="([^"]+)"', page.text)
-    assert httpx.get(bench + style).headers["content-type"].startswith("text/css")
+    assert httpx2.get(bench + style).headers["content-type"].startswith("text/css")
