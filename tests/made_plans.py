@@ -58,6 +58,7 @@ def said(
 def inch_plan(**changes: object) -> Plan:
     """A whole ticket's worth of answers, invented, in inches."""
     close = Judgement(Verdict.TOO_CLOSE, 0.6 * THOU, "least", "test", "gauge again")
+    good = Judgement(Verdict.GOOD, fahrenheit(446), "most", "test")
     chosen, assumed = {"kind": Kind.CHOSEN}, {"kind": Kind.ASSUMED}
     size, small, hot = Quantity.SIZE, Quantity.DEVIATION, Quantity.TEMPERATURE
     stages = (
@@ -110,6 +111,8 @@ def inch_plan(**changes: object) -> Plan:
                 said("heat.limit", "Casting limit", fahrenheit(446), hot, **assumed),
                 said("heat.slip", "Slip needed", 5.4 * THOU, small, **chosen),
                 said("heat.needle", "Needle at go", 5.6 * THOU, small),
+                said("heat.casting", "Casting", fahrenheit(350), hot, judgement=good),
+                said("heat.slip_at_limit", "Slip at the limit", 8.6 * THOU, small),
             ),
             hazards=(HOT, DEFER),
         ),

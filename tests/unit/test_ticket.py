@@ -9,7 +9,7 @@ import pytest
 import segno
 
 from made_plans import INCH, ORDERS, SEVEN, inch_plan, with_answer, with_hazards
-from sleevewright.planning.answers import Plan
+from sleevewright.planning.answers import Judgement, Plan, Verdict
 from sleevewright.planning.hazards import STAGE_HAZARDS
 from sleevewright.planning.shown import BLANK, shown_answer
 from sleevewright.sheets.ticket import BESIDE, LIMITS, ticket
@@ -170,6 +170,44 @@ def test_invented_job_is_marked_and_a_real_one_is_not() -> None:
 def test_verdicts_stand_beside_their_numbers_in_their_three_words() -> None:
     """A running fit that is too close to call says so on paper."""
     assert "too close to call" in words(ticket(inch_plan()))
+
+
+def test_slip_that_the_limit_does_not_allow_is_out_and_says_what_is_allowed() -> None:
+    """An iron casting that cannot be heated enough: *out*, and the slip that can be had."""
+    out = Judgement(Verdict.OUT, 503.15, "most", "test")
+    plan = with_answer(inch_plan(), "heat.casting", judgement=out)
+    text = " ".join(words(ticket(plan)).split())
+    assert "the limit allows only 8.6 thou" in text
+    assert re.search(r"\bout\b", text)
+    assert "the limit allows" not in words(ticket(inch_plan()))
+
+
+def test_answer_that_does_not_exist_says_none_and_leaves_no_blank() -> None:
+    """Iron in iron has no grip temperature: the word none and why, nothing to pencil in."""
+    why = "iron in iron: heat alone never frees it"
+    plan = with_answer(inch_plan(), "fit.grip", value=None, doubt=None, of=why)
+    text = " ".join(words(ticket(plan)).split())
+    assert "none" in text
+    assert why in text
+    assert BLANK not in text
+
+
+@pytest.mark.parametrize("label", ["Stock", "Stock left after close-up, inside of the sleeve bore"])
+def test_long_label_of_an_order_stays_in_its_row(label: str) -> None:
+    """A long name is set smaller; it does not run into the row below."""
+    long = "inside of the sleeve, to bore and hone, at 20 °C, with the piston that is in hand"
+    page = read(ticket(with_answer(inch_plan(), "finish.stock", label=label, of=long))).pages[0]
+    places: list[tuple[str, float]] = []
+
+    def place(text: str, cm: list[float], tm: list[float], *_: object) -> None:
+        if text.strip():
+            places.append((text.strip(), tm[4] * cm[1] + tm[5] * cm[3] + cm[5]))
+
+    page.extract_text(visitor_text=place)
+    heads = [y for text, y in places if text.startswith(("How tight, cold", "Slip on the gauge"))]
+    feet = [y for text, y in places if "in hand" in text or text.startswith("Stock")]
+    assert feet
+    assert min(feet) > max(heads) + 4.0
 
 
 def test_cautions_of_printed_numbers_are_printed() -> None:

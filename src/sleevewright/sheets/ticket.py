@@ -15,7 +15,7 @@ import typst
 
 from sleevewright import __version__
 from sleevewright.errors import Caution, NotFound
-from sleevewright.planning.answers import Answer, Plan, StageAnswers
+from sleevewright.planning.answers import Answer, Kind, Plan, StageAnswers, Verdict
 from sleevewright.planning.shown import BLANK, shown_answer
 
 Block = dict[str, object]
@@ -32,6 +32,12 @@ BESIDE = {
     "heat.slip": ("heat.needle", "needle at", "= go"),
 }
 """An answer that is read together with an order, the word before it and the word after."""
+
+JUDGED_BY = {"heat.slip": "heat.casting"}
+"""An answer whose verdict is an order's: the casting temperature says whether slip is reached."""
+
+INSTEAD = {"heat.slip": ("heat.slip_at_limit", "the limit allows only")}
+"""What stands under an order that is out: the answer that can be had, and the words before it."""
 
 HAZARD_STAGES = ("parent", "counterbore", "heat", "drop", "cool")
 """Stages whose cautions stand on the ticket: cutting and hot work."""
@@ -107,6 +113,7 @@ def _number(plan: Plan, answer: Answer) -> Block:
         "unit": shown.unit,
         "kind": shown.kind,
         "blank": blank,
+        "none": blank and not answer.needs and answer.kind is Kind.COMPUTED,
         "needs": "needs " + ", ".join(answer.needs) if blank and answer.needs else "",
         "verdict": answer.judgement.verdict.value if answer.judgement else "",
     }
@@ -117,12 +124,26 @@ def _order(plan: Plan, name: str) -> Block:
     order = _number(plan, plan.answer(name))
     bounds = [_found(plan, bound) for bound in LIMITS.get(name, ())]
     order["limits"] = [_number(plan, bound) for bound in bounds if bound is not None]
+    judge = _found(plan, JUDGED_BY[name]) if name in JUDGED_BY else None
+    if judge is not None and judge.judgement is not None:
+        order["verdict"] = judge.judgement.verdict.value
+    order["instead"] = _instead(plan, name) if order["verdict"] == Verdict.OUT else ""
     beside = BESIDE.get(name)
     second = _found(plan, beside[0]) if beside else None
     order["beside"] = None
     if beside and second is not None:
         order["beside"] = {"number": _number(plan, second), "before": beside[1], "after": beside[2]}
     return order
+
+
+def _instead(plan: Plan, name: str) -> str:
+    """What can be had where an order cannot; empty where nothing is known of it."""
+    other, words = INSTEAD.get(name, ("", ""))
+    answer = _found(plan, other) if other else None
+    if answer is None or answer.value is None:
+        return ""
+    shown = shown_answer(answer, system=plan.units)
+    return f"{words} {shown.figure} {shown.unit}"
 
 
 def _found(plan: Plan, name: str) -> Answer | None:
