@@ -223,19 +223,6 @@ def test_t_inputs_widen_the_interval_as_they_should() -> None:
     assert found.low == pytest.approx(-2.776, rel=0.02)
 
 
-def test_mean_range_of_noise_is_that_of_the_control_charts() -> None:
-    """Tippett 1925 (control-chart factor d2): 1.128, 1.693, 2.059, 2.326 for 2 to 5."""
-    for count, factor in ((2, 1.128), (3, 1.693), (4, 2.059), (5, 2.326)):
-        found = form_doubt(
-            1.0,
-            kind=Range.OUT_OF_ROUND,
-            stations=1,
-            directions=count,
-            reading=Repeatability(1.0, math.inf),
-        )
-        assert found.noise_alone == pytest.approx(factor, rel=0.01)
-
-
 def test_taper_of_station_means_is_quieter_than_single_readings() -> None:
     """Four directions halve the scatter of a station mean."""
     reading = Repeatability(1.0, math.inf)

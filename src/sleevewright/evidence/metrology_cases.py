@@ -13,6 +13,7 @@ from sleevewright.core.metrology.lobes import (
     two_point_range,
     vee_amplification,
 )
+from sleevewright.core.metrology.ranges import mean_range, range_quantile
 from sleevewright.core.metrology.sweep import Mount, Sweep, lever_reading, sweep_offset
 from sleevewright.evidence.case import published
 
@@ -339,3 +340,33 @@ def warm_bore_warm_gauge() -> float:
         gauge_temperature=301.15,
     )
     return float(0.058 - size) * 1e6
+
+
+@published(
+    id="M8-mean",
+    formula=mean_range,
+    source="tippett-1925",
+    place="mean range of 4 normal readings, factor d2 of control charts",
+    published=2.059,
+    unit="1",
+    tolerance=0.0005,
+    reading="memory",
+)
+def mean_range_of_four() -> float:
+    """Mean range of four readings in standard deviations."""
+    return mean_range(size=4)
+
+
+@published(
+    id="M8-studentised",
+    formula=range_quantile,
+    source="harter-1960",
+    place="upper 5 % point of the studentised range, 3 readings, 10 degrees of freedom",
+    published=3.88,
+    unit="1",
+    tolerance=0.005,
+    reading="memory",
+)
+def studentised_range() -> float:
+    """Studentised range of three readings at ten degrees of freedom, 95 %."""
+    return range_quantile(probability=0.95, size=3, degrees_of_freedom=10.0)

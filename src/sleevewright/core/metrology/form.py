@@ -7,20 +7,13 @@ all readings and takes no part.  Diametral.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import lru_cache
-
-import numpy as np
-from numpy.typing import NDArray
 
 from sleevewright.core.formulas import formula
+from sleevewright.core.metrology.ranges import mean_range, range_quantile
 from sleevewright.core.metrology.repeatability import Repeatability
 from sleevewright.errors import InputError
-
-_TRIALS = 20_000
-_SEED = 5_521
 
 
 class Range(StrEnum):
@@ -100,33 +93,21 @@ def form_doubt(
         raise InputError("coverage", coverage, "", "a probability between 0 and 1")
     if (stations if kind is Range.TAPER else directions) < 2:
         raise InputError(kind.value, 1, "", "two or more to compare")
-    ranges, pairs = _noise(kind, stations, directions, reading.degrees_of_freedom)
     tail = 0.5 * (1.0 - coverage)
-    worst = float(np.quantile(ranges, 1.0 - tail)) * reading.standard
-    other = float(np.quantile(pairs, 1.0 - tail)) * reading.standard
-    one = reading.standard * (1.0 if kind is Range.OUT_OF_ROUND else directions**-0.5)
+    # A range of station means is quieter than one of readings; stations are not grouped.
+    quiet = directions**-0.5 if kind is Range.TAPER else 1.0
+    size, groups = (stations, 1) if kind is Range.TAPER else (directions, stations)
+    one = reading.standard * quiet
+    freedom = reading.degrees_of_freedom
+    worst = range_quantile(
+        probability=1.0 - tail, size=size, degrees_of_freedom=freedom, groups=groups
+    )
+    # The range of two readings is the size of their difference, hence twice the tail.
+    pair = range_quantile(probability=1.0 - 2.0 * tail, size=2, degrees_of_freedom=freedom)
     return FormDoubt(
         standard=one * 2.0**0.5,
-        noise_alone=float(ranges.mean()) * reading.standard,
-        low=max(spread - worst, 0.0),
-        high=spread + other,
+        noise_alone=mean_range(size=size, groups=groups) * one,
+        low=max(spread - worst * one, 0.0),
+        high=spread + pair * one,
         coverage=coverage,
     )
-
-
-@lru_cache(maxsize=64)
-def _noise(
-    kind: Range, stations: int, directions: int, freedom: float
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Ranges and pair differences of pure scatter, per standard deviation as estimated."""
-    stream = np.random.Generator(np.random.SFC64(_SEED))
-    if kind is Range.TAPER:
-        noise = stream.standard_normal((_TRIALS, 1, stations)) * directions**-0.5
-    else:
-        noise = stream.standard_normal((_TRIALS, stations, directions))
-    ranges = np.ptp(noise, axis=2).max(axis=1)
-    pairs = noise[:, 0, 0] - noise[:, 0, 1]
-    if math.isfinite(freedom):
-        scale = (0.5 * freedom / stream.standard_gamma(0.5 * freedom, _TRIALS)) ** 0.5
-        return ranges * scale, pairs * scale
-    return ranges, pairs
