@@ -68,12 +68,14 @@ PISTON = (
         SMALL,
         "Wanted clearance of the piston in the finished bore; diametral.",
         "2.8 thou",
+        without=assumed("piston_clearance"),
     ),
     chosen(
         "piston.hone_stock",
         SMALL,
         "What the boring bar is to leave for the hone; diametral.",
         "3 thou",
+        without=assumed("hone_stock"),
     ),
 )
 

@@ -10,23 +10,29 @@ ROOM = Span(Dimension.TEMPERATURE, ZERO_C - 20.0, ZERO_C + 60.0)
 ENGINE_HEAT = Span(Dimension.TEMPERATURE, ZERO_C - 40.0, ZERO_C + 450.0)
 
 BY_COOLING = "by the kind of cooling, assumed"
+BY_METAL = "by metal and cooling, thou per inch, assumed"
 
 FIT = (
     chosen(
-        "fit.wanted", FITS, "Wanted interference of the body, diametral, at 20 degC.", "3.4 thou"
+        "fit.wanted",
+        FITS,
+        "Wanted interference of the body, diametral, at 20 degC.",
+        "3.4 thou",
+        without=BY_METAL,
     ),
     chosen(
         "fit.least",
         FITS,
         "The shop's least interference of the body.",
         "2.6 thou",
-        without="no chance of less than the least is given",
+        without=BY_METAL,
     ),
     chosen(
         "fit.flange_wanted",
         Span(Dimension.LENGTH, -0.002, 0.0008),
         "Wanted interference of the flange in its counterbore; negative is clearance.",
         "2.0 thou",
+        without=f"clearance of {assumed('flange_clearance')}",
     ),
     chosen(
         "fit.stand_out",
@@ -62,6 +68,7 @@ HEAT = (
         FITS,
         "Wanted clearance over the sleeve, the sleeve at its own temperature; diametral.",
         "5.4 thou",
+        without=assumed("slip_per_diameter"),
     ),
     quantity("heat.ambient", ROOM, "Temperature of the room.", "70 F", without=assumed("room")),
     chosen(

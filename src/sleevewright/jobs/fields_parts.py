@@ -47,11 +47,15 @@ def _constants(table: str) -> tuple[Field, ...]:
     )
 
 
-def _body(table: str, metal: str) -> tuple[Field, ...]:
+def _body(table: str, metal: str, fallback: str) -> tuple[Field, ...]:
     """What casting and sleeve have in common."""
     return (
         choice(
-            f"{table}.material", material_names(), f"Metal of the {table}, by name.", example=metal
+            f"{table}.material",
+            material_names(),
+            f"Metal of the {table}, by name.",
+            without=f"{fallback}, assumed",
+            example=metal,
         ),
         quantity(
             f"{table}.length", PART_SIZES, "Length over which sleeve and casting touch.", "3.50 in"
@@ -67,7 +71,7 @@ def _body(table: str, metal: str) -> tuple[Field, ...]:
 
 
 CASTING = (
-    *_body("casting", "aluminium-356"),
+    *_body("casting", "aluminium-356", "unknown-aluminium"),
     quantity(
         "casting.inside_diameter",
         PART_SIZES,
@@ -106,7 +110,7 @@ CASTING = (
 )
 
 SLEEVE = (
-    *_body("sleeve", "grey-iron"),
+    *_body("sleeve", "grey-iron", "grey-iron"),
     quantity(
         "sleeve.outside_diameter",
         PART_SIZES,
