@@ -81,11 +81,12 @@ def _share(bound: socket.socket) -> None:
 
 
 def built_manual() -> Path | None:
-    """The manual that was built into the package, if it was."""
+    """The manual that was built into the package, or beside the source, if it was."""
     import sleevewright  # noqa: PLC0415 - for its place alone
 
-    folder = Path(sleevewright.__file__).parent / "manual"
-    return folder if folder.is_dir() else None
+    package = Path(sleevewright.__file__).resolve().parent
+    places = (package / "manual", package.parents[1] / "docs" / "_build" / "html")
+    return next((place for place in places if (place / "index.html").is_file()), None)
 
 
 def open_when_ready(address: str) -> None:
