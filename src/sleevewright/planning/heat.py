@@ -237,7 +237,7 @@ def _enter_oven(ledger: Ledger, record: HeatRecord) -> None:
         ),
         heating_curve,
         CENTRALLY,
-        log_doubt="heat.time_doubt",
+        time_constant_spread="heat.time_doubt",
         **warm_up,
         **_fit(True),
         sleeve_temperature="heat.sleeve",

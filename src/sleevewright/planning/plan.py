@@ -8,6 +8,7 @@ it stands on, and must return what the stage would.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 from sleevewright import __version__
@@ -25,6 +26,7 @@ from sleevewright.planning.parent import ParentRecord, parent_stage
 from sleevewright.planning.ports import PortsRecord, ports_stage
 from sleevewright.planning.running import RunningRecord, running_stage
 from sleevewright.planning.shop import Shop
+from sleevewright.planning.shown import worded
 from sleevewright.planning.sleeve import SleeveRecord, sleeve_stage
 
 StageFunction = Callable[..., StageResult]
@@ -153,7 +155,7 @@ def _is_ported(job: Job) -> bool:
 
 def _assemble(job: Job, shop: Shop, results: tuple[StageResult, ...]) -> Plan:
     """Group the answers by the stage of the route that they belong to."""
-    answers = [entry.answer for result in results for entry in result.entries]
+    answers = [_in_words(entry.answer, job.units) for result in results for entry in result.entries]
     said = _said(results)
     stages = []
     for key, title, prefixes in STAGES:
@@ -203,6 +205,16 @@ ORDERS = (
     "finish.stock",
 )
 """What is to be cut and done, in the order of the ticket."""
+
+
+def _in_words(answer: Answer, system: str) -> Answer:
+    """The answer with the temperatures in its words as the job speaks of them."""
+    return replace(
+        answer,
+        label=worded(answer.label, system=system),
+        of=worded(answer.of, system=system),
+        would_change=worded(answer.would_change, system=system),
+    )
 
 
 def _seven(job: Job, answers: list[Answer]) -> tuple[str, ...]:

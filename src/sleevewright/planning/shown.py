@@ -6,13 +6,16 @@ The doubt shown is the half-width of the 95 % interval, never the standard uncer
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
-from sleevewright.planning.answers import Answer, Kind
-from sleevewright.units import shown
+from sleevewright.planning.answers import Answer, Kind, Quantity
+from sleevewright.units import from_unit, shown
 
 BLANK = "\N{EN DASH}"
 """What stands for a value that is not there: never a zero."""
+
+_CELSIUS = re.compile(r"(-?\d+(?:\.\d+)?) °C(?! \()")
 
 _SPOKEN_UNITS = {
     "in": "inches",
@@ -71,6 +74,21 @@ def shown_answer(answer: Answer, *, system: str) -> ShownNumber:
     return ShownNumber(
         figures.figure, figures.doubt, figures.unit, answer.sense, _MARKS[answer.kind], spoken
     )
+
+
+def worded(text: str, *, system: str) -> str:
+    """A text of the plan in ``inch`` or ``metric`` words.
+
+    Texts are written with temperatures in degrees Celsius; where the job speaks in
+    Fahrenheit they are restated, unless the text gives both already.
+    """
+
+    def restate(found: re.Match[str]) -> str:
+        kelvin = from_unit(float(found.group(1)), "°C")
+        figures = shown(kelvin, quantity=Quantity.TEMPERATURE.value, system=system, given=True)
+        return f"{figures.figure} {figures.unit}"
+
+    return text if system == "metric" else _CELSIUS.sub(restate, text)
 
 
 def _without_figures(answer: Answer) -> ShownNumber:

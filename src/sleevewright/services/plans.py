@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import threading
 from collections import OrderedDict
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -74,11 +75,15 @@ def load_job(path: Path) -> Job:
     return read_job(text, name=path.name)
 
 
-def plan_job(job: Job, *, shop: Shop | None = None) -> Plan:
-    """Plan a job, reusing the stages whose inputs have not changed."""
-    return plan(job, shop or Shop(), run=_cache)
+def plan_job(job: Job, *, shop: Shop | None = None, units: str | None = None) -> Plan:
+    """Plan a job, reusing the stages whose inputs have not changed.
+
+    ``units`` makes the plan speak in inches or millimetres whatever the job speaks in.
+    """
+    spoken = job if units is None else replace(job, units=units)
+    return plan(spoken, shop or Shop(), run=_cache)
 
 
-def plan_file(path: Path, *, shop: Shop | None = None) -> Plan:
+def plan_file(path: Path, *, shop: Shop | None = None, units: str | None = None) -> Plan:
     """Read a job file and plan it."""
-    return plan_job(load_job(path), shop=shop)
+    return plan_job(load_job(path), shop=shop, units=units)
