@@ -16,6 +16,7 @@ from sleevewright.jobs.model import Entry, Instrument, Part
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.ledger import Entry as LedgerEntry
 from sleevewright.planning.ledger import Given, Ledger, Line
+from sleevewright.planning.ranges import metal_caution
 
 STATED_COVERAGE_FACTOR = 1.96
 """A stated half-width is taken to hold 95 % of a normal distribution."""
@@ -77,7 +78,12 @@ def enter_metal(ledger: Ledger, prefix: str, part: Part, *, fallback: str, name:
     kind = Kind.TYPED if part.material else Kind.ASSUMED
     ledger.fact(
         Line(f"{prefix}.metal", f"metal of the {name}", Quantity.TEXT),
-        Given(metal.title, kind, source=metal.source_of("expansion")),
+        Given(
+            metal.title,
+            kind,
+            source=metal.source_of("expansion"),
+            cautions=tuple(one for one in (metal_caution(metal),) if one is not None),
+        ),
     )
     _enter_growth(ledger, prefix, part, metal, name)
     ledger.fact(
@@ -85,7 +91,7 @@ def enter_metal(ledger: Ledger, prefix: str, part: Part, *, fallback: str, name:
         given_metal(part.modulus, metal.modulus, metal, "modulus", metal.modulus_doubt),
     )
     ledger.fact(
-        Line(f"{prefix}.poisson", f"Poisson's ratio of the {name}", Quantity.RATIO),
+        Line(f"{prefix}.poisson", f"Poisson's ratio of the {name}", Quantity.RATIO, is_detail=True),
         given_metal(part.poisson, metal.poisson, metal, "poisson", 0.0),
     )
     return metal
@@ -119,6 +125,7 @@ def _enter_growth(ledger: Ledger, prefix: str, part: Part, metal: Material, name
             f"{prefix}.expansion_slope",
             f"its rise with temperature, {name}",
             Quantity.EXPANSION_SLOPE,
+            is_detail=True,
         ),
         assumed(slope, source=metal.source_of("expansion")),
     )
@@ -140,12 +147,15 @@ def _enter_growth(ledger: Ledger, prefix: str, part: Part, metal: Material, name
     for which, value in (("low", law.low), ("high", law.high)):
         ledger.fact(
             Line(
-                f"{prefix}.law_{which}", f"range of the law, {which}, {name}", Quantity.TEMPERATURE
+                f"{prefix}.law_{which}",
+                f"range of the law, {which}, {name}",
+                Quantity.TEMPERATURE,
+                is_detail=True,
             ),
             assumed(value, source=metal.source_of("expansion")),
         )
     ledger.compute(
-        Line(f"{prefix}.law", f"law of growth, {name}", Quantity.RECORD),
+        Line(f"{prefix}.law", f"law of growth, {name}", Quantity.RECORD, is_detail=True),
         scaled_law,
         reference=f"{prefix}.expansion",
         slope=f"{prefix}.expansion_slope",

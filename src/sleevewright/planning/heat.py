@@ -24,6 +24,7 @@ from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import enter_default, given, given_or
 from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line, StageResult
+from sleevewright.planning.ranges import caution_beyond
 
 Q = Quantity
 CHILLS = (
@@ -132,6 +133,12 @@ def _enter_temperature(ledger: Ledger) -> None:
         ledger.compute(
             line, larger, How(judge=judge), one="heat.casting_body", other="heat.casting_flange"
         )
+    caution_beyond(
+        ledger,
+        "heat.casting",
+        casting=ledger.value("heat.casting"),
+        sleeve=ledger.value("heat.sleeve"),
+    )
     ledger.compute(
         Line("heat.feasible", "Reaches the slip", Q.TEXT, of="within the casting's limit"),
         reaches,
@@ -313,6 +320,14 @@ def _enter_chills(ledger: Ledger) -> None:
             casting_temperature="heat.limit",
             sleeve_temperature=f"heat.{key}",
         )
+        at = ledger.value(f"heat.{key}")
+        caution_beyond(
+            ledger,
+            f"heat.{key}_casting",
+            casting=ledger.value(f"heat.{key}_casting"),
+            sleeve=at,
+        )
+        caution_beyond(ledger, f"heat.{key}_slip", sleeve=at)
 
 
 def _advise(ledger: Ledger) -> None:

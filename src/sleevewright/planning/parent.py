@@ -22,7 +22,7 @@ from sleevewright.planning.sizes import Bench, Feature, enter_size
 
 Q = Quantity
 
-PARENT = Feature("bore.size", "Parent bore, as bored", "casting")
+PARENT = Feature("bore.size", "Parent bore, as bored", "casting", is_fitted=True)
 
 
 @dataclass(frozen=True)
@@ -73,7 +73,7 @@ def _enter_ring(ledger: Ledger, casting: Part) -> None:
         ledger.fact(
             line,
             Given(
-                (high.value + low.value) / 2.0,
+                (high.value + low.value) / 2.0 if middle is None else middle.value,
                 Kind(low.kind),
                 source="the job",
                 typed=f"{low.text} to {high.text}",

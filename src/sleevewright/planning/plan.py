@@ -214,6 +214,9 @@ def _in_words(answer: Answer, system: str) -> Answer:
         label=worded(answer.label, system=system),
         of=worded(answer.of, system=system),
         would_change=worded(answer.would_change, system=system),
+        cautions=tuple(
+            replace(one, text=worded(one.text, system=system)) for one in answer.cautions
+        ),
     )
 
 

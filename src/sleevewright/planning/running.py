@@ -16,6 +16,7 @@ from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import enter_default
 from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line, StageResult
+from sleevewright.planning.ranges import caution_beyond
 
 Q = Quantity
 NEVER = "iron in iron: heat alone never frees it; the only way back is to bore it out"
@@ -118,6 +119,7 @@ def _enter_grip(ledger: Ledger) -> None:
     if not grip.is_missing and grip.answer.value is None:
         ledger.amend("fit.grip", of=NEVER)
         return
+    caution_beyond(ledger, "fit.grip", casting=grip.point, sleeve=grip.point)
     excess = default("sleeve_excess")
     ledger.fact(
         Line("running.excess", "Sleeve hotter by", Q.TEMPERATURE_DIFFERENCE, is_detail=True),
@@ -137,6 +139,7 @@ def _enter_grip(ledger: Ledger) -> None:
         sleeve_law="sleeve.law",
         sleeve_excess="running.excess",
     )
+    caution_beyond(ledger, "fit.opens", casting=ledger.value("fit.opens"))
 
 
 def _enter_map(ledger: Ledger) -> None:

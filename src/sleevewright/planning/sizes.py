@@ -58,6 +58,7 @@ class Feature:
     sense: str = "diametral"
     of: str = "at 20 °C"
     has_form: bool = True
+    is_fitted: bool = False  # a long surface whose taper matters
     would_change: str = "more readings, or a gauge set from a ring"
 
 
@@ -106,7 +107,9 @@ def enter_size(
     for suspect in held:
         ledger.caution(*held_caution(feature.label, readings, suspect, bench.system))
     for caution in inputs.cautions:
-        ledger.caution(f"{feature.id}-{caution.code}", caution.text, caution.source)
+        if feature.is_fitted or caution.code != "one-station":
+            text = caution.text.replace(feature.id, feature.label)
+            ledger.caution(f"{feature.id}-{caution.code}", text, caution.source)
 
 
 def readings_of(grid: Grid) -> GridReadings:

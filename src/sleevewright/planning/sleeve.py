@@ -14,7 +14,7 @@ from sleevewright.planning.sizes import Bench, Feature, enter_size
 
 Q = Quantity
 
-OUTSIDE = Feature("sleeve.od", "Sleeve, outside", "sleeve")
+OUTSIDE = Feature("sleeve.od", "Sleeve, outside", "sleeve", is_fitted=True)
 INSIDE = Feature("sleeve.id", "Sleeve, inside", "sleeve")
 FLANGE = Feature("flange.od", "Flange, outside", "sleeve")
 THICKNESS = Feature("flange.thickness", "Flange, thick", "sleeve", sense="axial", has_form=False)
