@@ -68,8 +68,16 @@ def make_reference(app: Sphinx) -> None:
     write_reference(Path(app.srcdir) / "reference" / "made")
 
 
+def keep_schema(app: Sphinx, failure: Exception | None) -> None:
+    """Lay the schema of the job file beside the page that names it."""
+    if failure is None:
+        schema = Path(app.srcdir) / "reference" / "job-schema.json"
+        (Path(app.outdir) / "reference" / schema.name).write_bytes(schema.read_bytes())
+
+
 def setup(app: Sphinx) -> dict[str, bool]:
     """Register the formulas' renderer and the reference pages."""
     app.add_html_math_renderer("mathml", (visit_inline, None), (visit_block, None))
     app.connect("builder-inited", make_reference)
+    app.connect("build-finished", keep_schema)
     return {"parallel_read_safe": True, "parallel_write_safe": True}

@@ -13,7 +13,7 @@ import inspect
 import pkgutil
 import re
 import sys
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from itertools import groupby
 from pathlib import Path
 
@@ -22,10 +22,12 @@ from sleevewright import errors
 from sleevewright.core.formulas import Formula, all_formulas
 from sleevewright.core.materials import defaults, material, material_names
 from sleevewright.evidence.words import cases_words, share_words, summary_lines, worst_words
+from sleevewright.jobs.jobfile import JobFileErrors, read_job
 from sleevewright.planning.answers import Answer, Kind, Plan
 from sleevewright.planning.shop import Settings
 from sleevewright.services.evidence import evidence_report
 from sleevewright.services.plans import plan_file
+from sleevewright.web.trial.entries import EntryErrors
 
 ROOT = Path(__file__).resolve().parents[1]
 CORE = "sleevewright.core."
@@ -60,13 +62,18 @@ from outside.
 
 def reference_pages() -> dict[str, str]:
     """Every page that is made from the code, by name."""
+    return {name: page() for name, page in makers().items()}
+
+
+def makers() -> dict[str, Callable[[], str]]:
+    """What makes each page."""
     return {
-        "formulas": formulas_page(),
-        "materials": materials_page(),
-        "settings": settings_page(),
-        "answers": answers_page(),
-        "errors": errors_page(),
-        "evidence": evidence_page(),
+        "formulas": formulas_page,
+        "materials": materials_page,
+        "settings": settings_page,
+        "answers": answers_page,
+        "errors": errors_page,
+        "evidence": evidence_page,
     }
 
 
@@ -123,14 +130,14 @@ def formulas_page() -> str:
 
 def formula_entry(formula: Formula) -> str:
     """One relation: name, expression, unit, range, sources, place in the code."""
+    head = ("relation", f"`{cell(formula.expression)}`")
     rows = (
-        ("relation", f"`{formula.expression}`"),
         ("unit", formula.unit),
         ("holds for", formula.validity),
         ("sources", source_links(formula.sources)),
         ("in the code", f"`{formula.function.removeprefix(CORE)}`"),
     )
-    return f"### {formula.name}\n\n" + table(("", ""), rows)
+    return f"### {formula.name}\n\n" + table(head, rows)
 
 
 def materials_page() -> str:
@@ -258,6 +265,8 @@ def answer_row(name: str, answer: Answer) -> tuple[object, ...]:
     basis = answer.basis
     if basis is None:
         found = answer.kind.value if answer.kind is not Kind.COMPUTED else ""
+    elif basis.function not in {formula.function for formula in all_formulas()}:
+        found = basis.name  # a record that is only put together
     else:
         found = f"[{basis.name}](formulas.md#{slug(basis.name)})"
     quantity = ", ".join(part for part in (answer.quantity.value, answer.sense) if part)
@@ -279,7 +288,7 @@ def errors_page() -> str:
         said = inspect.getdoc(kind) or ""
         parts.append(f"## {kind.__name__}\n\n{said}\n")
         if kind in ERROR_EXAMPLES:
-            parts.append(f"Reads, for example:\n\n> {ERROR_EXAMPLES[kind]}\n")
+            parts.append(f"Reads, for example:\n\n> {ERROR_EXAMPLES[kind]()}\n")
     return "\n".join(parts)
 
 
@@ -297,15 +306,30 @@ def error_classes() -> list[type[errors.SleevewrightError]]:
     return found
 
 
-ERROR_EXAMPLES: dict[type[errors.SleevewrightError], errors.SleevewrightError] = {
-    errors.InputError: errors.InputError(
-        "casting outside diameter", 0.05, "m", "more than the diameter of the fit"
-    ),
-    errors.MissingInput: errors.MissingInput("sleeve_od", "sleeve_od=2.480in"),
-    errors.OutOfRange: errors.OutOfRange("The table of tolerances", "3 to 500 mm"),
-    errors.NotConverged: errors.NotConverged("The drop model", 200, 3e-4, 1e-6),
-    errors.StateError: errors.StateError("D-175", "intake", "a measured sleeve"),
-    errors.NotFound: errors.NotFound("material", "alu", ("aluminium-356", "grey-iron")),
+def refused_file() -> str:
+    """What is said of a job file with a slip of the pen in it."""
+    try:
+        read_job('[fit]\nwanted = "3.4 thou"\nleats = "2.6 thou"\n', name="job.toml")
+    except JobFileErrors as refusal:
+        return str(refusal)
+    raise AssertionError("a key that does not exist was taken")
+
+
+def said(refusal: errors.SleevewrightError) -> Callable[[], str]:
+    """The text of a refusal."""
+    return lambda: str(refusal)
+
+
+PAIR = errors.InputError("casting outside diameter", 0.05, "m", "more than that of the fit")
+ERROR_EXAMPLES: dict[type[errors.SleevewrightError], Callable[[], str]] = {
+    errors.InputError: said(PAIR),
+    errors.MissingInput: said(errors.MissingInput("sleeve_od", "sleeve_od=2.480in")),
+    errors.OutOfRange: said(errors.OutOfRange("The table of tolerances", "3 to 500 mm")),
+    errors.NotConverged: said(errors.NotConverged("The drop model", 200, 3e-4, 1e-6)),
+    errors.StateError: said(errors.StateError("D-175", "intake", "a measured sleeve")),
+    errors.NotFound: said(errors.NotFound("material", "alu", ("aluminium-356", "grey-iron"))),
+    JobFileErrors: refused_file,
+    EntryErrors: said(EntryErrors({"casting_od": str(PAIR)}, ())),
 }
 """One text of each kind, made by the class itself."""
 
