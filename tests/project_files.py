@@ -12,6 +12,7 @@ MADE = {
 }  # fmt: skip
 """Folders of things that are made, not written."""
 BUILT_MANUAL = ROOT / "src" / "sleevewright" / "manual"
+BUILT_REFERENCE = ROOT / "docs" / "reference" / "made"
 PROSE_AND_CODE = {
     "", ".py", ".md", ".txt", ".in", ".toml", ".csv", ".html", ".css", ".js", ".json", ".typ",
     ".svg", ".sh",
@@ -27,11 +28,11 @@ def written_files() -> tuple[Path, ...]:
 def _walk(folder: Path) -> Iterator[Path]:
     """Files below a folder, without going into what is made."""
     for path in folder.iterdir():
-        if path.name in MADE or path.name.endswith(".egg-info") or path == BUILT_MANUAL:
+        if path.name in MADE or path in (BUILT_MANUAL, BUILT_REFERENCE):
             continue
-        if path.is_dir():
+        if path.is_dir() and not path.name.endswith(".egg-info"):
             yield from _walk(path)
-        else:
+        elif path.is_file():
             yield path
 
 
