@@ -18,7 +18,7 @@ ALLOWED_ADDRESSES = (
     "http://{",
     "https://{",
 )
-ADDRESS = re.compile(r"\b(?:https?|ftp|wss?)://[^\s\"'`<>)]*")
+ADDRESS = re.compile(r"\b(?:https?|ftp|wss?)://[^\s\"'`<>)]+")
 MACHINE_PATH = re.compile(r"(?<![\w.~])/(?:work|root|home/\w+|tmp/dev)" + r"(?=/)")
 REGISTRIES = (
     "py" + "pi.org",
