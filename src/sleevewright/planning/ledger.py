@@ -18,9 +18,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sleevewright.core.formulas import formula_of
-from sleevewright.core.metrology.grid import GridReadings, SizeGrid
 from sleevewright.core.uncertainty.contributions import coverage_factor
-from sleevewright.core.uncertainty.inputs import InputQuantity, Shape, draw
+from sleevewright.core.uncertainty.inputs import InputQuantity, Shape
 from sleevewright.core.uncertainty.sampled import summarise
 from sleevewright.errors import Caution
 from sleevewright.planning.answers import (
@@ -33,6 +32,7 @@ from sleevewright.planning.answers import (
     Quantity,
     Value,
 )
+from sleevewright.planning.samples import Pending, alike, resolved
 
 COVERAGE = 0.95
 STATISTIC_PARAMETER = "samples"
@@ -40,16 +40,14 @@ STATISTIC_PARAMETER = "samples"
 FLATNESS = 1e-12
 """Samples whose relative spread is below this are one value, not a doubt."""
 
-SHALLOW = 20_000
-"""Samples of an answer that is no budget: its doubt is then known to about a percent.
+SHALLOW = 10_000
+"""Samples of an answer that is no budget: its doubt is then known to about 1.5 %.
 
 A shallow answer uses the start of the samples of what it rests on, so that it still
 shares them with everything else.
 """
 
 _NORMAL_95 = 1.959963984540054  # two-sided 95 % of a normal distribution
-
-_WHOLE = (GridReadings, SizeGrid)  # arrays in these are readings, not samples
 
 Judge = Callable[[float, NDArray[np.float64] | None, float], Judgement]
 
@@ -173,7 +171,7 @@ class Ledger:
 
     def samples(self, identity: str) -> Any:
         """Samples of this id, or its value where nothing about it is in doubt."""
-        return self.entry(identity).samples
+        return resolved(self.entry(identity).samples, self._count)
 
     def fact(self, line: Line, given: Given) -> Entry:
         """Enter a value that is not computed here."""
@@ -189,7 +187,7 @@ class Ledger:
                 shape=given.shape,
             )
             roots[line.id] = root
-            samples = draw(root, count=self._count, seed=self._seed)
+            samples = Pending(root, self._seed)
             doubt = _stated_doubt(root)
         missing = given.value is None
         answer = Answer(
@@ -240,7 +238,8 @@ class Ledger:
         if STATISTIC_PARAMETER in sources:
             # A statistic of samples is one number: it carries no samples of its own.
             given = {
-                p: s.samples if p == STATISTIC_PARAMETER else s.point for p, s in sources.items()
+                p: resolved(s.samples, self._count) if p == STATISTIC_PARAMETER else s.point
+                for p, s in sources.items()
             }
             point = samples = _plain(function(**given))
             roots: dict[str, InputQuantity] = {}
@@ -251,7 +250,8 @@ class Ledger:
             samples = point
             if roots:
                 count = self._count if how.is_deep else min(self._count, SHALLOW)
-                samples = function(**_alike(sources, count))
+                held = {p: s.samples for p, s in sources.items()}
+                samples = function(**alike(held, count))
         doubt = self._doubt(point, samples, roots, is_detail=line.is_detail)
         judgement = None
         if how.judge is not None and isinstance(point, float) and not math.isnan(point):
@@ -388,38 +388,3 @@ def _stated_interval(root: InputQuantity) -> tuple[float, float]:
     else:
         half = _NORMAL_95 * root.standard
     return root.value - half, root.value + half
-
-
-def _alike(sources: Mapping[str, Entry], count: int) -> dict[str, Any]:
-    """Samples of all inputs, cut to the same length, at most ``count``."""
-    held = {parameter: entry.samples for parameter, entry in sources.items()}
-    shortest = min((_length(samples, count) for samples in held.values()), default=count)
-    return {parameter: _cut(samples, shortest) for parameter, samples in held.items()}
-
-
-def _members(record: Any) -> dict[str, Any]:
-    """Fields of a record that its maker takes."""
-    return {f.name: getattr(record, f.name) for f in fields(record) if f.init}
-
-
-def _is_record(samples: Any) -> bool:
-    return is_dataclass(samples) and not isinstance(samples, type)
-
-
-def _length(samples: Any, most: int) -> int:
-    """How many samples there are, or ``most`` where the value is one and not in doubt."""
-    if isinstance(samples, np.ndarray) and samples.ndim == 1:
-        return min(most, samples.size)
-    if _is_record(samples) and not isinstance(samples, _WHOLE):
-        return min((_length(one, most) for one in _members(samples).values()), default=most)
-    return most
-
-
-def _cut(samples: Any, count: int) -> Any:
-    """The first ``count`` samples, in records field by field."""
-    if isinstance(samples, np.ndarray) and samples.ndim == 1:
-        return samples[:count]
-    if _is_record(samples) and not isinstance(samples, _WHOLE):
-        cut = {name: _cut(one, count) for name, one in _members(samples).items()}
-        return replace(samples, **cut)
-    return samples

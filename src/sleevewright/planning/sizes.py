@@ -41,7 +41,7 @@ from sleevewright.jobs.model import Grid, Instrument
 from sleevewright.planning.answers import Doubt, Kind, Quantity
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, find_instrument, given
 from sleevewright.planning.held import held_caution
-from sleevewright.planning.ledger import DEEPLY, Given, Ledger, Line
+from sleevewright.planning.ledger import DEEPLY, SHALLOWLY, Given, Ledger, Line
 
 Q = Quantity
 STATED_FREEDOM = 8.0
@@ -341,7 +341,7 @@ def _enter_errors(ledger: Ledger, feature: Feature, inputs: SizeInputs) -> str:
         ledger.compute(
             Line(chain, f"setting, {feature.label}", Q.DEVIATION, of="error", is_detail=True),
             setting_chain,
-            DEEPLY,
+            DEEPLY if feature.is_fitted else SHALLOWLY,
             own=total,
             master=master,
         )
@@ -406,14 +406,14 @@ def _enter_mean(ledger: Ledger, feature: Feature, line: Line, grid: Grid, settin
                 is_detail=True,
             ),
             setting_chain,
-            DEEPLY,
+            DEEPLY if feature.is_fitted else SHALLOWLY,
             own=f"{feature.id}.{name}_read",
             master=error,
         )
     ledger.compute(
         line,
         size_with_errors,
-        DEEPLY,
+        DEEPLY if feature.is_fitted else SHALLOWLY,
         mean=f"{feature.id}.mean",
         setting_error=setting,
         resolution_error=f"{feature.id}.resolution",
