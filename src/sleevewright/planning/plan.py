@@ -18,7 +18,8 @@ from sleevewright.jobs.route import next_move
 from sleevewright.planning.answers import Answer, Plan, StageAnswers
 from sleevewright.planning.counterbore import CounterboreRecord, counterbore_stage
 from sleevewright.planning.finish import FinishRecord, finish_stage
-from sleevewright.planning.fit import FitRecord, fit_stage
+from sleevewright.planning.fit import fit_stage
+from sleevewright.planning.fit_sides import FitRecord
 from sleevewright.planning.hazards import CRYOGEN, STAGE_HAZARDS
 from sleevewright.planning.heat import HeatRecord, heat_stage
 from sleevewright.planning.ledger import StageResult

@@ -8,8 +8,8 @@ from sleevewright.core.engine.crank import duration_per_height, port_duration, p
 from sleevewright.jobs.model import Engine, Port
 from sleevewright.planning.answers import Quantity
 from sleevewright.planning.facts import enter_default, given
+from sleevewright.planning.gauges import slug
 from sleevewright.planning.ledger import Ledger, Line, StageResult
-from sleevewright.planning.sizes import slug
 
 Q = Quantity
 

@@ -7,11 +7,9 @@ micrometer's setting under the micrometer's name, so that it cancels in the fit.
 from __future__ import annotations
 
 import math
-import re
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from sleevewright.core.expansion import REFERENCE_TEMPERATURE
 from sleevewright.core.materials import default
@@ -26,7 +24,6 @@ from sleevewright.core.metrology.answers import (
 )
 from sleevewright.core.metrology.form import Range, form_doubt
 from sleevewright.core.metrology.grid import GridReadings, sizes_at_reference
-from sleevewright.core.metrology.repeatability import Repeatability
 from sleevewright.core.metrology.size import (
     GaugeDoubt,
     SizeInputs,
@@ -35,17 +32,15 @@ from sleevewright.core.metrology.size import (
     size_with_errors,
 )
 from sleevewright.core.metrology.suspects import Suspect, suspects
-from sleevewright.core.uncertainty.inputs import InputQuantity
 from sleevewright.jobs.model import Entry as Told
 from sleevewright.jobs.model import Grid, Instrument
 from sleevewright.planning.answers import Doubt, Kind, Quantity
-from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, find_instrument, given
+from sleevewright.planning.facts import find_instrument, given
+from sleevewright.planning.gauges import gauge_of, readings_of, temperature_error, temperature_of
 from sleevewright.planning.held import held_caution
 from sleevewright.planning.ledger import DEEPLY, SHALLOWLY, Given, Ledger, Line
 
 Q = Quantity
-STATED_FREEDOM = 8.0
-"""A stated repeatability is known to about a quarter of itself (JCGM 100, G.4.2)."""
 
 
 @dataclass(frozen=True)
@@ -88,7 +83,7 @@ def enter_size(
         ledger.fact(line, given(told, need=feature.label))
         return
     readings = readings_of(grid)
-    gauge = _gauge(ledger, grid, bench.instruments)
+    gauge = gauge_of(ledger, grid, bench.instruments)
     expansion = float(ledger.value(f"{feature.part}.expansion"))
     gauge_expansion = default("gauge_expansion").value
     gauging = _Gauging(gauge, expansion, gauge_expansion)
@@ -110,76 +105,6 @@ def enter_size(
         if feature.is_fitted or caution.code != "one-station":
             text = caution.text.replace(feature.id, feature.label)
             ledger.caution(f"{feature.id}-{caution.code}", text, caution.source)
-
-
-def readings_of(grid: Grid) -> GridReadings:
-    """A told grid as the core takes it: blanks as NaN, one temperature or one for each."""
-    shape = (len(grid.readings), max((len(row) for row in grid.readings), default=0))
-    read = np.full(shape, np.nan)
-    for s, row in enumerate(grid.readings):
-        for d, cell in enumerate(row):
-            if cell is not None:
-                read[s, d] = cell.value
-    warm: float | NDArray[np.float64] = _temperature(grid.part_temperature)
-    if any(cell is not None for row in grid.temperatures for cell in row):
-        warm = np.full(shape, warm)
-        for s, row in enumerate(grid.temperatures):
-            for d, cell in enumerate(row):
-                if cell is not None:
-                    warm[s, d] = cell.value
-    stations = np.array([one.value for one in grid.stations] or list(range(shape[0])), float)
-    directions = np.array(
-        [one.value for one in grid.directions] or [math.pi * k / shape[1] for k in range(shape[1])],
-        float,
-    )
-    return GridReadings(stations, directions, read, warm, _temperature(grid.gauge_temperature))
-
-
-def _temperature(told: Told | None) -> float:
-    return REFERENCE_TEMPERATURE if told is None else told.value
-
-
-def _gauge(ledger: Ledger, grid: Grid, instruments: tuple[Instrument, ...]) -> GaugeDoubt:
-    """What is not known of the gauge, its setting entered under its own name."""
-    instrument = find_instrument(grid.instrument, instruments)
-    chain: list[Instrument] = []
-    while instrument is not None and instrument.name not in [one.name for one in chain]:
-        chain.append(instrument)
-        instrument = find_instrument(instrument.set_from, instruments)
-    if not chain:
-        chain = [Instrument(grid.instrument or "gauge")]
-    settings = tuple(_setting(ledger, one) for one in chain)
-    step = chain[0].resolution
-    resolution = default("gauge_resolution").value if step is None else step.value
-    repeats = default("reading_repeatability").value
-    return GaugeDoubt(settings, resolution, Repeatability(repeats, STATED_FREEDOM))
-
-
-def _setting(ledger: Ledger, instrument: Instrument) -> InputQuantity:
-    """The error of one gauge's setting, entered once for the whole job."""
-    identity = f"gauge.{slug(instrument.name)}.setting"
-    fallback = default("gauge_setting")
-    told = instrument.setting
-    half = fallback.value if told is None else told.value
-    standard = half / STATED_COVERAGE_FACTOR
-    if ledger.has(identity):
-        return ledger.entry(identity).roots[identity]
-    entry = ledger.fact(
-        Line(identity, instrument.name, Q.DEVIATION, of="error of its setting", is_detail=True),
-        Given(
-            0.0,
-            Kind.ASSUMED if told is None else Kind(told.kind),
-            source=fallback.source if told is None else "the job",
-            typed="" if told is None else f"within {told.text}",
-            standard=standard,
-        ),
-    )
-    return entry.roots[identity]
-
-
-def slug(name: str) -> str:
-    """A name as part of an id."""
-    return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-") or "gauge"
 
 
 def _find_suspects(
@@ -260,13 +185,13 @@ def _inputs(
         "gauge_expansion": gauging.gauge_expansion,
     }
     sizes = sizes_at_reference(used, **expansions)
-    part = _temperature_error(
+    part = temperature_error(
         ledger,
         grid.part_temperature,
         f"{feature.id}.part_temperature",
         f"temperature of the part, {feature.label}",
     )
-    own = _temperature_error(
+    own = temperature_error(
         ledger,
         grid.gauge_temperature,
         f"{feature.id}.gauge_temperature",
@@ -280,33 +205,6 @@ def _inputs(
         temperature=TemperatureDoubt(part, own),
         **expansions,
     )
-
-
-def _temperature_error(
-    ledger: Ledger, told: Told | None, identity: str, label: str
-) -> InputQuantity:
-    """How far a temperature may be off: stated, or the room's where nothing was said.
-
-    An unstated temperature is the room's for every part and gauge, so its error is one
-    and the same, and most of it cancels between parts of like growth.
-    """
-    if told is None:
-        fallback = default("room_temperature")
-        identity, label = "gauge.room_temperature", "temperature of the room"
-        standard, source, kind = fallback.doubt or 0.0, fallback.source, Kind.ASSUMED
-    else:
-        probe = default("probe_temperature")
-        standard = probe.doubt or 0.0
-        if told.doubt is not None:
-            standard = told.doubt / STATED_COVERAGE_FACTOR
-        source, kind = "the job" if told.doubt is not None else probe.source, Kind(told.kind)
-    if ledger.has(identity):
-        return ledger.entry(identity).roots[identity]
-    entry = ledger.fact(
-        Line(identity, label, Q.TEMPERATURE_DIFFERENCE, of="error", is_detail=True),
-        Given(0.0, kind, source=source, standard=standard),
-    )
-    return entry.roots[identity]
 
 
 def _enter_errors(ledger: Ledger, feature: Feature, inputs: SizeInputs) -> str:
@@ -377,7 +275,7 @@ def _enter_mean(ledger: Ledger, feature: Feature, line: Line, grid: Grid, settin
         (
             "gauge_rise",
             "the gauge",
-            _temperature(grid.gauge_temperature) - REFERENCE_TEMPERATURE,
+            temperature_of(grid.gauge_temperature) - REFERENCE_TEMPERATURE,
             grid.gauge_temperature,
         ),
     )
