@@ -1,16 +1,17 @@
-"""How hot for how much slip: growth of the bore, slip at body or flange, oven and needle.
+"""How hot: slip against temperature, the temperature that a slip asks for, the needle.
 
-Slip is the diametral clearance of the hot bore over the sleeve, the sleeve being at its
-own temperature.  Everything is diametral; interference counts positive.
+Slip is the diametral clearance of the bore over the sleeve, each at its own temperature;
+interference is diametral at 20 degC, sleeve larger than bore.  Sizes are at 20 degC.
 """
 
 from __future__ import annotations
 
+import math
 from typing import cast
 
 import numpy as np
 
-from sleevewright.core.checks import Number, finite, not_negative, positive, within
+from sleevewright.core.checks import Number, finite, not_negative, positive
 from sleevewright.core.expansion import (
     REFERENCE_TEMPERATURE,
     ExpansionLaw,
@@ -19,12 +20,14 @@ from sleevewright.core.expansion import (
 )
 from sleevewright.core.formulas import formula
 
+_LAWS = "free parts, each at one temperature, within the range of its expansion law"
+
 
 @formula(
-    name="slip at the drop",
-    expression="slip = (D - i)(1 + strain_c(T_c)) - D (1 + strain_s(T_s))",
+    name="slip",
+    expression="c = (D - i) (1 + eps_c(T_c)) - D (1 + eps_s(T_s))",
     sources=("iso-1", "derived"),
-    validity="free parts, each at one temperature, within the range of both laws",
+    validity=_LAWS,
     unit="m",
 )
 def slip(
@@ -36,14 +39,14 @@ def slip(
     casting_temperature: Number,
     sleeve_temperature: Number,
 ) -> Number:
-    """Clearance of a hot casting over the sleeve, negative while it is still tight.
+    """Clearance of the hot bore over the sleeve at the sleeve's own temperature.
 
     Parameters
     ----------
     diameter : Number
         Outside diameter of the sleeve, or of its flange, at 20 degC. [m]
     interference : Number
-        Interference at 20 degC, negative for clearance. [m]
+        Diametral interference at 20 degC, negative for clearance. [m]
     casting_law : ExpansionLaw
         Expansion of the casting. [1/K]
     sleeve_law : ExpansionLaw
@@ -56,53 +59,61 @@ def slip(
     Returns
     -------
     Number
-        Diametral slip. [m]
+        Diametral clearance, negative where the parts still interfere. [m]
 
     Raises
     ------
     InputError
-        If the diameter is not positive or a temperature is at or below absolute zero.
+        If the diameter is not positive or a temperature is below absolute zero.
 
     Notes
     -----
-    Definition, with sizes at 20 degC. Source: ``iso-1``, ``derived``.
+    Source: ``iso-1`` for the reference temperature, ``derived``.
+
+    Examples
+    --------
+    >>> c = slip(diameter=0.0620, interference=110e-6, casting_law=ExpansionLaw(22.5e-6, 0.0),
+    ...     sleeve_law=ExpansionLaw(11.0e-6, 0.0), casting_temperature=453.15,
+    ...     sleeve_temperature=293.15)
+    >>> round(c * 1e6, 1)
+    112.8
     """
-    positive("diameter", diameter, "m")
-    hole = diameter - finite("interference", interference, "m")
-    hot = hole * (1.0 + thermal_strain(casting_law, temperature=casting_temperature))
-    return hot - diameter * (1.0 + thermal_strain(sleeve_law, temperature=sleeve_temperature))
+    bore = positive("diameter", diameter, "m") - finite("interference", interference, "m")
+    grown = bore * thermal_strain(casting_law, temperature=casting_temperature)
+    sleeve = diameter * thermal_strain(sleeve_law, temperature=sleeve_temperature)
+    return grown - sleeve - interference
 
 
 @formula(
     name="casting temperature for a slip",
-    expression="strain_c(T_c) = (D (1 + strain_s(T_s)) + slip) / (D - i) - 1",
-    sources=("din-7190-1", "derived"),
-    validity="free parts; extrapolates as the law of the casting does",
+    expression="eps_c(T_c) = (D (1 + eps_s(T_s)) + c) / (D - i) - 1",
+    sources=("derived",),
+    validity=_LAWS,
     unit="K",
 )
 def casting_temperature_for_slip(
     *,
     diameter: Number,
     interference: Number,
+    slip: Number,
     casting_law: ExpansionLaw,
     sleeve_law: ExpansionLaw,
-    slip: Number,
     sleeve_temperature: Number,
 ) -> Number:
-    """Temperature that the casting must have for a wanted slip.
+    """Temperature that the casting needs so that the sleeve goes in with a wanted slip.
 
     Parameters
     ----------
     diameter : Number
         Outside diameter of the sleeve, or of its flange, at 20 degC. [m]
     interference : Number
-        Interference at 20 degC, negative for clearance. [m]
+        Diametral interference at 20 degC, negative for clearance. [m]
+    slip : Number
+        Wanted diametral clearance over the sleeve at its own temperature. [m]
     casting_law : ExpansionLaw
         Expansion of the casting. [1/K]
     sleeve_law : ExpansionLaw
         Expansion of the sleeve. [1/K]
-    slip : Number
-        Wanted diametral clearance over the sleeve at its own temperature. [m]
     sleeve_temperature : Number
         Temperature of the sleeve at the drop. [K]
 
@@ -114,50 +125,155 @@ def casting_temperature_for_slip(
     Raises
     ------
     InputError
-        If the diameter is not positive, or the interference is not below it.
+        If the diameter is not positive, the interference leaves no bore or a
+        temperature is below absolute zero.
 
     Notes
     -----
-    The joining temperature of a shrink fit with temperature-dependent means; with
-    constant means and a sleeve at 20 degC it is T = 20 + (i + slip) / (expansion D) to
-    first order. Source: ``din-7190-1`` for the form (from memory), ``derived``.
+    Inverse of :func:`slip`, a quadratic solved exactly. Source: ``derived``.
+
+    Examples
+    --------
+    >>> hot = casting_temperature_for_slip(diameter=0.0620, interference=110e-6, slip=62e-6,
+    ...     casting_law=ExpansionLaw(22.5e-6, 0.0), sleeve_law=ExpansionLaw(11.0e-6, 0.0),
+    ...     sleeve_temperature=293.15)
+    >>> round(hot - 273.15, 1)
+    143.5
     """
-    positive("diameter", diameter, "m")
-    hole = positive("parent bore", diameter - interference, "m")
-    cold = diameter * (1.0 + thermal_strain(sleeve_law, temperature=sleeve_temperature))
-    strain = (cold + finite("slip", slip, "m")) / hole - 1.0
+    bore = positive("diameter", diameter, "m") - finite("interference", interference, "m")
+    positive("bore", bore, "m")
+    sleeve = diameter * thermal_strain(sleeve_law, temperature=sleeve_temperature)
+    # the difference first: 1 + strain - 1 would lose four digits of a small strain
+    strain = (interference + sleeve + finite("slip", slip, "m")) / bore
     return temperature_for_strain(casting_law, strain=strain)
 
 
 @formula(
-    name="heating temperature of a shrink fit",
-    expression="T = T_0 + (greatest interference + clearance) / (expansion D)",
+    name="growth of the bore",
+    expression="growth = (D - i) eps_c(T_c)",
+    sources=("derived",),
+    validity=_LAWS,
+    unit="m",
+)
+def bore_growth(
+    *, diameter: Number, interference: Number, casting_law: ExpansionLaw, temperature: Number
+) -> Number:
+    """How much the parent bore has grown over its size at 20 degC.
+
+    Parameters
+    ----------
+    diameter : Number
+        Outside diameter of the sleeve at 20 degC. [m]
+    interference : Number
+        Diametral interference at 20 degC. [m]
+    casting_law : ExpansionLaw
+        Expansion of the casting. [1/K]
+    temperature : Number
+        Temperature of the casting. [K]
+
+    Returns
+    -------
+    Number
+        Growth on diameter. [m]
+
+    Raises
+    ------
+    InputError
+        If the diameter is not positive or the temperature is below absolute zero.
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> grown = bore_growth(diameter=0.0620, interference=110e-6,
+    ...     casting_law=ExpansionLaw(22.5e-6, 0.0), temperature=393.15)
+    >>> round(grown * 1e6, 1)
+    139.3
+    """
+    bore = positive("diameter", diameter, "m") - finite("interference", interference, "m")
+    return bore * thermal_strain(casting_law, temperature=temperature)
+
+
+@formula(
+    name="slip gained by chilling",
+    expression="gain = D (eps_s(T_room) - eps_s(T_cold))",
+    sources=("derived",),
+    validity=_LAWS + "; frost is not in it",
+    unit="m",
+)
+def chill_gain(
+    *, diameter: Number, sleeve_law: ExpansionLaw, room: Number, chilled: Number
+) -> Number:
+    """Slip that a chilled sleeve gains over one at room temperature.
+
+    Parameters
+    ----------
+    diameter : Number
+        Outside diameter of the sleeve at 20 degC. [m]
+    sleeve_law : ExpansionLaw
+        Expansion of the sleeve. [1/K]
+    room : Number
+        Temperature of the room. [K]
+    chilled : Number
+        Temperature of the chilled sleeve as it enters. [K]
+
+    Returns
+    -------
+    Number
+        Diametral clearance gained. [m]
+
+    Raises
+    ------
+    InputError
+        If the diameter is not positive or a temperature is below absolute zero.
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> gain = chill_gain(diameter=0.0620, sleeve_law=ExpansionLaw(10.7e-6, 6e-9), room=293.15,
+    ...     chilled=255.15)
+    >>> round(gain * 1e6, 1)
+    24.7
+    """
+    positive("diameter", diameter, "m")
+    warm = thermal_strain(sleeve_law, temperature=room)
+    return diameter * (warm - thermal_strain(sleeve_law, temperature=chilled))
+
+
+@formula(
+    name="joining temperature with a constant coefficient",
+    expression="T = T_0 + (i + c) / (alpha D)",
     sources=("din-7190-1",),
-    validity="constant mean expansion, inner part at room temperature",
+    validity="one constant coefficient, inner part at the reference temperature",
     unit="K",
 )
-def heating_temperature(
+def joining_temperature_din(
     *,
     diameter: Number,
     interference: Number,
     clearance: Number,
     expansion: Number,
-    room: Number = REFERENCE_TEMPERATURE,
+    start: Number = REFERENCE_TEMPERATURE,
 ) -> Number:
-    """Heating temperature of the outer part by the standard's short form.
+    """Temperature of the outer part in the form that the standard for press fits gives.
 
     Parameters
     ----------
     diameter : Number
         Diameter of the joint. [m]
     interference : Number
-        Greatest interference. [m]
+        Greatest diametral interference. [m]
     clearance : Number
-        Clearance wanted for joining, about a thousandth of the diameter. [m]
+        Diametral clearance wanted for joining. [m]
     expansion : Number
-        Mean expansion coefficient of the outer part. [1/K]
-    room : Number
-        Temperature that it is heated from. [K]
+        Constant coefficient of expansion of the outer part. [1/K]
+    start : Number
+        Temperature of the cold parts. [K]
 
     Returns
     -------
@@ -171,99 +287,110 @@ def heating_temperature(
 
     Notes
     -----
-    A second road to :func:`casting_temperature_for_slip`. Source: ``din-7190-1``, form
-    from memory.
+    Form from memory; with a clearance of about a thousandth of the diameter. Source:
+    ``din-7190-1``.
 
     Examples
     --------
-    >>> hot = heating_temperature(
-    ...     diameter=0.062, interference=110e-6, clearance=62e-6, expansion=22.5e-6)
+    >>> hot = joining_temperature_din(diameter=0.080, interference=78e-6, clearance=80e-6,
+    ...     expansion=11e-6)
     >>> round(hot - 273.15, 1)
-    143.3
+    199.5
     """
-    reach = positive("expansion", expansion, "1/K") * positive("diameter", diameter, "m")
-    return room + (interference + not_negative("clearance", clearance, "m")) / reach
+    positive("diameter", diameter, "m")
+    positive("expansion", expansion, "1/K")
+    finite("interference", interference, "m")
+    finite("clearance", clearance, "m")
+    return start + (interference + clearance) / (expansion * diameter)
+
+
+@formula(
+    name="does it reach",
+    expression="yes where T_c <= limit",
+    sources=("derived",),
+    validity="always",
+    unit="text",
+)
+def reaches(*, casting_temperature: float, limit: float) -> str:
+    """Whether the wanted slip can be had within the limit of the casting.
+
+    Parameters
+    ----------
+    casting_temperature : float
+        Temperature that the slip asks for. [K]
+    limit : float
+        Highest temperature of the part. [K]
+
+    Returns
+    -------
+    str
+        ``yes`` or ``no``. [text]
+
+    Raises
+    ------
+    InputError
+        If a temperature is not positive.
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    wanted = positive("casting temperature", casting_temperature, "K")
+    return "yes" if wanted <= positive("limit", limit, "K") else "no"
 
 
 @formula(
     name="oven setting",
-    expression="oven = min(target + margin, limit)",
-    sources=("practice", "derived"),
-    validity="the limit is the part's; where it cuts the margin, time cannot be foretold",
+    expression="setting = min(target + margin, limit)",
+    sources=("derived",),
+    validity="never above the limit of the part, however large the margin",
     unit="K",
 )
 def oven_setting(*, target: Number, margin: Number, limit: Number) -> Number:
-    """What to set the oven to: above the target, never above what the part may bear.
+    """Where to set the oven for a casting temperature.
 
     Parameters
     ----------
     target : Number
         Temperature that the casting needs. [K]
     margin : Number
-        How far the oven is to be above it. [K]
+        How far the oven is wanted above it. [K]
     limit : Number
-        Highest temperature allowed for the part. [K]
+        Highest temperature of the part. [K]
 
     Returns
     -------
     Number
-        Setting of the oven. [K]
+        Air temperature of the oven. [K]
 
     Raises
     ------
     InputError
-        If the margin is negative.
+        If a temperature is not positive or the margin is negative.
 
     Notes
     -----
-    With an oven 6 K off and 35 K of margin a first-order warm-up misses the time by 0.14
-    time constants; with 10 K by half of one. Source: ``derived``; the limit is
-    ``practice``.
-    """
-    wanted = target + not_negative("margin", margin, "K")
-    return cast("Number", np.minimum(wanted, positive("limit", limit, "K")))
-
-
-@formula(
-    name="whether the slip is reached",
-    expression="yes where T_c <= limit",
-    sources=("derived",),
-    validity="central values; the verdict carries the doubt",
-    unit="text",
-)
-def reaches(*, casting_temperature: float, limit: float) -> str:
-    """Whether the casting may be made hot enough.
-
-    Parameters
-    ----------
-    casting_temperature : float
-        Temperature that the wanted slip needs. [K]
-    limit : float
-        Highest temperature allowed for the part. [K]
-
-    Returns
-    -------
-    str
-        "yes" or "no". [text]
-
-    Raises
-    ------
-    InputError
-        If a temperature is at or below absolute zero.
-
-    Notes
-    -----
+    A margin below about 20 K makes the time unpredictable, see :func:`.soak.timing_error`.
     Source: ``derived``.
+
+    Examples
+    --------
+    >>> oven_setting(target=490.0, margin=35.0, limit=503.15)
+    503.15
     """
-    positive("casting temperature", casting_temperature, "K")
-    return "yes" if casting_temperature <= positive("limit", limit, "K") else "no"
+    positive("target", target, "K")
+    positive("limit", limit, "K")
+    wanted = target + not_negative("margin", margin, "K")
+    if any(isinstance(value, np.ndarray) for value in (wanted, limit)):
+        return cast("Number", np.minimum(wanted, limit))
+    return min(wanted, limit)
 
 
 @formula(
     name="slip lost while carrying",
-    expression="loss = D alpha_c (T_c) (T_c - room) (1 - exp(-t / tau))",
+    expression="loss = D (eps_c(T_c) - eps_c(T')), T' = T_r + (T_c - T_r) exp(-t / tau)",
     sources=("derived",),
-    validity="casting in still air, cooling as one lump; alpha_c local at T_c",
+    validity="casting at one temperature; draughts and cold tongs not counted",
     unit="m",
 )
 def carry_loss(
@@ -275,12 +402,12 @@ def carry_loss(
     carry_time: Number,
     time_constant: Number,
 ) -> Number:
-    """Slip that the casting loses between the oven and the entry of the sleeve.
+    """Slip that is lost between the oven and the sleeve's entry.
 
     Parameters
     ----------
     diameter : Number
-        Diameter of the bore. [m]
+        Outside diameter of the sleeve at 20 degC. [m]
     casting_law : ExpansionLaw
         Expansion of the casting. [1/K]
     casting_temperature : Number
@@ -288,36 +415,46 @@ def carry_loss(
     room : Number
         Temperature of the room. [K]
     carry_time : Number
-        From the oven's door to the entry. [s]
+        Time from the oven to the first entry. [s]
     time_constant : Number
-        Time constant of the casting in still air. [s]
+        Time constant of the casting in the open. [s]
 
     Returns
     -------
     Number
-        Loss of slip. [m]
+        Diametral clearance lost. [m]
 
     Raises
     ------
     InputError
-        If a time is negative or the time constant is not positive.
+        If the diameter, a temperature or the time constant is not positive, or the time
+        is negative.
 
     Notes
     -----
-    Source: ``derived``.
+    First-order cooling of a lumped part. Source: ``derived``.
+
+    Examples
+    --------
+    >>> loss = carry_loss(diameter=0.0620, casting_law=ExpansionLaw(22.5e-6, 0.0),
+    ...     casting_temperature=453.15, room=293.15, carry_time=12.0, time_constant=600.0)
+    >>> round(loss * 1e6, 2)
+    4.42
     """
-    within("carry time", carry_time, "s", 0.0, 600.0)
-    rise = casting_temperature - REFERENCE_TEMPERATURE
-    local = casting_law.reference + 2.0 * casting_law.slope * rise
-    cooled = 1.0 - np.exp(-carry_time / positive("time constant", time_constant, "s"))
-    return cast("Number", diameter * local * (casting_temperature - room) * cooled)
+    positive("diameter", diameter, "m")
+    positive("time constant", time_constant, "s")
+    part = not_negative("carry time", carry_time, "s") / time_constant
+    # a power of e and not exp, so that uncertain numbers pass
+    later = room + (casting_temperature - room) * math.e ** (-part)
+    hot = thermal_strain(casting_law, temperature=casting_temperature)
+    return diameter * (hot - thermal_strain(casting_law, temperature=later))
 
 
 @formula(
-    name="needle at go",
-    expression="needle = slip + carry loss + D (strain_s(T_drop) - strain_s(T_zero))",
+    name="needle that means go",
+    expression="n = c + loss + D (eps_s(T_drop) - eps_s(T_zero)) - alpha_g D dT_g",
     sources=("derived",),
-    validity="bore gauge zeroed on this sleeve; its own warming is left on the cautious side",
+    validity="gauge zeroed on the sleeve; its own warming left out unless it was measured",
     unit="m",
 )
 def needle_position(
@@ -328,40 +465,57 @@ def needle_position(
     sleeve_law: ExpansionLaw,
     sleeve_at_drop: Number,
     sleeve_at_zero: Number,
+    gauge_expansion: Number = 0.0,
+    gauge_rise: Number = 0.0,
 ) -> Number:
-    """What a bore gauge that was zeroed on this sleeve must show before the drop.
+    """Reading of a bore gauge, zeroed on this sleeve, at which the drop may begin.
 
     Parameters
     ----------
     slip : Number
-        Slip wanted at the entry. [m]
+        Diametral clearance wanted at entry. [m]
     carry_loss : Number
-        Slip that is lost between oven and entry. [m]
+        Clearance that is lost while carrying. [m]
     diameter : Number
-        Outside diameter of the sleeve. [m]
+        Outside diameter of the sleeve at 20 degC. [m]
     sleeve_law : ExpansionLaw
         Expansion of the sleeve. [1/K]
     sleeve_at_drop : Number
-        Temperature of the sleeve at the drop. [K]
+        Temperature of the sleeve as it will enter. [K]
     sleeve_at_zero : Number
         Temperature of the sleeve when the gauge was zeroed on it. [K]
+    gauge_expansion : Number
+        Coefficient of the gauge. [1/K]
+    gauge_rise : Number
+        How much warmer the gauge is than at its zero, where that was measured; zero
+        errs towards waiting. [K]
 
     Returns
     -------
     Number
-        Reading of the needle, plus is a larger bore. [m]
+        Needle position past zero, larger bore positive. [m]
 
     Raises
     ------
     InputError
-        If a temperature is at or below absolute zero.
+        If the diameter is not positive, a temperature is below absolute zero, or the
+        gauge's rise is negative: a gauge that was zeroed warm shows clearance that is
+        not there.
 
     Notes
     -----
-    A gauge that warms in the bore reads too little slip, which errs to the side of more
-    heat; a gauge that was zeroed warm errs the other way and must not be used.
+    A gauge that warms in the bore gets longer and reads less clearance than there is.
     Source: ``derived``.
+
+    Examples
+    --------
+    >>> go = needle_position(slip=137e-6, carry_loss=5e-6, diameter=0.063,
+    ...     sleeve_law=ExpansionLaw(10.7e-6, 6e-9), sleeve_at_drop=294.15, sleeve_at_zero=294.15)
+    >>> round(go * 1e6, 1)
+    142.0
     """
-    drop = thermal_strain(sleeve_law, temperature=sleeve_at_drop)
-    zero = thermal_strain(sleeve_law, temperature=sleeve_at_zero)
-    return slip + carry_loss + diameter * (drop - zero)
+    positive("diameter", diameter, "m")
+    not_negative("warming of the gauge since its zero", gauge_rise, "K")
+    cold = thermal_strain(sleeve_law, temperature=sleeve_at_drop)
+    grown = diameter * (cold - thermal_strain(sleeve_law, temperature=sleeve_at_zero))
+    return slip + carry_loss + grown - gauge_expansion * diameter * gauge_rise

@@ -1,39 +1,41 @@
-"""What the parts weigh and how much heat they hold, from their geometry.
+"""Masses and heat capacities of the two rings, and the ring that a mass stands for.
 
-Two outside diameters of a casting are two things: the ring that is as *stiff* as the
-casting, for pressure and close-up, and the ring that is as *heavy*, for heat.
+Diameters and lengths are those at 20 degC.  A casting has two radii that must not be
+mixed up: the *stress radius* of the ring that resists the sleeve's pressure, which is no
+business of this module, and the *thermal radius* of the ring whose metal gives up heat
+within seconds.
 """
 
 from __future__ import annotations
 
 import math
 
-from sleevewright.core.checks import Number, not_negative, positive
+from sleevewright.core.checks import Number, positive
 from sleevewright.core.formulas import formula
 
 
 @formula(
-    name="mass of a plain ring",
-    expression="m = pi/4 (D_o^2 - D_i^2) L rho",
+    name="mass of a ring",
+    expression="m = rho pi (D_o^2 - D_i^2) L / 4",
     sources=("derived",),
-    validity="plain ring; ports, fins and bosses are not in it",
+    validity="plain ring without ports, fins or flange",
     unit="kg",
 )
 def ring_mass(
     *, outside_diameter: Number, inside_diameter: Number, length: Number, density: Number
 ) -> Number:
-    """Mass of a ring.
+    """Mass of a plain ring.
 
     Parameters
     ----------
     outside_diameter : Number
-        Outside. [m]
+        Outside diameter. [m]
     inside_diameter : Number
-        Inside. [m]
+        Inside diameter. [m]
     length : Number
-        Along the axis. [m]
+        Axial length. [m]
     density : Number
-        Density. [kg/m^3]
+        Density of the metal. [kg/m^3]
 
     Returns
     -------
@@ -43,76 +45,43 @@ def ring_mass(
     Raises
     ------
     InputError
-        If the ring has no wall or a dimension is not positive.
+        If a length or the density is not positive, or the ring has no wall.
 
     Notes
     -----
-    Source: ``derived``.
-    """
-    not_negative("inside diameter", inside_diameter, "m")
-    positive("wall", outside_diameter - inside_diameter, "m")
-    area = math.pi / 4.0 * (outside_diameter**2 - inside_diameter**2)
-    return area * positive("length", length, "m") * positive("density", density, "kg/m^3")
+    Volume of a hollow cylinder. Source: ``derived``.
 
-
-@formula(
-    name="ring of the same mass",
-    expression="D_o = (D_i^2 + 4 m / (pi L rho))^(1/2)",
-    sources=("derived",),
-    validity="the metal lies around the bore as a plain ring would",
-    unit="m",
-)
-def volume_equivalent_diameter(
-    *, mass: Number, inside_diameter: Number, length: Number, density: Number
-) -> Number:
-    """Outside diameter of the plain ring that weighs as much as a finned casting.
-
-    Parameters
-    ----------
-    mass : Number
-        Weighed mass. [kg]
-    inside_diameter : Number
-        Bore. [m]
-    length : Number
-        Along the axis. [m]
-    density : Number
-        Density. [kg/m^3]
-
-    Returns
-    -------
-    Number
-        Outside diameter. [m]
-
-    Raises
-    ------
-    InputError
-        If a quantity is not positive.
-
-    Notes
-    -----
-    Source: ``derived``.
+    Examples
+    --------
+    >>> mass = ring_mass(outside_diameter=0.063, inside_diameter=0.0559, length=0.095,
+    ...     density=7200.0)
+    >>> round(mass, 3)
+    0.454
     """
     positive("inside diameter", inside_diameter, "m")
-    held = positive("length", length, "m") * positive("density", density, "kg/m^3")
-    return (inside_diameter**2 + 4.0 * positive("mass", mass, "kg") / (math.pi * held)) ** 0.5
+    positive("length", length, "m")
+    positive("density", density, "kg/m3")
+    square = outside_diameter * outside_diameter - inside_diameter * inside_diameter
+    positive("wall of the ring", outside_diameter - inside_diameter, "m")
+    return 0.25 * math.pi * density * square * length
 
 
 @formula(
-    name="heat capacity of a part",
+    name="heat capacity",
     expression="C = m c",
-    sources=("incropera-2007",),
-    validity="mean specific heat over the range",
+    sources=("derived",),
+    validity="mean specific heat over the range of temperature",
     unit="J/K",
 )
 def heat_capacity(*, mass: Number, specific_heat: Number) -> Number:
-    """Heat that warms a part by one kelvin.
+    """Heat that a part takes up per kelvin.
 
     Parameters
     ----------
     mass : Number
-        Mass. [kg]
+        Mass of the part. [kg]
     specific_heat : Number
-        Mean specific heat. [J/(kg K)]
+        Mean specific heat of its metal. [J/(kg K)]
 
     Returns
     -------
@@ -122,56 +91,66 @@ def heat_capacity(*, mass: Number, specific_heat: Number) -> Number:
     Raises
     ------
     InputError
-        If a quantity is not positive.
+        If the mass or the specific heat is not positive.
 
     Notes
     -----
-    Definition. Source: ``incropera-2007``.
+    Definition. Source: ``derived``.
+
+    Examples
+    --------
+    >>> heat_capacity(mass=0.5, specific_heat=490.0)
+    245.0
     """
     return positive("mass", mass, "kg") * positive("specific heat", specific_heat, "J/(kg K)")
 
 
 @formula(
-    name="common temperature",
-    expression="T = (C_c T_c + C_s T_s) / (C_c + C_s)",
-    sources=("incropera-2007",),
-    validity="nothing is lost to the room meanwhile",
-    unit="K",
+    name="thermal radius of a casting",
+    expression="R = (b^2 + m / (pi rho L))^(1/2), b half the bore",
+    sources=("derived",),
+    validity="all of the mass within the length of the sleeve; fins and bosses smeared out",
+    unit="m",
 )
-def equal_temperature(
-    *,
-    casting_capacity: Number,
-    sleeve_capacity: Number,
-    casting_temperature: Number,
-    sleeve_temperature: Number,
+def volume_equivalent_radius(
+    *, bore: Number, length: Number, mass: Number, density: Number
 ) -> Number:
-    """Temperature at which casting and sleeve meet if they keep their heat to themselves.
+    """Outer radius of the plain ring that has the mass of the casting.
 
     Parameters
     ----------
-    casting_capacity : Number
-        Heat capacity of the casting near the bore. [J/K]
-    sleeve_capacity : Number
-        Heat capacity of the sleeve. [J/K]
-    casting_temperature : Number
-        Temperature of the casting at entry. [K]
-    sleeve_temperature : Number
-        Temperature of the sleeve at entry. [K]
+    bore : Number
+        Diameter of the parent bore. [m]
+    length : Number
+        Length of contact with the sleeve. [m]
+    mass : Number
+        Mass that the sleeve can draw heat from. [kg]
+    density : Number
+        Density of the casting. [kg/m^3]
 
     Returns
     -------
     Number
-        Common temperature. [K]
+        Radial distance from the axis. [m]
 
     Raises
     ------
     InputError
-        If a capacity is not positive.
+        If a length, the mass or the density is not positive.
 
     Notes
     -----
-    Energy balance. Source: ``incropera-2007``.
+    A choice, not a measurement: it stands for the metal near the bore. It is no radius
+    for stresses. Source: ``derived``.
+
+    Examples
+    --------
+    >>> radius = volume_equivalent_radius(bore=0.063, length=0.095, mass=1.37, density=2680.0)
+    >>> round(radius, 4)
+    0.052
     """
-    casting = positive("casting heat capacity", casting_capacity, "J/K")
-    sleeve = positive("sleeve heat capacity", sleeve_capacity, "J/K")
-    return (casting * casting_temperature + sleeve * sleeve_temperature) / (casting + sleeve)
+    positive("length", length, "m")
+    positive("density", density, "kg/m3")
+    half = 0.5 * positive("bore", bore, "m")
+    added = positive("mass", mass, "kg") / (math.pi * density * length)
+    return (half * half + added) ** 0.5

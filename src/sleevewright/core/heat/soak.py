@@ -1,46 +1,115 @@
-"""Warming in the oven and cooling in air, the casting as one lump.
+"""How long: a casting that warms in the oven, or a job that cools, as one lump of metal.
 
-A small casting in an oven is nearly isothermal (Biot number below 0.03), so one time
-constant describes it.  The clock only says when to look; the drop waits for measured slip.
+One temperature stands for the whole part; that holds while the Biot number is small, see
+:mod:`.transients`.  Times count from the closing of the door.  They are forecasts: what
+decides is the slip on a gauge.
 """
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import cast
 
 import numpy as np
 from numpy.typing import NDArray
 
-from sleevewright.core.checks import Number, positive
+from sleevewright.core.checks import Number, not_negative, positive
 from sleevewright.core.expansion import ExpansionLaw
 from sleevewright.core.formulas import formula
 from sleevewright.core.heat.joining import slip
 from sleevewright.errors import InputError
 
-CURVE_POINTS = 61
-CURVE_TIME_CONSTANTS = 4.0
-BAND_DEVIATIONS = 1.645
+OVEN_COEFFICIENT = 24.0
+"""Convection and radiation together in an oven with a fan, 20 to 28. [W/(m^2 K)]"""
+
+STILL_AIR_COEFFICIENT = 9.0
+"""Convection and radiation together in still air, 7 to 12. [W/(m^2 K)]"""
+
+SURFACE_PER_MASS = 0.085
+"""Surface of a small finned casting by its mass, 0.08 to 0.09. [m^2/kg]"""
+
+_BAND = 1.645  # standard uncertainties to either side: 90 %
+
+
+@dataclass(frozen=True)
+class HeatingCurve:
+    """A predicted warm-up: rows of equal length, the band holds about 90 %.
+
+    Parameters
+    ----------
+    times : tuple[float, ...]
+        Time since the door was closed. [s]
+    temperatures, coolest, hottest : tuple[float, ...]
+        Casting, and the ends of its band. [K]
+    slips, least, most : tuple[float, ...]
+        Diametral clearance over the sleeve, and the ends of its band. [m]
+    """
+
+    times: tuple[float, ...]
+    temperatures: tuple[float, ...]
+    coolest: tuple[float, ...]
+    hottest: tuple[float, ...]
+    slips: tuple[float, ...]
+    least: tuple[float, ...]
+    most: tuple[float, ...]
+
+
+@formula(
+    name="surface of a casting by its mass",
+    expression="A = 0.085 m",
+    sources=("practice",),
+    validity="assumption: finned castings of 1.5 kg to 3 kg",
+    unit="m^2",
+)
+def surface_of_mass(*, mass: Number) -> Number:
+    """Surface that a finned casting of this mass is likely to have.
+
+    Parameters
+    ----------
+    mass : Number
+        Mass of the casting. [kg]
+
+    Returns
+    -------
+    Number
+        Surface. [m^2]
+
+    Raises
+    ------
+    InputError
+        If the mass is not positive.
+
+    Notes
+    -----
+    An assumption, to be shown as one. Source: ``practice``.
+
+    Examples
+    --------
+    >>> round(surface_of_mass(mass=2.0), 2)
+    0.17
+    """
+    return SURFACE_PER_MASS * positive("mass", mass, "kg")
 
 
 @formula(
     name="time constant of a lump",
-    expression="tau = m c / (h A)",
+    expression="tau = C / (h A)",
     sources=("incropera-2007",),
     validity="Biot number below 0.1",
     unit="s",
 )
-def time_constant(*, capacity: Number, film: Number, area: Number) -> Number:
-    """Time in which a lump closes all but 37 % of its distance to the oven's temperature.
+def lump_time_constant(*, heat_capacity: Number, coefficient: Number, area: Number) -> Number:
+    """Time in which a part makes good 63 % of its difference from the air around it.
 
     Parameters
     ----------
-    capacity : Number
+    heat_capacity : Number
         Heat capacity of the part. [J/K]
-    film : Number
-        Heat transfer coefficient, convection and radiation together. [W/(m^2 K)]
+    coefficient : Number
+        Heat transfer, convection and radiation together. [W/(m^2 K)]
     area : Number
-        Surface that takes heat. [m^2]
+        Surface of the part. [m^2]
 
     Returns
     -------
@@ -50,36 +119,42 @@ def time_constant(*, capacity: Number, film: Number, area: Number) -> Number:
     Raises
     ------
     InputError
-        If a quantity is not positive.
+        If an input is not positive.
 
     Notes
     -----
     Source: ``incropera-2007`` equation 5.7.
+
+    Examples
+    --------
+    >>> round(lump_time_constant(heat_capacity=2.5 * 963.0, coefficient=18.0, area=0.12), 1)
+    1114.6
     """
-    taken = positive("film", film, "W/(m^2 K)") * positive("area", area, "m^2")
-    return positive("heat capacity", capacity, "J/K") / taken
+    positive("heat capacity", heat_capacity, "J/K")
+    positive("coefficient", coefficient, "W/(m2 K)")
+    return heat_capacity / (coefficient * positive("area", area, "m2"))
 
 
 @formula(
-    name="temperature of a lump in an oven",
-    expression="T = oven - (oven - start) exp(-t / tau)",
+    name="temperature of a lump",
+    expression="T = T_a + (T_0 - T_a) exp(-t / tau)",
     sources=("incropera-2007",),
-    validity="Biot number below 0.1, oven steady",
+    validity="Biot number below 0.1, air at one temperature",
     unit="K",
 )
-def lump_temperature(*, start: Number, oven: Number, time_constant: Number, time: Number) -> Number:
-    """Temperature of a lump after some time in an oven, or in a room that is colder.
+def lump_temperature(*, time: Number, start: Number, air: Number, time_constant: Number) -> Number:
+    """Temperature of a part some time after it was put into an oven, or taken out.
 
     Parameters
     ----------
+    time : Number
+        Time since then. [s]
     start : Number
-        Temperature at the start. [K]
-    oven : Number
-        Temperature around it. [K]
+        Temperature of the part at first. [K]
+    air : Number
+        Temperature of the air around it. [K]
     time_constant : Number
         Time constant. [s]
-    time : Number
-        Time since the start. [s]
 
     Returns
     -------
@@ -89,76 +164,185 @@ def lump_temperature(*, start: Number, oven: Number, time_constant: Number, time
     Raises
     ------
     InputError
-        If the time constant is not positive.
+        If a temperature or the time constant is not positive, or the time is negative.
 
     Notes
     -----
     Source: ``incropera-2007`` equation 5.6.
+
+    Examples
+    --------
+    >>> round(lump_temperature(time=600.0, start=293.0, air=493.0, time_constant=600.0), 1)
+    419.4
     """
-    tau = positive("time constant", time_constant, "s")
-    return cast("Number", oven - (oven - start) * np.exp(-np.asarray(time) / tau))
+    positive("start", start, "K")
+    positive("air", air, "K")
+    part = not_negative("time", time, "s") / positive("time constant", time_constant, "s")
+    # a power of e and not exp, so that uncertain numbers pass
+    return air + (start - air) * math.e ** (-part)
 
 
 @formula(
     name="time to a temperature",
-    expression="t = tau ln((oven - start) / (oven - target))",
+    expression="t = tau ln((T_a - T_0) / (T_a - T))",
     sources=("incropera-2007",),
-    validity="Biot number below 0.1, oven steady; nan where the oven does not reach",
+    validity="Biot number below 0.1; nan where the air never brings the part there",
     unit="s",
 )
-def soak_time(*, start: Number, oven: Number, target: Number, time_constant: Number) -> Number:
-    """Time until a lump reaches a temperature, not a number where it never does.
+def soak_time(*, target: Number, start: Number, oven: Number, time_constant: Number) -> Number:
+    """Time until a part in an oven has reached a temperature.
 
     Parameters
     ----------
-    start : Number
-        Temperature at the start. [K]
-    oven : Number
-        Temperature around it. [K]
     target : Number
         Temperature wanted. [K]
+    start : Number
+        Temperature of the part at first. [K]
+    oven : Number
+        Temperature of the air. [K]
     time_constant : Number
         Time constant. [s]
 
     Returns
     -------
     Number
-        Time, nan where the target is at or beyond the oven. [s]
+        Time, zero where the part is there already, nan where it never gets there. [s]
 
     Raises
     ------
     InputError
-        If the time constant is not positive.
+        If a temperature or the time constant is not positive.
 
     Notes
     -----
-    Source: ``incropera-2007`` equation 5.5.
+    A forecast; stop on measured slip, never on the clock. Source: ``incropera-2007``
+    equation 5.5.
+
+    Examples
+    --------
+    >>> round(soak_time(target=453.15, start=293.15, oven=473.15, time_constant=1114.58), 0)
+    2449.0
     """
-    tau = positive("time constant", time_constant, "s")
-    ratio = np.asarray((target - start) / (oven - start), dtype=np.float64)
-    reached = (ratio >= 0.0) & (ratio < 1.0)
-    taken = np.where(reached, -np.log1p(-np.where(reached, ratio, 0.0)), np.nan)
-    return tau * taken if taken.ndim else tau * float(taken)
+    for field, value in (("target", target), ("start", start), ("oven", oven)):
+        positive(field, value, "K")
+    positive("time constant", time_constant, "s")
+    margin, whole = oven - target, oven - start
+    if not any(isinstance(value, np.ndarray) for value in (margin, whole, time_constant)):
+        left = float(whole / margin) if margin else math.nan
+        return _time_of_one(left, float(time_constant))
+    with np.errstate(invalid="ignore", divide="ignore"):
+        shares = np.divide(whole, margin)
+        time = time_constant * np.log(np.where((shares > 0.0) & (margin != 0.0), shares, np.nan))
+    return cast("Number", np.maximum(time, 0.0))
 
 
-@dataclass(frozen=True, eq=False)
-class HeatingCurve:
-    """Casting temperature [K] and slip [m] against time [s], with a band of nine in ten."""
-
-    time: NDArray[np.float64]
-    temperature: NDArray[np.float64]
-    temperature_low: NDArray[np.float64]
-    temperature_high: NDArray[np.float64]
-    slip: NDArray[np.float64]
-    slip_low: NDArray[np.float64]
-    slip_high: NDArray[np.float64]
+def _time_of_one(left: float, time_constant: float) -> float:
+    """Time of a single part; nan where the air is too cold, or only just warm enough."""
+    if math.isnan(left) or left <= 0.0:
+        return math.nan
+    return max(time_constant * math.log(left), 0.0)
 
 
 @formula(
-    name="forecast of the warm-up",
-    expression="T(t) of a lump and the slip at T(t), for the time constant and its 5 and 95 %",
+    name="cooling time",
+    expression="t = tau ln((T_0 - T_r) / (T - T_r))",
+    sources=("incropera-2007",),
+    validity="Biot number below 0.1; nan where the room is warmer than what is wanted",
+    unit="s",
+)
+def cooling_time(*, start: Number, target: Number, room: Number, time_constant: Number) -> Number:
+    """Time until a job has cooled to a temperature, such as that of unclamping.
+
+    Parameters
+    ----------
+    start : Number
+        Temperature of the job at first. [K]
+    target : Number
+        Temperature wanted. [K]
+    room : Number
+        Temperature of the air. [K]
+    time_constant : Number
+        Time constant in the open. [s]
+
+    Returns
+    -------
+    Number
+        Time, nan where the room never lets it get there. [s]
+
+    Raises
+    ------
+    InputError
+        If a temperature or the time constant is not positive.
+
+    Notes
+    -----
+    The same law as in the oven. Source: ``incropera-2007`` equation 5.5.
+
+    Examples
+    --------
+    >>> round(cooling_time(start=433.15, target=333.15, room=294.15, time_constant=1430.0), 0)
+    1817.0
+    """
+    return soak_time(target=target, start=start, oven=room, time_constant=time_constant)
+
+
+@formula(
+    name="error of the oven time",
+    expression="dt = tau dT_a (T - T_0) / ((T_a - T_0) (T_a - T))",
+    sources=("derived",),
+    validity="small error of the oven against the margin",
+    unit="s",
+)
+def timing_error(
+    *, target: Number, start: Number, oven: Number, time_constant: Number, oven_error: Number
+) -> Number:
+    """How much the time to a temperature is wrong where the oven is off.
+
+    Parameters
+    ----------
+    target : Number
+        Temperature wanted. [K]
+    start : Number
+        Temperature of the part at first. [K]
+    oven : Number
+        Temperature of the air. [K]
+    time_constant : Number
+        Time constant. [s]
+    oven_error : Number
+        What the oven is off by. [K]
+
+    Returns
+    -------
+    Number
+        Error of the time. [s]
+
+    Raises
+    ------
+    InputError
+        If the time constant is not positive or the oven is not above the target.
+
+    Notes
+    -----
+    Derivative of :func:`soak_time` by the oven: it grows as the margin shrinks. Source:
+    ``derived``.
+
+    Examples
+    --------
+    >>> error = timing_error(target=449.5, start=294.0, oven=484.5, time_constant=900.0,
+    ...     oven_error=6.0)
+    >>> round(error)
+    126
+    """
+    positive("time constant", time_constant, "s")
+    margin = positive("oven above the target", oven - target, "K")
+    return time_constant * oven_error * (target - start) / ((oven - start) * margin)
+
+
+@formula(
+    name="predicted warm-up",
+    expression="T(t) = T_a + (T_0 - T_a) exp(-t / tau); band 1.645 (u_tau^2 + u_a^2)^(1/2)",
     sources=("incropera-2007", "derived"),
-    validity="a forecast before the first reading; the band is of the time constant alone",
+    validity="Biot number below 0.1; the band is a judgement as its spreads are",
     unit="record",
 )
 def heating_curve(
@@ -166,69 +350,83 @@ def heating_curve(
     start: float,
     oven: float,
     time_constant: float,
-    log_doubt: float,
     diameter: float,
     interference: float,
     casting_law: ExpansionLaw,
     sleeve_law: ExpansionLaw,
     sleeve_temperature: float,
+    time_constant_spread: float = 0.4,
+    oven_doubt: float = 6.0,
+    points: int = 61,
 ) -> HeatingCurve:
-    """Curve of temperature and slip over the time in the oven.
+    """Casting temperature and slip over the time in the oven, with a band.
 
     Parameters
     ----------
     start : float
-        Temperature of the casting at the start. [K]
+        Temperature of the casting at first. [K]
     oven : float
-        Setting of the oven. [K]
+        Temperature of the air. [K]
     time_constant : float
-        Time constant of the casting in this oven. [s]
-    log_doubt : float
-        Standard deviation of its natural logarithm. [1]
+        Time constant. [s]
     diameter : float
         Outside diameter of the sleeve at 20 degC. [m]
     interference : float
-        Interference at 20 degC. [m]
+        Diametral interference at 20 degC. [m]
     casting_law : ExpansionLaw
         Expansion of the casting. [1/K]
     sleeve_law : ExpansionLaw
         Expansion of the sleeve. [1/K]
     sleeve_temperature : float
         Temperature of the sleeve at the drop. [K]
+    time_constant_spread : float
+        Standard uncertainty of the logarithm of the time constant. [1]
+    oven_doubt : float
+        Standard uncertainty of the air against the dial. [K]
+    points : int
+        How many points; they reach to four time constants. [1]
 
     Returns
     -------
     HeatingCurve
-        Arrays over time, shape (n_times,). [record]
+        The curve. [record]
 
     Raises
     ------
     InputError
-        If the oven is not hotter than the casting.
+        If a temperature, the time constant or the diameter is not positive, or there
+        are fewer than two points.
 
     Notes
     -----
-    Source: ``incropera-2007`` equation 5.6, ``derived``.
+    Source: ``incropera-2007`` equation 5.6 for the curve, ``derived`` for the band.
     """
-    if not oven > start:
-        raise InputError("oven", oven, "K", f"hotter than the casting, {start:g} K")
-    time = np.linspace(0.0, CURVE_TIME_CONSTANTS * time_constant, CURVE_POINTS)
-    factor = float(np.exp(BAND_DEVIATIONS * log_doubt))
-    bands = [
-        np.asarray(lump_temperature(start=start, oven=oven, time_constant=tau, time=time))
-        for tau in (time_constant, time_constant * factor, time_constant / factor)
-    ]
-    slips = [
-        np.asarray(
+    if points < 2:
+        raise InputError("points", points, "", "two or more")
+    times = np.linspace(0.0, 4.0 * positive("time constant", time_constant, "s"), points)
+    middle = lump_temperature(time=times, start=start, air=oven, time_constant=time_constant)
+    part = times / time_constant
+    kept = np.exp(-part)
+    by_time = (oven - start) * part * kept * time_constant_spread
+    by_oven = (1.0 - kept) * oven_doubt
+    spread = _BAND * np.hypot(by_time, by_oven)
+
+    def slips(temperatures: Number) -> tuple[float, ...]:
+        return _floats(
             slip(
                 diameter=diameter,
                 interference=interference,
                 casting_law=casting_law,
                 sleeve_law=sleeve_law,
-                casting_temperature=band,
+                casting_temperature=temperatures,
                 sleeve_temperature=sleeve_temperature,
             )
         )
-        for band in bands
-    ]
-    return HeatingCurve(time, *bands, *slips)
+
+    rows = (middle, middle - spread, middle + spread)
+    return HeatingCurve(_floats(times), *map(_floats, rows), *map(slips, rows))
+
+
+def _floats(values: Number | NDArray[np.float64]) -> tuple[float, ...]:
+    """A row of plain floats, as records of a plan hold them."""
+    return tuple(float(value) for value in np.atleast_1d(values))
