@@ -22,6 +22,9 @@ from sleevewright.planning.sizes import Bench, Feature, enter_size
 
 Q = Quantity
 
+LEAST_DOUBTED_WALL = 0.9
+"""Share of the stated wall that an assumed doubt of its outside may take away at most."""
+
 PARENT = Feature("bore.size", "Parent bore, as bored", "casting", is_fitted=True)
 
 
@@ -85,7 +88,17 @@ def _enter_ring(ledger: Ledger, casting: Part) -> None:
     told = given(middle, need="outside diameter of the casting, without fins")
     if middle is not None and told.standard == 0.0:
         share = default("casting_radius_doubt").value
-        told = Given(told.value, told.kind, told.source, told.typed, standard=share * middle.value)
+        # Bounded, so that no draw loses the wall that the casting is known to have.
+        wall = middle.value - (ledger.value("sleeve.od") or 0.0)
+        half = min(math.sqrt(3.0) * share * middle.value, LEAST_DOUBTED_WALL * wall)
+        told = Given(
+            told.value,
+            told.kind,
+            told.source,
+            told.typed,
+            standard=half / math.sqrt(3.0) if half > 0.0 else 0.0,
+            shape=Shape.RECTANGULAR,
+        )
     ledger.fact(line, told)
 
 
