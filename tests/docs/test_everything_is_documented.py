@@ -27,6 +27,7 @@ from sleevewright.core.formulas import Formula, all_formulas
 from sleevewright.core.materials import defaults, material, material_names
 from sleevewright.errors import SleevewrightError
 from sleevewright.evidence.case import all_cases
+from sleevewright.jobs.field import Field
 from sleevewright.jobs.fields import FIELDS, TABLES
 from sleevewright.planning.shop import Settings
 
@@ -109,10 +110,10 @@ def test_error_class_is_documented(kind: type[SleevewrightError]) -> None:
 
 
 @pytest.mark.parametrize("field", FIELDS, ids=lambda field: field.path)
-def test_job_file_key_is_documented(field: object) -> None:
+def test_job_file_key_is_documented(field: Field) -> None:
     """A key of the job file stands on its page with what it is."""
     page = written("reference/job-file.md")
-    key = str(field.path).partition(".")[2]  # type: ignore[attr-defined]
+    key = field.path.partition(".")[2]
     assert re.search(rf"`(?:[\w-]+\.)?{re.escape(key)}`", page), key
 
 

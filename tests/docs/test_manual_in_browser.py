@@ -94,7 +94,7 @@ def test_page_fits_its_width_in_both_themes(
     width, height = size
     context = browser.new_context(
         viewport={"width": width, "height": height},
-        color_scheme=scheme,  # type: ignore[arg-type]
+        color_scheme=scheme,
     )
     page = context.new_page()
     for place in ("index.html", "theory/fit.html", "reference/made/materials.html"):

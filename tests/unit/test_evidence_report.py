@@ -130,7 +130,7 @@ def test_document_has_the_same_facts_as_the_table() -> None:
     assert facts["checks"] == 2
     assert facts["failed"] == ["D"]
     assert facts["count_without_outside_check"] == 1
-    growth, pressure = facts["formulas"]  # type: ignore[misc]
+    growth, pressure = facts["formulas"]
     assert growth["outside_checks"] == "none"
     assert pressure["worst_error"] == pytest.approx(0.5)
     assert pressure["worst_error_unit"] == "psi"
