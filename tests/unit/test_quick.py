@@ -18,6 +18,8 @@ FIT = (
 HEAT = ("sleeve_od=62mm", "parent_bore=61.89mm", "slip=0.062mm", "casting=aluminium-356",
         "sleeve=grey-iron", "casting_expansion=22.5e-6/K", "sleeve_expansion=11e-6/K")  # fmt: skip
 TIMING = ("stroke=58mm", "rod=120mm", "depth=28mm")
+DROP = ("sleeve_od=2.480in", "sleeve_id=2.200in", "parent_bore=2.4768in", "casting_od=104mm",
+        "length=95mm", "slip=5.4thou", "casting=aluminium-356", "sleeve=grey-iron")  # fmt: skip
 SWEEP = ("readings=0:+3thou,90:+1thou,180:-3thou,270:-1thou", "mount=spindle")
 
 
@@ -65,6 +67,10 @@ def test_fit_has_the_members_that_programs_read() -> None:
     assert set(numbers("heat", *HEAT)) >= {"casting_temperature_c", "feasible", "slip_at_limit_um"}
     assert set(numbers("sweep", *SWEEP)) >= {"move_x_um", "move_y_um", "form_um"}
     assert set(numbers("timing", *TIMING)) >= {"opens_deg", "duration_deg"}
+    assert set(numbers("drop", *DROP)) >= {
+        "free_p05_s", "free_p01_s", "expected_s", "may_stay_loose_until_s", "beyond_s",
+        "probability_before_seated",
+    }  # fmt: skip
     assert "bore_closure_um" in numbers("closeup", *FIT[:4], *FIT[5:])
     assert "grip_temperature_c" in numbers("grip", FIT[0], FIT[2], *FIT[5:])
 
@@ -141,6 +147,77 @@ def test_heat_takes_the_room_for_the_sleeve() -> None:
     assert dict(warm["assumed"])["sleeve_temperature"] == "35C"  # type: ignore[call-overload] # a document is untyped
 
 
+def seconds(key: str, *words: str) -> float:
+    """One number of a drop."""
+    return float(str(numbers("drop", *DROP, *words)[key]))
+
+
+def test_drop_gives_its_seconds_in_their_order() -> None:
+    """99 in 100, 19 in 20, half and 19 in 20 gripped come one after the other, every time."""
+    found = numbers("drop", *DROP)
+    keys = ("free_p01_s", "free_p05_s", "expected_s", "may_stay_loose_until_s")
+    told = [float(str(found[key])) for key in keys]
+    assert told == sorted(told)
+    assert numbers("drop", *DROP) == found
+
+
+@pytest.mark.parametrize(
+    ("more", "less"),
+    [
+        (("dry=yes",), ("dry=no",)),
+        (("form=0.5thou",), ("form=2thou",)),
+        (("casting_mass=3kg",), ("casting_mass=0.9kg",)),
+        (("sleeve_temperature=-18C",), ("carry=40s",)),
+    ],
+)
+def test_drop_answers_to_what_is_told(more: tuple[str, ...], less: tuple[str, ...]) -> None:
+    """Dry, round, heavy castings and less carrying leave more seconds."""
+    assert seconds("expected_s", *more) > seconds("expected_s", *less)
+
+
+def test_drop_says_what_was_assumed() -> None:
+    """Masses from the geometry, samples and seed, form, carry and limit are all listed."""
+    assumed = quick_document(quick("drop", DROP))["assumed"]
+    assert set(assumed) >= {
+        "casting_mass", "sleeve_mass", "samples", "form", "carry", "dry", "ambient",
+        "sleeve_temperature", "limit",
+    }  # fmt: skip
+    assert assumed["samples"].startswith("2000 drops, seed ")
+    ring = math.pi / 4.0 * (0.104**2 - (2.4768 * 0.0254) ** 2) * 0.095 * 2685.0
+    assert assumed["casting_mass"].startswith(f"{ring:.3g} kg")
+
+
+def test_drop_may_stay_loose_beyond_the_horizon() -> None:
+    """Much slip over a light fit: no last second is told, but how far it was followed."""
+    words = ("sleeve_od=2.480in", "sleeve_id=2.200in", "parent_bore=2.4784in", *DROP[3:5],
+             "slip=7.2thou", *DROP[6:], "dry=yes")  # fmt: skip
+    answer = quick("drop", words)
+    found = quick_document(answer)
+    assert found["may_stay_loose_until_s"] is None
+    assert found["beyond_s"] == 120.0
+    assert "beyond 120 s" in "\n".join(quick_lines(answer))
+    assert "line up within 5 s" in "\n".join(quick_lines(answer))
+    assert any("keep it down" in caution.text for caution in answer.cautions)
+
+
+def test_a_drop_that_grips_too_soon_is_out() -> None:
+    """Little slip in iron: out, with what gives more time and the usual cautions."""
+    words = ("sleeve_od=2.480in", "sleeve_id=2.200in", "parent_bore=2.4778in", "casting_od=92mm",
+             "length=95mm", "slip=2.7thou", "casting=grey-iron", "sleeve=grey-iron")  # fmt: skip
+    answer = quick("drop", words)
+    assert answer.is_out
+    assert quick_document(answer)["verdict"] == "out"
+    assert float(str(quick_document(answer)["probability_before_seated"])) > 0.05
+    assert len(answer.remedies) == 3
+    assert answer.cautions[-1].code == "defer"
+
+
+def test_a_drop_above_the_limit_is_cautioned() -> None:
+    """Slip that asks for more than the casting may bear is said."""
+    answer = quick("drop", (*DROP[:5], "slip=12thou", *DROP[6:]))
+    assert any("above its limit of 230 C" in caution.text for caution in answer.cautions)
+
+
 def test_timing_is_the_slider_crank() -> None:
     """At the angle that is answered the piston stands at the roof.
 
@@ -214,6 +291,8 @@ REFUSED = [
     ("closeup", (*FIT[:4], *FIT[5:7], "sleeve_modulus=110MPa"), "sleeve_modulus"),
     ("heat", (*HEAT, "ambient=-300C"), "absolute zero"),
     ("heat", (HEAT[0], HEAT[1], "slip=0.1%", *HEAT[3:]), "percent given for thou"),
+    ("drop", (*DROP, "dry=maybe"), "yes or no"),
+    ("drop", (DROP[0], "sleeve_id=2.6in", *DROP[2:]), "ID above OD"),
     ("timing", ("stroke=58mm", "rod=120mm", "depth=70mm"), "roof's depth"),
     ("timing", ("stroke=120mm", "rod=58mm", "depth=28mm"), "swapped"),
     ("sweep", ("readings=0:+3thou,90:+1", "mount=spindle"), "No unit was given"),

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from sleevewright.errors import NotFound
 from sleevewright.services.quick_answer import QuickAnswer, quick_document, quick_lines
+from sleevewright.services.quick_drop import DROP_INPUTS, quick_drop
 from sleevewright.services.quick_fit import (
     CLOSEUP_INPUTS,
     FIT_INPUTS,
@@ -48,6 +49,7 @@ TOPICS = {
     for topic in (
         Topic("fit", "How tight: pressure, stresses, close-up and hold.", FIT_INPUTS, quick_fit),
         Topic("heat", "How hot, and whether that may be.", HEAT_INPUTS, quick_heat),
+        Topic("drop", "How many seconds before it grips.", DROP_INPUTS, quick_drop),
         Topic("closeup", "How much the bore closes up.", CLOSEUP_INPUTS, quick_closeup),
         Topic("grip", "Where the fit lets go.", GRIP_INPUTS, quick_grip),
         Topic("sweep", "Which way to move the table.", SWEEP_INPUTS, quick_sweep),

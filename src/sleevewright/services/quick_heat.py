@@ -43,7 +43,7 @@ def quick_heat(words: Iterable[str]) -> QuickAnswer:
     tight = read_interference(typed)
     wanted, limit = typed.value("slip"), typed.value("limit")
     sleeve_temperature = read_sleeve_temperature(typed)
-    pair = _pair(typed, tight)
+    pair = joining_pair(typed, tight)
     needs = float(
         casting_temperature_for_slip(**pair, slip=wanted, sleeve_temperature=sleeve_temperature)
     )
@@ -75,7 +75,7 @@ def heat_cautions(sleeve_temperature: float) -> tuple[Caution, ...]:
     return (*((CRYOGEN,) if is_deep else ()), *STAGE_HAZARDS["heat"])
 
 
-def _pair(typed: Typed, tight: float) -> dict[str, float | ExpansionLaw]:
+def joining_pair(typed: Typed, tight: float) -> dict[str, float | ExpansionLaw]:
     """Sizes and laws of growth, as the relations want them."""
     return {
         "diameter": typed.value("sleeve_od"),
@@ -83,6 +83,21 @@ def _pair(typed: Typed, tight: float) -> dict[str, float | ExpansionLaw]:
         "casting_law": typed.metal("casting").expansion,
         "sleeve_law": typed.metal("sleeve").expansion,
     }
+
+
+def beyond_limit(
+    typed: Typed, pair: dict[str, float | ExpansionLaw], wanted: float, cold: float
+) -> tuple[Caution, ...]:
+    """A caution where the slip asks for a casting above its limit."""
+    needs = float(casting_temperature_for_slip(**pair, slip=wanted, sleeve_temperature=cold))
+    if needs <= typed.value("limit"):
+        return ()
+    figures = shown(needs, quantity="temperature", system=typed.system)
+    text = (
+        f"Such slip needs the casting at {figures.figure} {figures.unit}, above its limit of "
+        f"{typed.text('limit')}: ask quick heat what the limit gives."
+    )
+    return (Caution("above-limit", text, "derived"),)
 
 
 def _remedies(
