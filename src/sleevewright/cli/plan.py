@@ -52,7 +52,7 @@ def _made(file: str) -> Plan:
 
     if file != STDIN:
         return plan_file(Path(file))
-    raw = click.get_binary_stream("stdin").read()
+    raw = sys.stdin.buffer.read()
     try:
         text = raw.decode("utf-8")
     except UnicodeDecodeError as wrong:

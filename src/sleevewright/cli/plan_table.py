@@ -6,6 +6,8 @@ computed or rounded here.
 
 from __future__ import annotations
 
+import shutil
+import textwrap
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -22,6 +24,9 @@ MARKS = {
     Kind.COMPUTED: "=",
 }
 LEGEND = "kinds: | measured  _ typed  # chosen  ? assumed  = computed; +/- is about 19 times in 20"
+
+_LONGEST_FIGURE = 12  # a name of a metal is told behind its label, not in the column
+_NARROWEST, _WIDEST = 40, 100
 
 
 @dataclass(frozen=True)
@@ -71,12 +76,23 @@ def _stage_lines(stage: StageAnswers, system: str, *, show_all: bool) -> list[st
     lines = _part(stage.title, kept, system)
     cautions = dict.fromkeys(caution for answer in kept for caution in answer.cautions)
     lines += _caution_lines(cautions)
-    lines += [f"  advice: {text}" for text in stage.advice]
-    return lines + [f"  hazard: {hazard.text}" for hazard in stage.hazards]
+    for text in stage.advice:
+        lines += _wrapped("advice", text)
+    for hazard in stage.hazards:
+        lines += _wrapped("hazard", hazard.text)
+    return lines
 
 
 def _caution_lines(cautions: Iterable[Caution]) -> list[str]:
-    return [f"  caution: {caution.text}" for caution in cautions]
+    return [line for caution in cautions for line in _wrapped("caution", caution.text)]
+
+
+def _wrapped(head: str, text: str) -> list[str]:
+    """A sentence under its head, no wider than the terminal."""
+    width = max(_NARROWEST, min(shutil.get_terminal_size((_WIDEST, 24)).columns, _WIDEST))
+    return textwrap.wrap(
+        text, width, initial_indent=f"  {head}: ", subsequent_indent="    ", break_long_words=False
+    )
 
 
 def _part(title: str, answers: Iterable[Answer], system: str) -> list[str]:
@@ -98,12 +114,13 @@ def _row(answer: Answer, system: str) -> _Row:
     """The cells of one answer."""
     shown = shown_answer(answer, system=system)
     words = ", ".join(part for part in (answer.label, shown.sense, answer.of) if part)
+    is_long = len(shown.figure) > _LONGEST_FIGURE
     return _Row(
         MARKS[answer.kind],
-        shown.figure,
+        "" if is_long else shown.figure,
         f"±{shown.doubt}" if shown.doubt else "",
         shown.unit,
-        words,
+        f"{words}: {shown.figure}" if is_long else words,
         _verdict(answer),
     )
 

@@ -16,7 +16,7 @@ from sleevewright.services.quick_heat import (
     TEMPERATURES,
     beyond_limit,
     heat_cautions,
-    joining_pair,
+    joining,
     read_sleeve_temperature,
 )
 from sleevewright.services.quick_inputs import (
@@ -62,7 +62,7 @@ def quick_drop(words: Iterable[str]) -> QuickAnswer:
     typed.assume("samples", f"{count} drops, seed {DEFAULT_SEED}")
     lines, extra, is_out = _lines(drop_chances(case, count=count, seed=DEFAULT_SEED))
     cautions = (
-        *beyond_limit(typed, joining_pair(typed, tight), typed.value("slip"), cold),
+        *beyond_limit(typed, joining(typed, tight), typed.value("slip"), cold),
         *_loose(extra),
         *_hazards(cold),
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from sleevewright.core.expansion import ExpansionLaw
 from sleevewright.core.heat.joining import casting_temperature_for_slip, reaches, slip
@@ -43,11 +44,9 @@ def quick_heat(words: Iterable[str]) -> QuickAnswer:
     tight = read_interference(typed)
     wanted, limit = typed.value("slip"), typed.value("limit")
     sleeve_temperature = read_sleeve_temperature(typed)
-    pair = joining_pair(typed, tight)
-    needs = float(
-        casting_temperature_for_slip(**pair, slip=wanted, sleeve_temperature=sleeve_temperature)
-    )
-    most = float(slip(**pair, casting_temperature=limit, sleeve_temperature=sleeve_temperature))
+    pair = joining(typed, tight)
+    needs = pair.needs(wanted, sleeve_temperature)
+    most = pair.gives(limit, sleeve_temperature)
     is_reached = reaches(casting_temperature=needs, limit=limit) == "yes"
     lines = (
         Line("casting_temperature_c", "Casting, hot", needs, "temperature",
@@ -75,21 +74,55 @@ def heat_cautions(sleeve_temperature: float) -> tuple[Caution, ...]:
     return (*((CRYOGEN,) if is_deep else ()), *STAGE_HAZARDS["heat"])
 
 
-def joining_pair(typed: Typed, tight: float) -> dict[str, float | ExpansionLaw]:
-    """Sizes and laws of growth, as the relations want them."""
-    return {
-        "diameter": typed.value("sleeve_od"),
-        "interference": tight,
-        "casting_law": typed.metal("casting").expansion,
-        "sleeve_law": typed.metal("sleeve").expansion,
-    }
+@dataclass(frozen=True)
+class Joining:
+    """Sizes and laws of growth of the two parts that are to be joined."""
+
+    diameter: float
+    interference: float
+    casting_law: ExpansionLaw
+    sleeve_law: ExpansionLaw
+
+    def needs(self, wanted: float, cold: float) -> float:
+        """Temperature of the casting for a wanted slip over a sleeve that is so cold."""
+        return float(
+            casting_temperature_for_slip(
+                diameter=self.diameter,
+                interference=self.interference,
+                casting_law=self.casting_law,
+                sleeve_law=self.sleeve_law,
+                slip=wanted,
+                sleeve_temperature=cold,
+            )
+        )
+
+    def gives(self, hot: float, cold: float) -> float:
+        """Slip of a casting that is so hot over a sleeve that is so cold."""
+        return float(
+            slip(
+                diameter=self.diameter,
+                interference=self.interference,
+                casting_law=self.casting_law,
+                sleeve_law=self.sleeve_law,
+                casting_temperature=hot,
+                sleeve_temperature=cold,
+            )
+        )
 
 
-def beyond_limit(
-    typed: Typed, pair: dict[str, float | ExpansionLaw], wanted: float, cold: float
-) -> tuple[Caution, ...]:
+def joining(typed: Typed, tight: float) -> Joining:
+    """The parts as they were told."""
+    return Joining(
+        typed.value("sleeve_od"),
+        tight,
+        typed.metal("casting").expansion,
+        typed.metal("sleeve").expansion,
+    )
+
+
+def beyond_limit(typed: Typed, pair: Joining, wanted: float, cold: float) -> tuple[Caution, ...]:
     """A caution where the slip asks for a casting above its limit."""
-    needs = float(casting_temperature_for_slip(**pair, slip=wanted, sleeve_temperature=cold))
+    needs = pair.needs(wanted, cold)
     if needs <= typed.value("limit"):
         return ()
     figures = shown(needs, quantity="temperature", system=typed.system)
@@ -100,12 +133,10 @@ def beyond_limit(
     return (Caution("above-limit", text, "derived"),)
 
 
-def _remedies(
-    typed: Typed, pair: dict[str, float | ExpansionLaw], limit: float, most: float
-) -> tuple[str, ...]:
+def _remedies(typed: Typed, pair: Joining, limit: float, most: float) -> tuple[str, ...]:
     """What to do where the wanted slip cannot be had."""
     cold = default("freezer_temperature")
-    frozen = float(slip(**pair, casting_temperature=limit, sleeve_temperature=cold.value))
+    frozen = pair.gives(limit, cold.value)
     system = typed.system
     told, gained = (_thou(value, system) for value in (most, frozen))
     return (
