@@ -12,7 +12,8 @@ from sleevewright.jobs.route import steps_of
 from sleevewright.planning.answers import Kind, Plan
 from sleevewright.web.plan.address import LONGEST_TRAIL, Place, trail_from, trail_text
 from sleevewright.web.plan.page import PlanPage, next_of_job, opened_basis, plan_page
-from sleevewright.web.plan.views import Viewer, source_view
+from sleevewright.web.plan.viewer import Viewer
+from sleevewright.web.plan.views import source_view
 
 
 def place(**changes: object) -> Place:
@@ -37,7 +38,11 @@ def test_every_answer_of_the_plan_has_a_row_that_opens_it() -> None:
     """No number of the plan is without an address that opens it, below or among the seven."""
     plan = sample_plan()
     page = page_at(place(), plan)
-    rows = [row for stage in page.stages for row in (*stage.worked_out, *stage.given)]
+    rows = [
+        row
+        for stage in page.stages
+        for row in (*stage.worked_out, *(one for group in stage.behind for one in group.rows))
+    ]
     assert {row.answer.id for row in rows} == {answer.id for answer in plan.answers()}
     for row in rows:
         assert f"more={row.answer.id}" in row.answer.href
@@ -52,7 +57,7 @@ def test_every_answer_opens_to_its_own_basis_and_inputs() -> None:
         wanted = {source for _, source in answer.basis.inputs} if answer.basis else set()
         assert {one.id for one in basis.inputs} == wanted
         assert all(
-            one.href.endswith(f"more={answer.id}/{one.id}#{answer.id}") for one in basis.inputs
+            one.href.endswith(f"more={answer.id}/{one.id}#{answer.id}-row") for one in basis.inputs
         )
 
 
@@ -127,7 +132,8 @@ def test_what_is_worked_out_stands_apart_from_what_was_told() -> None:
     for stage in page_at(place()).stages:
         assert all(row.answer.shown.kind in ("computed", "chosen") for row in stage.worked_out)
         told = {Kind.MEASURED.value, Kind.TYPED.value, Kind.ASSUMED.value}
-        assert all(row.answer.shown.kind in told for row in stage.given)
+        behind = [row for group in stage.behind for row in group.rows]
+        assert all(row.answer.shown.kind in told for row in behind)
 
 
 @pytest.mark.parametrize(("system", "other"), [("inch", "metric"), ("metric", "inch")])

@@ -13,9 +13,12 @@ from browser.sample_plan import sample_plan
 from sleevewright.web.pictures.bore_map import MapPicture, MapRow, bore_map
 from sleevewright.web.pictures.fit_bar import BROAD, FitPicture, FitRow, fit_bar
 from sleevewright.web.pictures.ink import Drawing, Scale, figure_width, nice_step, plain
+from sleevewright.web.pictures.oven import BROAD as OVEN
 from sleevewright.web.pictures.oven import OvenPicture, TemperatureTick, oven_curve
-from sleevewright.web.plan.drawings import fit_picture
-from sleevewright.web.plan.views import Viewer
+from sleevewright.web.pictures.running_map import BROAD as RUNNING
+from sleevewright.web.pictures.running_map import RunningPicture, StatePoint, running_map
+from sleevewright.web.plan.fit_drawings import fit_picture
+from sleevewright.web.plan.viewer import Viewer
 
 
 def drawn(markup: str) -> list[ET.Element]:
@@ -76,8 +79,8 @@ def test_too_close_to_call_is_an_open_block_across_the_limit() -> None:
     """The hard pull, whose doubt reaches over the least, is drawn open."""
     picture = drawn(fit_bar(the_sample()))[0]
     (block,) = of_class(picture, "open")
-    least = next(of_class(picture, "dash"))
-    x = float(re.match(r"M([\d.]+)", least.get("d", ""))[1])  # type: ignore[index]
+    stairs = list(of_class(picture, "dash"))[-1]
+    x = float(re.findall(r"([\d.]+) [\d.]+", stairs.get("d", ""))[-1])
     left = float(block.get("x", "0"))
     assert left < x < left + float(block.get("width", "0"))
 
@@ -109,9 +112,9 @@ def test_a_straining_limit_far_away_does_not_squash_the_scale() -> None:
 @pytest.mark.parametrize("verdict", ["good", "too close to call", "out", ""])
 def test_words_of_the_fit_stay_inside_the_picture(value: float, verdict: str) -> None:
     """Wherever the block stands, figure and word stand inside the box and off the labels."""
-    row = FitRow("Cold", "", value, value - 0.3, value + 0.3, f"{value:.1f}", verdict)
+    row = FitRow("Cold", "", value, value - 0.3, value + 0.3, f"{value:.1f}", verdict, 1.0)
     wide = FitRow("Running", "", 4.0, 0.0, 9.0, "4.0", "good")
-    picture = drawn(fit_bar(FitPicture((row, wide), "thou", "says", least=1.0, limit=6.0)))[0]
+    picture = drawn(fit_bar(FitPicture((row, wide), "thou", "says", limit=6.0)))[0]
     figure = next(one for one in of_class(picture, "t24") if one.text == row.figure)
     width = figure_width(row.figure, 24.0)
     x = float(figure.get("x", "0"))
@@ -145,9 +148,9 @@ def test_the_oven_brackets_earliest_likely_and_latest() -> None:
     picture = drawn(oven_curve(oven()))[0]
     (bracket,) = of_class(picture, "bracket")
     at = [float(x) for x in re.findall(r"M([\d.]+) [\d.]+V", bracket.get("d", ""))]
-    minute = (700.0 - 62.0) / 30.0
+    minute = (OVEN.right - OVEN.left) / 30.0
     wanted = [10.0 + 10.0 * 2.0 / 3.0, 20.0, 20.0 + 10.0 / 1.2]
-    assert at == pytest.approx([62.0 + minute * m for m in wanted], abs=0.2)
+    assert at == pytest.approx([OVEN.left + minute * m for m in wanted], abs=0.2)
     assert any(one.text == "20" for one in of_class(picture, "blue"))
 
 
@@ -155,6 +158,33 @@ def test_an_oven_that_never_gets_there_has_no_bracket() -> None:
     """Where no line passes the go line nothing claims that it is reached."""
     picture = drawn(oven_curve(dataclasses.replace(oven(), go=7.4)))[0]
     assert not list(of_class(picture, "bracket"))
+
+
+def running(least: float | None = 1.0) -> RunningPicture:
+    """A fit of 3 that loses 1 for each step of the casting and gains 1 for each of the sleeve."""
+    steps = (0.0, 1.0, 2.0, 3.0, 4.0)
+    fits = tuple(tuple(2.0 - casting + sleeve for sleeve in steps) for casting in steps)
+    states = (StatePoint("Running", 2.0, 3.0),)
+    return RunningPicture("°C", steps, steps, fits, least, states, "Running leaves 3.")
+
+
+def test_the_running_map_parts_the_sheet_where_nothing_is_left() -> None:
+    """The heavy stroke runs from edge to edge through the temperatures whose fit is zero."""
+    picture = drawn(running_map(running()))[0]
+    (wall,) = of_class(picture, "wall")
+    points = [(float(x), float(y)) for x, y in re.findall(r"([\d.]+) ([\d.]+)", wall.get("d", ""))]
+    along, up = (RUNNING.right - RUNNING.left) / 4.0, (RUNNING.bottom - RUNNING.top) / 4.0
+    assert points[0] == pytest.approx((RUNNING.left + 2.0 * along, RUNNING.bottom), abs=0.1)
+    assert points[-1] == pytest.approx((RUNNING.right, RUNNING.bottom - 2.0 * up), abs=0.1)
+    assert len(list(of_class(picture, "dash"))) == 1
+    (point,) = of_class(picture, "point")
+    assert float(point.get("cx", "0")) == pytest.approx(RUNNING.left + 2.0 * along, abs=0.1)
+
+
+def test_the_running_map_without_a_least_has_one_stroke() -> None:
+    """Where nobody named a least none is drawn."""
+    picture = drawn(running_map(running(least=None)))[0]
+    assert not list(of_class(picture, "dash"))
 
 
 def test_no_line_runs_where_nothing_was_read() -> None:

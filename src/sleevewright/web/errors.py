@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Sequence
+from urllib.parse import quote
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
@@ -19,6 +20,7 @@ from sleevewright.errors import (
     StateError,
 )
 from sleevewright.web.render import page
+from sleevewright.web.security import HEADERS
 
 STATUS: tuple[tuple[type[SleevewrightError], int], ...] = (
     (NotFound, 404),
@@ -43,7 +45,13 @@ def answer_errors(app: FastAPI) -> None:
     app.add_exception_handler(Exception, _broken)
 
 
-def _answer(request: Request, status: int, heading: str, lines: Sequence[str]) -> Response:
+def _answer(
+    request: Request,
+    status: int,
+    heading: str,
+    lines: Sequence[str],
+    choices: Sequence[dict[str, str]] = (),
+) -> Response:
     if request.url.path.endswith(".json") or request.method == "POST":
         return JSONResponse({"error": " ".join(lines)}, status_code=status)
     return page(
@@ -51,7 +59,7 @@ def _answer(request: Request, status: int, heading: str, lines: Sequence[str]) -
         status=status,
         heading=heading,
         lines=lines,
-        choices=(),
+        choices=choices,
         place=request.app.state.folder.name,
     )
 
@@ -59,9 +67,13 @@ def _answer(request: Request, status: int, heading: str, lines: Sequence[str]) -
 def _refused(request: Request, error: Exception) -> Response:
     status = next((code for kind, code in STATUS if isinstance(error, kind)), 422)
     heading = HEADINGS.get(status, HEADINGS[422])
+    choices: list[dict[str, str]] = []
     if isinstance(error, NotFound):
         heading = f"There is no {error.what} {error.name}"
-    return _answer(request, status, heading, [str(error)])
+        if error.what == "job":
+            known = [(f"/jobs/{quote(one, safe='')}", one) for one in error.known]
+            choices = [{"href": href, "words": words} for href, words in known]
+    return _answer(request, status, heading, [str(error)], choices)
 
 
 def _http(request: Request, error: Exception) -> Response:
@@ -82,4 +94,7 @@ def _broken(request: Request, error: Exception) -> Response:
         "The tool failed here; the mistake is its own and not in the job. No number is given.",
         "What was written stands in the window that the bench was started from.",
     ]
-    return _answer(request, 500, "This page failed", lines)
+    answer = _answer(request, 500, "This page failed", lines)
+    # What failed has left the door behind: its headers are put on here.
+    answer.headers.update(HEADERS)
+    return answer

@@ -8,6 +8,7 @@ from typing import Any
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from starlette.responses import HTMLResponse
 
+from sleevewright.web.formula import typeset
 from sleevewright.web.statics import StaticFiles
 
 ENGRAVED = frozenset(
@@ -63,6 +64,7 @@ def environment() -> Environment:
     made.globals["static"] = static_files().address
     made.filters["lettered"] = lettered
     made.filters["spelled"] = spelled
+    made.filters["typeset"] = typeset
     return made
 
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import functools
 from dataclasses import dataclass
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, Response
 
-from sleevewright.evidence.report import Row
+from sleevewright.evidence.report import EvidenceReport, Row
 from sleevewright.evidence.words import cases_words, share_words, summary_lines, worst_words
 from sleevewright.services.evidence import evidence_report
 from sleevewright.web.plan.views import SourceView, source_view
@@ -29,8 +30,8 @@ class EvidenceLine:
 
 @router.get("/evidence", response_class=HTMLResponse)
 def show_evidence() -> Response:
-    """Every formula with its published checks run again, now."""
-    report = evidence_report()
+    """Every formula with its published checks run again on this machine."""
+    report = _report()
     lines = tuple(
         EvidenceLine(
             row,
@@ -41,5 +42,22 @@ def show_evidence() -> Response:
         )
         for row in report.rows
     )
-    summary = summary_lines(report)
+    summary = _paragraphs(summary_lines(report))
     return page("evidence/evidence.html", lines=lines, summary=summary, report=report)
+
+
+@functools.cache
+def _report() -> EvidenceReport:
+    """The report, run once: the code that it is about cannot change while it is served."""
+    return evidence_report()
+
+
+def _paragraphs(lines: tuple[str, ...]) -> list[str]:
+    """The terminal's lines without its breaks: an indented line belongs to the one before."""
+    joined: list[str] = []
+    for line in lines:
+        if line.startswith(" ") and joined:
+            joined[-1] = f"{joined[-1]} {line.strip()}"
+        else:
+            joined.append(line)
+    return joined

@@ -50,8 +50,8 @@ class Frame:
 
 
 TOP = 34.0
-BROAD = Frame(580.0, left=70.0, right=562.0, row=66.0, broad=True)
-SLIM = Frame(360.0, left=58.0, right=346.0, row=60.0, broad=False)
+BROAD = Frame(580.0, left=88.0, right=562.0, row=66.0, broad=True)
+SLIM = Frame(360.0, left=76.0, right=346.0, row=60.0, broad=False)
 
 
 def bore_map(picture: MapPicture) -> Markup:
@@ -74,7 +74,7 @@ def _draw(picture: MapPicture, frame: Frame) -> Markup:
             )
             drawing.rect((frame.left, high), (frame.right - frame.left, low - high), "fillsunk")
         drawing.path(f"M{frame.left} {y:.1f}H{frame.right}", "middle")
-        drawing.text((0, y + 8), row.depth, "f t20" if frame.broad else "f t18")
+        drawing.text((0, y + 7), row.depth, "f t18")
         _trace(drawing, turn, upright, _whole_turn(picture.directions, row.deviations))
     _measure(drawing, picture, largest, bottom, frame)
     return drawing.svg()

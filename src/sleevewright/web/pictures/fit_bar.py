@@ -18,11 +18,14 @@ from sleevewright.web.pictures.ink import (
     figure_width,
     nice_step,
     plain,
+    polyline,
     words_width,
 )
 
 BESIDE = 8.0
 """Gap between a block and its figure."""
+THINNEST = 3.0
+"""Width of a block whose value has no doubt of its own."""
 
 
 @dataclass(frozen=True)
@@ -36,6 +39,7 @@ class FitRow:
     high: float
     figure: str
     verdict: str  # "good", "too close to call", "out" or empty
+    least: float | None = None  # the fit that this state needs
 
 
 @dataclass(frozen=True)
@@ -45,7 +49,6 @@ class FitPicture:
     rows: tuple[FitRow, ...]
     unit: str
     says: str
-    least: float | None = None
     limit: float | None = None  # where one of the parts would strain
     drop: FitRow | None = None  # its value is negative: slip to drop through
 
@@ -77,18 +80,16 @@ def _draw(picture: FitPicture, frame: Frame) -> Markup:
     height = bottom + (56.0 if frame.broad else 76.0)
     drawing = Drawing("fit", frame.width, height, picture.says, broad=frame.broad)
     scale, limit = _scale(picture, frame)
-    _ground(drawing, scale, picture.least, limit, (frame.top, bottom))
+    stairs = _stairs(picture, scale, bottom, frame)
+    _ground(drawing, scale, stairs, limit, (frame.top, bottom))
     _axis(drawing, scale, bottom, frame)
-    _brackets(drawing, scale, picture.least, limit)
+    _brackets(drawing, scale, stairs[-1][0] if stairs else None, limit)
     drawing.path(f"M{scale.at(0.0):.1f} {frame.top - 6}V{bottom}", "wall")
-    for at in (picture.least, limit):
-        if at is not None:
-            drawing.path(f"M{scale.at(at):.1f} {frame.top - 6}V{bottom}", "dash")
-    if picture.least is not None:
-        drawing.text((scale.at(picture.least), bottom + 50), "the least", "t15 mid")
-    caption = height - 6.0
-    drawing.text((frame.right, caption), f"tight, {picture.unit}, diametral", "t15 end soft")
-    drawing.text((0, bottom + 22 if frame.broad else caption), "casting / sleeve", "t15 soft")
+    if limit is not None:
+        drawing.path(f"M{scale.at(limit):.1f} {frame.top - 6}V{bottom}", "dash")
+    if stairs:
+        drawing.path(polyline(stairs), "dash")
+    _captions(drawing, picture, stairs[-1][0] if stairs else None, bottom, frame)
     for number, row in enumerate(rows):
         y = frame.top + frame.row * number
         if number:
@@ -96,7 +97,7 @@ def _draw(picture: FitPicture, frame: Frame) -> Markup:
         drawing.text((0, y + 20), row.name, "t18 heavy" if frame.broad else "heavy")
         drawing.text((0, y + 40), row.temperatures, "f t15 soft")
         if row is picture.drop:
-            _slip(drawing, scale, row, y + frame.row / 2)
+            _slip(drawing, scale, row, y + frame.row / 2, stairs[-1][0] if stairs else None)
         else:
             _block(drawing, scale, row, y + (frame.row / 2 if frame.broad else 17.0))
             place = _beside if frame.broad else _beneath
@@ -106,11 +107,12 @@ def _draw(picture: FitPicture, frame: Frame) -> Markup:
 
 def _scale(picture: FitPicture, frame: Frame) -> tuple[Scale, float | None]:
     """The scale, and the straining limit where it lies near enough to be drawn."""
-    highest = max([row.high for row in picture.rows] + [picture.least or 0.0])
+    needed = [row.least for row in picture.rows if row.least is not None]
+    highest = max([row.high for row in picture.rows] + needed)
     limit = picture.limit
     if limit is not None and limit > 2.5 * highest:
         limit = None
-    top = max(1.2 * highest, 1.15 * limit if limit is not None else 0.0)
+    top = max(1.4 * highest, 1.15 * limit if limit is not None else 0.0)
     lowest = min(row.low for row in picture.rows)
     bottom = min(-0.22 * top, lowest - 0.06 * top)
     half = nice_step(top - bottom, 8 if frame.broad else 6) / 2.0
@@ -118,10 +120,26 @@ def _scale(picture: FitPicture, frame: Frame) -> tuple[Scale, float | None]:
     return Scale(low, high, frame.left, frame.right), limit
 
 
+def _stairs(
+    picture: FitPicture, scale: Scale, bottom: float, frame: Frame
+) -> list[tuple[float, float]]:
+    """The least from row to row: a line that steps where one state needs less than another."""
+    corners: list[tuple[float, float]] = []
+    y = frame.top - 6.0
+    for number, row in enumerate(picture.rows):
+        if row.least is not None:
+            x = scale.at(row.least)
+            corners += [(x, y), (x, frame.top + frame.row * (number + 1))]
+        y = frame.top + frame.row * (number + 1)
+    if corners:
+        corners.append((corners[-1][0], bottom))
+    return corners
+
+
 def _ground(
     drawing: Drawing,
     scale: Scale,
-    least: float | None,
+    stairs: list[tuple[float, float]],
     limit: float | None,
     rows: tuple[float, float],
 ) -> None:
@@ -129,11 +147,28 @@ def _ground(
     top, bottom = rows
     zero = scale.at(0.0)
     drawing.hatch(f"M{scale.start:.1f} {top}H{zero:.1f}V{bottom}H{scale.start:.1f}Z", "loose")
-    if least is not None:
-        drawing.rect((zero, top), (scale.at(least) - zero, bottom - top), "fillsunk")
+    if stairs:
+        inside = [(x, max(y, top)) for x, y in stairs]
+        drawing.path(polyline([(zero, inside[0][1]), *inside, (zero, bottom)]) + "Z", "fillsunk")
     if limit is not None:
         at = scale.at(limit)
         drawing.rect((at, top), (scale.stop - at, bottom - top), "fillsunk")
+
+
+def _captions(
+    drawing: Drawing, picture: FitPicture, least: float | None, bottom: float, frame: Frame
+) -> None:
+    """What the scale is, and which of its strokes is the least."""
+    caption = drawing.height - 6.0
+    words = f"tight, {picture.unit}, diametral"
+    drawing.text((frame.right, caption), words, "t15 end soft")
+    drawing.text((0, bottom + 22 if frame.broad else caption), "casting / sleeve", "t15 soft")
+    if least is None:
+        return
+    if frame.broad and least + 34.0 > frame.right - words_width(words, 15.0):
+        drawing.text((frame.right - words_width(words, 15.0), bottom + 50), "the least", "t15 end")
+    else:
+        drawing.text((least, bottom + 50), "the least", "t15 mid")
 
 
 def _axis(drawing: Drawing, scale: Scale, bottom: float, frame: Frame) -> None:
@@ -143,17 +178,17 @@ def _axis(drawing: Drawing, scale: Scale, bottom: float, frame: Frame) -> None:
         x = scale.at(value)
         if whole:
             drawing.path(f"M{x:.1f} {frame.top}V{bottom}", "hair")
-            drawing.text((x, bottom + 29), plain(value), "f t18 mid")
+            figure = plain(value)
+            edge = drawing.width - figure_width(figure, 18.0) / 2.0
+            drawing.text((min(x, edge), bottom + 29), figure, "f t18 mid")
         drawing.path(f"M{x:.1f} {bottom}v{10 if whole else 6}", "axis")
 
 
 def _brackets(drawing: Drawing, scale: Scale, least: float | None, limit: float | None) -> None:
-    """What the reaches of the scale mean, in a word over each."""
+    """What the reaches of the scale mean, in a word over each; ``least`` is a place."""
+    zero = scale.at(0.0)
     grip_end = scale.stop if limit is None else scale.at(limit)
-    reaches = [
-        ("loose", scale.start, scale.at(0.0)),
-        ("grips", scale.at(least or 0.0), grip_end),
-    ]
+    reaches = [("loose", scale.start, zero), ("grips", least or zero, grip_end)]
     if limit is not None:
         reaches.append(("strains", grip_end, scale.stop))
     for word, start, stop in reaches:
@@ -166,8 +201,11 @@ def _brackets(drawing: Drawing, scale: Scale, least: float | None, limit: float 
 def _block(drawing: Drawing, scale: Scale, row: FitRow, y: float) -> None:
     """A block as wide as the doubt; an open one where the limit lies in it."""
     start, stop = scale.kept(row.low), scale.kept(row.high)
+    if stop - start < THINNEST:
+        drawing.rect((start - THINNEST / 2.0, y - 13), (THINNEST, 26), "gauge")
+        return
     is_open = row.verdict == "too close to call"
-    drawing.rect((start, y - 13), (max(stop - start, 2.0), 26), "open" if is_open else "gauge")
+    drawing.rect((start, y - 13), (stop - start, 26), "open" if is_open else "gauge")
     middle = scale.kept(row.value)
     drawing.path(f"M{middle:.1f} {y - 13}v26", "middle" if is_open else "reversed")
 
@@ -197,12 +235,16 @@ def _beneath(drawing: Drawing, scale: Scale, row: FitRow, y: float, _: float | N
     drawing.text((middle, y + 44), row.verdict, "t15 mid halo")
 
 
-def _slip(drawing: Drawing, scale: Scale, row: FitRow, y: float) -> None:
+def _slip(drawing: Drawing, scale: Scale, row: FitRow, y: float, least: float | None) -> None:
     """An arrow into the loose: how far the hot bore has grown past the sleeve."""
     zero, tip = scale.at(0.0) - 3.0, max(scale.kept(row.value), scale.start + 6.0)
     drawing.path(f"M{zero:.1f} {y}H{tip:.1f}m12 -9l-12 9l12 9", "wall")
-    drawing.text((scale.at(0.0) + 10, y + 8), row.figure, "f t24 halo")
-    at = scale.at(0.0) + 10 + figure_width(row.figure, 24.0) + 12
+    at = scale.at(0.0) + 10.0
+    figure = figure_width(row.figure, 24.0)
+    if least is not None and at - 6.0 < least < at + figure + 6.0:
+        at = least + BESIDE  # no stroke runs through a figure
+    drawing.text((at, y + 8), row.figure, "f t24 halo")
+    at += figure + 12.0
     words = "slip to drop through"
     if at + words_width(words, 16.0) > drawing.width:
         words = "slip"

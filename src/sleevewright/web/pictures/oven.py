@@ -62,7 +62,7 @@ class Frame:
     broad: bool
 
 
-BROAD = Frame(800.0, 520.0, left=62.0, right=700.0, top=20.0, bottom=456.0, broad=True)
+BROAD = Frame(580.0, 420.0, left=54.0, right=510.0, top=16.0, bottom=352.0, broad=True)
 SLIM = Frame(360.0, 400.0, left=46.0, right=302.0, top=16.0, bottom=338.0, broad=False)
 
 
@@ -103,7 +103,7 @@ def _paper(drawing: Drawing, slips: Scale, times: Scale, frame: Frame) -> None:
         whole = abs(value / step - round(value / step)) < 1e-6
         drawing.path(f"M{frame.left} {y:.1f}H{frame.right}", "hair2" if whole else "hair")
         if whole:
-            kind = "f t20 end" if frame.broad else "f end"
+            kind = "f t18 end" if frame.broad else "f end"
             drawing.text((frame.left - 12, y + 7), plain(value, signed=True), kind)
             drawing.path(f"M{frame.left} {y:.1f}h-7", "axis")
     step = nice_step(times.high, 6 if frame.broad else 4)
@@ -111,7 +111,7 @@ def _paper(drawing: Drawing, slips: Scale, times: Scale, frame: Frame) -> None:
         x = times.at(value)
         drawing.path(f"M{x:.1f} {frame.top}V{frame.bottom}", "hair")
         drawing.path(f"M{x:.1f} {frame.bottom}v8", "axis")
-        kind = "f t20 mid" if frame.broad else "f mid"
+        kind = "f t18 mid" if frame.broad else "f mid"
         drawing.text((x, frame.bottom + 28), plain(value), kind)
 
 
@@ -144,7 +144,7 @@ def _limit(drawing: Drawing, picture: OvenPicture, slips: Scale, frame: Frame) -
     y = slips.at(picture.limit)
     drawing.hatch(f"M{frame.left} {frame.top}H{frame.right}V{y:.1f}H{frame.left}Z", "solid")
     drawing.path(f"M{frame.left} {y:.1f}H{frame.right}", "wall")
-    drawing.text((frame.right + 12, y + 7), picture.limit_temperature, "f t20")
+    drawing.text((frame.right + 12, y + 7), picture.limit_temperature, "f t18")
     drawing.text((frame.right + 12, y + 24), "limit", "t15")
 
 
@@ -154,11 +154,11 @@ def _go(drawing: Drawing, picture: OvenPicture, slips: Scale, times: Scale, fram
         return
     y = slips.kept(picture.go)
     drawing.path(f"M{frame.left} {y:.1f}H{frame.right}", "dash")
-    drawing.text((frame.left + 10, y - 9), picture.go_figure, "f t20 halo")
-    after = frame.left + 16 + figure_width(picture.go_figure, 20.0)
+    drawing.text((frame.left + 10, y - 9), picture.go_figure, "f t18 halo")
+    after = frame.left + 16 + figure_width(picture.go_figure, 18.0)
     drawing.text((after, y - 9), "= go", "heavy halo")
     if picture.go_temperature and _is_clear(picture, slips, y):
-        drawing.text((frame.right + 12, y + 7), picture.go_temperature, "f t20")
+        drawing.text((frame.right + 12, y + 7), picture.go_temperature, "f t18")
     reached = [_crossing(picture, values) for values in (picture.high, picture.likely, picture.low)]
     at = [times.at(minute) for minute in reached if minute is not None]
     if len(at) > 1:

@@ -60,7 +60,7 @@ class Place:
 
     def opening_more(self, trail: Trail) -> str:
         """The address that opens a number further down."""
-        return f"{self.path}{self._query(self.units, self.opened, trail)}#{trail[0]}"
+        return f"{self.path}{self._query(self.units, self.opened, trail)}#{trail[0]}-row"
 
     def turned(self) -> str:
         """The same page in the other system of units."""

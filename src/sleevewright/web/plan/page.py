@@ -15,8 +15,10 @@ from sleevewright.jobs.route import Step
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.web.pictures.fit_bar import fit_bar
 from sleevewright.web.plan.address import Place, Trail
-from sleevewright.web.plan.drawings import DrawingView, fit_picture, stage_drawings
-from sleevewright.web.plan.views import AnswerView, BasisView, Viewer, is_given
+from sleevewright.web.plan.drawings import DrawingView, stage_drawings
+from sleevewright.web.plan.fit_drawings import fit_picture
+from sleevewright.web.plan.viewer import Viewer
+from sleevewright.web.plan.views import AnswerView, BasisView, is_given
 
 OPENED_FIRST = "fit.running"
 PARENT_BORE = "bore.target"
@@ -47,6 +49,19 @@ class RowView:
 
 
 @dataclass(frozen=True)
+class GroupView:
+    """Rows that stand behind one press."""
+
+    words: str
+    rows: tuple[RowView, ...]
+
+    @property
+    def is_open(self) -> bool:
+        """Whether one of its rows is opened."""
+        return any(row.answer.is_open for row in self.rows)
+
+
+@dataclass(frozen=True)
 class StageView:
     """One stage of everything else."""
 
@@ -56,8 +71,7 @@ class StageView:
     advice: tuple[str, ...]
     drawings: tuple[DrawingView, ...]
     worked_out: tuple[RowView, ...]
-    given: tuple[RowView, ...]
-    given_is_open: bool
+    behind: tuple[GroupView, ...]
 
 
 @dataclass(frozen=True)
@@ -199,14 +213,17 @@ def _stage(viewer: Viewer, place: Place, stage: StageAnswers, more: Trail) -> St
         )
         for answer in stage.answers
     ]
-    given = tuple(row for answer, row in rows if is_given(answer))
+    told = tuple(row for answer, row in rows if is_given(answer) and not answer.is_detail)
+    steps = tuple(row for answer, row in rows if answer.is_detail)
+    groups = (GroupView("What it was told and assumes", told), GroupView("Steps between", steps))
     return StageView(
         key=stage.key,
         title=stage.title,
         hazards=stage.hazards,
         advice=stage.advice,
         drawings=stage_drawings(viewer, stage),
-        worked_out=tuple(row for answer, row in rows if not is_given(answer)),
-        given=given,
-        given_is_open=any(row.answer.is_open for row in given),
+        worked_out=tuple(
+            row for answer, row in rows if not is_given(answer) and not answer.is_detail
+        ),
+        behind=tuple(group for group in groups if group.rows),
     )

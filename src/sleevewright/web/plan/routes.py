@@ -31,11 +31,11 @@ def _job(request: Request, number: str) -> Job:
 def show_plan(request: Request, number: str, asked: Asked) -> Response:
     """The plan of a job, or an opened basis alone."""
     job = _job(request, number)
-    plan = plan_job(job)
+    plan = plan_job(job, units=asked.units)
     place = Place(
         path=f"/jobs/{number}",
-        units=asked.units or plan.units,
-        own_units=plan.units,
+        units=plan.units,
+        own_units=job.units,
         opened=trail_from(asked.open),
         more=trail_from(asked.more),
     )
@@ -57,14 +57,16 @@ def show_plan(request: Request, number: str, asked: Asked) -> Response:
 @router.get("/jobs/{number}/plan.json")
 def show_document(request: Request, number: str, asked: Asked) -> JSONResponse:
     """The plan of a job as a document: every figure as the page shows it, and SI beside."""
-    document: dict[str, Any] = plan_document(plan_job(_job(request, number)), system=asked.units)
+    plan = plan_job(_job(request, number), units=asked.units)
+    document: dict[str, Any] = plan_document(plan)
     return JSONResponse(document)
 
 
 @router.get("/jobs/{number}/ticket.pdf")
-def show_ticket(request: Request, number: str) -> Response:
+def show_ticket(request: Request, number: str, asked: Asked) -> Response:
     """The job's ticket for paper."""
-    return ticket_answer(plan_job(_job(request, number)), f"ticket-{number}.pdf")
+    plan = plan_job(_job(request, number), units=asked.units)
+    return ticket_answer(plan, f"ticket-{number}.pdf")
 
 
 def ticket_answer(plan: Plan, name: str) -> Response:

@@ -78,6 +78,8 @@ function step(row, offset) {
 
 function onClick(event) {
   if (event.button !== 0 || event.ctrlKey || event.metaKey || event.shiftKey) return;
+  const stage = event.target.closest(".stages a");
+  if (stage) stage.closest("details").open = false;
   const link = event.target.closest("a[data-opens], a[data-trail]");
   if (!link) return;
   event.preventDefault();

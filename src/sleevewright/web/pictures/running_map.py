@@ -1,0 +1,164 @@
+"""How tight over both temperatures: where the running fit grips, and where it is loose.
+
+Along runs the casting's temperature, upwards the sleeve's: a hotter casting loosens, a
+hotter sleeve tightens.  Two strokes part the sheet: a heavy one where nothing is left of
+the fit, a dashed one where the least is left.  The states that were told stand as points.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from sleevewright.web.pictures.ink import (
+    Drawing,
+    Scale,
+    nice_step,
+    plain,
+    polyline,
+    words_width,
+)
+
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class StatePoint:
+    """A state of the engine: its two temperatures and its name."""
+
+    name: str
+    casting: float
+    sleeve: float
+
+
+@dataclass(frozen=True)
+class RunningPicture:
+    """All that the picture shows; temperatures in the unit of the job."""
+
+    unit: str
+    casting: tuple[float, ...]
+    sleeve: tuple[float, ...]
+    fits: tuple[tuple[float, ...], ...]  # a row for each casting temperature
+    least: float | None
+    states: tuple[StatePoint, ...]
+    says: str
+
+
+@dataclass(frozen=True)
+class Frame:
+    """Where the plot stands in its box."""
+
+    width: float
+    height: float
+    left: float
+    right: float
+    top: float
+    bottom: float
+    broad: bool
+
+
+BROAD = Frame(580.0, 400.0, left=62.0, right=562.0, top=14.0, bottom=338.0, broad=True)
+SLIM = Frame(360.0, 340.0, left=52.0, right=350.0, top=14.0, bottom=276.0, broad=False)
+
+
+def running_map(picture: RunningPicture) -> Markup:
+    """The picture twice: for a wide sheet and for a phone; the page shows one of them."""
+    return Markup("").join(_draw(picture, frame) for frame in (BROAD, SLIM))
+
+
+def _draw(picture: RunningPicture, frame: Frame) -> Markup:
+    drawing = Drawing("running", frame.width, frame.height, picture.says, broad=frame.broad)
+    along = Scale(picture.casting[0], picture.casting[-1], frame.left, frame.right)
+    upward = Scale(picture.sleeve[0], picture.sleeve[-1], frame.bottom, frame.top)
+    loose = [(along.at(x), upward.at(y)) for x, y in _contour(picture, 0.0)]
+    if picture.least is not None:
+        least = [(along.at(x), upward.at(y)) for x, y in _contour(picture, picture.least)]
+        drawing.path(_beneath(least, frame), "fillsunk")
+    if len(loose) > 1:
+        drawing.path(_beneath(loose, frame), "fillsheet")
+        drawing.hatch(_beneath(loose, frame), "loose")
+    _axes(drawing, picture, along, upward, frame)
+    if len(loose) > 1:
+        drawing.path(polyline(loose), "wall")
+    if picture.least is not None and len(least) > 1:
+        drawing.path(polyline(least), "dash")
+        x, y = least[len(least) // 4]
+        drawing.text((x - 10, y - 6), "the least", "t15 end halo")
+    _words(drawing, loose, frame)
+    for state in picture.states:
+        _state(drawing, (along.kept(state.casting), upward.kept(state.sleeve)), state.name, frame)
+    return drawing.svg()
+
+
+def _contour(picture: RunningPicture, level: float) -> list[Point]:
+    """Where the fit has a value, drawn straight between the corners of the grid.
+
+    Both ways of walking the grid are used, so that the line reaches the edges of the sheet.
+    """
+    columns = list(zip(*picture.fits, strict=True))
+    upward = [
+        (casting, sleeve)
+        for casting, row in zip(picture.casting, picture.fits, strict=True)
+        for sleeve in _crossings(picture.sleeve, row, level)
+    ]
+    along = [
+        (casting, sleeve)
+        for sleeve, column in zip(picture.sleeve, columns, strict=True)
+        for casting in _crossings(picture.casting, column, level)
+    ]
+    return sorted({*upward, *along})
+
+
+def _crossings(
+    axis: tuple[float, ...], values: tuple[float, ...], level: float
+) -> tuple[float, ...]:
+    """Places on an axis where the values pass a level."""
+    found = []
+    for k in range(1, len(values)):
+        one, other = values[k - 1] - level, values[k] - level
+        if min(one, other) <= 0.0 < max(one, other):
+            found.append(axis[k - 1] + one / (one - other) * (axis[k] - axis[k - 1]))
+    return tuple(found)
+
+
+def _beneath(line: list[Point], frame: Frame) -> str:
+    """The area under a line: hotter casting, colder sleeve."""
+    if len(line) < 2:
+        return ""
+    corner = (frame.right, frame.bottom)
+    return polyline([*line, (frame.right, line[-1][1]), corner, (line[0][0], frame.bottom)]) + "Z"
+
+
+def _axes(
+    drawing: Drawing, picture: RunningPicture, along: Scale, upward: Scale, frame: Frame
+) -> None:
+    step = nice_step(along.high - along.low, 5)
+    for value in along.ticks(step):
+        x = along.at(value)
+        drawing.path(f"M{x:.1f} {frame.top}V{frame.bottom}", "hair")
+        drawing.path(f"M{x:.1f} {frame.bottom}v8", "axis")
+        drawing.text((x, frame.bottom + 26), plain(value), "f t18 mid")
+    for value in upward.ticks(step):
+        y = upward.at(value)
+        drawing.path(f"M{frame.left} {y:.1f}H{frame.right}", "hair")
+        drawing.path(f"M{frame.left} {y:.1f}h-7", "axis")
+        drawing.text((frame.left - 12, y + 7), plain(value), "f t18 end")
+    drawing.path(f"M{frame.left} {frame.top}V{frame.bottom}H{frame.right}", "line")
+    words = f"along: casting, {picture.unit}; upwards: sleeve"
+    drawing.text((frame.right, frame.height - 10), words, "t15 end soft")
+
+
+def _words(drawing: Drawing, loose: list[Point], frame: Frame) -> None:
+    """What the two sides of the heavy stroke mean."""
+    drawing.text((frame.left + 14, frame.top + 28), "grips", "heavy halo")
+    if loose:
+        drawing.text((frame.right - 12, frame.bottom - 16), "loose", "heavy end halo")
+
+
+def _state(drawing: Drawing, at: Point, name: str, frame: Frame) -> None:
+    drawing.circle(at, 6.0, "point")
+    if at[0] + 14 + words_width(name, 16.0) < frame.width:
+        drawing.text((at[0] + 12, at[1] + 6), name, "halo")
+    else:
+        drawing.text((at[0] - 12, at[1] + 6), name, "halo end")
