@@ -10,11 +10,19 @@ import os
 import shutil
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 CHANNELS = ("google-chrome", "google-chrome-stable", "chrome", "msedge", "microsoft-edge")
 CHROMIUMS = ("chromium", "chromium-browser")
-DEBIAN_PACKAGES = ("chromium", "fonts-dejavu-core", "poppler-utils")
+DEBIAN_PACKAGES = ("chromium", "fonts-dejavu-core", "poppler-utils", "libatomic1")
+"""The last one is what Playwright's driver needs and a bare Debian lacks."""
+
+OWN_PATH = """
+from playwright.sync_api import sync_playwright
+with sync_playwright() as playwright:
+    print(playwright.chromium.executable_path)
+"""
 WINDOWS_HOMES = ("PROGRAMFILES", "PROGRAMFILES(X86)", "LOCALAPPDATA")
 WINDOWS_PLACES = ("Google/Chrome/Application/chrome.exe", "Microsoft/Edge/Application/msedge.exe")
 MAC_PLACES = (
@@ -25,7 +33,7 @@ MAC_PLACES = (
 
 def provide() -> str:
     """Path of a browser that starts, installed where there was none; empty where that failed."""
-    if can_install() and not (find_browser() and shutil.which("pdftoppm")):
+    if can_install() and not (find_browser() and shutil.which("pdftoppm") and driver_starts()):
         install_by_apt()
     return find_browser() or install_by_playwright()
 
@@ -38,24 +46,26 @@ def find_browser() -> str:
     return next((path for path in candidates() if starts(path)), "")
 
 
-def candidates() -> list[str]:
+def candidates() -> Iterator[str]:
     """Where a browser may be on Linux, macOS and Windows, in the order of preference."""
-    found = [shutil.which(name) for name in CHANNELS]
-    found += [path for path in MAC_PLACES if Path(path).exists()]
+    yield from filter(None, map(shutil.which, CHANNELS))
+    yield from (path for path in MAC_PLACES if Path(path).exists())
     for home in filter(None, map(os.environ.get, WINDOWS_HOMES)):
-        found += [str(Path(home, place)) for place in WINDOWS_PLACES if Path(home, place).exists()]
-    found += [shutil.which(name) for name in CHROMIUMS]
-    found.append(own_of_playwright())
-    return [path for path in found if path]
+        yield from (str(Path(home, one)) for one in WINDOWS_PLACES if Path(home, one).exists())
+    yield from filter(None, map(shutil.which, CHROMIUMS))
+    yield from filter(os.path.exists, asked("-c", OWN_PATH).stdout.splitlines())
 
 
-def own_of_playwright() -> str:
-    """Path of the browser that Playwright once fetched, if it did."""
-    from playwright.sync_api import sync_playwright  # noqa: PLC0415 - costs a process to ask
+def driver_starts() -> bool:
+    """Whether Playwright's driver, which steers every browser, runs on this machine."""
+    return asked("-m", "playwright", "--version").returncode == 0
 
-    with sync_playwright() as playwright:
-        path = playwright.chromium.executable_path
-    return path if Path(path).exists() else ""
+
+def asked(*words: str) -> subprocess.CompletedProcess[str]:
+    """What this Python answers; a driver that does not start is an answer too."""
+    return subprocess.run(
+        [sys.executable, *words], capture_output=True, text=True, errors="replace", check=False
+    )
 
 
 def starts(path: str) -> bool:
@@ -63,10 +73,10 @@ def starts(path: str) -> bool:
     if os.name == "nt":
         return Path(path).exists()
     try:
-        asked = subprocess.run([path, "--version"], capture_output=True, timeout=60, check=False)
+        done = subprocess.run([path, "--version"], capture_output=True, timeout=60, check=False)
     except (OSError, subprocess.TimeoutExpired):
         return False
-    return asked.returncode == 0
+    return done.returncode == 0
 
 
 def can_install() -> bool:
@@ -93,13 +103,7 @@ def install_by_apt() -> None:
 def install_by_playwright() -> str:
     """Playwright's own browser, where the network hands it out."""
     print("Installing a browser with Playwright.", flush=True)
-    done = subprocess.run(
-        [sys.executable, "-m", "playwright", "install", "chromium"],
-        capture_output=True,
-        text=True,
-        errors="replace",
-        check=False,
-    )
+    done = asked("-m", "playwright", "install", "chromium")
     if done.returncode:
         print(f"No browser: {last_line(done.stderr)}", flush=True)
     return find_browser()
