@@ -78,6 +78,14 @@ def sleeve_stage() -> StageAnswers:
 
 def fit_stage() -> StageAnswers:
     """The fit, cold to hot."""
+    advice = ("Settle the hard pull before the bore is cut.",)
+    return StageAnswers(
+        "fit", "Fit", (*tightness(), *stresses(), *told_of_the_fit()), advice=advice
+    )
+
+
+def tightness() -> tuple[Answer, ...]:
+    """How tight, cold, running and pulled hard, and where it lets go."""
     running = doubt(
         1.8 * THOU,
         0.6 * THOU,
@@ -90,49 +98,56 @@ def fit_stage() -> StageAnswers:
         "cold fit - growth of casting + growth of sleeve",
         "fit.cold", "sleeve.od", "running.casting", "running.sleeve", "casting.expansion",
     )  # fmt: skip
-    return StageAnswers(
-        "fit",
-        "Fit",
-        (
-            Answer("fit.cold", "How tight, cold", 3.5 * THOU, Q.DEVIATION, Kind.CHOSEN,
-                   "diametral", "as cut within ±0.5; both at 68 °F",
-                   doubt=doubt(3.5 * THOU, 0.5 * THOU), typed="3.5 thou", source="the job",
-                   judgement=judged(Verdict.GOOD, 1.0 * THOU, "least")),
-            Answer("fit.running", "How tight, running", 1.8 * THOU, Q.DEVIATION, Kind.COMPUTED,
-                   "diametral", "casting 200 °F, sleeve 230 °F", doubt=running, basis=growth,
-                   judgement=judged(Verdict.GOOD, 1.0 * THOU, "least"),
-                   would_change="heat-paint on the sleeve for one run; bore gauge set from a ring"),
-            Answer("fit.hard", "Hard pull", 1.1 * THOU, Q.DEVIATION, Kind.COMPUTED, "diametral",
-                   "casting 250 °F, sleeve 290 °F", doubt=doubt(1.1 * THOU, 0.7 * THOU),
-                   basis=growth, judgement=judged(Verdict.TOO_CLOSE, 1.0 * THOU, "least")),
-            Answer("fit.grip", "Lets go at", kelvin(269), Q.TEMPERATURE, Kind.COMPUTED, "",
-                   "both parts alike; above this it is loose", doubt=doubt(kelvin(269), 16.7),
-                   basis=basis("grip temperature", "growth difference = fit / diameter",
-                               "fit.cold", "sleeve.od", "casting.expansion")),
-            Answer("fit.close_up", "Bore closes up", 2.3 * THOU, Q.DEVIATION, Kind.COMPUTED,
-                   "diametral", "inside of the sleeve at 68 °F",
-                   doubt=doubt(2.3 * THOU, 0.4 * THOU),
-                   basis=basis("bore closure", "2 p b^2 a / (E (b^2 - a^2))",
-                               "fit.pressure", "sleeve.od", "sleeve.id", "sleeve.modulus")),
-            Answer("fit.pressure", "pressure on the sleeve", 12.4e6, Q.PRESSURE, Kind.COMPUTED,
-                   basis=basis("contact pressure", "fit / (D (rings))", "fit.cold", "sleeve.od")),
-            Answer("fit.least", "the least", 1.0 * THOU, Q.DEVIATION, Kind.CHOSEN, "diametral",
-                   typed="1 thou"),
-            Answer("fit.yield_fit", "fit at first yield", 5.0 * THOU, Q.DEVIATION, Kind.COMPUTED,
-                   "diametral", basis=basis("yield fit", "limit / stiffness", "sleeve.od")),
-            Answer("fit.below_least", "chance of less than the least", 0.09, Q.PROBABILITY,
-                   Kind.COMPUTED, basis=basis("chance", "share below", "fit.cold", "fit.least"),
-                   judgement=judged(Verdict.OUT, 0.05, "most"),
-                   cautions=(Caution("few", "The doubt of the cut is assumed.", "practice"),)),
-            Answer("running.casting", "casting", kelvin(200), Q.TEMPERATURE, Kind.TYPED,
-                   of="near the bore", typed="200 F"),
-            Answer("running.sleeve", "sleeve", kelvin(230), Q.TEMPERATURE, Kind.ASSUMED,
-                   of="engine warm", source="practice"),
-            Answer("casting.expansion", "alloy grows", 21.4e-6, Q.EXPANSION, Kind.ASSUMED,
-                   source="asm-castings"),
-            Answer("sleeve.modulus", "stiffness of the sleeve", 110e9, Q.MODULUS, Kind.ASSUMED),
-        ),
-        advice=("Settle the hard pull before the bore is cut.",),
+    return (
+        Answer("fit.cold", "How tight, cold", 3.5 * THOU, Q.DEVIATION, Kind.CHOSEN,
+               "diametral", "as cut within ±0.5; both at 68 °F",
+               doubt=doubt(3.5 * THOU, 0.5 * THOU), typed="3.5 thou", source="the job",
+               judgement=judged(Verdict.GOOD, 1.0 * THOU, "least")),
+        Answer("fit.running", "How tight, running", 1.8 * THOU, Q.DEVIATION, Kind.COMPUTED,
+               "diametral", "casting 200 °F, sleeve 230 °F", doubt=running, basis=growth,
+               judgement=judged(Verdict.GOOD, 1.0 * THOU, "least"),
+               would_change="heat-paint on the sleeve for one run; bore gauge set from a ring"),
+        Answer("fit.hard", "Hard pull", 1.1 * THOU, Q.DEVIATION, Kind.COMPUTED, "diametral",
+               "casting 250 °F, sleeve 290 °F", doubt=doubt(1.1 * THOU, 0.7 * THOU),
+               basis=growth, judgement=judged(Verdict.TOO_CLOSE, 1.0 * THOU, "least")),
+        Answer("fit.grip", "Lets go at", kelvin(269), Q.TEMPERATURE, Kind.COMPUTED, "",
+               "both parts alike; above this it is loose", doubt=doubt(kelvin(269), 16.7),
+               basis=basis("grip temperature", "growth difference = fit / diameter",
+                           "fit.cold", "sleeve.od", "casting.expansion")),
+    )  # fmt: skip
+
+
+def stresses() -> tuple[Answer, ...]:
+    """What the fit does to both parts, and the chance that it is too little."""
+    return (
+        Answer("fit.close_up", "Bore closes up", 2.3 * THOU, Q.DEVIATION, Kind.COMPUTED,
+               "diametral", "inside of the sleeve at 68 °F",
+               doubt=doubt(2.3 * THOU, 0.4 * THOU),
+               basis=basis("bore closure", "2 p b^2 a / (E (b^2 - a^2))",
+                           "fit.pressure", "sleeve.od", "sleeve.id", "sleeve.modulus")),
+        Answer("fit.pressure", "pressure on the sleeve", 12.4e6, Q.PRESSURE, Kind.COMPUTED,
+               basis=basis("contact pressure", "fit / (D (rings))", "fit.cold", "sleeve.od")),
+        Answer("fit.least", "the least", 1.0 * THOU, Q.DEVIATION, Kind.CHOSEN, "diametral",
+               typed="1 thou"),
+        Answer("fit.yield_fit", "fit at first yield", 5.0 * THOU, Q.DEVIATION, Kind.COMPUTED,
+               "diametral", basis=basis("yield fit", "limit / stiffness", "sleeve.od")),
+        Answer("fit.below_least", "chance of less than the least", 0.09, Q.PROBABILITY,
+               Kind.COMPUTED, basis=basis("chance", "share below", "fit.cold", "fit.least"),
+               judgement=judged(Verdict.OUT, 0.05, "most"),
+               cautions=(Caution("few", "The doubt of the cut is assumed.", "practice"),)),
+    )  # fmt: skip
+
+
+def told_of_the_fit() -> tuple[Answer, ...]:
+    """Facts that the fit rests on."""
+    return (
+        Answer("running.casting", "casting", kelvin(200), Q.TEMPERATURE, Kind.TYPED,
+               of="near the bore", typed="200 F"),
+        Answer("running.sleeve", "sleeve", kelvin(230), Q.TEMPERATURE, Kind.ASSUMED,
+               of="engine warm", source="practice"),
+        Answer("casting.expansion", "alloy grows", 21.4e-6, Q.EXPANSION, Kind.ASSUMED,
+               source="asm-castings"),
+        Answer("sleeve.modulus", "stiffness of the sleeve", 110e9, Q.MODULUS, Kind.ASSUMED),
     )  # fmt: skip
 
 
@@ -170,7 +185,7 @@ def cut_stages() -> tuple[StageAnswers, ...]:
 
 
 def hot_stages() -> tuple[StageAnswers, ...]:
-    """Oven, drop, cooling, bore, ports."""
+    """Oven and drop."""
     burns = Caution("hot-metal", "A casting from the oven looks cold and burns.", "practice")
     growth = basis("growth", "slip wanted", "sleeve.od", "fit.cold", "casting.expansion")
     return (
@@ -202,6 +217,13 @@ def hot_stages() -> tuple[StageAnswers, ...]:
             ),
             hazards=(burns,),
         ),
+    )  # fmt: skip
+
+
+def last_stages() -> tuple[StageAnswers, ...]:
+    """Cooling, bore and ports."""
+    growth = basis("growth", "slip wanted", "sleeve.od", "fit.cold", "casting.expansion")
+    return (
         StageAnswers(
             "cool", "Cool and prove",
             (Answer("cool.lift", "Flange could lift", 4.1 * THOU, Q.DEVIATION, Kind.COMPUTED,
@@ -223,7 +245,7 @@ def hot_stages() -> tuple[StageAnswers, ...]:
 
 def sample_plan() -> Plan:
     """The whole plan."""
-    stages = (sleeve_stage(), fit_stage(), *cut_stages(), *hot_stages())
+    stages = (sleeve_stage(), fit_stage(), *cut_stages(), *hot_stages(), *last_stages())
     return Plan(
         job="J-31",
         title="270 two-stroke, water",

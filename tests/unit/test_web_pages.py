@@ -127,6 +127,22 @@ def test_the_next_move_leads_to_the_stage_of_the_first_order_that_is_blank() -> 
     assert next_of_job(done, place()).words == "Agree this fit"
 
 
+def test_what_is_out_is_said_before_any_caution() -> None:
+    """The press that must not be overlooked counts both and leads to what is out."""
+    watch = page_at(place()).watch
+    assert watch is not None
+    assert watch.words == "1 out, 1 caution"
+    assert watch.href == "#stage-fit"
+    assert watch.first.startswith("chance of less than the least: out.")
+
+
+def test_a_plan_with_nothing_to_watch_says_nothing() -> None:
+    """Without a verdict that is out and without cautions there is no such press."""
+    plan = sample_plan()
+    quiet = dataclasses.replace(plan, cautions=(), stages=plan.stages[:1], seven=(), orders=())
+    assert page_at(place(), quiet).watch is None
+
+
 def test_what_is_worked_out_stands_apart_from_what_was_told() -> None:
     """Told and assumed numbers stand behind their own press; decisions stay in front."""
     for stage in page_at(place()).stages:

@@ -245,7 +245,8 @@ def _slip(drawing: Drawing, scale: Scale, row: FitRow, y: float, least: float | 
         at = least + BESIDE  # no stroke runs through a figure
     drawing.text((at, y + 8), row.figure, "f t24 halo")
     at += figure + 12.0
-    words = "slip to drop through"
-    if at + words_width(words, 16.0) > drawing.width:
-        words = "slip"
+    tail = "" if row.verdict in ("", "good") else f": {row.verdict}"
+    words = f"slip to drop through{tail}"
+    if at + words_width(words, 14.5) > drawing.width:
+        words = f"slip{tail}"
     drawing.text((at, y + 7), words, "halo")

@@ -33,7 +33,9 @@ def fit_picture(viewer: Viewer) -> FitPicture | None:
     drop = _drop_row(viewer)
     said = [f"{row.name} {row.figure} {unit} {row.verdict}".strip() for row in rows]
     if drop is not None:
-        said.append(f"At the drop {drop.figure.lstrip(MINUS)} {unit} of slip")
+        said.append(
+            f"At the drop {drop.figure.lstrip(MINUS)} {unit} of slip, {drop.verdict}".rstrip(", ")
+        )
     if viewer.figure("fit.least"):
         said.append(f"The least, cold, {viewer.figure('fit.least')}")
     limit = viewer.number("fit.yield_fit")
@@ -109,7 +111,10 @@ def _drop_row(viewer: Viewer) -> FitRow | None:
     value = -viewer.deviation(number_of(answer))
     figure = MINUS + viewer.figure("heat.slip").lstrip("+")
     temperatures = _in_words(viewer, _heats(viewer, DROP_TEMPERATURES))
-    return FitRow("At the drop", temperatures, value, value, value, figure, "")
+    casting = viewer.number("heat.casting")
+    judged = casting.judgement if casting else None
+    verdict = judged.verdict.value if judged else ""
+    return FitRow("At the drop", temperatures, value, value, value, figure, verdict)
 
 
 def _inputs(answer: Answer) -> tuple[str, ...]:

@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from sleevewright.errors import Caution
 from sleevewright.jobs.route import Step
-from sleevewright.planning.answers import Plan, StageAnswers
+from sleevewright.planning.answers import Plan, StageAnswers, Verdict
 from sleevewright.web.pictures.fit_bar import fit_bar
 from sleevewright.web.plan.address import Place, Trail
 from sleevewright.web.plan.drawings import DrawingView, stage_drawings
@@ -83,6 +83,15 @@ class NextView:
 
 
 @dataclass(frozen=True)
+class WatchView:
+    """What must not be overlooked: how much of it, the first of it, and where it stands."""
+
+    words: str
+    first: str
+    href: str
+
+
+@dataclass(frozen=True)
 class PlanPage:
     """Everything that the plan page shows."""
 
@@ -96,6 +105,7 @@ class PlanPage:
     parent_bore: AnswerView | None
     stages: tuple[StageView, ...]
     stage_keys: frozenset[str]
+    watch: WatchView | None
     next: NextView
 
 
@@ -116,6 +126,7 @@ def plan_page(plan: Plan, place: Place, steps: tuple[Step, ...], next_move: Next
         parent_bore=viewer.answer(PARENT_BORE) if viewer.knows(PARENT_BORE) else None,
         stages=tuple(_stage(viewer, place, stage, more) for stage in plan.stages),
         stage_keys=frozenset(stage.key for stage in plan.stages),
+        watch=_watch(plan),
         next=next_move,
     )
 
@@ -135,6 +146,27 @@ def opened_basis(plan: Plan, place: Place) -> BasisView:
     if place.more:
         return viewer.basis(place.more, place.opening_more)
     return viewer.basis(place.opened, place.opening)
+
+
+def _watch(plan: Plan) -> WatchView | None:
+    """Verdicts that are out, then cautions; nothing where there are none."""
+    outs = [
+        (stage, answer)
+        for stage in plan.stages
+        for answer in stage.answers
+        if answer.judgement and answer.judgement.verdict is Verdict.OUT
+    ]
+    count = len(plan.cautions)
+    parts = [f"{len(outs)} out"] if outs else []
+    parts += [f"{count} {'caution' if count == 1 else 'cautions'}"] if count else []
+    if outs:
+        stage, answer = outs[0]
+        remedy = answer.judgement.remedy if answer.judgement else ""
+        first = f"{answer.label}: out. {remedy[:1].upper()}{remedy[1:]}".strip()
+        return WatchView(", ".join(parts), first, f"#stage-{stage.key}")
+    if plan.cautions:
+        return WatchView(", ".join(parts), plan.cautions[0].text, "#cautions-heading")
+    return None
 
 
 def _known_trail(viewer: Viewer, trail: Trail) -> Trail:
