@@ -16,12 +16,12 @@ import numpy as np
 from sleevewright.core.checks import Number, finite, not_negative, positive, within
 from sleevewright.core.expansion import REFERENCE_TEMPERATURE
 from sleevewright.core.formulas import formula
+from sleevewright.core.heat.drop_inputs import DropInputs
 from sleevewright.core.heat.ring_model import (
     CELLS,
     Array,
     Cells,
     Constants,
-    DropInputs,
     Room,
     cells,
     constants_of,

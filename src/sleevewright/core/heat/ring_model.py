@@ -17,7 +17,8 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from sleevewright.core.expansion import REFERENCE_TEMPERATURE, ExpansionLaw
+from sleevewright.core.expansion import REFERENCE_TEMPERATURE
+from sleevewright.core.heat.drop_inputs import DropInputs
 from sleevewright.core.heat.gap import (
     AIR_CONDUCTIVITY,
     MOLECULAR_GAP_PER_KELVIN,
@@ -34,74 +35,6 @@ CASTING_SHARE = 0.35
 
 WALL_SHARE = 1.0 / 3.0
 """Share of the sleeve's wall that stands in series with the gap. [1]"""
-
-
-@dataclass(frozen=True)
-class DropInputs:
-    """What a drop is computed from; each number a float or an array of samples.
-
-    Parameters
-    ----------
-    diameter : Number
-        Outside diameter of the sleeve at 20 degC. [m]
-    interference : Number
-        Diametral interference at 20 degC. [m]
-    length : Number
-        Length of the sleeve in the casting. [m]
-    wall : Number
-        Wall of the sleeve. [m]
-    casting_law, sleeve_law : ExpansionLaw
-        Expansion of both. [1/K]
-    casting_temperature, sleeve_temperature, room : Number
-        Temperatures as the sleeve enters. [K]
-    casting_capacity : Number
-        Heat capacity of the metal that the sleeve draws on, the thermal mass. [J/K]
-    sleeve_capacity : Number
-        Heat capacity of the sleeve. [J/K]
-    casting_depth : Number
-        Radial depth of that metal, thermal radius minus half the bore. [m]
-    casting_conductivity, sleeve_conductivity : Number
-        Conductivity of both. [W/(m K)]
-    eccentricity : Number
-        0 where the sleeve hangs in the middle, 1 where it lies against one side. [1]
-    stand_off : Number
-        What roughness and waviness keep open where the faces touch. [m]
-    form : Number
-        Slip that hot out-of-round, taper and burr use up, on diameter. [m]
-    fluid_factor : Number
-        Conductivity of what fills the gap over that of air. [1]
-    bending : Number
-        Share of bow and ovality that counts against the slip; 0 leaves them out. [1]
-    outside_loss : Number
-        Heat that the outside loses to the room, by length. [W/(m K)]
-    inside_coefficient : Number
-        Heat transfer inside the sleeve. [W/(m^2 K)]
-    radiation_factor : Number
-        Exchange factor of the two faces. [1]
-    """
-
-    diameter: float | Array
-    interference: float | Array
-    length: float | Array
-    wall: float | Array
-    casting_law: ExpansionLaw
-    sleeve_law: ExpansionLaw
-    casting_temperature: float | Array
-    sleeve_temperature: float | Array
-    room: float | Array
-    casting_capacity: float | Array
-    sleeve_capacity: float | Array
-    casting_depth: float | Array
-    casting_conductivity: float | Array
-    sleeve_conductivity: float | Array
-    eccentricity: float | Array = 1.0
-    stand_off: float | Array = 8.0e-6
-    form: float | Array = 25.4e-6
-    fluid_factor: float | Array = 1.0
-    bending: float | Array = 1.0
-    outside_loss: float | Array = 24.0
-    inside_coefficient: float | Array = 8.0
-    radiation_factor: float | Array = 0.3
 
 
 @dataclass(frozen=True)

@@ -4,14 +4,12 @@ A number that comes as samples keeps them, so that a drop shares the doubt of th
 that it rests on; a plain number gets the doubt of the named default, and what was not
 said at all gets the default with its doubt.  The slip on a gauge and the depth of metal
 that gives up heat are in doubt always.
-
-Two things with two names: the *thermal radius* here is that of the ring whose metal gives
-up heat within seconds; the radius that stresses are computed with is another.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, fields
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,10 +17,11 @@ from numpy.typing import NDArray
 from sleevewright.core.checks import Number, not_negative, positive, within
 from sleevewright.core.expansion import ExpansionLaw, scaled_law
 from sleevewright.core.formulas import formula
+from sleevewright.core.heat.drop_case import DropCase, DropDraws
+from sleevewright.core.heat.drop_inputs import DropInputs
 from sleevewright.core.heat.joining import casting_temperature_for_slip
+from sleevewright.core.heat.lump import lump_temperature
 from sleevewright.core.heat.masses import heat_capacity, volume_equivalent_radius
-from sleevewright.core.heat.ring_model import DropInputs
-from sleevewright.core.heat.soak import lump_temperature
 from sleevewright.core.materials import default
 from sleevewright.core.metals import Default
 from sleevewright.core.uncertainty.inputs import DEFAULT_SEED, InputQuantity, Shape, draw
@@ -43,112 +42,6 @@ LEAST_DEPTH = 0.15
 """Least thermal depth over the central one: a draw below it would leave no metal. [1]"""
 
 _EVEN = 12.0**-0.5  # standard deviation of an even chance between 0 and 1
-
-
-@dataclass(frozen=True)
-class DropCase:
-    """A drop as it is planned; every number a float or samples of one length.
-
-    Parameters
-    ----------
-    diameter, inside_diameter, length : Number
-        Sleeve at 20 degC: outside, inside, length in the casting. [m]
-    interference : Number
-        Diametral interference at 20 degC. [m]
-    slip : Number
-        Diametral clearance at entry that is aimed at. [m]
-    casting_law, sleeve_law : ExpansionLaw
-        Expansion of both. [1/K]
-    sleeve_temperature, room : Number
-        Sleeve as it enters, and the room. [K]
-    casting_mass, sleeve_mass : Number
-        Masses; the casting's is the metal that the sleeve can draw on. [kg]
-    casting_density, casting_specific_heat, casting_conductivity : Number
-        Of the casting. [kg/m^3], [J/(kg K)], [W/(m K)]
-    sleeve_specific_heat, sleeve_conductivity : Number
-        Of the sleeve. [J/(kg K)], [W/(m K)]
-    carry_allowed : Number
-        Clearance that was added on the gauge for the carry. [m]
-    casting_expansion_doubt, sleeve_expansion_doubt : float
-        Relative standard uncertainty where a law comes without samples. [1]
-    form : Number or None
-        Form allowance measured hot, on diameter; ``None`` takes the default. [m]
-    stand_off, carry_time, entry_time : Number or None
-        As their names say; ``None`` takes the default. [m], [s], [s]
-    lean_share, oily_share : float or None
-        Chances that the sleeve lies against one side, that the gap is not dry. [1]
-    dry : bool or None
-        ``True``: both parts were dried. ``False``: the gap is wet for certain.
-    is_weighed : bool
-        Whether the casting was weighed.
-    """
-
-    diameter: Number
-    inside_diameter: Number
-    length: Number
-    interference: Number
-    slip: Number
-    casting_law: ExpansionLaw
-    sleeve_law: ExpansionLaw
-    sleeve_temperature: Number
-    room: Number
-    casting_mass: Number
-    sleeve_mass: Number
-    casting_density: Number
-    casting_specific_heat: Number
-    casting_conductivity: Number
-    sleeve_specific_heat: Number
-    sleeve_conductivity: Number
-    carry_allowed: Number = 0.0
-    casting_expansion_doubt: float = 0.04
-    sleeve_expansion_doubt: float = 0.04
-    form: Number | None = None
-    stand_off: Number | None = None
-    carry_time: Number | None = None
-    entry_time: Number | None = None
-    lean_share: float | None = None
-    oily_share: float | None = None
-    dry: bool | None = None
-    is_weighed: bool = False
-
-
-@dataclass(frozen=True)
-class DropDraws:
-    """Samples of what is not known, each of shape (n_samples,).
-
-    Parameters
-    ----------
-    slip_error, interference : NDArray[np.float64]
-        Error of the slip gauged hot; interference at 20 degC. [m]
-    casting_expansion, sleeve_expansion : NDArray[np.float64]
-        Factors on the laws of both. [1]
-    thermal_radius : NDArray[np.float64]
-        Factor on the thermal radius. [1]
-    form, stand_off : NDArray[np.float64]
-        Form allowance on diameter; stand-off of touching faces. [m]
-    carry_time, entry_time : NDArray[np.float64]
-        Oven to entry; first entry to seated. [s]
-    eccentricity : NDArray[np.float64]
-        1 where the sleeve leans, else an even chance up to 1. [1]
-    fluid_factor : NDArray[np.float64]
-        Conductivity of what fills the gap over that of air. [1]
-    """
-
-    slip_error: Array
-    interference: Array
-    casting_expansion: Array
-    sleeve_expansion: Array
-    thermal_radius: Array
-    form: Array
-    stand_off: Array
-    carry_time: Array
-    entry_time: Array
-    eccentricity: Array
-    fluid_factor: Array
-
-    def named(self) -> dict[str, Array]:
-        """Samples by the words that a ranking shows."""
-        return {one.name.replace("_", " "): getattr(self, one.name) for one in fields(self)}
 
 
 @dataclass(frozen=True)
@@ -343,6 +236,49 @@ def casting_at_entry(
     )
 
 
+def _thermal_ring(known: dict[str, Any], draws: DropDraws) -> tuple[Array, Number]:
+    """Depth and heat capacity of the ring with the drawn thermal radius."""
+    half = 0.5 * (known["diameter"] - draws.interference)
+    central = volume_equivalent_radius(
+        bore=2.0 * half,
+        length=known["length"],
+        mass=known["casting_mass"],
+        density=known["casting_density"],
+    )
+    depth = np.maximum(central * draws.thermal_radius - half, LEAST_DEPTH * (central - half))
+    ring = np.pi * depth * (depth + 2.0 * half) * known["length"]
+    capacity = heat_capacity(
+        mass=ring * known["casting_density"], specific_heat=known["casting_specific_heat"]
+    )
+    return np.asarray(depth), capacity
+
+
+def _carried(
+    known: dict[str, Any],
+    draws: DropDraws,
+    capacity: Number,
+    casting_law: ExpansionLaw,
+    sleeve_law: ExpansionLaw,
+) -> Number:
+    """Temperature of the casting at entry: what the true slip means, less the carry."""
+    at_gauge = casting_temperature_for_slip(
+        diameter=known["diameter"],
+        interference=draws.interference,
+        slip=known["slip"] + known["carry_allowed"] + draws.slip_error,
+        casting_law=casting_law,
+        sleeve_law=sleeve_law,
+        sleeve_temperature=known["sleeve_temperature"],
+    )
+    return casting_at_entry(
+        at_gauge=at_gauge,
+        room=known["room"],
+        carry_time=draws.carry_time,
+        outside_loss=DropInputs.outside_loss,
+        length=known["length"],
+        casting_capacity=capacity,
+    )
+
+
 def drop_inputs(
     case: DropCase, draws: DropDraws, *, count: int, seed: int = DEFAULT_SEED
 ) -> DropInputs:
@@ -381,29 +317,9 @@ def drop_inputs(
         else value
         for one in fields(case)
     }
-    half = 0.5 * (known["diameter"] - draws.interference)
-    central = volume_equivalent_radius(
-        bore=2.0 * half,
-        length=known["length"],
-        mass=known["casting_mass"],
-        density=known["casting_density"],
-    )
-    depth = np.maximum(central * draws.thermal_radius - half, LEAST_DEPTH * (central - half))
-    ring = np.pi * depth * (depth + 2.0 * half) * known["length"]
-    casting_capacity = heat_capacity(
-        mass=ring * known["casting_density"], specific_heat=known["casting_specific_heat"]
-    )
+    depth, capacity = _thermal_ring(known, draws)
     casting_law = _law(source, case.casting_law, draws.casting_expansion)
     sleeve_law = _law(source, case.sleeve_law, draws.sleeve_expansion)
-    at_gauge = casting_temperature_for_slip(
-        diameter=known["diameter"],
-        interference=draws.interference,
-        slip=known["slip"] + known["carry_allowed"] + draws.slip_error,
-        casting_law=casting_law,
-        sleeve_law=sleeve_law,
-        sleeve_temperature=known["sleeve_temperature"],
-    )
-    outside_loss = DropInputs.outside_loss
     return DropInputs(
         diameter=known["diameter"],
         interference=draws.interference,
@@ -411,17 +327,10 @@ def drop_inputs(
         wall=0.5 * (known["diameter"] - known["inside_diameter"]),
         casting_law=casting_law,
         sleeve_law=sleeve_law,
-        casting_temperature=casting_at_entry(
-            at_gauge=at_gauge,
-            room=known["room"],
-            carry_time=draws.carry_time,
-            outside_loss=outside_loss,
-            length=known["length"],
-            casting_capacity=casting_capacity,
-        ),
+        casting_temperature=_carried(known, draws, capacity, casting_law, sleeve_law),
         sleeve_temperature=known["sleeve_temperature"],
         room=known["room"],
-        casting_capacity=casting_capacity,
+        casting_capacity=capacity,
         sleeve_capacity=heat_capacity(
             mass=known["sleeve_mass"], specific_heat=known["sleeve_specific_heat"]
         ),
@@ -432,5 +341,4 @@ def drop_inputs(
         stand_off=draws.stand_off,
         form=draws.form,
         fluid_factor=draws.fluid_factor,
-        outside_loss=outside_loss,
     )
