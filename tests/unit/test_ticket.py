@@ -3,6 +3,7 @@
 import io
 import re
 from collections import Counter
+from pathlib import Path
 
 import pypdf
 import pytest
@@ -12,6 +13,7 @@ from made_plans import INCH, ORDERS, SEVEN, inch_plan, with_answer, with_hazards
 from sleevewright.planning.answers import Judgement, Plan, Verdict
 from sleevewright.planning.hazards import STAGE_HAZARDS
 from sleevewright.planning.shown import BLANK, shown_answer
+from sleevewright.services.plans import plan_file
 from sleevewright.sheets.ticket import BESIDE, LIMITS, ticket
 
 A5 = (419.53, 595.28)
@@ -52,6 +54,24 @@ def test_ticket_prints_every_figure_as_shown_answer_gives_it() -> None:
         wanted.update(FIGURE.findall(shown.doubt))
     missing = wanted - found
     assert not missing, missing
+
+
+@pytest.mark.parametrize("job", ["demo-air-175", "demo-water", "demo-thin-iron"])
+def test_ticket_of_a_worked_job_has_its_orders_and_headlines(job: str, root: Path) -> None:
+    """A worked job's ticket is one page with every order and headline as they are shown."""
+    plan = plan_file(root / "examples" / f"{job}.toml")
+    sheet = ticket(plan)
+    assert len(read(sheet).pages) == 1
+    text = words(sheet)
+    found = Counter(FIGURE.findall(text))
+    for name in (*plan.orders, *plan.seven):
+        shown = shown_answer(plan.answer(name), system=plan.units)
+        assert not Counter(FIGURE.findall(shown.figure)) - found, name
+    assert plan.job in text
+    assert "invented example" in text
+    flat = " ".join(text.split())
+    for caution in plan.cautions:
+        assert " ".join(caution.text.split()) in flat
 
 
 def test_ticket_prints_no_figure_that_the_plan_does_not_hold() -> None:
