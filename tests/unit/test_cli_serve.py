@@ -10,7 +10,7 @@ import webbrowser
 from pathlib import Path
 from threading import Event
 
-import httpx
+import httpx2
 import pytest
 
 from sleevewright.cli.serve import LOOPBACK, listen, open_when_ready
@@ -29,7 +29,7 @@ def test_the_bench_answers_at_the_address_that_is_printed() -> None:
             said = process.stdout.readline()
             address = ADDRESS.search(said)
             assert address is not None, said
-            page = httpx.get(address.group(), timeout=20.0, follow_redirects=True)
+            page = httpx2.get(address.group(), timeout=20.0, follow_redirects=True)
         finally:
             process.terminate()
     assert page.status_code == 200
