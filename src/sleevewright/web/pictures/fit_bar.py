@@ -232,7 +232,7 @@ def _beneath(drawing: Drawing, scale: Scale, row: FitRow, y: float, _: float | N
     else:
         drawing.text((scale.kept(row.low) - BESIDE, y + 25), row.figure, "f t24 halo end")
     middle = min(scale.kept(row.value), drawing.width - word / 2.0)
-    drawing.text((middle, y + 44), row.verdict, "t15 mid halo")
+    drawing.text((middle, y + 45.5), row.verdict, "t15 mid halo")
 
 
 def _slip(drawing: Drawing, scale: Scale, row: FitRow, y: float, least: float | None) -> None:

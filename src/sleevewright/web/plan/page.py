@@ -89,6 +89,7 @@ class WatchView:
     words: str
     first: str
     href: str
+    is_out: bool
 
 
 @dataclass(frozen=True)
@@ -163,9 +164,9 @@ def _watch(plan: Plan) -> WatchView | None:
         stage, answer = outs[0]
         remedy = answer.judgement.remedy if answer.judgement else ""
         first = f"{answer.label}: out. {remedy[:1].upper()}{remedy[1:]}".strip()
-        return WatchView(", ".join(parts), first, f"#stage-{stage.key}")
+        return WatchView(", ".join(parts), first, f"#stage-{stage.key}", is_out=True)
     if plan.cautions:
-        return WatchView(", ".join(parts), plan.cautions[0].text, "#cautions-heading")
+        return WatchView(", ".join(parts), plan.cautions[0].text, "#cautions-heading", is_out=False)
     return None
 
 
