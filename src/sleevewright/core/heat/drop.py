@@ -28,8 +28,8 @@ from sleevewright.core.heat.ring_model import (
     evaluate,
     first_state,
 )
-from sleevewright.core.heat.stepping import Fleet, Scratch, advance, grips, start
-from sleevewright.errors import InputError
+from sleevewright.core.heat.stepping import MOST_STEPS, Fleet, Scratch, advance, grips, start
+from sleevewright.errors import InputError, NotConverged
 
 __all__ = [
     "HORIZON",
@@ -205,6 +205,8 @@ def clearance_history(
     ------
     InputError
         If an input cannot be right or the times do not rise.
+    NotConverged
+        If a sleeve that conducts without end would take too many steps.
 
     Notes
     -----
@@ -236,6 +238,8 @@ def _until(fleet: Fleet, division: Cells, scratch: Scratch, span: float) -> Flee
     conducted = known.fluid * division.width * 0.02 / known.stand_off / known.by_area
     fastest = np.minimum(closed, 2.0 * conducted) + 8.0 / division.width**2 * known.conduction
     count = max(1, int(np.ceil(span * float(fastest.max()))))
+    if count > MOST_STEPS:
+        raise NotConverged("clearance over time", MOST_STEPS, span, 0.0)
     lengths = np.full(fleet.time.size, span / count)
     state, change = fleet.state, fleet.change
     for _ in range(count):
