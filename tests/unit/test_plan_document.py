@@ -39,8 +39,10 @@ def same(one: Any, other: Any) -> bool:
     """Whether two values of a leaf are the same, arrays and records member by member."""
     if one is None or other is None:
         return one is None and (other is None or math.isnan(other))
-    if isinstance(one, str):
-        return one == other
+    if isinstance(one, (str, bool)):
+        return bool(one == other)
+    if isinstance(one, (tuple, list)) and one and not isinstance(one[0], (int, float, tuple)):
+        return len(one) == len(other) and all(map(same, one, other))
     if hasattr(one, "__dataclass_fields__"):
         names = [n for n, f in one.__dataclass_fields__.items() if f.init]
         return all(same(getattr(one, n), getattr(other, n)) for n in names)

@@ -218,3 +218,12 @@ def test_plausible_value_passes_unchanged(
     """What lies near its expected value is not touched."""
     read = plausible(value, field="x", expected=expected, dimension=dimension, system="metric")
     assert read == value
+
+
+@pytest.mark.parametrize(
+    ("seconds", "figure"),
+    [(0.4, "< 1"), (1.96, "1"), (4.99, "4"), (9.7, "9"), (14.9, "10"), (31.0, "30")],
+)
+def test_time_at_least_is_rounded_down(seconds: float, figure: str) -> None:
+    """A time that is promised at least is never rounded up by being shown."""
+    assert shown(seconds, quantity="time at least", system="inch").figure == figure

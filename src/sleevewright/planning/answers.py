@@ -44,6 +44,7 @@ class Quantity(StrEnum):
     FORCE = "force"  # [N]
     TORQUE = "torque"  # [N m]
     TIME = "time"  # [s]
+    TIME_AT_LEAST = "time at least"  # [s], rounded down where it is shown
     ANGLE = "angle"  # [rad]
     EXPANSION = "expansion"  # [1/K]
     EXPANSION_SLOPE = "expansion slope"  # [1/K^2]

@@ -17,6 +17,7 @@ from sleevewright.jobs.model import Job
 from sleevewright.jobs.route import next_move
 from sleevewright.planning.answers import Answer, Plan, StageAnswers
 from sleevewright.planning.counterbore import CounterboreRecord, counterbore_stage
+from sleevewright.planning.drop import DropRecord, drop_stage
 from sleevewright.planning.finish import FinishRecord, finish_stage
 from sleevewright.planning.fit import fit_stage
 from sleevewright.planning.fit_sides import FitRecord
@@ -125,6 +126,14 @@ def plan(job: Job, shop: Shop, *, run: Runner = call_stage) -> Plan:
         parent,
         fit,
     )
+    drop = run(
+        drop_stage,
+        DropRecord(job.heat, job.casting, job.sleeve, shop.settings.drop_samples, count, seed),
+        sleeve,
+        parent,
+        fit,
+        heat,
+    )
     finish = run(
         finish_stage,
         FinishRecord(job.piston, job.engine.bore, count, seed),
@@ -137,7 +146,7 @@ def plan(job: Job, shop: Shop, *, run: Runner = call_stage) -> Plan:
     ports = run(
         ports_stage, PortsRecord(job.engine, job.ports if _is_ported(job) else (), count, seed)
     )
-    results = (sleeve, parent, fit, running, ledge, heat, finish, ports)
+    results = (sleeve, parent, fit, running, ledge, heat, drop, finish, ports)
     return _assemble(job, shop, results)
 
 
@@ -231,7 +240,7 @@ def _seven(job: Job, answers: list[Answer]) -> tuple[str, ...]:
 
 def _said(results: tuple[StageResult, ...]) -> dict[str, tuple[str, ...]]:
     """Advice of each stage function, under the stage of the route that it belongs to."""
-    keys = ("sleeve", "parent", "fit", "fit", "counterbore", "heat", "piston", "ports")
+    keys = ("sleeve", "parent", "fit", "fit", "counterbore", "heat", "drop", "piston", "ports")
     said: dict[str, tuple[str, ...]] = {}
     for key, result in zip(keys, results, strict=True):
         if result.advice:
