@@ -11,7 +11,7 @@ ALLOWED_ADDRESSES = (
     "http://www.w3.org/",  # names of the vector graphics and page languages, never fetched
     "https://json-schema.org/draft/",  # name of the schema language, never fetched
     "http://127.0.0.1",
-    "http://127\\.0",  # the same in a pattern
+    r"http://127\.0",  # the same in a pattern
     "http://localhost",
     "http://[::1]",
     "http://testserver",
