@@ -1,6 +1,8 @@
 """The evidence says what was checked against what, what failed, and what has no check."""
 
 import math
+import subprocess
+import sys
 from collections.abc import Callable
 
 import pytest
@@ -159,3 +161,18 @@ def test_every_registered_check_holds_and_belongs_to_a_formula() -> None:
     functions = {row.formula.function for row in result.rows}
     assert {outcome.case.formula for outcome in result.outcomes} <= functions
     assert result.outcomes
+
+
+def test_evidence_has_the_same_formulas_whoever_asks() -> None:
+    """A fresh interpreter reports on every relation that is declared anywhere."""
+    code = (
+        "import importlib, pkgutil, sleevewright\n"
+        "from sleevewright.services.evidence import evidence_report\n"
+        "first = len(evidence_report().rows)\n"
+        "for found in pkgutil.walk_packages(sleevewright.__path__, 'sleevewright.'):\n"
+        "    if not found.name.endswith('__main__'):\n"
+        "        importlib.import_module(found.name)\n"
+        "assert len(evidence_report().rows) == first\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr

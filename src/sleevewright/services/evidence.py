@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import importlib
 from importlib import resources
 
 from sleevewright.evidence.report import EvidenceReport, Kept, report
@@ -13,6 +14,8 @@ COLUMNS = ("release", "formula", "case", "computed", "unit")
 
 def evidence_report() -> EvidenceReport:
     """Every formula with its published checks run again."""
+    # A stage may declare a relation too: all of them are loaded, whoever asks.
+    importlib.import_module("sleevewright.planning.plan")
     return report(kept=kept_results())
 
 
