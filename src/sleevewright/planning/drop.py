@@ -38,6 +38,7 @@ from sleevewright.planning.ledger import (
     Line,
     StageResult,
 )
+from sleevewright.units import shown
 
 Q = Quantity
 NORMAL_95 = 1.96
@@ -279,7 +280,26 @@ def _enter_line_up(ledger: Ledger, chances: DropChances | None) -> None:
         other="drop.line_up_most",
     )
     if chances is not None and ledger.entry("drop.line_up").answer.value is not None:
-        ledger.amend("drop.line_up", doubt=_counted(chances.free_p05, chances.count))
+        ledger.amend(
+            "drop.line_up",
+            of=f"19 times in 20; likely {_seconds(chances.expected)}, {_latest(chances)}",
+            doubt=_counted(chances.free_p05, chances.count),
+        )
+
+
+def _seconds(counted: Quantile) -> str:
+    """Figure of a time, in the steps that times of a model are shown in."""
+    if not math.isfinite(counted.value):
+        return "minutes"
+    figures = shown(counted.value, quantity=Q.TIME.value, system="metric")
+    return figures.figure if figures.unit == "s" else f"{figures.figure} {figures.unit}"
+
+
+def _latest(chances: DropChances) -> str:
+    """Until when it may stay loose, or that nobody can say."""
+    if chances.until is None:
+        return f"some beyond {chances.horizon:.0f}"
+    return f"up to {_seconds(chances.until)}"
 
 
 def _counted(counted: Quantile | Share | None, count: int) -> Doubt | None:

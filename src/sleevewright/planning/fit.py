@@ -28,6 +28,7 @@ from sleevewright.planning.fit_sides import FitRecord, enter_flange, enter_hold,
 from sleevewright.planning.judging import against_chance, against_limit
 from sleevewright.planning.ledger import DEEPLY, Given, How, Ledger, Line, StageResult
 from sleevewright.planning.linear import with_freedom
+from sleevewright.planning.settling import say_what_settles
 
 Q = Quantity
 
@@ -120,6 +121,8 @@ def _enter_cold_fit(ledger: Ledger, record: FitRecord) -> None:
         samples="fit.as_cut",
         limit="fit.least",
     )
+    if ledger.has("bore.size"):
+        say_what_settles(ledger, "fit.below_least", "fit.cold", "fit.least")
 
 
 def _enter_stresses(ledger: Ledger, record: FitRecord) -> None:

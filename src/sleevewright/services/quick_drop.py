@@ -164,10 +164,10 @@ def _lines(chances: DropChances) -> tuple[tuple[Line, ...], tuple[tuple[str, obj
     until = model.may_stay_loose(chances=chances)
     horizon = f"beyond {chances.horizon:.0f} s" if math.isnan(until) else ""
     lines = (
-        Line("free_p05_s", "Stays free, 19 in 20", _known(p05), "time",
+        Line("free_p05_s", "Stays free, 19 in 20", _known(p05), "time at least",
              model.free_p05, note=line_up),
         Line("free_p01_s", "Stays free, 99 in 100",
-             _known(model.free_p01(chances=chances)), "time", model.free_p01, note="at least"),
+             _known(model.free_p01(chances=chances)), "time at least", model.free_p01, note="at least"),
         Line("expected_s", "Expected to grip", _known(model.expected_grip(chances=chances)),
              "time", model.expected_grip),
         Line("may_stay_loose_until_s", "May stay loose until", _known(until), "time",
