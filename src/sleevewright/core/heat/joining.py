@@ -11,13 +11,14 @@ from typing import cast
 
 import numpy as np
 
-from sleevewright.core.checks import Number, finite, not_negative, positive
+from sleevewright.core.checks import Number, extremes, finite, not_negative, positive
 from sleevewright.core.expansion import (
     ExpansionLaw,
     temperature_for_strain,
     thermal_strain,
 )
 from sleevewright.core.formulas import formula
+from sleevewright.errors import InputError
 
 _LAWS = "free parts, each at one temperature, within the range of its expansion law"
 
@@ -124,8 +125,8 @@ def casting_temperature_for_slip(
     Raises
     ------
     InputError
-        If the diameter is not positive, the interference leaves no bore or a
-        temperature is below absolute zero.
+        If the diameter is not positive, the interference leaves no bore, a temperature
+        is below absolute zero or the casting would have to be.
 
     Notes
     -----
@@ -144,7 +145,13 @@ def casting_temperature_for_slip(
     sleeve = diameter * thermal_strain(sleeve_law, temperature=sleeve_temperature)
     # the difference first: 1 + strain - 1 would lose four digits of a small strain
     strain = (interference + sleeve + finite("slip", slip, "m")) / bore
-    return temperature_for_strain(casting_law, strain=strain)
+    square = casting_law.reference * casting_law.reference + 4.0 * casting_law.slope * strain
+    if extremes(square)[0] > 0.0:
+        hot = temperature_for_strain(casting_law, strain=strain)
+        if extremes(hot)[0] > 0.0:
+            return hot
+    allowed = "what the casting can have above absolute zero"
+    raise InputError("slip", extremes(slip)[0], "m", allowed)
 
 
 @formula(
