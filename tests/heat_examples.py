@@ -120,3 +120,18 @@ TRIALS = {
     "F2": ("iron", 1.4, LIMIT),
 }
 """Casting, interference in thou and temperature of the four drops that tables are kept of."""
+
+POSITIONS = {"centred": 0.0, "lean": 1.0}
+"""Eccentricity of a sleeve in the middle and of one that lies against a side."""
+
+
+def trial(name: str, position: str, **changed: float) -> DropInputs:
+    """One of the four drops that tables are kept of."""
+    casting, interference, temperature = TRIALS[name]
+    return drop(
+        casting,
+        interference=interference,
+        temperature=temperature,
+        eccentricity=POSITIONS[position],
+        **changed,
+    )

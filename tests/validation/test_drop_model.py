@@ -1,4 +1,4 @@
-"""The drop model against exact solutions, a fuller model, and figures of an earlier trial.
+"""The drop model against exact solutions and against a fuller model of our own.
 
 Exact: a hollow cylinder insulated inside (F. P. Incropera and others, Fundamentals of Heat
 and Mass Transfer, 6th edition, 2007, chapter 5; eigenvalues derived here), the shape factor
@@ -19,17 +19,12 @@ from scipy.special import j0, j1, y0, y1
 import heat_examples as shop
 from heat_examples import THOU
 from sleevewright.core.expansion import ExpansionLaw
-from sleevewright.core.heat.chances import drop_chances
 from sleevewright.core.heat.drop import _set_up, _until, clearance_history, grip_times
 from sleevewright.core.heat.drop_inputs import DropInputs
 from sleevewright.core.heat.gap import (
-    air_conductivity,
     leaning_cell_conductance,
     leaning_conductance,
-    molecular_gap,
-    radiation_conductance,
 )
-from sleevewright.core.heat.joining import slip
 from sleevewright.core.heat.ring_model import Room as Places
 from sleevewright.core.heat.ring_model import (
     cells,
@@ -40,22 +35,8 @@ from sleevewright.core.heat.ring_model import (
 )
 from sleevewright.core.heat.stepping import Scratch, start
 
-TABLE_TIMES = np.array([0.0, 1.0, 2.0, 3.0, 5.0, 7.0, 10.0, 15.0, 20.0, 30.0])
-POSITIONS = {"centred": 0.0, "lean": 1.0}
 WITHIN = 2.5e-6
 """A tenth of a thou: what the reduced model may differ from a fuller one. [m]"""
-
-
-def trial(name: str, position: str, **changed: float) -> DropInputs:
-    """One of the four drops that tables are kept of."""
-    casting, interference, temperature = shop.TRIALS[name]
-    return shop.drop(
-        casting,
-        interference=interference,
-        temperature=temperature,
-        eccentricity=POSITIONS[position],
-        **changed,
-    )
 
 
 def hollow_cylinder_mean(coefficient: float, time: float) -> float:
@@ -205,10 +186,10 @@ def test_free_ring_grows_by_its_mean_strain_over_the_area() -> None:
     assert moved[-1] / outer == pytest.approx(mean, rel=1e-5)
 
 
-@pytest.mark.parametrize("position", POSITIONS)
+@pytest.mark.parametrize("position", shop.POSITIONS)
 def test_sleeve_gains_what_the_casting_gives(position: str) -> None:
     """With nothing lost to the room, heat is kept to 1e-6 of what was exchanged."""
-    inputs = trial("A1", position, outside_loss=0.0, inside_coefficient=0.0)
+    inputs = shop.trial("A1", position, outside_loss=0.0, inside_coefficient=0.0)
     history = clearance_history(inputs, times=np.array([1.0, 10.0, 40.0]))
     gained = float(inputs.sleeve_capacity) * (history.sleeve - shop.ROOM)
     given = float(inputs.casting_capacity) * (float(inputs.casting_temperature) - history.casting)
@@ -217,7 +198,7 @@ def test_sleeve_gains_what_the_casting_gives(position: str) -> None:
 
 def test_margin_rate_is_the_derivative_of_the_margin() -> None:
     """The chain rule of the model agrees with a difference along its own path."""
-    inputs = trial("F1", "lean", form=0.0)
+    inputs = shop.trial("F1", "lean", form=0.0)
     step = 1e-3
     history = clearance_history(inputs, times=np.array([2.0, 2.0 + step]))
     margins = (history.clearance - history.used_up)[:, 0]
@@ -229,11 +210,11 @@ def test_margin_rate_is_the_derivative_of_the_margin() -> None:
     assert rate == pytest.approx((margins[1] - margins[0]) / step, rel=1e-3)
 
 
-@pytest.mark.parametrize("position", POSITIONS)
+@pytest.mark.parametrize("position", shop.POSITIONS)
 @pytest.mark.parametrize("name", shop.TRIALS)
 def test_reduced_model_stays_beside_the_full_one(name: str, position: str) -> None:
     """Clearance within 0.1 thou of the full model at every second until 20 s."""
-    inputs = trial(name, position)
+    inputs = shop.trial(name, position)
     times = np.array([*range(15), 17.0, 20.0])
     full, _ = full_history(inputs, times)
     reduced = clearance_history(inputs, times=times).clearance[:, 0]
@@ -245,7 +226,7 @@ def test_reduced_model_stays_beside_the_full_one(name: str, position: str) -> No
 def test_reduced_model_stays_beside_the_full_one_when_chilled(casting: str, sleeve: float) -> None:
     """A chilled sleeve is free as long in both models: within 0.3 s at one thou."""
     name = "A1" if casting == "aluminium" else "F1"
-    inputs = trial(name, "centred", sleeve_temperature=sleeve)
+    inputs = shop.trial(name, "centred", sleeve_temperature=sleeve)
     times = np.arange(0.0, 50.0, 0.5)
     full, _ = full_history(inputs, times, mesh=FullMesh(around=6, deep=8))
     reduced = clearance_history(inputs, times=times).clearance[:, 0]
@@ -256,7 +237,7 @@ def test_reduced_model_stays_beside_the_full_one_when_chilled(casting: str, slee
 @pytest.mark.parametrize("name", ["A2", "F2"])
 def test_bow_is_that_of_the_full_model(name: str) -> None:
     """The first harmonic, which bends the sleeve, peaks within 6 % of the full model's."""
-    inputs = trial(name, "lean", form=0.0)
+    inputs = shop.trial(name, "lean", form=0.0)
     drop = FullDrop(inputs, FullMesh())
     peak = 0.0
     for _ in range(1200):
@@ -272,7 +253,7 @@ def test_bow_is_that_of_the_full_model(name: str) -> None:
 
 def test_mesh_of_the_full_model_is_fine_enough() -> None:
     """A finer mesh moves the full model by less than a hundredth of a thou."""
-    inputs = trial("F1", "lean")
+    inputs = shop.trial("F1", "lean")
     times = np.array([2.0, 5.0, 8.0])
     coarse, _ = full_history(inputs, times)
     fine, _ = full_history(inputs, times, mesh=FullMesh(around=90, deep=10, step=0.005))
@@ -281,7 +262,7 @@ def test_mesh_of_the_full_model_is_fine_enough() -> None:
 
 def test_cells_converge_with_second_order() -> None:
     """Twice the cells, a quarter of the error, against 96 cells."""
-    inputs = trial("A1", "lean", form=THOU)
+    inputs = shop.trial("A1", "lean", form=THOU)
     exact = float(grip_times(inputs, cell_count=96).seconds[0])
     errors = [
         abs(float(grip_times(inputs, cell_count=count).seconds[0]) - exact) for count in (6, 12, 24)
@@ -343,149 +324,3 @@ def test_grip_times_are_those_of_an_adaptive_solver(casting: str) -> None:
             assert found[at] == pytest.approx(wanted, abs=0.020)
         else:
             assert math.isinf(found[at])
-
-
-@pytest.mark.parametrize("model", ["full", "reduced"])
-@pytest.mark.parametrize("position", POSITIONS)
-@pytest.mark.parametrize("name", shop.TRIALS)
-def test_pinned_clearances_of_an_earlier_trial(name: str, position: str, model: str) -> None:
-    """Both printed tables of our own earlier trial, not published, within 0.1 thou."""
-    kept = [
-        float(row["clearance_thou"])
-        for row in shop.rows("drop_regression.csv")
-        if (row["case"], row["position"], row["model"]) == (name, position, model)
-    ]
-    assert len(kept) == TABLE_TIMES.size
-    found = clearance_history(trial(name, position), times=TABLE_TIMES).clearance[:, 0]
-    assert np.abs(found - np.array(kept) * THOU).max() <= WITHIN + 0.005 * THOU
-
-
-def even_sleeve(inputs: DropInputs) -> np.ndarray:
-    """Clearance over time of a sleeve at one temperature: the mean of the leaning gap."""
-    area = np.pi * float(inputs.diameter) * float(inputs.length)
-    inner = area * (1.0 - 2.0 * float(inputs.wall) / float(inputs.diameter))
-    walls = 0.35 * float(inputs.casting_depth) / float(inputs.casting_conductivity) + float(
-        inputs.wall
-    ) / (3.0 * float(inputs.sleeve_conductivity))
-    outside = float(inputs.outside_loss) * float(inputs.length)
-
-    def clearance(sleeve: float, casting: float) -> float:
-        return float(
-            slip(
-                diameter=inputs.diameter,
-                interference=inputs.interference,
-                casting_law=inputs.casting_law,
-                sleeve_law=inputs.sleeve_law,
-                casting_temperature=casting,
-                sleeve_temperature=sleeve,
-            )
-        )
-
-    def rates(_: float, state: np.ndarray) -> list[float]:
-        sleeve, casting = float(state[0]), float(state[1])
-        between = 0.5 * (sleeve + casting)
-        through = leaning_conductance(
-            gap=0.5 * max(clearance(sleeve, casting), 0.0),
-            stand_off=float(inputs.stand_off) + molecular_gap(temperature=between),
-            eccentricity=1.0,
-            conductivity=air_conductivity(temperature=between),
-        )
-        through += radiation_conductance(temperature=between, factor=0.3)
-        flow = (casting - sleeve) * area / (1.0 / through + walls)
-        lost = float(inputs.inside_coefficient) * inner * (sleeve - shop.ROOM)
-        gone = outside * (casting - shop.ROOM)
-        return [
-            (flow - lost) / float(inputs.sleeve_capacity),
-            -(flow + gone) / float(inputs.casting_capacity),
-        ]
-
-    first = [shop.ROOM, float(inputs.casting_temperature)]
-    solved = solve_ivp(rates, (0.0, 30.0), first, t_eval=TABLE_TIMES, rtol=1e-8, atol=1e-6)
-    return np.array([clearance(*pair) for pair in solved.y.T])
-
-
-@pytest.mark.parametrize("name", shop.TRIALS)
-def test_pinned_bound_of_an_earlier_trial(name: str) -> None:
-    """A leaning sleeve at one temperature: the printed bound, and below the model it is.
-
-    Once the gap is closed the touching side is no longer the quickest, so the bound is
-    compared while at least a quarter of a thou is open.
-    """
-    inputs = trial(name, "lean")
-    kept = [
-        float(row["clearance_thou"])
-        for row in shop.rows("drop_regression.csv")
-        if (row["case"], row["model"]) == (name, "bound")
-    ]
-    found = even_sleeve(inputs)
-    assert np.abs(found - np.array(kept) * THOU).max() <= WITHIN + 0.005 * THOU
-    resolved = clearance_history(inputs, times=TABLE_TIMES).clearance[:, 0]
-    still_open = resolved > 0.25 * THOU
-    assert (found[still_open] <= resolved[still_open] + 1e-12).all()
-
-
-def changed_drop(row: dict[str, str], eccentricity: float) -> DropInputs:
-    """The base drop of a casting with the one change that a row of the table names."""
-    casting, to = row["casting"], float(row["to"])
-    interference = 3.2 if casting == "aluminium" else 2.2
-    temperature = shop.TRIALS["A1" if casting == "aluminium" else "F1"][2]
-    kelvin = shop.ZERO_CELSIUS
-    changes = {
-        "form_thou": {"form": to * THOU},
-        "wall_mm": {"wall": to * 1e-3},
-        "stand_off_um": {"stand_off": to * 1e-6},
-        "fluid_factor": {"fluid_factor": to},
-        "thermal_radius_mm": {"thermal_radius": to * 1e-3},
-        "length_mm": {"length": to * 1e-3},
-        "sleeve_c": {"sleeve_temperature": to + kelvin},
-        "cooler_k": {},
-    }[row["changed"]]
-    cooler = to if row["changed"] == "cooler_k" else 0.0
-    return shop.drop(
-        casting,
-        interference=interference,
-        temperature=temperature - cooler,
-        eccentricity=eccentricity,
-        **changes,
-    )
-
-
-@pytest.mark.parametrize(
-    "row",
-    list(shop.rows("drop_sensitivity.csv")),
-    ids=lambda row: "-".join((row["casting"], row["changed"], row["to"])),
-)
-def test_pinned_seconds_of_an_earlier_trial(row: dict[str, str]) -> None:
-    """Seconds to grip when one input changes: centred 2 %, leaning 6 % of the printed ones.
-
-    The earlier trial conducted heat around the sleeve a little otherwise, hence the wider
-    band of a sleeve that leans; both within the rounding of 0.05 s.
-    """
-    for column, eccentricity, share in (("centred_s", 0.0, 0.02), ("lean_s", 1.0, 0.06)):
-        found = float(grip_times(changed_drop(row, eccentricity), horizon=200.0).seconds[0])
-        assert found == pytest.approx(float(row[column]), rel=share, abs=0.051)
-
-
-@pytest.mark.parametrize(
-    "row",
-    list(shop.rows("drop_chances.csv")),
-    ids=lambda row: "-".join((row["casting"], row["interference_thou"], row["slip_thou"])),
-)
-def test_pinned_chances_of_an_earlier_trial(row: dict[str, str]) -> None:
-    """Quantiles of an earlier trial, not published: median 8 %, tails 20 % and 0.25 s."""
-    planned = shop.case(
-        row["casting"],
-        interference=float(row["interference_thou"]),
-        slip=float(row["slip_thou"]),
-    )
-    found = drop_chances(planned)
-    assert found.expected.value == pytest.approx(float(row["p50_s"]), rel=0.08)
-    assert found.free_p05.value == pytest.approx(float(row["p05_s"]), rel=0.2, abs=0.25)
-    assert found.free_p01.value == pytest.approx(float(row["p01_s"]), rel=0.25, abs=0.25)
-    if row["p95_s"]:
-        assert found.until is not None
-        assert found.until.value == pytest.approx(float(row["p95_s"]), rel=0.1)
-    else:
-        assert found.until is None or found.until.value > 100.0
-    early = 100.0 * found.before_seated.value
-    assert early == pytest.approx(float(row["before_seated_percent"]), rel=0.35, abs=0.6)
