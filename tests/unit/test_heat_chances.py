@@ -133,6 +133,18 @@ def test_clearance_added_for_the_carry_comes_back_as_time() -> None:
     assert found > drop_chances(ALUMINIUM).expected.value
 
 
+def test_needle_does_not_know_the_carry_of_each_drop() -> None:
+    """Samples of the allowance count as one number: the needle was set beforehand."""
+    spread = THOU * np.linspace(0.1, 0.3, 401)
+    found = [
+        drop_chances(
+            shop.case("aluminium", interference=3.2, slip=5.4, carry_allowed=allowed), count=400
+        ).expected.value
+        for allowed in (spread, 0.2 * THOU)
+    ]
+    assert found[0] == pytest.approx(found[1], rel=0.01)
+
+
 def test_sampling_error_falls_with_the_root_of_the_count() -> None:
     """Four times the drops, half the sampling error, within a third."""
     few = drop_chances(ALUMINIUM, count=1000).expected.sampling_error

@@ -40,7 +40,8 @@ class DropCase:
     sleeve_specific_heat, sleeve_conductivity : Number
         Of the sleeve. [J/(kg K)], [W/(m K)]
     carry_allowed : Number
-        Clearance that was added on the gauge for the carry. [m]
+        Clearance that was added on the gauge for the carry, one number: the median is
+        taken of samples. [m]
     casting_expansion_doubt, sleeve_expansion_doubt : float
         Relative standard uncertainty where a law comes without samples. [1]
     form : Number or None

@@ -261,10 +261,12 @@ def _carried(
     sleeve_law: ExpansionLaw,
 ) -> Number:
     """Temperature of the casting at entry: what the true slip means, less the carry."""
+    # the needle is one number, set before anybody knows how long the carry will take
+    allowed = float(np.median(known["carry_allowed"]))
     at_gauge = casting_temperature_for_slip(
         diameter=known["diameter"],
         interference=draws.interference,
-        slip=known["slip"] + known["carry_allowed"] + draws.slip_error,
+        slip=known["slip"] + allowed + draws.slip_error,
         casting_law=casting_law,
         sleeve_law=sleeve_law,
         sleeve_temperature=known["sleeve_temperature"],
