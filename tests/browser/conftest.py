@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 import uvicorn
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 from browser.bench import Opener, Seen
 from sleevewright.web.app import create_app
@@ -75,6 +75,10 @@ def seen() -> Seen:
     return Seen()
 
 
+# What is waited for comes within a second on an idle machine; a shared one may take longer.
+expect.set_options(timeout=20_000)
+
+
 @pytest.fixture
 def open_page(browser: Browser, address: str, seen: Seen) -> Iterator[Opener]:
     """Opens pages of the bench; at the end no complaint and no other host was seen."""
@@ -86,7 +90,7 @@ def open_page(browser: Browser, address: str, seen: Seen) -> Iterator[Opener]:
         )
         contexts.append(context)
         page = context.new_page()
-        page.set_default_timeout(8000)
+        page.set_default_timeout(20_000)
         page.on("console", lambda said: _note_console(said.type, said.text, seen))
         page.on("pageerror", lambda error: seen.complaints.append(str(error)))
         page.on("request", lambda request: _note_request(request.url, address, seen))
