@@ -30,7 +30,10 @@ _SI = {
 
 
 def write_job(job: Job) -> str:
-    """The text of a job file that tells this job; what was not told is left out.
+    """The text of a job file that tells this job.
+
+    Numbers that were not told are left out; the few words that have a default (units,
+    invented, kind, cooling) are always written, so that the file says what it stands for.
 
     Examples
     --------
@@ -38,6 +41,11 @@ def write_job(job: Job) -> str:
     [job]
     number = "J-31"
     units = "metric"
+    invented = false
+    <BLANKLINE>
+    [engine]
+    kind = "two-stroke"
+    cooling = "air"
     """
     tables: list[str] = []
     for table in TABLES:
