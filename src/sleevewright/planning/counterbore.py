@@ -15,6 +15,25 @@ from sleevewright.planning.ledger import Given, Ledger, Line, StageResult
 Q = Quantity
 
 
+COUNTERBORE_STAND_OUT = Line(
+    "counterbore.stand_out",
+    "Flange stands out",
+    Q.DEVIATION,
+    "axial",
+    of="above the deck; negative is below it",
+)
+COUNTERBORE_DIAMETER = Line(
+    "counterbore.diameter", "Counterbore, wide", Q.SIZE, "diametral", of="casting at 20 °C"
+)
+COUNTERBORE_DEPTH = Line(
+    "counterbore.depth",
+    "Counterbore, deep",
+    Q.SIZE,
+    "axial",
+    of="from the deck, burr knocked off first",
+)
+
+
 @dataclass(frozen=True)
 class CounterboreRecord:
     """What is chosen for the flange's seat."""
@@ -31,13 +50,7 @@ def counterbore_stage(
     ledger = Ledger(sleeve, parent, fit, count=record.count, seed=record.seed)
     enter_default(
         ledger,
-        Line(
-            "counterbore.stand_out",
-            "Flange stands out",
-            Q.DEVIATION,
-            "axial",
-            of="above the deck; negative is below it",
-        ),
+        COUNTERBORE_STAND_OUT,
         record.choice.stand_out,
         "stand_out",
     )
@@ -56,21 +69,13 @@ def counterbore_stage(
             ),
         )
     ledger.compute(
-        Line(
-            "counterbore.diameter", "Counterbore, wide", Q.SIZE, "diametral", of="casting at 20 °C"
-        ),
+        COUNTERBORE_DIAMETER,
         counterbore_target,
         flange_diameter="flange.od",
         interference="fit.flange",
     )
     ledger.compute(
-        Line(
-            "counterbore.depth",
-            "Counterbore, deep",
-            Q.SIZE,
-            "axial",
-            of="from the deck, burr knocked off first",
-        ),
+        COUNTERBORE_DEPTH,
         counterbore_depth,
         flange_thickness="flange.thickness",
         stand_out="counterbore.stand_out",

@@ -48,6 +48,35 @@ REMEDY = (
 BEYOND = "still loose when the forecast ends at {0:.0f} s: keep it down and wait"
 
 
+CASTING_MASS = Line(
+    "casting.mass",
+    "Mass of the casting",
+    Q.MASS,
+    of="from its size, without fins",
+    would_change="a scale",
+)
+CASTING_MASS_B = Line("casting.mass", "Mass of the casting", Q.MASS)
+DROP_EQUAL = Line("drop.equal", "Both parts meet at", Q.TEMPERATURE, of="if nothing is lost")
+DROP_EQUAL_SLIP = Line(
+    "drop.equal_slip",
+    "Slip left then",
+    Q.DEVIATION,
+    "diametral",
+    of="above zero it stays loose until the whole has cooled",
+)
+DROP_FORM = Line(
+    "drop.form",
+    "Slip that shape uses up",
+    Q.DEVIATION,
+    "diametral",
+    of="hot out-of-round, taper and burr",
+    would_change="gauge the hot bore in two directions at three depths",
+)
+DROP_CASE = Line("drop.case", "the drop", Q.RECORD, is_detail=True)
+DROP_CHANCES = Line("drop.chances", "the drops together", Q.RECORD, is_detail=True)
+DROP_LINE_UP_MOST = Line("drop.line_up_most", "longest line-up time shown", Q.TIME, is_detail=True)
+
+
 @dataclass(frozen=True)
 class DropRecord:
     """What is told of the drop."""
@@ -99,18 +128,12 @@ def _enter_masses(ledger: Ledger, record: DropRecord) -> None:
                 Line(f"{prefix}.{prop}", words, quantity, is_detail=True),
                 Given(getattr(metal, prop), Kind.ASSUMED, source=metal.source_of(prop)),
             )
-    mass = Line("casting.mass", "Mass of the casting", Q.MASS)
+    mass = CASTING_MASS_B
     if record.casting.mass is not None:
         ledger.fact(mass, given(record.casting.mass, need="mass of the casting"))
     else:
         ledger.compute(
-            Line(
-                "casting.mass",
-                "Mass of the casting",
-                Q.MASS,
-                of="from its size, without fins",
-                would_change="a scale",
-            ),
+            CASTING_MASS,
             ring_mass,
             outside_diameter="casting.outside_diameter",
             inside_diameter="bore.target",
@@ -140,18 +163,12 @@ def _enter_equal(ledger: Ledger) -> None:
         "sleeve_temperature": "heat.sleeve",
     }
     ledger.compute(
-        Line("drop.equal", "Both parts meet at", Q.TEMPERATURE, of="if nothing is lost"),
+        DROP_EQUAL,
         equal_temperature,
         **heats,
     )
     ledger.compute(
-        Line(
-            "drop.equal_slip",
-            "Slip left then",
-            Q.DEVIATION,
-            "diametral",
-            of="above zero it stays loose until the whole has cooled",
-        ),
+        DROP_EQUAL_SLIP,
         slip_at_equal_temperature,
         diameter="sleeve.od",
         interference="fit.as_cut",
@@ -180,14 +197,7 @@ def _enter_case(ledger: Ledger, record: DropRecord) -> None:
         )
     enter_default(
         ledger,
-        Line(
-            "drop.form",
-            "Slip that shape uses up",
-            Q.DEVIATION,
-            "diametral",
-            of="hot out-of-round, taper and burr",
-            would_change="gauge the hot bore in two directions at three depths",
-        ),
+        DROP_FORM,
         record.heat.form,
         "form_allowance",
     )
@@ -213,7 +223,7 @@ def _enter_case(ledger: Ledger, record: DropRecord) -> None:
         "form": "drop.form",
         **{name: f"drop.{name}" for name, _, _ in flags},
     }
-    ledger.compute(Line("drop.case", "the drop", Q.RECORD, is_detail=True), DropCase, **case)
+    ledger.compute(DROP_CASE, DropCase, **case)
 
 
 def _enter_seconds(ledger: Ledger, record: DropRecord) -> None:
@@ -227,7 +237,7 @@ def _enter_seconds(ledger: Ledger, record: DropRecord) -> None:
             Given(value, Kind.CHOSEN, source="practice"),
         )
     ledger.compute(
-        Line("drop.chances", "the drops together", Q.RECORD, is_detail=True),
+        DROP_CHANCES,
         chances_of_drop,
         CENTRALLY,
         samples="drop.case",
@@ -263,7 +273,7 @@ def _enter_line_up(ledger: Ledger, chances: DropChances | None) -> None:
     """Enter the seconds that are shown for lining up: what 19 in 20 leave, five at most."""
     most = default("line_up_most")
     ledger.fact(
-        Line("drop.line_up_most", "longest line-up time shown", Q.TIME, is_detail=True),
+        DROP_LINE_UP_MOST,
         Given(most.value, Kind.CHOSEN, source=most.source, typed=most.note),
     )
     ledger.compute(

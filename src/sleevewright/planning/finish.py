@@ -17,6 +17,61 @@ from sleevewright.planning.ledger import Given, How, Ledger, Line, StageResult
 Q = Quantity
 
 
+COOL_UNCLAMP = Line(
+    "cool.unclamp",
+    "Unclamp below",
+    Q.TEMPERATURE,
+    of="casting; long after the sleeve is caught",
+)
+COOL_LEFT_IN_ROOM = Line(
+    "cool.left_in_room",
+    "fit at the room's temperature",
+    Q.DEVIATION,
+    "diametral",
+    is_detail=True,
+)
+COOL_AT_GRIP = Line(
+    "cool.at_grip",
+    "fit at the moment it is caught",
+    Q.DEVIATION,
+    "diametral",
+    is_detail=True,
+)
+COOL_LIFT = Line(
+    "cool.lift",
+    "Flange could lift",
+    Q.DEVIATION,
+    "axial",
+    of="if the skirt grips first and nothing keeps it down",
+    would_change="a clamp from seating until the casting is below 60 °C",
+)
+PISTON_DIAMETER = Line("piston.diameter", "Piston", Q.SIZE, "diametral", of="at 20 °C")
+PISTON_CLEARANCE = Line("piston.clearance", "Clearance to the piston", Q.DEVIATION, "diametral")
+FINISH_BORE = Line(
+    "finish.bore",
+    "Finished bore",
+    Q.SIZE,
+    "diametral",
+    of="nominal, until the piston is here",
+)
+FINISH_BORE_B = Line("finish.bore", "Finished bore", Q.SIZE, "diametral", of="at 20 °C")
+FINISH_HONE_STOCK = Line("finish.hone_stock", "Left for the hone", Q.DEVIATION, "diametral")
+FINISH_BORED = Line(
+    "finish.bored",
+    "Bore out to",
+    Q.SIZE,
+    "diametral",
+    of="then hone; no finish bore without the piston in hand",
+)
+FINISH_STOCK = Line(
+    "finish.stock",
+    "Stock left after close-up",
+    Q.DEVIATION,
+    "diametral",
+    of="inside of the sleeve, to bore and hone",
+)
+
+
 @dataclass(frozen=True)
 class FinishRecord:
     """The piston and the bore that the engine is to have."""
@@ -39,22 +94,11 @@ def _enter_lift(ledger: Ledger) -> None:
     """Enter how far the flange could lift if the far end is caught first."""
     unclamp = default("unclamp_temperature")
     ledger.fact(
-        Line(
-            "cool.unclamp",
-            "Unclamp below",
-            Q.TEMPERATURE,
-            of="casting; long after the sleeve is caught",
-        ),
+        COOL_UNCLAMP,
         Given(unclamp.value, Kind.CHOSEN, source=unclamp.source, typed=unclamp.note),
     )
     ledger.compute(
-        Line(
-            "cool.left_in_room",
-            "fit at the room's temperature",
-            Q.DEVIATION,
-            "diametral",
-            is_detail=True,
-        ),
+        COOL_LEFT_IN_ROOM,
         running_interference,
         diameter="sleeve.od",
         interference="fit.as_cut",
@@ -63,13 +107,7 @@ def _enter_lift(ledger: Ledger) -> None:
         casting_temperature="heat.room",
         sleeve_temperature="heat.room",
     )
-    caught = Line(
-        "cool.at_grip",
-        "fit at the moment it is caught",
-        Q.DEVIATION,
-        "diametral",
-        is_detail=True,
-    )
+    caught = COOL_AT_GRIP
     frees = ledger.has("fit.grip") and ledger.entry("fit.grip").answer.value is not None
     if frees or not ledger.has("heat.drop_at"):
         ledger.fact(caught, Given(0.0, Kind.ASSUMED, source="derived"))
@@ -86,14 +124,7 @@ def _enter_lift(ledger: Ledger) -> None:
             sleeve_temperature="heat.drop_at",
         )
     ledger.compute(
-        Line(
-            "cool.lift",
-            "Flange could lift",
-            Q.DEVIATION,
-            "axial",
-            of="if the skirt grips first and nothing keeps it down",
-            would_change="a clamp from seating until the casting is below 60 °C",
-        ),
+        COOL_LIFT,
         flange_lift,
         anchor_length="sleeve.length",
         interference="cool.left_in_room",
@@ -110,59 +141,41 @@ def _enter_finish(ledger: Ledger, record: FinishRecord) -> None:
     piston = record.piston
     if piston.diameter is not None:
         ledger.fact(
-            Line("piston.diameter", "Piston", Q.SIZE, "diametral", of="at 20 °C"),
+            PISTON_DIAMETER,
             given(piston.diameter, need="piston diameter"),
         )
         enter_default(
             ledger,
-            Line("piston.clearance", "Clearance to the piston", Q.DEVIATION, "diametral"),
+            PISTON_CLEARANCE,
             piston.clearance,
             "piston_clearance",
         )
         ledger.compute(
-            Line("finish.bore", "Finished bore", Q.SIZE, "diametral", of="at 20 °C"),
+            FINISH_BORE_B,
             finished_bore,
             piston_diameter="piston.diameter",
             clearance="piston.clearance",
         )
     else:
         ledger.fact(
-            Line(
-                "finish.bore",
-                "Finished bore",
-                Q.SIZE,
-                "diametral",
-                of="nominal, until the piston is here",
-            ),
+            FINISH_BORE,
             given(record.bore, need="the piston, or the finished bore"),
         )
     enter_default(
         ledger,
-        Line("finish.hone_stock", "Left for the hone", Q.DEVIATION, "diametral"),
+        FINISH_HONE_STOCK,
         piston.hone_stock,
         "hone_stock",
     )
     ledger.compute(
-        Line(
-            "finish.bored",
-            "Bore out to",
-            Q.SIZE,
-            "diametral",
-            of="then hone; no finish bore without the piston in hand",
-        ),
+        FINISH_BORED,
         bored_size,
         finished_bore="finish.bore",
         hone_stock="finish.hone_stock",
     )
     least = default("least_finishing_stock")
     ledger.compute(
-        Line(
-            "finish.stock",
-            "Stock left after close-up",
-            Q.DEVIATION,
-            "diametral",
-            of="inside of the sleeve, to bore and hone",
-        ),
+        FINISH_STOCK,
         finishing_stock,
         How(
             judge=against_limit(

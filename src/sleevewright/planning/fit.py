@@ -33,6 +33,81 @@ from sleevewright.planning.settling import say_what_settles
 Q = Quantity
 
 
+FIT_COLD = Line(
+    "fit.cold",
+    "How tight, cold",
+    Q.DEVIATION,
+    "diametral",
+    of="both parts at 20 °C",
+    would_change="set the bore gauge from a ring; read both parts at one temperature",
+)
+CUT_MISS = Line("cut.miss", "what the cut may miss by", Q.DEVIATION, is_detail=True)
+CUT_MISS_B = Line(
+    "cut.miss",
+    "what the cut may miss by",
+    Q.DEVIATION,
+    of="nothing: it is measured",
+    is_detail=True,
+)
+FIT_AS_CUT = Line(
+    "fit.as_cut",
+    "Fit to expect",
+    Q.DEVIATION,
+    "diametral",
+    of="both parts at 20 °C",
+    is_detail=True,
+)
+FIT_BELOW_LEAST = Line(
+    "fit.below_least",
+    "Chance of less than the least",
+    Q.PROBABILITY,
+    of="body, from the whole budget of the fit",
+)
+FIT_RINGS = Line("fit.rings", "the two rings", Q.RECORD, is_detail=True)
+FIT_FLATTENING = Line("fit.flattening", "share of Rz that flattens", Q.RATIO, is_detail=True)
+FIT_EFFECTIVE = Line(
+    "fit.effective",
+    "Fit that works",
+    Q.DEVIATION,
+    "diametral",
+    of="after the roughness has flattened",
+    is_detail=True,
+)
+FIT_PRESSURE = Line(
+    "fit.pressure",
+    "Pressure in the fit",
+    Q.PRESSURE,
+    of="both parts at 20 °C",
+    would_change="a measured radius of the casting",
+)
+FIT_CASTING_HOOP = Line(
+    "fit.casting_hoop",
+    "Pull around the casting",
+    Q.PRESSURE,
+    of="hoop tension at its bore; ports and thin webs see more",
+)
+FIT_SLEEVE_HOOP = Line(
+    "fit.sleeve_hoop", "Squeeze around the sleeve", Q.PRESSURE, of="hoop stress at its bore"
+)
+FIT_CLOSE_UP = Line(
+    "fit.close_up",
+    "Bore closes up",
+    Q.DEVIATION,
+    "diametral",
+    of="inside of the sleeve, at 20 °C",
+    would_change="a measured radius of the casting",
+)
+FIT_BRITTLE_SHARE = Line(
+    "fit.brittle_share", "share of tensile strength allowed", Q.RATIO, is_detail=True
+)
+FIT_LIMIT_PRESSURE = Line(
+    "fit.limit_pressure", "pressure at first yield", Q.PRESSURE, is_detail=True
+)
+FIT_LIMIT_PRESSURE_B = Line(
+    "fit.limit_pressure", "pressure at the limit", Q.PRESSURE, is_detail=True
+)
+
+
 def fit_stage(record: FitRecord, sleeve: StageResult, parent: StageResult) -> StageResult:
     """Answers about the cold fit of body and flange."""
     ledger = Ledger(sleeve, parent, count=record.count, seed=record.seed)
@@ -47,26 +122,13 @@ def fit_stage(record: FitRecord, sleeve: StageResult, parent: StageResult) -> St
 
 def _enter_cold_fit(ledger: Ledger, record: FitRecord) -> None:
     """Enter the cold fit, and ``fit.as_cut``: what everything that follows rests on."""
-    cold = Line(
-        "fit.cold",
-        "How tight, cold",
-        Q.DEVIATION,
-        "diametral",
-        of="both parts at 20 °C",
-        would_change="set the bore gauge from a ring; read both parts at one temperature",
-    )
+    cold = FIT_COLD
     if ledger.has("bore.size"):
         ledger.compute(cold, interference, DEEPLY, outside_diameter="sleeve.od", bore="bore.size")
         ledger.amend("fit.cold", doubt=with_freedom(ledger, "fit.cold"))
         basis = "fit.cold"
         ledger.fact(
-            Line(
-                "cut.miss",
-                "what the cut may miss by",
-                Q.DEVIATION,
-                of="nothing: it is measured",
-                is_detail=True,
-            ),
+            CUT_MISS_B,
             Given(0.0, Kind.MEASURED, source="the readings"),
         )
     else:
@@ -86,19 +148,12 @@ def _enter_cold_fit(ledger: Ledger, record: FitRecord) -> None:
         gauge = default("cut_gauge")
         standard = (tolerance**2 / 3.0 + gauge.value**2) ** 0.5
         ledger.fact(
-            Line("cut.miss", "what the cut may miss by", Q.DEVIATION, is_detail=True),
+            CUT_MISS,
             Given(0.0, Kind.ASSUMED, source=gauge.source, standard=standard),
         )
         basis = "fit.cold"
     ledger.compute(
-        Line(
-            "fit.as_cut",
-            "Fit to expect",
-            Q.DEVIATION,
-            "diametral",
-            of="both parts at 20 °C",
-            is_detail=True,
-        ),
+        FIT_AS_CUT,
         fit_as_cut,
         DEEPLY,
         chosen=basis,
@@ -106,12 +161,7 @@ def _enter_cold_fit(ledger: Ledger, record: FitRecord) -> None:
     )
     most = record.least_chance_most
     ledger.compute(
-        Line(
-            "fit.below_least",
-            "Chance of less than the least",
-            Q.PROBABILITY,
-            of="body, from the whole budget of the fit",
-        ),
+        FIT_BELOW_LEAST,
         chance_below,
         How(
             judge=against_chance(
@@ -128,7 +178,7 @@ def _enter_cold_fit(ledger: Ledger, record: FitRecord) -> None:
 def _enter_stresses(ledger: Ledger, record: FitRecord) -> None:
     """Enter pressure, both hoop stresses and the close-up of the sleeve's bore."""
     ledger.compute(
-        Line("fit.rings", "the two rings", Q.RECORD, is_detail=True),
+        FIT_RINGS,
         RingPair,
         interface_diameter="sleeve.od",
         inside_diameter="sleeve.id",
@@ -147,18 +197,11 @@ def _enter_stresses(ledger: Ledger, record: FitRecord) -> None:
         )
     flattening = default("roughness_flattening")
     ledger.fact(
-        Line("fit.flattening", "share of Rz that flattens", Q.RATIO, is_detail=True),
+        FIT_FLATTENING,
         Given(flattening.value, Kind.ASSUMED, source=flattening.source, typed=flattening.note),
     )
     ledger.compute(
-        Line(
-            "fit.effective",
-            "Fit that works",
-            Q.DEVIATION,
-            "diametral",
-            of="after the roughness has flattened",
-            is_detail=True,
-        ),
+        FIT_EFFECTIVE,
         effective_interference,
         interference="fit.as_cut",
         sleeve_roughness="fit.sleeve_roughness",
@@ -166,45 +209,25 @@ def _enter_stresses(ledger: Ledger, record: FitRecord) -> None:
         flattening="fit.flattening",
     )
     ledger.compute(
-        Line(
-            "fit.pressure",
-            "Pressure in the fit",
-            Q.PRESSURE,
-            of="both parts at 20 °C",
-            would_change="a measured radius of the casting",
-        ),
+        FIT_PRESSURE,
         contact_pressure,
         pair="fit.rings",
         interference="fit.effective",
     )
     ledger.compute(
-        Line(
-            "fit.casting_hoop",
-            "Pull around the casting",
-            Q.PRESSURE,
-            of="hoop tension at its bore; ports and thin webs see more",
-        ),
+        FIT_CASTING_HOOP,
         casting_hoop_stress,
         pair="fit.rings",
         pressure="fit.pressure",
     )
     ledger.compute(
-        Line(
-            "fit.sleeve_hoop", "Squeeze around the sleeve", Q.PRESSURE, of="hoop stress at its bore"
-        ),
+        FIT_SLEEVE_HOOP,
         sleeve_hoop_stress,
         pair="fit.rings",
         pressure="fit.pressure",
     )
     ledger.compute(
-        Line(
-            "fit.close_up",
-            "Bore closes up",
-            Q.DEVIATION,
-            "diametral",
-            of="inside of the sleeve, at 20 °C",
-            would_change="a measured radius of the casting",
-        ),
+        FIT_CLOSE_UP,
         bore_closure,
         pair="fit.rings",
         pressure="fit.pressure",
@@ -217,11 +240,11 @@ def _enter_yield(ledger: Ledger) -> None:
     if is_brittle:
         share = default("brittle_share")
         ledger.fact(
-            Line("fit.brittle_share", "share of tensile strength allowed", Q.RATIO, is_detail=True),
+            FIT_BRITTLE_SHARE,
             Given(share.value, Kind.ASSUMED, source=share.source, typed=share.note),
         )
         ledger.compute(
-            Line("fit.limit_pressure", "pressure at the limit", Q.PRESSURE, is_detail=True),
+            FIT_LIMIT_PRESSURE_B,
             brittle_limit_pressure,
             pair="fit.rings",
             tensile_strength="casting.strength",
@@ -231,7 +254,7 @@ def _enter_yield(ledger: Ledger) -> None:
         of = "hoop tension reaches its share of the tensile strength"
     else:
         ledger.compute(
-            Line("fit.limit_pressure", "pressure at first yield", Q.PRESSURE, is_detail=True),
+            FIT_LIMIT_PRESSURE,
             casting_yield_pressure,
             pair="fit.rings",
             yield_strength="casting.strength",

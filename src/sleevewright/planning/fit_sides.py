@@ -24,6 +24,49 @@ from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 Q = Quantity
 
 
+FIT_FRICTION = Line("fit.friction", "Friction", Q.RATIO, is_detail=True)
+FIT_CONTACT = Line("fit.contact", "Surface in contact", Q.RATIO, is_detail=True)
+FIT_FLANGE = Line(
+    "fit.flange",
+    "Flange in its counterbore",
+    Q.DEVIATION,
+    "diametral",
+    of="at 20 °C; negative is clearance",
+)
+FIT_CAUGHT_FIRST = Line(
+    "fit.caught_first",
+    "Caught first on cooling",
+    Q.TEXT,
+    of="both parts at one temperature",
+)
+FIT_FLANGE_RINGS = Line("fit.flange_rings", "the two rings at the flange", Q.RECORD, is_detail=True)
+FIT_FLANGE_PRESSURE = Line(
+    "fit.flange_pressure",
+    "Pressure at the flange",
+    Q.PRESSURE,
+    of="flange alone; the body's fit opens the counterbore and takes some of it",
+)
+FIT_ROUNDING_STEP = Line(
+    "fit.rounding_step", "step that a reading is rounded to", Q.DEVIATION, is_detail=True
+)
+FIT_ROUNDED_OD = Line("fit.rounded_od", "sleeve, rounded", Q.SIZE, "diametral", is_detail=True)
+FIT_ROUNDING = Line(
+    "fit.rounding",
+    "Rounding the sleeve costs",
+    Q.DEVIATION,
+    "diametral",
+    of="of the fit, if its size is rounded; negative is too tight",
+)
+HEAT_ROOM = Line("heat.room", "Room", Q.TEMPERATURE, of="both parts")
+FIT_ROOM = Line(
+    "fit.room",
+    "Today's room does",
+    Q.DEVIATION,
+    "diametral",
+    of="to the fit, both parts at the room's temperature",
+)
+
+
 @dataclass(frozen=True)
 class FitRecord:
     """What the stage is told, beside the sizes."""
@@ -43,13 +86,13 @@ def enter_hold(ledger: Ledger, record: FitRecord) -> None:
     """Enter what holds the sleeve, as a band over what friction may be."""
     enter_default(
         ledger,
-        Line("fit.friction", "Friction", Q.RATIO, is_detail=True),
+        FIT_FRICTION,
         record.heat.friction,
         "friction",
     )
     enter_default(
         ledger,
-        Line("fit.contact", "Surface in contact", Q.RATIO, is_detail=True),
+        FIT_CONTACT,
         record.heat.contact,
         "contact_ported" if record.is_ported else "contact_closed",
     )
@@ -84,13 +127,7 @@ def enter_flange(ledger: Ledger, record: FitRecord) -> None:
         else Given(-fallback.value, Kind.ASSUMED, source=fallback.source, typed=fallback.note)
     )
     ledger.fact(
-        Line(
-            "fit.flange",
-            "Flange in its counterbore",
-            Q.DEVIATION,
-            "diametral",
-            of="at 20 °C; negative is clearance",
-        ),
+        FIT_FLANGE,
         told if ledger.has("flange.od") else Given(None, Kind.CHOSEN, need="flange diameter"),
     )
     if not (ledger.has("flange.od") and ledger.has("sleeve.od") and ledger.has("fit.as_cut")):
@@ -106,12 +143,7 @@ def enter_flange(ledger: Ledger, record: FitRecord) -> None:
             interference=fit,
         )
     ledger.compute(
-        Line(
-            "fit.caught_first",
-            "Caught first on cooling",
-            Q.TEXT,
-            of="both parts at one temperature",
-        ),
+        FIT_CAUGHT_FIRST,
         caught_first,
         CENTRALLY,
         body="fit.body_fit",
@@ -131,7 +163,7 @@ def enter_flange(ledger: Ledger, record: FitRecord) -> None:
 def _enter_flange_pressure(ledger: Ledger) -> None:
     """Enter the flange's pressure as if it stood alone in the casting."""
     ledger.compute(
-        Line("fit.flange_rings", "the two rings at the flange", Q.RECORD, is_detail=True),
+        FIT_FLANGE_RINGS,
         RingPair,
         interface_diameter="flange.od",
         inside_diameter="sleeve.id",
@@ -142,12 +174,7 @@ def _enter_flange_pressure(ledger: Ledger) -> None:
         casting_poisson="casting.poisson",
     )
     ledger.compute(
-        Line(
-            "fit.flange_pressure",
-            "Pressure at the flange",
-            Q.PRESSURE,
-            of="flange alone; the body's fit opens the counterbore and takes some of it",
-        ),
+        FIT_FLANGE_PRESSURE,
         contact_pressure,
         pair="fit.flange_rings",
         interference="fit.flange",
@@ -158,39 +185,25 @@ def enter_side_answers(ledger: Ledger, record: FitRecord) -> None:
     """Enter what rounding a reading costs, and what today's room does to the fit."""
     step = default("rounding_step_inch" if record.units == "inch" else "rounding_step_metric")
     ledger.fact(
-        Line("fit.rounding_step", "step that a reading is rounded to", Q.DEVIATION, is_detail=True),
+        FIT_ROUNDING_STEP,
         Given(step.value, Kind.ASSUMED, source=step.source),
     )
     ledger.compute(
-        Line("fit.rounded_od", "sleeve, rounded", Q.SIZE, "diametral", is_detail=True),
+        FIT_ROUNDED_OD,
         nearest_step,
         size="sleeve.od",
         step="fit.rounding_step",
     )
     ledger.compute(
-        Line(
-            "fit.rounding",
-            "Rounding the sleeve costs",
-            Q.DEVIATION,
-            "diametral",
-            of="of the fit, if its size is rounded; negative is too tight",
-        ),
+        FIT_ROUNDING,
         rounding_cost,
         reading="sleeve.od",
         rounded="fit.rounded_od",
     )
     ambient = record.heat.ambient
-    enter_default(
-        ledger, Line("heat.room", "Room", Q.TEMPERATURE, of="both parts"), ambient, "room"
-    )
+    enter_default(ledger, HEAT_ROOM, ambient, "room")
     ledger.compute(
-        Line(
-            "fit.room",
-            "Today's room does",
-            Q.DEVIATION,
-            "diametral",
-            of="to the fit, both parts at the room's temperature",
-        ),
+        FIT_ROOM,
         room_temperature_shift,
         diameter="sleeve.od",
         interference="fit.as_cut",

@@ -34,6 +34,69 @@ CHILLS = (
 )
 
 
+HEAT_SLIP = Line(
+    "heat.slip",
+    "Slip needed",
+    Q.DEVIATION,
+    "diametral",
+    of="bore over sleeve, at body and flange",
+)
+HEAT_SLIP_RATIO = Line("heat.slip_ratio", "slip per diameter", Q.RATIO, is_detail=True)
+HEAT_LIMIT = Line("heat.limit", "Casting limit", Q.TEMPERATURE, of="of the part, not of the oven")
+HEAT_SLEEVE = Line("heat.sleeve", "Sleeve at the drop", Q.TEMPERATURE, of="sleeve")
+HEAT_CASTING = Line(
+    "heat.casting",
+    "Casting at the drop",
+    Q.TEMPERATURE,
+    of="casting, bore and all",
+    would_change="one hot reading of bore and temperature calibrates the alloy",
+)
+HEAT_FEASIBLE = Line("heat.feasible", "Reaches the slip", Q.TEXT, of="within the casting's limit")
+HEAT_DROP_AT = Line(
+    "heat.drop_at",
+    "Casting, as hot as it may be",
+    Q.TEMPERATURE,
+    of="casting",
+    is_detail=True,
+)
+HEAT_MARGIN = Line(
+    "heat.margin", "Oven above the casting by", Q.TEMPERATURE_DIFFERENCE, is_detail=True
+)
+HEAT_OVEN = Line(
+    "heat.oven", "Oven", Q.TEMPERATURE, of="dial, air; never above the casting's limit"
+)
+HEAT_TIME_CONSTANT = Line("heat.time_constant", "oven's time constant", Q.TIME, is_detail=True)
+HEAT_SOAK = Line(
+    "heat.soak",
+    "Time in the oven",
+    Q.TIME,
+    of="likely; stop on measured slip, never on the clock",
+    would_change="two readings of the bore in the oven",
+)
+HEAT_TIME_DOUBT = Line("heat.time_doubt", "doubt of its logarithm", Q.RATIO, is_detail=True)
+HEAT_CURVE = Line(
+    "heat.curve",
+    "Warming up",
+    Q.RECORD,
+    of="time, casting and slip, with a band",
+    is_detail=True,
+)
+HEAT_CARRY = Line("heat.carry", "Oven to entry", Q.TIME)
+HEAT_AIR_TIME_CONSTANT = Line(
+    "heat.air_time_constant", "its time constant in still air", Q.TIME, is_detail=True
+)
+HEAT_CARRY_LOSS = Line(
+    "heat.carry_loss", "Slip lost while carrying", Q.DEVIATION, "diametral", is_detail=True
+)
+HEAT_NEEDLE = Line(
+    "heat.needle",
+    "Needle says go at",
+    Q.DEVIATION,
+    "diametral",
+    of="gauge zeroed on this sleeve at the room's temperature",
+)
+
+
 @dataclass(frozen=True)
 class HeatRecord:
     """What is told of oven, limit and sleeve."""
@@ -73,29 +136,23 @@ def _fit(body: bool) -> dict[str, str]:
 
 def _enter_wishes(ledger: Ledger, record: HeatRecord) -> None:
     """Enter the wanted slip, the part's limit and the sleeve's temperature at the drop."""
-    line = Line(
-        "heat.slip",
-        "Slip needed",
-        Q.DEVIATION,
-        "diametral",
-        of="bore over sleeve, at body and flange",
-    )
+    line = HEAT_SLIP
     if record.heat.slip is not None:
         ledger.fact(line, given(record.heat.slip, need="wanted slip"))
     else:
         ratio = default("slip_per_diameter")
         ledger.fact(
-            Line("heat.slip_ratio", "slip per diameter", Q.RATIO, is_detail=True),
+            HEAT_SLIP_RATIO,
             Given(ratio.value, Kind.ASSUMED, source=ratio.source, typed=ratio.note),
         )
         ledger.compute(line, interference_for_ratio, ratio="heat.slip_ratio", diameter="sleeve.od")
     enter_default(
         ledger,
-        Line("heat.limit", "Casting limit", Q.TEMPERATURE, of="of the part, not of the oven"),
+        HEAT_LIMIT,
         record.casting.limit,
         "part_limit",
     )
-    cold = Line("heat.sleeve", "Sleeve at the drop", Q.TEMPERATURE, of="sleeve")
+    cold = HEAT_SLEEVE
     if record.sleeve.temperature is not None:
         ledger.fact(cold, given_or(record.sleeve.temperature, default("room")))
     else:
@@ -110,13 +167,7 @@ def _enter_temperature(ledger: Ledger) -> None:
     remedy = "chill the sleeve, take less slip, or a lighter fit; see what to do"
     limit = ledger.value("heat.limit")
     judge = against_limit(limit, "most", remedy=remedy)
-    line = Line(
-        "heat.casting",
-        "Casting at the drop",
-        Q.TEMPERATURE,
-        of="casting, bore and all",
-        would_change="one hot reading of bore and temperature calibrates the alloy",
-    )
+    line = HEAT_CASTING
     wanted = {"slip": "heat.slip", "sleeve_temperature": "heat.sleeve"}
     if not ledger.has("flange.od"):
         ledger.compute(line, casting_temperature_for_slip, How(judge=judge), **_fit(True), **wanted)
@@ -140,20 +191,14 @@ def _enter_temperature(ledger: Ledger) -> None:
         sleeve=ledger.value("heat.sleeve"),
     )
     ledger.compute(
-        Line("heat.feasible", "Reaches the slip", Q.TEXT, of="within the casting's limit"),
+        HEAT_FEASIBLE,
         reaches,
         CENTRALLY,
         casting_temperature="heat.casting",
         limit="heat.limit",
     )
     ledger.compute(
-        Line(
-            "heat.drop_at",
-            "Casting, as hot as it may be",
-            Q.TEMPERATURE,
-            of="casting",
-            is_detail=True,
-        ),
+        HEAT_DROP_AT,
         smaller,
         one="heat.casting",
         other="heat.limit",
@@ -193,12 +238,12 @@ def _enter_oven(ledger: Ledger, record: HeatRecord) -> None:
     """Enter the oven's dial, never above the part's limit, and how long it takes."""
     enter_default(
         ledger,
-        Line("heat.margin", "Oven above the casting by", Q.TEMPERATURE_DIFFERENCE, is_detail=True),
+        HEAT_MARGIN,
         record.heat.oven_margin,
         "oven_margin",
     )
     ledger.compute(
-        Line("heat.oven", "Oven", Q.TEMPERATURE, of="dial, air; never above the casting's limit"),
+        HEAT_OVEN,
         oven_setting,
         CENTRALLY,
         target="heat.casting",
@@ -207,25 +252,19 @@ def _enter_oven(ledger: Ledger, record: HeatRecord) -> None:
     )
     enter_default(
         ledger,
-        Line("heat.time_constant", "oven's time constant", Q.TIME, is_detail=True),
+        HEAT_TIME_CONSTANT,
         None,
         "oven_time_constant",
     )
     warm_up = {"start": "heat.room", "oven": "heat.oven", "time_constant": "heat.time_constant"}
     ledger.compute(
-        Line(
-            "heat.soak",
-            "Time in the oven",
-            Q.TIME,
-            of="likely; stop on measured slip, never on the clock",
-            would_change="two readings of the bore in the oven",
-        ),
+        HEAT_SOAK,
         soak_time,
         target="heat.drop_at",
         **warm_up,
     )
     ledger.fact(
-        Line("heat.time_doubt", "doubt of its logarithm", Q.RATIO, is_detail=True),
+        HEAT_TIME_DOUBT,
         Given(
             default("oven_time_constant").doubt,
             Kind.ASSUMED,
@@ -235,13 +274,7 @@ def _enter_oven(ledger: Ledger, record: HeatRecord) -> None:
     if not ledger.has("heat.oven"):
         return
     ledger.compute(
-        Line(
-            "heat.curve",
-            "Warming up",
-            Q.RECORD,
-            of="time, casting and slip, with a band",
-            is_detail=True,
-        ),
+        HEAT_CURVE,
         heating_curve,
         CENTRALLY,
         time_constant_spread="heat.time_doubt",
@@ -253,19 +286,15 @@ def _enter_oven(ledger: Ledger, record: HeatRecord) -> None:
 
 def _enter_needle(ledger: Ledger, record: HeatRecord) -> None:
     """Enter where the needle says go, on a gauge that was zeroed on this sleeve."""
-    enter_default(
-        ledger, Line("heat.carry", "Oven to entry", Q.TIME), record.heat.carry, "carry_time"
-    )
+    enter_default(ledger, HEAT_CARRY, record.heat.carry, "carry_time")
     enter_default(
         ledger,
-        Line("heat.air_time_constant", "its time constant in still air", Q.TIME, is_detail=True),
+        HEAT_AIR_TIME_CONSTANT,
         None,
         "air_time_constant",
     )
     ledger.compute(
-        Line(
-            "heat.carry_loss", "Slip lost while carrying", Q.DEVIATION, "diametral", is_detail=True
-        ),
+        HEAT_CARRY_LOSS,
         carry_loss,
         diameter="sleeve.od",
         casting_law="casting.law",
@@ -275,13 +304,7 @@ def _enter_needle(ledger: Ledger, record: HeatRecord) -> None:
         time_constant="heat.air_time_constant",
     )
     ledger.compute(
-        Line(
-            "heat.needle",
-            "Needle says go at",
-            Q.DEVIATION,
-            "diametral",
-            of="gauge zeroed on this sleeve at the room's temperature",
-        ),
+        HEAT_NEEDLE,
         needle_position,
         slip="heat.body_slip",
         carry_loss="heat.carry_loss",

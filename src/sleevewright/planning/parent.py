@@ -28,6 +28,27 @@ LEAST_DOUBTED_WALL = 0.9
 PARENT = Feature("bore.size", "Parent bore, as bored", "casting", is_fitted=True)
 
 
+CASTING_OUTSIDE_DIAMETER = Line(
+    "casting.outside_diameter",
+    "Casting, outside",
+    Q.SIZE,
+    "diametral",
+    of="ring that is as stiff as the casting",
+    would_change="measure it without fins and with; the truth lies between",
+)
+CASTING_IS_BRITTLE = Line("casting.is_brittle", "how the casting fails", Q.TEXT, is_detail=True)
+CUT_TOLERANCE = Line("cut.tolerance", "Cut within", Q.DEVIATION, "diametral", is_detail=True)
+BORE_TARGET = Line(
+    "bore.target",
+    "Parent bore",
+    Q.SIZE,
+    "diametral",
+    of="casting at 20 °C",
+    would_change="it follows the sleeve's own readings",
+)
+CUT_LOWER = Line("cut.lower", "Cut within, below", Q.DEVIATION, "diametral", is_detail=True)
+
+
 @dataclass(frozen=True)
 class ParentRecord:
     """What is told about the casting and wanted of its bore."""
@@ -62,14 +83,7 @@ def parent_stage(record: ParentRecord, sleeve: StageResult) -> StageResult:
 
 def _enter_ring(ledger: Ledger, casting: Part) -> None:
     """Enter the outside of the ring that stands for a finned casting, as a band."""
-    line = Line(
-        "casting.outside_diameter",
-        "Casting, outside",
-        Q.SIZE,
-        "diametral",
-        of="ring that is as stiff as the casting",
-        would_change="measure it without fins and with; the truth lies between",
-    )
+    line = CASTING_OUTSIDE_DIAMETER
     low, high, middle = casting.outside_low, casting.outside_high, casting.outside_diameter
     if low is not None and high is not None:
         half = (high.value - low.value) / 2.0
@@ -104,7 +118,7 @@ def _enter_ring(ledger: Ledger, casting: Part) -> None:
 
 def _enter_strengths(ledger: Ledger, metal: Material) -> None:
     """Enter what the casting's metal bears."""
-    brittle = Line("casting.is_brittle", "how the casting fails", Q.TEXT, is_detail=True)
+    brittle = CASTING_IS_BRITTLE
     ledger.fact(
         brittle,
         Given(
@@ -149,7 +163,7 @@ def _enter_wishes(ledger: Ledger, record: ParentRecord, metal: Material) -> None
         )
     enter_default(
         ledger,
-        Line("cut.tolerance", "Cut within", Q.DEVIATION, "diametral", is_detail=True),
+        CUT_TOLERANCE,
         record.choice.tolerance,
         "cut_tolerance",
     )
@@ -158,20 +172,13 @@ def _enter_wishes(ledger: Ledger, record: ParentRecord, metal: Material) -> None
 def _enter_target(ledger: Ledger) -> None:
     """Enter the parent bore to cut, with its two limits."""
     ledger.compute(
-        Line(
-            "bore.target",
-            "Parent bore",
-            Q.SIZE,
-            "diametral",
-            of="casting at 20 °C",
-            would_change="it follows the sleeve's own readings",
-        ),
+        BORE_TARGET,
         parent_bore_target,
         outside_diameter="sleeve.od",
         interference="fit.wanted",
     )
     ledger.compute(
-        Line("cut.lower", "Cut within, below", Q.DEVIATION, "diametral", is_detail=True),
+        CUT_LOWER,
         lower_allowance,
         allowance="cut.tolerance",
     )

@@ -14,6 +14,11 @@ from sleevewright.planning.ledger import Ledger, Line, StageResult
 Q = Quantity
 
 
+ENGINE_STROKE = Line("engine.stroke", "Stroke", Q.SIZE)
+ENGINE_ROD = Line("engine.rod", "Rod, centre to centre", Q.SIZE)
+ENGINE_DECK = Line("engine.deck", "Piston below the deck at top dead centre", Q.SIZE, "axial")
+
+
 @dataclass(frozen=True)
 class PortsRecord:
     """The crank and the ports."""
@@ -30,14 +35,14 @@ def ports_stage(record: PortsRecord) -> StageResult:
     if not record.ports:
         return ledger.result()
     engine = record.engine
-    ledger.fact(Line("engine.stroke", "Stroke", Q.SIZE), given(engine.stroke, need="stroke"))
+    ledger.fact(ENGINE_STROKE, given(engine.stroke, need="stroke"))
     ledger.fact(
-        Line("engine.rod", "Rod, centre to centre", Q.SIZE),
+        ENGINE_ROD,
         given(engine.rod, need="rod, centre to centre"),
     )
     enter_default(
         ledger,
-        Line("engine.deck", "Piston below the deck at top dead centre", Q.SIZE, "axial"),
+        ENGINE_DECK,
         engine.deck,
         "deck_clearance",
     )

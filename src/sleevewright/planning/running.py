@@ -23,6 +23,33 @@ NEVER = "iron in iron: heat alone never frees it; the only way back is to bore i
 MAP_FROM, MAP_TO, MAP_STEPS = 293.15, 553.15, 27
 
 
+RUNNING_LEAST = Line("running.least", "The least, hot", Q.DEVIATION, "diametral", is_detail=True)
+FIT_GRIP = Line(
+    "fit.grip",
+    "Lets go at",
+    Q.TEMPERATURE,
+    of="both parts alike; loose above this",
+    would_change="one hot reading of bore and temperature calibrates the alloy",
+)
+RUNNING_EXCESS = Line(
+    "running.excess", "Sleeve hotter by", Q.TEMPERATURE_DIFFERENCE, is_detail=True
+)
+FIT_OPENS = Line(
+    "fit.opens",
+    "Opens when the casting is at",
+    Q.TEMPERATURE,
+    of="sleeve hotter than the casting, as it is in an engine",
+)
+FIT_MAP = Line(
+    "fit.map",
+    "How tight over both temperatures",
+    Q.RECORD,
+    "diametral",
+    of="rows casting, columns sleeve",
+    is_detail=True,
+)
+
+
 @dataclass(frozen=True)
 class RunningRecord:
     """What is told of the engine's temperatures."""
@@ -42,7 +69,7 @@ def running_stage(
     _enter_temperatures(ledger, "running", told.casting, told.sleeve, record.cooling)
     _enter_temperatures(ledger, "hard", told.hard_casting, told.hard_sleeve, record.cooling)
     ledger.fact(
-        Line("running.least", "The least, hot", Q.DEVIATION, "diametral", is_detail=True),
+        RUNNING_LEAST,
         Given(
             default("least_hot").value,
             Kind.ASSUMED,
@@ -103,13 +130,7 @@ def _enter_temperatures(
 def _enter_grip(ledger: Ledger) -> None:
     """Enter where the fit lets go with both parts alike, and with the sleeve hotter."""
     grip = ledger.compute(
-        Line(
-            "fit.grip",
-            "Lets go at",
-            Q.TEMPERATURE,
-            of="both parts alike; loose above this",
-            would_change="one hot reading of bore and temperature calibrates the alloy",
-        ),
+        FIT_GRIP,
         grip_temperature,
         diameter="sleeve.od",
         interference="fit.as_cut",
@@ -122,16 +143,11 @@ def _enter_grip(ledger: Ledger) -> None:
     caution_beyond(ledger, "fit.grip", casting=grip.point, sleeve=grip.point)
     excess = default("sleeve_excess")
     ledger.fact(
-        Line("running.excess", "Sleeve hotter by", Q.TEMPERATURE_DIFFERENCE, is_detail=True),
+        RUNNING_EXCESS,
         Given(excess.value, Kind.ASSUMED, source=excess.source, typed=excess.note),
     )
     ledger.compute(
-        Line(
-            "fit.opens",
-            "Opens when the casting is at",
-            Q.TEMPERATURE,
-            of="sleeve hotter than the casting, as it is in an engine",
-        ),
+        FIT_OPENS,
         opening_casting_temperature,
         diameter="sleeve.od",
         interference="fit.as_cut",
@@ -154,14 +170,7 @@ def _enter_map(ledger: Ledger) -> None:
             Given(axis, Kind.CHOSEN, source="practice"),
         )
     ledger.compute(
-        Line(
-            "fit.map",
-            "How tight over both temperatures",
-            Q.RECORD,
-            "diametral",
-            of="rows casting, columns sleeve",
-            is_detail=True,
-        ),
+        FIT_MAP,
         running_map,
         CENTRALLY,
         diameter="sleeve.od",

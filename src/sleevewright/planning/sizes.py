@@ -43,6 +43,11 @@ from sleevewright.planning.ledger import DEEPLY, SHALLOWLY, Given, Ledger, Line
 Q = Quantity
 
 
+GAUGE_EXPANSION = Line(
+    "gauge.expansion", "growth of the gauges' steel", Q.EXPANSION, is_detail=True
+)
+
+
 @dataclass(frozen=True)
 class Feature:
     """One measured feature: its id, words, and the part whose growth corrects it."""
@@ -90,7 +95,7 @@ def enter_size(
     held = _find_suspects(readings, grid, gauging, bench.instruments)
     _enter_readings(ledger, feature, grid, readings, held)
     ledger.fact(
-        Line("gauge.expansion", "growth of the gauges' steel", Q.EXPANSION, is_detail=True),
+        GAUGE_EXPANSION,
         Given(gauge_expansion, Kind.ASSUMED, source=default("gauge_expansion").source),
     )
     used = ledger.value(f"{feature.id}.used")

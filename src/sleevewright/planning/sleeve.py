@@ -20,6 +20,18 @@ FLANGE = Feature("flange.od", "Flange, outside", "sleeve")
 THICKNESS = Feature("flange.thickness", "Flange, thick", "sleeve", sense="axial", has_form=False)
 
 
+SLEEVE_LENGTH = Line("sleeve.length", "Length in contact", Q.SIZE, "axial")
+SLEEVE_MASS = Line(
+    "sleeve.mass",
+    "Mass of the sleeve",
+    Q.MASS,
+    of="from its size, without ports",
+    would_change="a scale",
+)
+SLEEVE_MASS_B = Line("sleeve.mass", "Mass of the sleeve", Q.MASS)
+SLEEVE_DENSITY = Line("sleeve.density", "density of the sleeve", Q.DENSITY, is_detail=True)
+
+
 @dataclass(frozen=True)
 class SleeveRecord:
     """What is told about the sleeve."""
@@ -46,7 +58,7 @@ def sleeve_stage(record: SleeveRecord) -> StageResult:
     ):
         enter_size(ledger, feature, grids.get(name), told, Bench(record.instruments, record.units))
     ledger.fact(
-        Line("sleeve.length", "Length in contact", Q.SIZE, "axial"),
+        SLEEVE_LENGTH,
         given(part.length, need="length of contact between sleeve and casting"),
     )
     _enter_mass(ledger, part, metal)
@@ -55,22 +67,16 @@ def sleeve_stage(record: SleeveRecord) -> StageResult:
 
 def _enter_mass(ledger: Ledger, part: Part, metal: Material) -> None:
     """Enter the sleeve's mass: weighed, else from its geometry without ports."""
-    line = Line("sleeve.mass", "Mass of the sleeve", Q.MASS)
+    line = SLEEVE_MASS_B
     if part.mass is not None:
         ledger.fact(line, given(part.mass, need="mass of the sleeve"))
         return
     ledger.fact(
-        Line("sleeve.density", "density of the sleeve", Q.DENSITY, is_detail=True),
+        SLEEVE_DENSITY,
         Given(metal.density, Kind.ASSUMED, source=metal.source_of("density")),
     )
     ledger.compute(
-        Line(
-            "sleeve.mass",
-            "Mass of the sleeve",
-            Q.MASS,
-            of="from its size, without ports",
-            would_change="a scale",
-        ),
+        SLEEVE_MASS,
         ring_mass,
         outside_diameter="sleeve.od",
         inside_diameter="sleeve.id",
