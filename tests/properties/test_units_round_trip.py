@@ -119,7 +119,7 @@ def test_doubt_is_shown_at_most_a_twentieth_short(
 ) -> None:
     """A shown doubt is never zero, has at most two significant digits and hides little."""
     result = shown(value, quantity=quantity, system=system, doubt=doubt)
-    if quantity in ("probability", "time at least"):
+    if quantity in ("probability", "time at least", "time at most"):
         assert result.doubt == ""
         return
     number = float(result.doubt)

@@ -227,3 +227,9 @@ def test_plausible_value_passes_unchanged(
 def test_time_at_least_is_rounded_down(seconds: float, figure: str) -> None:
     """A time that is promised at least is never rounded up by being shown."""
     assert shown(seconds, quantity="time at least", system="inch").figure == figure
+
+
+@pytest.mark.parametrize(("seconds", "figure"), [(0.4, "1"), (8.1, "9"), (31.0, "35")])
+def test_time_at_most_is_rounded_up(seconds: float, figure: str) -> None:
+    """A time until which something may last is never rounded down by being shown."""
+    assert shown(seconds, quantity="time at most", system="inch").figure == figure

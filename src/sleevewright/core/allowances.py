@@ -210,3 +210,154 @@ def larger(*, one: Number, other: Number) -> Number:
     Source: ``derived``.
     """
     return cast("Number", np.maximum(one, other))
+
+
+@formula(
+    name="sum of two lengths",
+    expression="sum = wanted + allowance",
+    sources=("derived",),
+    validity="always",
+    unit="m",
+)
+def sum_of(*, wanted: Number, allowance: Number) -> Number:
+    """What is wanted and an allowance on top of it.
+
+    Parameters
+    ----------
+    wanted : Number
+        What is wanted. [m]
+    allowance : Number
+        What is added to it. [m]
+
+    Returns
+    -------
+    Number
+        Sum. [m]
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    return wanted + allowance
+
+
+@formula(
+    name="rest of a length",
+    expression="rest = whole - part",
+    sources=("derived",),
+    validity="always",
+    unit="m",
+)
+def rest_of(*, whole: Number, part: Number) -> Number:
+    """What is left of a length, negative where more goes off than is there.
+
+    Parameters
+    ----------
+    whole : Number
+        The whole. [m]
+    part : Number
+        What goes off it. [m]
+
+    Returns
+    -------
+    Number
+        Rest. [m]
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    return whole - part
+
+
+@formula(
+    name="the same temperature",
+    expression="T = T_other",
+    sources=("practice",),
+    validity="both have lain there long enough",
+    unit="K",
+)
+def same_as(*, temperature: Number) -> Number:
+    """Temperature of a part that lies in the same room as another, error and all.
+
+    Parameters
+    ----------
+    temperature : Number
+        Temperature of what it lies beside. [K]
+
+    Returns
+    -------
+    Number
+        The same temperature. [K]
+
+    Notes
+    -----
+    Source: ``practice``.
+    """
+    return temperature
+
+
+@formula(
+    name="slip that shape and the tighter fit use up",
+    expression="form + max(0, body slip - other slip)",
+    sources=("derived",),
+    validity="body and flange warm alike, so that their slips differ by the same amount throughout",
+    unit="m",
+)
+def used_up_by_shape(*, form: Number, body_slip: Number, other_slip: Number) -> Number:
+    """Slip of the body that is of no use because of shape, or because the flange has less.
+
+    Parameters
+    ----------
+    form : Number
+        Slip that hot shape uses up, diametral. [m]
+    body_slip : Number
+        Slip of the body at entry. [m]
+    other_slip : Number
+        Slip of the flange at entry. [m]
+
+    Returns
+    -------
+    Number
+        Diametral allowance. [m]
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    return form + cast("Number", np.maximum(0.0, body_slip - other_slip))
+
+
+@formula(
+    name="lead in interference per diameter",
+    expression="lead = i / D - i_f / D_f",
+    sources=("derived",),
+    validity="common cooling, one pair of metals",
+    unit="1",
+)
+def per_diameter_lead(
+    *, interference: Number, diameter: Number, other_interference: Number, other_diameter: Number
+) -> Number:
+    """How much more interference per diameter the body has than the flange.
+
+    Parameters
+    ----------
+    interference : Number
+        Interference of the body. [m]
+    diameter : Number
+        Its diameter. [m]
+    other_interference : Number
+        Interference of the flange. [m]
+    other_diameter : Number
+        Its diameter. [m]
+
+    Returns
+    -------
+    Number
+        Lead; below zero the flange is caught first. [1]
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    return interference / diameter - other_interference / other_diameter

@@ -45,6 +45,7 @@ class Quantity(StrEnum):
     TORQUE = "torque"  # [N m]
     TIME = "time"  # [s]
     TIME_AT_LEAST = "time at least"  # [s], rounded down where it is shown
+    TIME_AT_MOST = "time at most"  # [s], rounded up where it is shown
     ANGLE = "angle"  # [rad]
     EXPANSION = "expansion"  # [1/K]
     EXPANSION_SLOPE = "expansion slope"  # [1/K^2]
@@ -131,6 +132,7 @@ class Answer:
     basis: Basis | None = None
     cautions: tuple[Caution, ...] = ()
     needs: tuple[str, ...] = ()
+    absent: str = ""  # what stands for a value that does not exist, as "none"
     would_change: str = ""  # what would halve the doubt, or change the value
     is_detail: bool = False  # an input behind another answer: shown when that one is opened
 

@@ -80,6 +80,12 @@ def counterbore_stage(
         flange_thickness="flange.thickness",
         stand_out="counterbore.stand_out",
     )
+    _enter_limits(ledger)
+    return ledger.result()
+
+
+def _enter_limits(ledger: Ledger) -> None:
+    """Enter the two limits of width and depth."""
     for what, sense, low, high in (
         ("diameter", "diametral", "cut.lower", "cut.tolerance"),
         ("depth", "axial", "counterbore.below", "counterbore.above"),
@@ -96,4 +102,3 @@ def counterbore_stage(
                 size=f"counterbore.{what}",
                 allowance=allowance,
             )
-    return ledger.result()

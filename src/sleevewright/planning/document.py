@@ -17,7 +17,15 @@ import numpy as np
 
 from sleevewright.core.uncertainty.inputs import InputQuantity, Shape, draw
 from sleevewright.errors import Caution, InputError, NotFound
-from sleevewright.planning.answers import Answer, Doubt, Kind, Plan, StageAnswers
+from sleevewright.planning.answers import (
+    Answer,
+    Basis,
+    Doubt,
+    Judgement,
+    Kind,
+    Plan,
+    StageAnswers,
+)
 from sleevewright.planning.ledger import STATISTIC_PARAMETER
 from sleevewright.planning.shown import shown_answer
 from sleevewright.units import unit_suffix
@@ -75,33 +83,40 @@ def answer_document(answer: Answer, system: str) -> dict[str, Any]:
         "typed": answer.typed,
         "source": answer.source,
         "needs": list(answer.needs),
+        "absent": answer.absent,
         "would_change": answer.would_change,
         "is_detail": answer.is_detail,
         "cautions": [_caution(one) for one in answer.cautions],
         "doubt": _doubt(answer.doubt, suffix),
-        "judgement": None,
-        "basis": None,
     }
-    if answer.judgement is not None:
-        judged = answer.judgement
-        leaf["judgement"] = {
-            "verdict": judged.verdict.value,
-            f"limit_{suffix}": encode(judged.limit),
-            "side": judged.side,
-            "rule": judged.rule,
-            "remedy": judged.remedy,
-        }
-    if answer.basis is not None:
-        basis = answer.basis
-        leaf["basis"] = {
-            "name": basis.name,
-            "expression": basis.expression,
-            "function": basis.function,
-            "inputs": dict(basis.inputs),
-            "sources": list(basis.sources),
-            "validity": basis.validity,
-        }
+    leaf["judgement"] = _judgement(answer.judgement, suffix)
+    leaf["basis"] = _basis(answer.basis)
     return leaf
+
+
+def _judgement(judged: Judgement | None, suffix: str) -> dict[str, Any] | None:
+    if judged is None:
+        return None
+    return {
+        "verdict": judged.verdict.value,
+        f"limit_{suffix}": encode(judged.limit),
+        "side": judged.side,
+        "rule": judged.rule,
+        "remedy": judged.remedy,
+    }
+
+
+def _basis(basis: Basis | None) -> dict[str, Any] | None:
+    if basis is None:
+        return None
+    return {
+        "name": basis.name,
+        "expression": basis.expression,
+        "function": basis.function,
+        "inputs": dict(basis.inputs),
+        "sources": list(basis.sources),
+        "validity": basis.validity,
+    }
 
 
 def _doubt(doubt: Doubt | None, suffix: str) -> dict[str, Any] | None:
@@ -215,10 +230,18 @@ class Retrace:
     def _call(self, basis: Mapping[str, Any], read: Any) -> Any:
         function = resolve(basis["function"])
         arguments = {
-            parameter: (self.samples if parameter == STATISTIC_PARAMETER else read)(source)
+            parameter: (self._counted if parameter == STATISTIC_PARAMETER else read)(source)
             for parameter, source in basis["inputs"].items()
         }
         return function(**arguments)
+
+    def _counted(self, identity: str) -> Any:
+        """As many samples of a leaf as its own doubt was taken from."""
+        samples = self.samples(identity)
+        doubt = self._leaves[identity]["doubt"]
+        if doubt is None or not isinstance(samples, np.ndarray):
+            return samples
+        return samples[: doubt["samples_1"]]
 
     def _draw(self, leaf: Mapping[str, Any]) -> Any:
         value = self.stated(leaf["id"])

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+from sleevewright.core.expansion import scaled_law
 from sleevewright.core.materials import default, material
 from sleevewright.core.metals import Default, Material
 from sleevewright.core.uncertainty.inputs import Shape
@@ -58,6 +59,21 @@ def given_or(entry: Entry | None, fallback: Default) -> Given:
     )
 
 
+def given_in_doubt(entry: Entry | None, fallback: Default) -> Given:
+    """As :func:`given_or`, for what nobody knows better by having typed it."""
+    told = given_or(entry, fallback)
+    if told.standard == 0.0 and fallback.doubt:
+        return replace(told, standard=fallback.doubt, shape=Shape(fallback.spread))
+    return told
+
+
+def cut_miss(tolerance: float) -> Given:
+    """What a cut that is still to be made may miss by: its tolerance and the gauge's reading."""
+    gauge = default("cut_gauge")
+    standard = math.sqrt(tolerance**2 / 3.0 + gauge.value**2)
+    return Given(0.0, Kind.ASSUMED, source=gauge.source, standard=standard)
+
+
 def assumed(value: float, *, source: str, standard: float = 0.0, note: str = "") -> Given:
     """A fact that nobody stated, with who says that it may be assumed."""
     return Given(value, Kind.ASSUMED, source=source, standard=standard, typed=note)
@@ -99,13 +115,9 @@ def enter_metal(ledger: Ledger, prefix: str, part: Part, *, fallback: str, name:
 
 def _enter_growth(ledger: Ledger, prefix: str, part: Part, metal: Material, name: str) -> None:
     """Enter the law of expansion of a part, scaled by what is not known of its alloy."""
-    from sleevewright.core.expansion import scaled_law  # noqa: PLC0415 - used in one place
-
-    law = metal.expansion
-    reference, slope = float(law.reference), float(law.slope)
-    told = part.expansion
-    if told is not None:
-        reference, slope = told.value, 0.0
+    law, told = metal.expansion, part.expansion
+    source = metal.source_of("expansion")
+    reference = float(law.reference) if told is None else told.value
     ledger.fact(
         Line(
             f"{prefix}.expansion",
@@ -116,24 +128,30 @@ def _enter_growth(ledger: Ledger, prefix: str, part: Part, metal: Material, name
         Given(
             reference,
             Kind(told.kind) if told else Kind.ASSUMED,
-            source=metal.source_of("expansion") if told is None else "the job",
+            source=source if told is None else "the job",
             typed=told.text if told else metal.title,
         ),
     )
-    ledger.fact(
-        Line(
-            f"{prefix}.expansion_slope",
-            f"its rise with temperature, {name}",
-            Quantity.EXPANSION_SLOPE,
-            is_detail=True,
-        ),
-        assumed(slope, source=metal.source_of("expansion")),
-    )
-    doubt = metal.expansion_doubt
+    slope = float(law.slope) if told is None else 0.0
+    for key, label, quantity, value in (
+        ("expansion_slope", "its rise with temperature", Quantity.EXPANSION_SLOPE, slope),
+        ("law_low", "range of the law, low", Quantity.TEMPERATURE, law.low),
+        ("law_high", "range of the law, high", Quantity.TEMPERATURE, law.high),
+    ):
+        line = Line(f"{prefix}.{key}", f"{label}, {name}", quantity, is_detail=True)
+        ledger.fact(line, assumed(value, source=source))
+    _enter_scale(ledger, prefix, part, metal, name)
+
+
+def _enter_scale(ledger: Ledger, prefix: str, part: Part, metal: Material, name: str) -> None:
+    """Enter what is not known of the alloy, and the law with it.
+
+    A coefficient that was typed without a half-width keeps the doubt of its metal: copying
+    a handbook's figure does not make this casting better known.
+    """
+    doubt, told = metal.expansion_doubt, part.expansion
     if told is not None and told.doubt is not None:
         doubt = told.doubt / STATED_COVERAGE_FACTOR / told.value
-    elif told is not None:
-        doubt = 0.0
     ledger.fact(
         Line(
             f"{prefix}.growth_scale",
@@ -144,16 +162,6 @@ def _enter_growth(ledger: Ledger, prefix: str, part: Part, metal: Material, name
         ),
         assumed(1.0, source=metal.source_of("expansion"), standard=doubt),
     )
-    for which, value in (("low", law.low), ("high", law.high)):
-        ledger.fact(
-            Line(
-                f"{prefix}.law_{which}",
-                f"range of the law, {which}, {name}",
-                Quantity.TEMPERATURE,
-                is_detail=True,
-            ),
-            assumed(value, source=metal.source_of("expansion")),
-        )
     ledger.compute(
         Line(f"{prefix}.law", f"law of growth, {name}", Quantity.RECORD, is_detail=True),
         scaled_law,
@@ -170,7 +178,8 @@ def given_metal(
 ) -> Given:
     """A constant of the metal: what was told, else its table with its doubt."""
     if entry is not None:
-        return given(entry, need=prop)
+        told = given(entry, need=prop)
+        return told if told.standard else replace(told, standard=abs(entry.value) * relative)
     return Given(
         value,
         Kind.ASSUMED,
@@ -183,14 +192,3 @@ def given_metal(
 def find_instrument(name: str, known: tuple[Instrument, ...]) -> Instrument | None:
     """The instrument of this name, if the job or the shop lists it."""
     return next((one for one in known if one.name == name), None)
-
-
-def standard_of(entry: Entry | None, fallback: float) -> float:
-    """Standard uncertainty from a stated half-width, else a stated default half-width."""
-    half = fallback if entry is None else entry.value
-    return half / STATED_COVERAGE_FACTOR
-
-
-def rectangular_standard(step: float) -> float:
-    """Standard uncertainty of rounding to a step (JCGM 100, F.2.2.1)."""
-    return step / math.sqrt(12.0)

@@ -91,12 +91,17 @@ def finish_stage(record: FinishRecord, *upstream: StageResult) -> StageResult:
 
 
 def _enter_lift(ledger: Ledger) -> None:
-    """Enter how far the flange could lift if the far end is caught first."""
+    """Enter how far the flange could lift if the far end is caught first.
+
+    Counted from the moment of the grip, when the fit is just nought.  For iron in iron
+    that moment is in the transient only: the sleeve, still colder, then warms and pushes.
+    """
     unclamp = default("unclamp_temperature")
     ledger.fact(
         COOL_UNCLAMP,
         Given(unclamp.value, Kind.CHOSEN, source=unclamp.source, typed=unclamp.note),
     )
+    room = {"casting_temperature": "heat.room", "sleeve_temperature": "heat.room"}
     ledger.compute(
         COOL_LEFT_IN_ROOM,
         running_interference,
@@ -104,25 +109,9 @@ def _enter_lift(ledger: Ledger) -> None:
         interference="fit.as_cut",
         casting_law="casting.law",
         sleeve_law="sleeve.law",
-        casting_temperature="heat.room",
-        sleeve_temperature="heat.room",
+        **room,
     )
-    caught = COOL_AT_GRIP
-    frees = ledger.has("fit.grip") and ledger.entry("fit.grip").answer.value is not None
-    if frees or not ledger.has("heat.drop_at"):
-        ledger.fact(caught, Given(0.0, Kind.ASSUMED, source="derived"))
-    else:
-        # Iron in iron never lets go at one temperature: it cools from the fit it has hot.
-        ledger.compute(
-            caught,
-            running_interference,
-            diameter="sleeve.od",
-            interference="fit.as_cut",
-            casting_law="casting.law",
-            sleeve_law="sleeve.law",
-            casting_temperature="heat.drop_at",
-            sleeve_temperature="heat.drop_at",
-        )
+    ledger.fact(COOL_AT_GRIP, Given(0.0, Kind.ASSUMED, source="derived"))
     ledger.compute(
         COOL_LIFT,
         flange_lift,
@@ -131,8 +120,8 @@ def _enter_lift(ledger: Ledger) -> None:
         interference_left="cool.at_grip",
         diameter="sleeve.od",
     )
-    if ledger.has("heat.drop_at") and not frees:
-        words = "on common cooling; a sleeve still warming can push its flange up, so clamp it"
+    if ledger.has("fit.as_cut") and ledger.entry("fit.grip").answer.value is None:
+        words = "while the sleeve warms, if the skirt grips first; on common cooling nothing"
         ledger.amend("cool.lift", of=words)
 
 
@@ -161,12 +150,12 @@ def _enter_finish(ledger: Ledger, record: FinishRecord) -> None:
             FINISH_BORE,
             given(record.bore, need="the piston, or the finished bore"),
         )
-    enter_default(
-        ledger,
-        FINISH_HONE_STOCK,
-        piston.hone_stock,
-        "hone_stock",
-    )
+    _enter_stock(ledger, record)
+
+
+def _enter_stock(ledger: Ledger, record: FinishRecord) -> None:
+    """Enter the bored size and what the close-up leaves to bore and hone."""
+    enter_default(ledger, FINISH_HONE_STOCK, record.piston.hone_stock, "hone_stock")
     ledger.compute(
         FINISH_BORED,
         bored_size,

@@ -11,21 +11,21 @@ from sleevewright.core.fits.interference import (
     effective_interference,
     interference,
 )
-from sleevewright.core.fits.limits import brittle_limit_pressure, casting_yield_pressure
 from sleevewright.core.fits.rings import (
     RingPair,
     bore_closure,
     casting_hoop_stress,
     contact_pressure,
-    interference_at_limit,
     sleeve_hoop_stress,
 )
 from sleevewright.core.materials import default
 from sleevewright.core.uncertainty.sampled import chance_below
 from sleevewright.planning.answers import Kind, Quantity
-from sleevewright.planning.facts import assumed, given
-from sleevewright.planning.fit_sides import FitRecord, enter_flange, enter_hold, enter_side_answers
-from sleevewright.planning.judging import against_chance, against_limit
+from sleevewright.planning.facts import assumed, cut_miss, given
+from sleevewright.planning.fit_limits import enter_limits
+from sleevewright.planning.fit_sides import FitRecord, enter_hold, enter_side_answers
+from sleevewright.planning.flange_fit import enter_flange
+from sleevewright.planning.judging import against_chance
 from sleevewright.planning.ledger import DEEPLY, Given, How, Ledger, Line, StageResult
 from sleevewright.planning.linear import with_freedom
 from sleevewright.planning.settling import say_what_settles
@@ -97,15 +97,6 @@ FIT_CLOSE_UP = Line(
     of="inside of the sleeve, at 20 °C",
     would_change="a measured radius of the casting",
 )
-FIT_BRITTLE_SHARE = Line(
-    "fit.brittle_share", "share of tensile strength allowed", Q.RATIO, is_detail=True
-)
-FIT_LIMIT_PRESSURE = Line(
-    "fit.limit_pressure", "pressure at first yield", Q.PRESSURE, is_detail=True
-)
-FIT_LIMIT_PRESSURE_B = Line(
-    "fit.limit_pressure", "pressure at the limit", Q.PRESSURE, is_detail=True
-)
 
 
 def fit_stage(record: FitRecord, sleeve: StageResult, parent: StageResult) -> StageResult:
@@ -113,63 +104,36 @@ def fit_stage(record: FitRecord, sleeve: StageResult, parent: StageResult) -> St
     ledger = Ledger(sleeve, parent, count=record.count, seed=record.seed)
     _enter_cold_fit(ledger, record)
     _enter_stresses(ledger, record)
-    _enter_yield(ledger)
+    enter_limits(ledger)
     enter_hold(ledger, record)
-    enter_flange(ledger, record)
+    enter_flange(ledger, record.choice)
     enter_side_answers(ledger, record)
     return ledger.result()
 
 
 def _enter_cold_fit(ledger: Ledger, record: FitRecord) -> None:
     """Enter the cold fit, and ``fit.as_cut``: what everything that follows rests on."""
-    cold = FIT_COLD
     if ledger.has("bore.size"):
-        ledger.compute(cold, interference, DEEPLY, outside_diameter="sleeve.od", bore="bore.size")
-        ledger.amend("fit.cold", doubt=with_freedom(ledger, "fit.cold"))
-        basis = "fit.cold"
-        ledger.fact(
-            CUT_MISS_B,
-            Given(0.0, Kind.MEASURED, source="the readings"),
+        ledger.compute(
+            FIT_COLD, interference, DEEPLY, outside_diameter="sleeve.od", bore="bore.size"
         )
+        ledger.amend("fit.cold", doubt=with_freedom(ledger, "fit.cold"))
+        ledger.fact(CUT_MISS_B, Given(0.0, Kind.MEASURED, source="the readings"))
     else:
         wanted = ledger.entry("fit.wanted").answer
         kind = Kind.CHOSEN if wanted.kind is not Kind.COMPUTED else Kind.ASSUMED
+        need = "wanted fit, or sleeve and parent bore as measured"
         ledger.fact(
-            cold,
-            Given(
-                ledger.value("fit.wanted"),
-                kind,
-                source="the job",
-                typed=wanted.typed,
-                need="wanted fit, or sleeve and parent bore as measured",
-            ),
+            FIT_COLD,
+            Given(wanted.value, kind, source="the job", typed=wanted.typed, need=need),
         )
-        tolerance = float(ledger.value("cut.tolerance"))
-        gauge = default("cut_gauge")
-        standard = (tolerance**2 / 3.0 + gauge.value**2) ** 0.5
-        ledger.fact(
-            CUT_MISS,
-            Given(0.0, Kind.ASSUMED, source=gauge.source, standard=standard),
-        )
-        basis = "fit.cold"
-    ledger.compute(
-        FIT_AS_CUT,
-        fit_as_cut,
-        DEEPLY,
-        chosen=basis,
-        miss="cut.miss",
-    )
+        ledger.fact(CUT_MISS, cut_miss(float(ledger.value("cut.tolerance"))))
+    ledger.compute(FIT_AS_CUT, fit_as_cut, DEEPLY, chosen="fit.cold", miss="cut.miss")
     most = record.least_chance_most
+    # Good and out mirror each other: each is said only where it is right that often.
+    judge = against_chance(most, 1.0 - most, remedy="the next sleeve, or a tighter cut")
     ledger.compute(
-        FIT_BELOW_LEAST,
-        chance_below,
-        How(
-            judge=against_chance(
-                most, min(1.0, 2.0 * most), remedy="more readings of the bore, or the next sleeve"
-            )
-        ),
-        samples="fit.as_cut",
-        limit="fit.least",
+        FIT_BELOW_LEAST, chance_below, How(judge=judge), samples="fit.as_cut", limit="fit.least"
     )
     if ledger.has("bore.size"):
         say_what_settles(ledger, "fit.below_least", "fit.cold", "fit.least")
@@ -188,26 +152,7 @@ def _enter_stresses(ledger: Ledger, record: FitRecord) -> None:
         casting_modulus="casting.modulus",
         casting_poisson="casting.poisson",
     )
-    for prefix, part in (("sleeve", record.sleeve), ("casting", record.casting)):
-        zero = assumed(0.0, source="practice", note="none entered: nothing is taken off")
-        told = zero if part.roughness is None else given(part.roughness, need="roughness")
-        ledger.fact(
-            Line(f"fit.{prefix}_roughness", f"Rz of the {prefix}", Q.DEVIATION, is_detail=True),
-            told,
-        )
-    flattening = default("roughness_flattening")
-    ledger.fact(
-        FIT_FLATTENING,
-        Given(flattening.value, Kind.ASSUMED, source=flattening.source, typed=flattening.note),
-    )
-    ledger.compute(
-        FIT_EFFECTIVE,
-        effective_interference,
-        interference="fit.as_cut",
-        sleeve_roughness="fit.sleeve_roughness",
-        casting_roughness="fit.casting_roughness",
-        flattening="fit.flattening",
-    )
+    _enter_roughness(ledger, record)
     ledger.compute(
         FIT_PRESSURE,
         contact_pressure,
@@ -234,42 +179,25 @@ def _enter_stresses(ledger: Ledger, record: FitRecord) -> None:
     )
 
 
-def _enter_yield(ledger: Ledger) -> None:
-    """Enter the fit at which the casting first yields, or comes to its brittle limit."""
-    is_brittle = ledger.value("casting.is_brittle") == "cracks"
-    if is_brittle:
-        share = default("brittle_share")
+def _enter_roughness(ledger: Ledger, record: FitRecord) -> None:
+    """Enter what the roughness of both faces takes off the fit."""
+    for prefix, part in (("sleeve", record.sleeve), ("casting", record.casting)):
+        zero = assumed(0.0, source="practice", note="none entered: nothing is taken off")
+        told = zero if part.roughness is None else given(part.roughness, need="roughness")
         ledger.fact(
-            FIT_BRITTLE_SHARE,
-            Given(share.value, Kind.ASSUMED, source=share.source, typed=share.note),
+            Line(f"fit.{prefix}_roughness", f"Rz of the {prefix}", Q.DEVIATION, is_detail=True),
+            told,
         )
-        ledger.compute(
-            FIT_LIMIT_PRESSURE_B,
-            brittle_limit_pressure,
-            pair="fit.rings",
-            tensile_strength="casting.strength",
-            share="fit.brittle_share",
-        )
-        words = "Fit at the casting's limit"
-        of = "hoop tension reaches its share of the tensile strength"
-    else:
-        ledger.compute(
-            FIT_LIMIT_PRESSURE,
-            casting_yield_pressure,
-            pair="fit.rings",
-            yield_strength="casting.strength",
-        )
-        words, of = "Fit at first yield", "plain ring; ports and thin webs yield sooner"
-    limit = ledger.compute(
-        Line("fit.yield_fit", words, Q.DEVIATION, "diametral", of=of),
-        interference_at_limit,
-        pair="fit.rings",
-        limit_pressure="fit.limit_pressure",
+    flattening = default("roughness_flattening")
+    ledger.fact(
+        FIT_FLATTENING,
+        Given(flattening.value, Kind.ASSUMED, source=flattening.source, typed=flattening.note),
     )
-    if limit.is_missing or not ledger.has("fit.cold"):
-        return
-    cold = ledger.entry("fit.cold")
-    standard = ledger.entry("fit.as_cut").answer.doubt
-    judge = against_limit(limit.point, "most", remedy="a lighter fit; the casting's limit is near")
-    judged = judge(cold.point, None, 0.0 if standard is None else standard.standard)
-    ledger.amend("fit.cold", judgement=judged)
+    ledger.compute(
+        FIT_EFFECTIVE,
+        effective_interference,
+        interference="fit.as_cut",
+        sleeve_roughness="fit.sleeve_roughness",
+        casting_roughness="fit.casting_roughness",
+        flattening="fit.flattening",
+    )

@@ -26,6 +26,21 @@ from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, find_instrument
 from sleevewright.planning.ledger import Given, Ledger, Line
 
+SETTINGS = {
+    "micrometer": "micrometer_setting",
+    "dial-bore-gauge": "gauge_setting",
+    "three-point-gauge": "three_point_setting",
+    "telescoping-gauge": "telescoping_setting",
+    "depth-micrometer": "depth_micrometer_setting",
+    "depth-caliper": "depth_caliper_setting",
+    "indicator": "indicator_setting",
+    "setting-ring": "ring_setting",
+    "gauge-block": "micrometer_setting",
+}
+"""Default of the setting by the kind of gauge; a stated one goes before it."""
+
+UNFIT = ("caliper", "telescoping-gauge", "depth-caliper")
+FITTED = ("sleeve-od", "parent-bore", "flange-od", "counterbore")
 STATED_FREEDOM = 8.0
 """A stated repeatability is known to about a quarter of itself (JCGM 100, G.4.2)."""
 
@@ -67,17 +82,38 @@ def gauge_of(ledger: Ledger, grid: Grid, instruments: tuple[Instrument, ...]) ->
         instrument = find_instrument(instrument.set_from, instruments)
     if not chain:
         chain = [Instrument(grid.instrument or "gauge")]
-    settings = tuple(_setting(ledger, one) for one in chain)
+    settings = tuple(
+        _setting(ledger, one, _honest(one, grid.feature, instruments)) for one in chain
+    )
+    if chain[0].kind in UNFIT and grid.feature in FITTED:
+        ledger.caution(
+            f"unfit-{chain[0].kind}",
+            f"{chain[0].name}: a {chain[0].kind.replace('-', ' ')} is not a gauge for a fit. "
+            "Read it again with a micrometer or a bore gauge before metal is cut.",
+            "practice",
+        )
     step = chain[0].resolution
     resolution = default("gauge_resolution").value if step is None else step.value
     repeats = default("reading_repeatability").value
     return GaugeDoubt(settings, resolution, Repeatability(repeats, STATED_FREEDOM))
 
 
-def _setting(ledger: Ledger, instrument: Instrument) -> InputQuantity:
+def _honest(instrument: Instrument, feature: str, instruments: tuple[Instrument, ...]) -> str:
+    """Name of the default for what the setting of such a gauge is honestly worth."""
+    if instrument.kind == "caliper":
+        inside = feature in ("sleeve-id", "parent-bore", "counterbore", "as-found-bore")
+        return "caliper_inside_setting" if inside else "caliper_outside_setting"
+    if instrument.kind == "dial-bore-gauge":
+        master = find_instrument(instrument.set_from, instruments)
+        if master is not None and master.kind == "setting-ring":
+            return "ring_setting"
+    return SETTINGS.get(instrument.kind, "gauge_setting")
+
+
+def _setting(ledger: Ledger, instrument: Instrument, name: str) -> InputQuantity:
     """The error of one gauge's setting, entered once for the whole job."""
     identity = f"gauge.{slug(instrument.name)}.setting"
-    fallback = default("gauge_setting")
+    fallback = default(name)
     told = instrument.setting
     half = fallback.value if told is None else told.value
     standard = half / STATED_COVERAGE_FACTOR

@@ -219,61 +219,37 @@ class Ledger:
         """Enter what ``function`` makes of the entries named by ``inputs``."""
         sources = {parameter: self.entry(identity) for parameter, identity in inputs.items()}
         basis = _basis(function, tuple(inputs.items()))
-        needs = tuple(dict.fromkeys(n for s in sources.values() for n in s.answer.needs))
         if any(source.is_missing for source in sources.values()):
-            answer = Answer(
-                line.id,
-                line.label,
-                None,
-                line.quantity,
-                Kind.COMPUTED,
-                sense=line.sense,
-                of=line.of,
-                basis=basis,
-                needs=needs,
-                would_change=line.would_change,
-                is_detail=line.is_detail,
-            )
+            needs = tuple(dict.fromkeys(n for s in sources.values() for n in s.answer.needs))
+            answer = replace(_computed(line, basis), needs=needs)
             return self._enter(Entry(answer, None, None, {}, function, basis.inputs))
+        point, samples, roots = self._evaluate(function, sources, how)
+        answer = _computed(line, basis)
+        if not (isinstance(point, float) and math.isnan(point)):
+            doubt = self._doubt(point, samples, roots, is_detail=line.is_detail)
+            judgement = _judged(how, point, samples, doubt)
+            answer = replace(answer, value=point, doubt=doubt, judgement=judgement)
+        return self._enter(Entry(answer, point, samples, roots, function, basis.inputs))
+
+    def _evaluate(
+        self, function: Callable[..., Any], sources: Mapping[str, Entry], how: How
+    ) -> tuple[Any, Any, Mapping[str, InputQuantity]]:
+        """Value at the central inputs, samples, and the named inputs that are in doubt."""
         if STATISTIC_PARAMETER in sources:
             # A statistic of samples is one number: it carries no samples of its own.
             given = {
                 p: resolved(s.samples, self._count) if p == STATISTIC_PARAMETER else s.point
                 for p, s in sources.items()
             }
-            point = samples = _plain(function(**given))
-            roots: dict[str, InputQuantity] = {}
-        else:
-            point = _plain(function(**{p: s.point for p, s in sources.items()}))
-            roots = {name: root for s in sources.values() for name, root in s.roots.items()}
-            roots = roots if how.is_sampled else {}
-            samples = point
-            if roots:
-                count = self._count if how.is_deep else min(self._count, SHALLOW)
-                held = {p: s.samples for p, s in sources.items()}
-                samples = function(**alike(held, count))
-        doubt = self._doubt(point, samples, roots, is_detail=line.is_detail)
-        judgement = None
-        if how.judge is not None and isinstance(point, float) and not math.isnan(point):
-            standard = 0.0 if doubt is None else doubt.standard
-            spread = samples if isinstance(samples, np.ndarray) else None
-            judgement = how.judge(point, spread, standard)
-        absent = isinstance(point, float) and math.isnan(point)
-        answer = Answer(
-            line.id,
-            line.label,
-            None if absent else point,
-            line.quantity,
-            Kind.COMPUTED,
-            sense=line.sense,
-            of=line.of,
-            doubt=None if absent else doubt,
-            judgement=judgement,
-            basis=basis,
-            would_change=line.would_change,
-            is_detail=line.is_detail,
-        )
-        return self._enter(Entry(answer, point, samples, roots, function, basis.inputs))
+            counted = _plain(function(**given))
+            return counted, counted, {}
+        point = _plain(function(**{p: s.point for p, s in sources.items()}))
+        roots = {name: root for s in sources.values() for name, root in s.roots.items()}
+        if not (roots and how.is_sampled):
+            return point, point, {}
+        count = self._count if how.is_deep else min(self._count, SHALLOW)
+        held = {p: s.samples for p, s in sources.items()}
+        return point, function(**alike(held, count)), roots
 
     def amend(self, identity: str, **changes: Any) -> Entry:
         """Restate words or doubt of an own entry; its value stays what it was."""
@@ -333,6 +309,30 @@ class Ledger:
         """Words of an entry; its id where it is not known here."""
         entry = self._find(identity)
         return identity if entry is None else entry.answer.label
+
+
+def _computed(line: Line, basis: Basis) -> Answer:
+    """A computed answer that has no value yet."""
+    return Answer(
+        line.id,
+        line.label,
+        None,
+        line.quantity,
+        Kind.COMPUTED,
+        sense=line.sense,
+        of=line.of,
+        basis=basis,
+        would_change=line.would_change,
+        is_detail=line.is_detail,
+    )
+
+
+def _judged(how: How, point: Any, samples: Any, doubt: Doubt | None) -> Judgement | None:
+    """The verdict on a number, where it is to be judged."""
+    if how.judge is None or not isinstance(point, float):
+        return None
+    spread = samples if isinstance(samples, np.ndarray) else None
+    return how.judge(point, spread, 0.0 if doubt is None else doubt.standard)
 
 
 def _plain(value: Any) -> Any:

@@ -25,6 +25,10 @@ Q = Quantity
 LEAST_DOUBTED_WALL = 0.9
 """Share of the stated wall that an assumed doubt of its outside may take away at most."""
 
+COUNTERBORE = Feature("counterbore.size", "Counterbore, as cut", "casting")
+CUT_DEPTH = Feature(
+    "counterbore.cut_depth", "Counterbore, depth as cut", "casting", sense="axial", has_form=False
+)
 PARENT = Feature("bore.size", "Parent bore, as bored", "casting", is_fitted=True)
 
 
@@ -77,6 +81,10 @@ def parent_stage(record: ParentRecord, sleeve: StageResult) -> StageResult:
         enter_size(
             ledger, PARENT, grids["parent-bore"], None, Bench(record.instruments, record.units)
         )
+    for feature, name in ((COUNTERBORE, "counterbore"), (CUT_DEPTH, "counterbore-depth")):
+        if name in grids:
+            bench = Bench(record.instruments, record.units)
+            enter_size(ledger, feature, grids[name], None, bench)
     _enter_target(ledger)
     return ledger.result()
 

@@ -16,20 +16,20 @@ from sleevewright.core.materials import default
 from sleevewright.jobs.model import Job
 from sleevewright.jobs.route import next_move
 from sleevewright.planning.answers import Answer, Plan, StageAnswers
-from sleevewright.planning.counterbore import CounterboreRecord, counterbore_stage
-from sleevewright.planning.drop import DropRecord, drop_stage
-from sleevewright.planning.finish import FinishRecord, finish_stage
+from sleevewright.planning.counterbore import counterbore_stage
+from sleevewright.planning.drop import drop_stage
+from sleevewright.planning.finish import finish_stage
 from sleevewright.planning.fit import fit_stage
-from sleevewright.planning.fit_sides import FitRecord
 from sleevewright.planning.hazards import CRYOGEN, STAGE_HAZARDS
-from sleevewright.planning.heat import HeatRecord, heat_stage
+from sleevewright.planning.heat import heat_stage
 from sleevewright.planning.ledger import StageResult
-from sleevewright.planning.parent import ParentRecord, parent_stage
-from sleevewright.planning.ports import PortsRecord, ports_stage
-from sleevewright.planning.running import RunningRecord, running_stage
+from sleevewright.planning.parent import parent_stage
+from sleevewright.planning.ports import ports_stage
+from sleevewright.planning.records import is_ported, records_of
+from sleevewright.planning.running import running_stage
 from sleevewright.planning.shop import Shop
 from sleevewright.planning.shown import worded
-from sleevewright.planning.sleeve import SleeveRecord, sleeve_stage
+from sleevewright.planning.sleeve import sleeve_stage
 
 StageFunction = Callable[..., StageResult]
 Runner = Callable[..., StageResult]
@@ -75,92 +75,18 @@ def plan(job: Job, shop: Shop, *, run: Runner = call_stage) -> Plan:
     InputError
         If something told cannot be right.
     """
-    count, seed = shop.settings.budget_samples, shop.settings.seed
-    instruments = job.instruments + shop.instruments
-    sleeve = run(
-        sleeve_stage,
-        SleeveRecord(job.sleeve, _grids(job, SLEEVE_FEATURES), instruments, job.units, count, seed),
-    )
-    parent = run(
-        parent_stage,
-        ParentRecord(
-            job.casting,
-            job.choice,
-            job.engine.cooling,
-            _grids(job, PARENT_FEATURES),
-            instruments,
-            job.units,
-            count,
-            seed,
-        ),
-        sleeve,
-    )
-    fit = run(
-        fit_stage,
-        FitRecord(
-            job.casting,
-            job.sleeve,
-            job.choice,
-            job.heat,
-            _is_ported(job),
-            shop.settings.least_chance_most,
-            job.units,
-            count,
-            seed,
-        ),
-        sleeve,
-        parent,
-    )
-    running = run(
-        running_stage,
-        RunningRecord(job.running, job.engine.cooling, count, seed),
-        sleeve,
-        parent,
-        fit,
-    )
-    ledge = run(counterbore_stage, CounterboreRecord(job.choice, count, seed), sleeve, parent, fit)
-    heat = run(
-        heat_stage,
-        HeatRecord(job.heat, job.casting, job.sleeve, count, seed),
-        sleeve,
-        parent,
-        fit,
-    )
-    drop = run(
-        drop_stage,
-        DropRecord(job.heat, job.casting, job.sleeve, shop.settings.drop_samples, count, seed),
-        sleeve,
-        parent,
-        fit,
-        heat,
-    )
-    finish = run(
-        finish_stage,
-        FinishRecord(job.piston, job.engine.bore, count, seed),
-        sleeve,
-        parent,
-        fit,
-        running,
-        heat,
-    )
-    ports = run(
-        ports_stage, PortsRecord(job.engine, job.ports if _is_ported(job) else (), count, seed)
-    )
+    told = records_of(job, shop)
+    sleeve = run(sleeve_stage, told.sleeve)
+    parent = run(parent_stage, told.parent, sleeve)
+    fit = run(fit_stage, told.fit, sleeve, parent)
+    running = run(running_stage, told.running, sleeve, parent, fit)
+    ledge = run(counterbore_stage, told.counterbore, sleeve, parent, fit)
+    heat = run(heat_stage, told.heat, sleeve, parent, fit)
+    drop = run(drop_stage, told.drop, sleeve, parent, fit, heat)
+    finish = run(finish_stage, told.finish, sleeve, parent, fit, running, heat)
+    ports = run(ports_stage, told.ports)
     results = (sleeve, parent, fit, running, ledge, heat, drop, finish, ports)
     return _assemble(job, shop, results)
-
-
-SLEEVE_FEATURES = ("sleeve-od", "sleeve-id", "flange-od", "flange-thickness")
-PARENT_FEATURES = ("parent-bore", "counterbore", "counterbore-depth")
-
-
-def _grids(job: Job, features: tuple[str, ...]) -> tuple[Any, ...]:
-    """The last grid of each feature, so that a stage is told only what it uses."""
-    return tuple(grid for grid in map(job.grid, features) if grid is not None)
-
-
-def _is_ported(job: Job) -> bool:
-    return job.engine.kind == "two-stroke"
 
 
 def _assemble(job: Job, shop: Shop, results: tuple[StageResult, ...]) -> Plan:
@@ -233,7 +159,7 @@ def _in_words(answer: Answer, system: str) -> Answer:
 def _seven(job: Job, answers: list[Answer]) -> tuple[str, ...]:
     """The headline answers; an unported cylinder shows the stock it leaves instead."""
     timed = [one.id for one in answers if one.id.endswith(".per_thou")]
-    last = timed[0] if timed and _is_ported(job) else "finish.stock"
+    last = timed[0] if timed and is_ported(job) else "finish.stock"
     known = {one.id for one in answers}
     return tuple(one for one in (*SEVEN, last) if one in known)
 

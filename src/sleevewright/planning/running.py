@@ -77,6 +77,14 @@ def running_stage(
             typed=default("least_hot").note,
         ),
     )
+    _enter_running(ledger)
+    _enter_grip(ledger)
+    _enter_map(ledger)
+    return ledger.result()
+
+
+def _enter_running(ledger: Ledger) -> None:
+    """Enter what is left of the fit in ordinary running and in a long hard pull."""
     least = ledger.value("running.least")
     judge = against_limit(
         least,
@@ -102,9 +110,6 @@ def running_stage(
             casting_temperature=f"running.{key}_casting",
             sleeve_temperature=f"running.{key}_sleeve",
         )
-    _enter_grip(ledger)
-    _enter_map(ledger)
-    return ledger.result()
 
 
 def _enter_temperatures(
@@ -138,7 +143,7 @@ def _enter_grip(ledger: Ledger) -> None:
         sleeve_law="sleeve.law",
     )
     if not grip.is_missing and grip.answer.value is None:
-        ledger.amend("fit.grip", of=NEVER)
+        ledger.amend("fit.grip", of=NEVER, absent="none")
         return
     caution_beyond(ledger, "fit.grip", casting=grip.point, sleeve=grip.point)
     excess = default("sleeve_excess")

@@ -96,7 +96,7 @@ def _without_figures(answer: Answer) -> ShownNumber:
     if isinstance(answer.value, str):
         figure = answer.value
     elif answer.value is None:
-        figure = BLANK
+        figure = answer.absent or BLANK
     else:
         figure = ""
     words = figure if figure not in ("", BLANK) else "not known yet"

@@ -41,6 +41,7 @@ from sleevewright.planning.held import held_caution
 from sleevewright.planning.ledger import DEEPLY, SHALLOWLY, Given, Ledger, Line
 
 Q = Quantity
+LESS = "largest less smallest"
 
 
 GAUGE_EXPANSION = Line(
@@ -252,6 +253,37 @@ def _enter_errors(ledger: Ledger, feature: Feature, inputs: SizeInputs) -> str:
     return total
 
 
+def _enter_rises(ledger: Ledger, feature: Feature, grid: Grid) -> None:
+    """Enter how far part and gauge are above 20 degC, as read and with what that may be off."""
+    gauge = temperature_of(grid.gauge_temperature) - REFERENCE_TEMPERATURE
+    rises = (
+        ("part", part_rise_of(ledger.value(f"{feature.id}.used")), grid.part_temperature),
+        ("gauge", gauge, grid.gauge_temperature),
+    )
+    for whose, rise, told in rises:
+        own = f"{feature.id}.{whose}_temperature"
+        error = own if ledger.has(own) else "gauge.room_temperature"
+        words = f"the {whose} above 20 °C"
+        read, true = f"{feature.id}.{whose}_rise_read", f"{feature.id}.{whose}_rise"
+        kelvin = Q.TEMPERATURE_DIFFERENCE
+        ledger.fact(
+            Line(read, f"{words}, as read, {feature.label}", kelvin, is_detail=True),
+            Given(
+                rise,
+                Kind.ASSUMED if told is None else Kind(told.kind),
+                source="practice" if told is None else "the job",
+                typed="" if told is None else told.text,
+            ),
+        )
+        ledger.compute(
+            Line(true, f"{words}, {feature.label}", kelvin, is_detail=True),
+            setting_chain,
+            DEEPLY if feature.is_fitted else SHALLOWLY,
+            own=read,
+            master=error,
+        )
+
+
 def _enter_mean(ledger: Ledger, feature: Feature, line: Line, grid: Grid, setting: str) -> None:
     """Enter the mean as read and the size at 20 degC with everything that is in doubt."""
     expansions = {
@@ -270,49 +302,7 @@ def _enter_mean(ledger: Ledger, feature: Feature, line: Line, grid: Grid, settin
         readings=f"{feature.id}.used",
         **expansions,
     )
-    rises = (
-        (
-            "part_rise",
-            "the part",
-            part_rise_of(ledger.value(f"{feature.id}.used")),
-            grid.part_temperature,
-        ),
-        (
-            "gauge_rise",
-            "the gauge",
-            temperature_of(grid.gauge_temperature) - REFERENCE_TEMPERATURE,
-            grid.gauge_temperature,
-        ),
-    )
-    for name, whose, rise, told in rises:
-        own = f"{feature.id}.{name.split('_')[0]}_temperature"
-        error = own if ledger.has(own) else "gauge.room_temperature"
-        ledger.fact(
-            Line(
-                f"{feature.id}.{name}_read",
-                f"{whose} above 20 °C, as read, {feature.label}",
-                Q.TEMPERATURE_DIFFERENCE,
-                is_detail=True,
-            ),
-            Given(
-                rise,
-                Kind.ASSUMED if told is None else Kind(told.kind),
-                source="practice" if told is None else "the job",
-                typed="" if told is None else told.text,
-            ),
-        )
-        ledger.compute(
-            Line(
-                f"{feature.id}.{name}",
-                f"{whose} above 20 °C, {feature.label}",
-                Q.TEMPERATURE_DIFFERENCE,
-                is_detail=True,
-            ),
-            setting_chain,
-            DEEPLY if feature.is_fitted else SHALLOWLY,
-            own=f"{feature.id}.{name}_read",
-            master=error,
-        )
+    _enter_rises(ledger, feature, grid)
     ledger.compute(
         line,
         size_with_errors,
@@ -344,17 +334,8 @@ def _enter_form(ledger: Ledger, feature: Feature, used: GridReadings, inputs: Si
     ):
         if not enough:
             continue
-        entry = ledger.compute(
-            Line(
-                f"{base}.{name}",
-                f"{feature.label}, {label}",
-                Q.DEVIATION,
-                feature.sense,
-                of="largest less smallest",
-            ),
-            function,
-            **expansions,
-        )
+        line = Line(f"{base}.{name}", f"{feature.label}, {label}", Q.DEVIATION, feature.sense, LESS)
+        entry = ledger.compute(line, function, **expansions)
         bounds = form_doubt(
             entry.point,
             kind=kind,

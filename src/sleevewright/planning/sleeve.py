@@ -31,6 +31,10 @@ SLEEVE_MASS = Line(
 SLEEVE_MASS_B = Line("sleeve.mass", "Mass of the sleeve", Q.MASS)
 SLEEVE_DENSITY = Line("sleeve.density", "density of the sleeve", Q.DENSITY, is_detail=True)
 
+STRENGTH = Line(
+    "sleeve.strength", "proof stress of the sleeve", Q.PRESSURE, of="at 20 °C", is_detail=True
+)
+
 
 @dataclass(frozen=True)
 class SleeveRecord:
@@ -60,6 +64,16 @@ def sleeve_stage(record: SleeveRecord) -> StageResult:
     ledger.fact(
         SLEEVE_LENGTH,
         given(part.length, need="length of contact between sleeve and casting"),
+    )
+    ledger.fact(
+        STRENGTH,
+        Given(
+            metal.yield_strength,
+            Kind.ASSUMED,
+            source=metal.source_of("yield_strength"),
+            typed=metal.title,
+            need="yield strength of the sleeve",
+        ),
     )
     _enter_mass(ledger, part, metal)
     return ledger.result()

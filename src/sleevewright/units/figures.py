@@ -78,8 +78,8 @@ def shown(  # noqa: PLR0913 - all but the value are named at the call
     unit = unit_named(symbol, dimension)
     number = value / unit.factor - unit.zero
     decimals, step = digits(number), 0.0
-    if quantity == "time at least":
-        return _at_least(value)
+    if quantity in ("time at least", "time at most"):
+        return _bound(value, is_upper=quantity == "time at most")
     if quantity == "time":
         symbol, step, decimals = _time(value, given=given)
         unit = unit_named(symbol, dimension)
@@ -102,10 +102,10 @@ def _time(value: float, *, given: bool) -> tuple[str, float, int]:
     return ("min", 0.5, 1) if value < _WHOLE_MINUTES_FROM else ("min", 1.0, 0)
 
 
-def _at_least(seconds: float) -> Shown:
-    """A time that is promised at least: rounded down, so that rounding promises nothing."""
+def _bound(seconds: float, *, is_upper: bool) -> Shown:
+    """A time promised at least is rounded down, one at most up: rounding promises nothing."""
     step = 1.0 if seconds < 10.0 else 5.0
-    whole = math.floor(seconds / step) * step
+    whole = (math.ceil if is_upper else math.floor)(seconds / step) * step
     return Shown(f"{whole:.0f}" if whole >= 1.0 else "< 1", "", "s")
 
 

@@ -71,6 +71,7 @@ _STYLES: dict[str, _Style] = {
     "torque": _Style(Dimension.TORQUE, "n_m", ("lb·ft", _fixed(0)), ("N·m", _fixed(0))),
     "time": _Style(Dimension.TIME, "s", ("s", _fixed(0)), ("s", _fixed(0))),
     "time at least": _Style(Dimension.TIME, "s", ("s", _fixed(0)), ("s", _fixed(0))),
+    "time at most": _Style(Dimension.TIME, "s", ("s", _fixed(0)), ("s", _fixed(0))),
     "angle": _Style(Dimension.ANGLE, "rad", ("°", _fixed(1)), ("°", _fixed(1))),
     "expansion": _Style(Dimension.EXPANSION, "per_k", ("ppm/°F", _fixed(1)), ("ppm/K", _fixed(1))),
     "expansion slope": _Style(

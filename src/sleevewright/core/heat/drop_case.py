@@ -42,6 +42,8 @@ class DropCase:
     carry_allowed : Number
         Clearance that was added on the gauge for the carry, one number: the median is
         taken of samples. [m]
+    limit : Number or None
+        Highest temperature that the casting may have; no drop starts hotter. [K]
     casting_expansion_doubt, sleeve_expansion_doubt : float
         Relative standard uncertainty where a law comes without samples. [1]
     form : Number or None
@@ -73,6 +75,7 @@ class DropCase:
     sleeve_specific_heat: Number
     sleeve_conductivity: Number
     carry_allowed: Number = 0.0
+    limit: Number | None = None
     casting_expansion_doubt: float = 0.04
     sleeve_expansion_doubt: float = 0.04
     form: Number | None = None

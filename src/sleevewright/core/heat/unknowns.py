@@ -9,7 +9,7 @@ that gives up heat are in doubt always.
 from __future__ import annotations
 
 from dataclasses import dataclass, fields
-from typing import Any
+from typing import Any, cast
 
 import numpy as np
 from numpy.typing import NDArray
@@ -271,6 +271,9 @@ def _carried(
         sleeve_law=sleeve_law,
         sleeve_temperature=known["sleeve_temperature"],
     )
+    if known["limit"] is not None:
+        # a gauge that errs cannot make the casting hotter than it was allowed to become
+        at_gauge = cast("Number", np.minimum(at_gauge, known["limit"]))
     return casting_at_entry(
         at_gauge=at_gauge,
         room=known["room"],

@@ -1,0 +1,94 @@
+"""What the two parts bear: the fits at which casting and sleeve come to their limits."""
+
+from __future__ import annotations
+
+from sleevewright.core.allowances import rest_of, smaller
+from sleevewright.core.fits.limits import (
+    brittle_limit_pressure,
+    casting_yield_pressure,
+    sleeve_yield_pressure,
+)
+from sleevewright.core.fits.rings import interference_at_limit
+from sleevewright.core.materials import default
+from sleevewright.planning.answers import Kind, Quantity
+from sleevewright.planning.judging import against_limit
+from sleevewright.planning.ledger import Given, Ledger, Line
+
+Q = Quantity
+
+SHARE = Line("fit.brittle_share", "share of tensile strength allowed", Q.RATIO, is_detail=True)
+CASTING_PRESSURE = Line(
+    "fit.limit_pressure", "pressure at the casting's limit", Q.PRESSURE, is_detail=True
+)
+SLEEVE_PRESSURE = Line(
+    "fit.sleeve_limit_pressure", "pressure at the sleeve's yield", Q.PRESSURE, is_detail=True
+)
+SLEEVE_FIT = Line(
+    "fit.sleeve_yield_fit",
+    "Fit at the sleeve's yield",
+    Q.DEVIATION,
+    "diametral",
+    of="0.1 % proof stress at its bore; iron bears more in compression",
+)
+LIMIT_FIT = Line(
+    "fit.limit_fit", "the lesser of both limits", Q.DEVIATION, "diametral", is_detail=True
+)
+MARGIN = Line("fit.limit_margin", "left to the limit", Q.DEVIATION, "diametral", is_detail=True)
+
+
+def enter_limits(ledger: Ledger) -> None:
+    """Enter the fit at which each part comes to its limit, and judge the cold fit by them."""
+    _enter_casting(ledger)
+    ledger.compute(
+        SLEEVE_PRESSURE,
+        sleeve_yield_pressure,
+        pair="fit.rings",
+        yield_strength="sleeve.strength",
+    )
+    ledger.compute(
+        SLEEVE_FIT,
+        interference_at_limit,
+        pair="fit.rings",
+        limit_pressure="fit.sleeve_limit_pressure",
+    )
+    ledger.compute(LIMIT_FIT, smaller, one="fit.yield_fit", other="fit.sleeve_yield_fit")
+    margin = ledger.compute(MARGIN, rest_of, whole="fit.limit_fit", part="fit.as_cut")
+    if margin.is_missing:
+        return
+    # The doubt that counts is that of what is left between the fit and the limit.
+    doubt = margin.answer.doubt
+    judge = against_limit(
+        float(ledger.value("fit.limit_fit")), "most", remedy="a lighter fit; a limit is near"
+    )
+    fit = float(ledger.value("fit.cold"))
+    judged = judge(fit, None, 0.0 if doubt is None else doubt.standard)
+    ledger.amend("fit.cold", judgement=judged)
+
+
+def _enter_casting(ledger: Ledger) -> None:
+    """Enter the casting's limit: first yield, or its share of the tensile strength."""
+    if ledger.value("casting.is_brittle") == "cracks":
+        share = default("brittle_share")
+        ledger.fact(SHARE, Given(share.value, Kind.ASSUMED, source=share.source, typed=share.note))
+        ledger.compute(
+            CASTING_PRESSURE,
+            brittle_limit_pressure,
+            pair="fit.rings",
+            tensile_strength="casting.strength",
+            share="fit.brittle_share",
+        )
+        words, of = "Fit at the casting's limit", "hoop tension at its share of tensile strength"
+    else:
+        ledger.compute(
+            CASTING_PRESSURE,
+            casting_yield_pressure,
+            pair="fit.rings",
+            yield_strength="casting.strength",
+        )
+        words, of = "Fit at first yield", "plain ring; ports and thin webs yield sooner"
+    ledger.compute(
+        Line("fit.yield_fit", words, Q.DEVIATION, "diametral", of=of),
+        interference_at_limit,
+        pair="fit.rings",
+        limit_pressure="fit.limit_pressure",
+    )

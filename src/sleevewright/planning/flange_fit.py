@@ -1,0 +1,147 @@
+"""The flange in its counterbore: the second fit, chosen until the counterbore is measured."""
+
+from __future__ import annotations
+
+from sleevewright.core.allowances import fit_as_cut, per_diameter_lead, rest_of
+from sleevewright.core.fits.flange import ShrinkFit, caught_first
+from sleevewright.core.fits.interference import interference
+from sleevewright.core.fits.rings import RingPair, contact_pressure
+from sleevewright.core.materials import default
+from sleevewright.core.uncertainty.sampled import chance_below
+from sleevewright.jobs.model import Choice
+from sleevewright.planning.answers import Kind, Quantity
+from sleevewright.planning.facts import cut_miss, given
+from sleevewright.planning.judging import against_chance
+from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
+
+Q = Quantity
+
+FLANGE = Line(
+    "fit.flange",
+    "Flange in its counterbore",
+    Q.DEVIATION,
+    "diametral",
+    of="at 20 °C; negative is clearance",
+    would_change="read the counterbore with the gauge that read the flange",
+)
+MISS = Line("counterbore.miss", "what the counterbore may miss by", Q.DEVIATION, is_detail=True)
+AS_CUT = Line("fit.flange_as_cut", "Flange fit to expect", Q.DEVIATION, "diametral", is_detail=True)
+CAUGHT_FIRST = Line(
+    "fit.caught_first", "Caught first on cooling", Q.TEXT, of="both parts at one temperature"
+)
+LEAD = Line("fit.flange_lead", "body's lead in fit per diameter", Q.RATIO, is_detail=True)
+FIRST = Line(
+    "fit.flange_first",
+    "Chance that the flange is caught first",
+    Q.PROBABILITY,
+    of="a flange that grips before it sits holds the sleeve proud",
+)
+RINGS = Line("fit.flange_rings", "the two rings at the flange", Q.RECORD, is_detail=True)
+PRESSURE = Line(
+    "fit.flange_pressure",
+    "Pressure at the flange",
+    Q.PRESSURE,
+    of="flange alone; the body's fit opens the counterbore and takes some of it",
+)
+STANDS = Line(
+    "counterbore.stands",
+    "Flange will stand out",
+    Q.DEVIATION,
+    "axial",
+    of="from the flange and the counterbore as read; negative is below the deck",
+)
+TOO_TIGHT = (
+    "The flange has more thou per inch than the body and is caught first: a flange that grips "
+    "before it sits holds the sleeve proud. Give the flange less."
+)
+
+
+def enter_flange(ledger: Ledger, choice: Choice) -> None:
+    """Enter the flange's own fit, its doubt, and which of the two is caught first."""
+    _enter_fit(ledger, choice)
+    if ledger.has("counterbore.cut_depth"):
+        ledger.compute(STANDS, rest_of, whole="flange.thickness", part="counterbore.cut_depth")
+    if not (ledger.has("fit.flange_as_cut") and ledger.has("fit.as_cut")):
+        return
+    _enter_order(ledger)
+    if ledger.value("fit.flange_as_cut") > 0.0:
+        _enter_pressure(ledger)
+    if ledger.value("fit.caught_first") == "flange":
+        ledger.advise(TOO_TIGHT)
+
+
+def _enter_fit(ledger: Ledger, choice: Choice) -> None:
+    """Enter the fit: of the readings where there are any, else the wish and its miss."""
+    if ledger.has("counterbore.size") and ledger.has("flange.od"):
+        ledger.compute(FLANGE, interference, outside_diameter="flange.od", bore="counterbore.size")
+        miss = Given(0.0, Kind.MEASURED, source="the readings")
+    else:
+        fallback = default("flange_clearance")
+        wish = choice.flange_wanted
+        told = (
+            given(wish, need="flange fit")
+            if wish is not None
+            else Given(-fallback.value, Kind.ASSUMED, source=fallback.source, typed=fallback.note)
+        )
+        missing = Given(None, Kind.CHOSEN, need="flange diameter")
+        ledger.fact(FLANGE, told if ledger.has("flange.od") else missing)
+        miss = cut_miss(float(ledger.value("cut.tolerance")))
+    ledger.fact(MISS, miss)
+    ledger.compute(AS_CUT, fit_as_cut, chosen="fit.flange", miss="counterbore.miss")
+
+
+def _enter_order(ledger: Ledger) -> None:
+    """Enter which fit is caught first, and the chance that it is the flange."""
+    for identity, diameter, fit in (
+        ("fit.body_fit", "sleeve.od", "fit.as_cut"),
+        ("fit.flange_fit", "flange.od", "fit.flange_as_cut"),
+    ):
+        line = Line(identity, "a cold fit", Q.RECORD, is_detail=True)
+        ledger.compute(line, ShrinkFit, diameter=diameter, interference=fit)
+    ledger.compute(
+        CAUGHT_FIRST,
+        caught_first,
+        CENTRALLY,
+        body="fit.body_fit",
+        flange="fit.flange_fit",
+        casting_law="casting.law",
+        sleeve_law="sleeve.law",
+    )
+    ledger.compute(
+        LEAD,
+        per_diameter_lead,
+        interference="fit.as_cut",
+        diameter="sleeve.od",
+        other_interference="fit.flange_as_cut",
+        other_diameter="flange.od",
+    )
+    ledger.fact(
+        Line("fit.no_lead", "no lead", Q.RATIO, is_detail=True),
+        Given(0.0, Kind.CHOSEN, source="derived"),
+    )
+    remedy = "less fit at the flange, or read flange and counterbore again"
+    ledger.compute(
+        FIRST,
+        chance_below,
+        How(judge=against_chance(0.05, 0.95, remedy=remedy)),
+        samples="fit.flange_lead",
+        limit="fit.no_lead",
+    )
+
+
+def _enter_pressure(ledger: Ledger) -> None:
+    """Enter the flange's pressure as if it stood alone in the casting."""
+    ledger.compute(
+        RINGS,
+        RingPair,
+        interface_diameter="flange.od",
+        inside_diameter="sleeve.id",
+        outside_diameter="casting.outside_diameter",
+        sleeve_modulus="sleeve.modulus",
+        sleeve_poisson="sleeve.poisson",
+        casting_modulus="casting.modulus",
+        casting_poisson="casting.poisson",
+    )
+    ledger.compute(
+        PRESSURE, contact_pressure, pair="fit.flange_rings", interference="fit.flange_as_cut"
+    )
