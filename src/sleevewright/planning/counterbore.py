@@ -72,7 +72,7 @@ def counterbore_stage(
         COUNTERBORE_DIAMETER,
         counterbore_target,
         flange_diameter="flange.od",
-        interference="fit.flange",
+        interference="fit.flange_wanted",
     )
     ledger.compute(
         COUNTERBORE_DEPTH,

@@ -16,6 +16,13 @@ from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
 
 Q = Quantity
 
+WANTED = Line(
+    "fit.flange_wanted",
+    "Flange fit wanted",
+    Q.DEVIATION,
+    "diametral",
+    of="at 20 °C; negative is clearance",
+)
 FLANGE = Line(
     "fit.flange",
     "Flange in its counterbore",
@@ -72,19 +79,18 @@ def enter_flange(ledger: Ledger, choice: Choice) -> None:
 
 def _enter_fit(ledger: Ledger, choice: Choice) -> None:
     """Enter the fit: of the readings where there are any, else the wish and its miss."""
+    fallback, wish = default("flange_clearance"), choice.flange_wanted
+    told = Given(None, Kind.CHOSEN, need="flange diameter")
+    if ledger.has("flange.od") and wish is not None:
+        told = given(wish, need="flange fit")
+    elif ledger.has("flange.od"):
+        told = Given(-fallback.value, Kind.ASSUMED, source=fallback.source, typed=fallback.note)
+    ledger.fact(WANTED, told)
     if ledger.has("counterbore.size") and ledger.has("flange.od"):
         ledger.compute(FLANGE, interference, outside_diameter="flange.od", bore="counterbore.size")
         miss = Given(0.0, Kind.MEASURED, source="the readings")
     else:
-        fallback = default("flange_clearance")
-        wish = choice.flange_wanted
-        told = (
-            given(wish, need="flange fit")
-            if wish is not None
-            else Given(-fallback.value, Kind.ASSUMED, source=fallback.source, typed=fallback.note)
-        )
-        missing = Given(None, Kind.CHOSEN, need="flange diameter")
-        ledger.fact(FLANGE, told if ledger.has("flange.od") else missing)
+        ledger.fact(FLANGE, told)
         miss = cut_miss(float(ledger.value("cut.tolerance")))
     ledger.fact(MISS, miss)
     ledger.compute(AS_CUT, fit_as_cut, chosen="fit.flange", miss="counterbore.miss")
