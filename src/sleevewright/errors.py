@@ -10,6 +10,22 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+LONGEST_ECHO = 60
+"""Letters of a text that a message repeats; what was meant is seen from fewer."""
+
+
+def clipped(text: str) -> str:
+    """A text as a message repeats it: whole, or its beginning and an ellipsis.
+
+    Examples
+    --------
+    >>> clipped("3.5 thou"), len(clipped("3" * 200_000))
+    ('3.5 thou', 60)
+    """
+    if len(text) <= LONGEST_ECHO:
+        return text
+    return f"{text[: LONGEST_ECHO - 1]}\N{HORIZONTAL ELLIPSIS}"
+
 
 class SleevewrightError(Exception):
     """Anything that the tool refuses to do, with a text fit for the person at the bench."""
@@ -25,7 +41,7 @@ class InputError(SleevewrightError):
         self.allowed = allowed
         self.hint = hint
         shown = f"{value:.6g}" if isinstance(value, float) else f"{value}"
-        stated = f"{shown} {unit}".strip()
+        stated = f"{clipped(shown)} {unit}".strip()
         text = f"{field}: {stated} cannot be used; allowed is {allowed}."
         super().__init__(f"{text} {hint}".strip())
 
@@ -79,7 +95,7 @@ class NotFound(SleevewrightError):
         self.name = name
         self.known = known
         listed = f" Known are: {', '.join(known)}." if known else ""
-        super().__init__(f"There is no {what} named {name!r}.{listed}")
+        super().__init__(f"There is no {what} named {clipped(name)!r}.{listed}")
 
 
 @dataclass(frozen=True)

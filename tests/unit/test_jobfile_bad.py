@@ -161,6 +161,35 @@ def test_a_fault_is_told_with_its_line_and_its_cure(
     assert f"line {line}: " in str(refused)
 
 
+LONG = "9" * 200_000
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ('"3.4 thou"', f'"{LONG} thou"'),
+        ('"3.4 thou"', f'"3.4 {LONG}x"'),
+        ('"3.4 thou"', f'"3.4{"0" * 200_000} thou"'),
+        ('"3.4 thou"', f"{LONG[:4000]}"),
+        ('"3.4 thou"', f'{{ value = "3.4 thou", kind = "{LONG}" }}'),
+        ("wanted =", f"{LONG} ="),
+        ("[fit]", f"[{LONG}]"),
+        ('"aluminium-356"', f'"{LONG}"'),
+        ('instrument = "mic"', f'instrument = "{LONG}"'),
+        ('name = "bore gauge"', f'name = "{LONG}"'),
+        ('"+6.9"', f'"+{LONG}"'),
+        ('"+6.9"', LONG[:4000]),
+        ("[heat]", f'[heat]\ndry = "{LONG}"'),
+    ],
+    ids=range(13),
+)
+def test_a_long_text_is_not_repeated_whole(old: str, new: str) -> None:
+    """However long the text that is refused, the message stays one that can be read."""
+    told = str(refusal(old, new))
+    assert len(told) < 700
+    assert "line " in told
+
+
 def test_all_faults_are_told_together() -> None:
     """A file with three faults is refused once, with three lines in their order."""
     text = GOOD.replace("wanted", "wantd").replace('"446 F"', '"446"').replace("mic", "mac", 1)

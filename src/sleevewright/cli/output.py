@@ -20,6 +20,7 @@ _PLAIN = {
     "\N{MINUS SIGN}": "-",
     "\N{EN DASH}": "-",
     "\N{EM DASH}": "-",
+    "\N{HORIZONTAL ELLIPSIS}": "...",
     "×": "x",
     "·": ".",
     "²": "2",

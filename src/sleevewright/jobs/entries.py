@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sleevewright.errors import InputError
+from sleevewright.errors import InputError, clipped
 from sleevewright.jobs.field import Field, Span
 from sleevewright.jobs.model import Entry
 from sleevewright.jobs.places import Place
@@ -140,10 +140,12 @@ def _stated_kind(raw: dict[str, object], field: Field, place: Place, findings: F
     """Kind of a value that is written with its kind; empty with a problem more."""
     for key in raw:
         if key not in _PARTS:
-            findings.add((*place, key), f"{field.path} has no {key!r}; {nearest(key, _PARTS)}")
+            findings.add(
+                (*place, key), f"{field.path} has no {clipped(key)!r}; {nearest(key, _PARTS)}"
+            )
     kind = raw.get("kind", field.kind)
     if kind not in KINDS:
-        told = f"{field.path}: {kind!r} is no kind of number; {nearest(str(kind), KINDS)}"
+        told = f"{field.path}: {_said(kind)} is no kind of number; {nearest(str(kind), KINDS)}"
         findings.add((*place, "kind"), told)
         return ""
     return str(kind)
@@ -164,6 +166,11 @@ def _stated_value(
     return f"{texts[0]} ± {texts[1]}"
 
 
+def _said(raw: object) -> str:
+    """A value of the file as a message repeats it."""
+    return clipped(repr(raw))
+
+
 def _as_text(field: Field, raw: object, place: Place, findings: Findings) -> str | None:
     """The text of a value; a bare number only where there is no unit to give."""
     if isinstance(raw, str):
@@ -171,7 +178,7 @@ def _as_text(field: Field, raw: object, place: Place, findings: Findings) -> str
     if isinstance(raw, int | float) and not isinstance(raw, bool):
         if _span(field).dimension is Dimension.RATIO:
             return repr(raw)
-        told = f"{key_of(place)}: {raw} has no unit; write it in quotes with one, as"
+        told = f"{key_of(place)}: {_said(raw)} has no unit; write it in quotes with one, as"
         findings.add(place, f"{told} {field.key} = {field.example}.")
         return None
     told = f"{key_of(place)}: a quantity is expected, as {field.key} = {field.example}."

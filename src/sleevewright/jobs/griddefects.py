@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from statistics import median
 
-from sleevewright.errors import InputError
+from sleevewright.errors import InputError, clipped
 from sleevewright.jobs.entries import amount
 from sleevewright.jobs.field import Span
 from sleevewright.jobs.model import Entry, Grid, Job
@@ -82,7 +82,7 @@ def _check_order(grid: Grid, place: Place, findings: Findings, system: str) -> N
     for index, direction in enumerate(grid.directions):
         if any(abs(direction.value - other) < 1e-6 for other in seen):
             at = (*place, "directions", index)
-            findings.add(at, f"{key_of(at)}: {direction.text} is there twice.")
+            findings.add(at, f"{key_of(at)}: {clipped(direction.text)} is there twice.")
         seen.append(direction.value)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sleevewright.errors import clipped
 from sleevewright.jobs.entries import BLANKS, Counted, is_believed, read_entry, read_quantity
 from sleevewright.jobs.field import Field
 from sleevewright.jobs.fields import fields_of
@@ -82,14 +83,15 @@ class _Reader:
     def _reading(self, field: Field, said: object, place: Place) -> Entry | None:
         """One reading: a whole size, or with a sign what it is over the nominal."""
         if not isinstance(said, str):
-            told = f'{key_of(place)}: {said} stands without quotes; write it as typed, "+0.8".'
+            bare = f"{clipped(str(said))} stands without quotes"
+            told = f'{key_of(place)}: {bare}; write it as typed, "+0.8".'
             self.findings.add(place, told)
             return None
         text = said.strip()
         if text in BLANKS:
             return None
         if self.nominal is None and text[0] in "+-\N{MINUS SIGN}":
-            told = f"{key_of(place)}: {text} is over what? Give the grid its nominal."
+            told = f"{key_of(place)}: {clipped(text)} is over what? Give the grid its nominal."
             self.findings.add(place, told)
             return None
         units = SIZE_UNITS if self.nominal is None else READING_UNITS

@@ -11,6 +11,7 @@ import tomllib
 from collections.abc import Callable
 from typing import Any
 
+from sleevewright.errors import clipped
 from sleevewright.jobs.entries import read_entry
 from sleevewright.jobs.field import Field, Sort
 from sleevewright.jobs.fields import FIELDS, TABLES, Table, fields_of
@@ -90,7 +91,7 @@ def _parsed(text: str, name: str) -> dict[str, object]:
         told = str(fault)
         found = _AT_LINE.search(told)
         line = int(found[1]) if found and found[1] else text.count("\n") + 1
-        words = _AT_LINE.sub("", told)
+        words = clipped(_AT_LINE.sub("", told))
         raise JobFileErrors(name, (Problem(line, "", _syntax(words, text, line)),)) from None
     except RecursionError:
         told = "Brackets inside of brackets, far deeper than a job file needs."
@@ -117,7 +118,7 @@ def _refuse_unknown_tables(document: dict[str, object], findings: Findings) -> N
         if home and not isinstance(value, dict | list):
             findings.add((key,), f"{key} belongs in a table: write [{home[0]}] above it.")
         else:
-            findings.add((key,), f"There is no table [{key}]; {nearest(key, known)}")
+            findings.add((key,), f"There is no table [{clipped(key)}]; {nearest(key, known)}")
 
 
 def _job(document: dict[str, object], findings: Findings) -> Job:
@@ -192,8 +193,8 @@ def _unknown_key(table: Table, key: str, known: dict[str, Field]) -> str:
     """Where a key belongs, or the nearest that is known."""
     home = [field.table for field in FIELDS if field.key == key]
     if home:
-        return f"{table.name} has no {key!r}; that belongs in [{home[0]}]."
-    return f"{table.name} has no {key!r}; {nearest(key, known)}"
+        return f"{table.name} has no {clipped(key)!r}; that belongs in [{home[0]}]."
+    return f"{table.name} has no {clipped(key)!r}; {nearest(key, known)}"
 
 
 def _value(field: Field, said: object, place: Place, findings: Findings) -> object:
@@ -202,7 +203,7 @@ def _value(field: Field, said: object, place: Place, findings: Findings) -> obje
         return read_entry(field, said, place, findings)
     if field.sort is Sort.FLAG:
         if not isinstance(said, bool):
-            told = f"{key_of(place)}: {said!r} cannot be used; write true or false."
+            told = f"{key_of(place)}: {clipped(repr(said))} cannot be used; write true or false."
             findings.add(place, told)
         return said
     if not isinstance(said, str):
@@ -211,6 +212,7 @@ def _value(field: Field, said: object, place: Place, findings: Findings) -> obje
         return ""
     if field.sort is Sort.CHOICE and said not in field.allowed:
         findings.add(
-            place, f"{key_of(place)}: {said!r} is not known; {nearest(said, field.allowed)}"
+            place,
+            f"{key_of(place)}: {clipped(said)!r} is not known; {nearest(said, field.allowed)}",
         )
     return said

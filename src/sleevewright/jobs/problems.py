@@ -6,7 +6,7 @@ import difflib
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from sleevewright.errors import SleevewrightError
+from sleevewright.errors import SleevewrightError, clipped
 from sleevewright.jobs.places import Place
 
 
@@ -74,7 +74,7 @@ def key_of(place: Place) -> str:
     numbered = False
     for part in place:
         if isinstance(part, str):
-            words.append(f".{part}" if words else part)
+            words.append(f".{clipped(part)}" if words else clipped(part))
             numbered = False
         else:
             words.append(f".{part + 1}" if numbered else f" {part + 1}")
@@ -84,8 +84,8 @@ def key_of(place: Place) -> str:
 
 def nearest(word: str, known: Iterable[str]) -> str:
     """``did you mean ...`` with the nearest known word, else the list of them."""
-    words = tuple(known)
-    near = difflib.get_close_matches(word.lower(), words, n=1, cutoff=0.6)
+    words = tuple(clipped(one) for one in known)
+    near = difflib.get_close_matches(clipped(word).lower(), words, n=1, cutoff=0.6)
     if near:
         return f"did you mean {near[0]}?"
     return f"known are {', '.join(words)}."

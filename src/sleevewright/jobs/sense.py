@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from statistics import median
 
-from sleevewright.errors import InputError
+from sleevewright.errors import InputError, clipped
 from sleevewright.jobs.entries import amount
 from sleevewright.jobs.field import Span
 from sleevewright.jobs.griddefects import check_grids
@@ -49,7 +49,9 @@ def _check_names(job: Job, findings: Findings) -> None:
     for index, instrument in enumerate(job.instruments):
         place = ("instrument", index, "set_from")
         if instrument.set_from == instrument.name and instrument.name:
-            findings.add(place, f"{key_of(place)}: {instrument.name!r} is set from itself.")
+            findings.add(
+                place, f"{key_of(place)}: {clipped(instrument.name)!r} is set from itself."
+            )
         elif instrument.set_from and instrument.set_from not in names:
             findings.add(place, _unknown_name(place, instrument.set_from, names))
     for index, grid in enumerate(job.grids):
@@ -62,14 +64,18 @@ def _refuse_twice(names: list[str], table: str, findings: Findings) -> None:
     for index, name in enumerate(names):
         if name in names[:index]:
             place = (table, index, "name")
-            findings.add(place, f"{key_of(place)}: there are two named {name!r}; name them apart.")
+            findings.add(
+                place, f"{key_of(place)}: there are two named {clipped(name)!r}; name them apart."
+            )
 
 
 def _unknown_name(place: Place, name: str, names: list[str]) -> str:
     """An instrument that is not there."""
     if not names:
-        return f"{key_of(place)}: no [[instrument]] is named {name!r}; add it with its doubt."
-    return f"{key_of(place)}: no instrument is named {name!r}; {nearest(name, names)}"
+        return (
+            f"{key_of(place)}: no [[instrument]] is named {clipped(name)!r}; add it with its doubt."
+        )
+    return f"{key_of(place)}: no instrument is named {clipped(name)!r}; {nearest(name, names)}"
 
 
 def _check_rings(job: Job, findings: Findings) -> None:

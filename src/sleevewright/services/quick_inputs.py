@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from sleevewright.core.materials import Material, default, material, with_overrides
-from sleevewright.errors import InputError, MissingInput, NotFound, SleevewrightError
+from sleevewright.errors import InputError, MissingInput, NotFound, SleevewrightError, clipped
 from sleevewright.jobs.entries import disbelief
 from sleevewright.jobs.field import Field
 from sleevewright.jobs.fields import FIELDS
@@ -194,7 +194,9 @@ def read_words(topic: str, inputs: Iterable[QuickInput], words: Iterable[str]) -
         if not sign:
             raise InputError(topic, word, "", "name=value", f"As {_first(known).example}.")
         if name not in known:
-            raise SleevewrightError(f"{topic} has no input named {name!r}; {nearest(name, known)}")
+            raise SleevewrightError(
+                f"{topic} has no input named {clipped(name)!r}; {nearest(name, known)}"
+            )
         if name in found:
             raise InputError(name, value, "", "one value", "It was given twice.")
         found[name] = value.strip()

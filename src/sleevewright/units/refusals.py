@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from sleevewright.errors import clipped
 from sleevewright.units.known import Dimension
 from sleevewright.units.scale import nearest_words, symbols, units_named
 
@@ -86,6 +87,7 @@ def unit_hint(word: str, dimension: Dimension) -> str:
         return f"{word} is a unit of {kind.value}, not of {dimension.value}."
     if any(character.isdigit() for character in word):
         return _several_numbers(word)
+    word = clipped(word)
     near = nearest_words(word, dimension)
     if near:
         return f"The unit {word!r} is not known; did you mean {' or '.join(near)}?"
@@ -105,7 +107,7 @@ def _several_numbers(rest: str) -> str:
 def bare_hint(number: str, dimension: Dimension, near: str | None) -> str:
     """Why a number without a unit is not taken."""
     unit = near or symbols(dimension)[0]
-    return f"No unit was given; was it {number} {unit}?"
+    return f"No unit was given; was it {clipped(number)} {unit}?"
 
 
 def range_hint(value: float, dimension: Dimension) -> str:

@@ -24,6 +24,9 @@ _TIMES_TEN = re.compile(r"(?<=[\d.,])\s*[x×·*]\s*10\s*\^?\s*([+-]?\d+)", re.IG
 _DOUBT = re.compile(r"±|\+\s*/\s*-|\+\s*-")
 _BRACKET = re.compile(r"\((?P<inside>[^()]*)\)\s*(?P<word>[^()]*)")
 _GROUPED = re.compile(r"[1-9]\d{0,2},\d{3}")
+LONGEST_TEXT = 100
+"""Letters of a value with its unit and doubt; a longer text is something else."""
+
 _BLANKS = frozenset({"", "-", "\N{EN DASH}", "\N{EM DASH}"})
 
 # In these a comma before three digits cannot be a group of thousands: nothing on the
@@ -122,6 +125,8 @@ def parse(
     ('5.00e-05', 'mm')
     """
     asked = _Asked(text, field, Dimension(dimension), nominal, unit)
+    if len(text) > LONGEST_TEXT:
+        raise asked.refused(f"That is {len(text)} letters long; a value with its unit is short.")
     body = tidy(text)
     if body in _BLANKS:
         raise MissingInput(field, EXAMPLES[asked.dimension])
