@@ -36,6 +36,7 @@ class Quantity(StrEnum):
 
     SIZE = "size"  # [m], a diameter or length in inches or millimetres
     DEVIATION = "deviation"  # [m], a small difference, in thou or micrometres
+    READING = "dial reading"  # [m], a deviation with its sign always shown
     TEMPERATURE = "temperature"  # [degC held as kelvin: K]
     TEMPERATURE_DIFFERENCE = "temperature difference"  # [K]
     MASS = "mass"  # [kg]

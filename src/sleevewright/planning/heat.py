@@ -90,7 +90,7 @@ CARRY_LOSS = Line(
 NEEDLE = Line(
     "heat.needle",
     "Needle says go at",
-    Q.DEVIATION,
+    Q.READING,
     "diametral",
     of="gauge zeroed on this sleeve at the room's temperature",
 )

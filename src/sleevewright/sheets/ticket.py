@@ -33,6 +33,9 @@ BESIDE = {
 }
 """An answer that is read together with an order, the word before it and the word after."""
 
+ENDS_AT = "needle ends at"
+"""Words before a needle position that the limit allows but the order does not want."""
+
 JUDGED_BY = {"heat.slip": "heat.casting"}
 """An answer whose verdict is an order's: the casting temperature says whether slip is reached."""
 
@@ -132,7 +135,11 @@ def _order(plan: Plan, name: str) -> Block:
     second = _found(plan, beside[0]) if beside else None
     order["beside"] = None
     if beside and second is not None:
-        order["beside"] = {"number": _number(plan, second), "before": beside[1], "after": beside[2]}
+        before, after = beside[1:]
+        if order["verdict"] == Verdict.OUT and name in JUDGED_BY:
+            # Where the limit ends short of the wanted slip, no needle position means go.
+            before, after = ENDS_AT, ""
+        order["beside"] = {"number": _number(plan, second), "before": before, "after": after}
     return order
 
 

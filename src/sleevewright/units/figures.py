@@ -87,6 +87,8 @@ def shown(  # noqa: PLR0913 - all but the value are named at the call
     if sampling_error:
         decimals = min(decimals, -_order_up(sampling_error / unit.factor))
     figure = _rounded(_nearest(number, step), decimals)
+    if quantity == "dial reading" and number > 0.0:
+        figure = f"+{figure}"  # a needle stands on one side of its zero or on the other
     half = "" if not doubt else _doubt(abs(doubt) / unit.factor, decimals)
     return Shown(figure, half, "" if symbol == "1" else symbol)
 
