@@ -21,6 +21,7 @@ import sleevewright
 from sleevewright import errors
 from sleevewright.core.formulas import Formula, all_formulas
 from sleevewright.core.materials import defaults, material, material_names
+from sleevewright.evidence.report import Outcome
 from sleevewright.evidence.words import cases_words, share_words, summary_lines, worst_words
 from sleevewright.jobs.jobfile import JobFileErrors, read_job
 from sleevewright.planning.answers import Answer, Kind, Plan
@@ -54,9 +55,9 @@ plan was made and a verdict in it is *out*.
 """
 EVIDENCE = """\
 Each published check, run again when this page was built. `sleevewright evidence` runs them
-anywhere. *Over tolerance* is the worst error divided by what the printed digits allow; above 1
-a check has failed. A check whose number was derived here is shown, and does not count as one
-from outside.
+anywhere. The tolerance is half of the last printed digit; where it is more, *because* says
+why. *Over tolerance* is the worst error divided by the tolerance; above 1 a check has failed. A
+check whose number was derived here is shown, and does not count as one from outside.
 """
 
 
@@ -334,6 +335,26 @@ ERROR_EXAMPLES: dict[type[errors.SleevewrightError], Callable[[], str]] = {
 """One text of each kind, made by the class itself."""
 
 
+CASE_COLUMNS = ("check", "what", "source", "published", "computed", "unit", "tolerance", "because")
+
+
+def case_rows(outcomes: Iterable[Outcome]) -> list[tuple[object, ...]]:
+    """Every check as a row."""
+    return [
+        (
+            outcome.case.id,
+            outcome.case.title,
+            f"{source_links([outcome.case.source])}, {outcome.case.place}",
+            f"{outcome.case.published:.8g}",
+            f"{outcome.computed:.8g}",
+            outcome.case.unit,
+            f"{outcome.case.tolerance:.3g}",
+            outcome.case.because,
+        )
+        for outcome in outcomes
+    ]
+
+
 def evidence_page() -> str:
     """The evidence, formula by formula, run at this build."""
     report = evidence_report()
@@ -349,20 +370,8 @@ def evidence_page() -> str:
         )
         for row in report.rows
     ]
-    cases = [
-        (
-            outcome.case.id,
-            outcome.case.title,
-            f"{source_links([outcome.case.source])}, {outcome.case.place}",
-            f"{outcome.case.published:.8g}",
-            f"{outcome.computed:.8g}",
-            outcome.case.unit,
-            f"{outcome.case.tolerance:.3g}",
-        )
-        for outcome in report.outcomes
-    ]
     head = ("formula", "sources", "holds for", "checks", "worst error", "over tolerance", "change")
-    told = "\n".join(f"- {line.strip()}" for line in summary_lines(report)[:2])
+    told = "\n".join(f"- {line.strip()}" for line in summary_lines(report)[:3])
     count = len(report.unchecked)
     return "\n".join(
         [
@@ -373,7 +382,7 @@ def evidence_page() -> str:
             "## By formula\n",
             table(head, rows),
             "## Every check\n",
-            table(("check", "what", "source", "published", "computed", "unit", "tolerance"), cases),
+            table(CASE_COLUMNS, case_rows(report.outcomes)),
         ]
     )
 

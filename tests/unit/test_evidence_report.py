@@ -4,6 +4,7 @@ import math
 import subprocess
 import sys
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 
@@ -32,6 +33,7 @@ def made(
     published: float = 100.0,
     tolerance: float = 1.0,
     reading: str = "read",
+    because: str = "",
 ) -> Case:
     """A case that gives what it is told to."""
     compute = computed if callable(computed) else lambda: computed
@@ -46,6 +48,7 @@ def made(
         tolerance,
         reading,
         compute,
+        because,
     )
 
 
@@ -96,6 +99,40 @@ def test_derived_case_is_no_check_from_outside() -> None:
     assert "none from outside; D derived here" in text
 
 
+def test_summary_counts_published_checks_apart_from_derived_ones() -> None:
+    """A derived number is no published check, and a loose tolerance is counted and explained."""
+    loose = made("L", 100.0, tolerance=2.0, because="the source rounds")
+    result = told(made("A", 100.0, tolerance=0.5), loose, made("D", 100.0, reading="derived"))
+    lines = summary_lines(result)
+    assert lines[0] == "2 published checks of 2 formulas: 2 read in the source."
+    assert "1 are looser than their printed digits" in lines[1]
+    assert "1 more are derived here" in lines[1]
+    assert "L: 2 for 0.5 psi because the source rounds" in "\n".join(table_lines(result))
+    assert document(result)["looser"] == ["L"]
+
+
+@pytest.mark.parametrize(
+    ("number", "digits", "half"),
+    [
+        (15265.0, None, 0.5),
+        (37500.0, None, 0.5),
+        (0.87, None, 0.005),
+        (-0.41, None, 0.005),
+        (2.3184e-3, None, 5e-8),
+        (5.073e6, 4, 500.0),
+        (13.0, 3, 0.05),
+    ],
+)
+def test_printed_digits_leave_half_of_the_last(
+    number: float, digits: int | None, half: float
+) -> None:
+    """Half of the last digit that is written, or of the last of so many significant ones."""
+    case = replace(made("A", number, published=number, tolerance=half), digits=digits)
+    assert case.printed == pytest.approx(half, rel=1e-12)
+    assert not case.is_looser
+    assert replace(case, tolerance=1.01 * half).is_looser
+
+
 def test_formula_without_any_case_says_none() -> None:
     """No case is the word none, not an empty cell and not a zero."""
     result = report(cases=(), formulas=(LOSS,))
@@ -129,7 +166,8 @@ def test_change_since_the_last_release_is_said_in_words(
 def test_document_has_the_same_facts_as_the_table() -> None:
     """The JSON carries counts, failures, and each case with how its number was read."""
     facts = document(told(made("A", 100.5), made("D", 1.0, formula=GROWTH, reading="derived")))
-    assert facts["checks"] == 2
+    assert facts["checks"] == 1
+    assert facts["derived"] == 1
     assert facts["failed"] == ["D"]
     assert facts["count_without_outside_check"] == 1
     growth, pressure = facts["formulas"]

@@ -6,6 +6,7 @@ import importlib
 import pkgutil
 from collections.abc import Callable
 from dataclasses import dataclass
+from decimal import Decimal
 
 from sleevewright.core.formulas import formula_of
 
@@ -26,6 +27,21 @@ class Case:
     tolerance: float  # absolute, in ``unit``
     reading: str  # how the published number was obtained
     compute: Callable[[], float]
+    because: str = ""  # why the tolerance is looser than the printed digits, where it is
+    digits: int | None = None  # significant digits as printed, where zeros hide how many
+
+    @property
+    def printed(self) -> float:
+        """Half of the last printed digit, in ``unit``: what the printed number leaves open."""
+        number = Decimal(repr(self.published)).normalize()
+        if self.digits is not None:
+            return 0.5 * 10.0 ** (number.adjusted() - self.digits + 1)
+        return 0.5 * 10.0 ** min(int(number.as_tuple().exponent), 0)
+
+    @property
+    def is_looser(self) -> bool:
+        """Whether more is allowed than half of the last printed digit."""
+        return self.tolerance > self.printed * (1.0 + 1e-9)
 
 
 _cases: dict[str, Case] = {}
@@ -41,8 +57,15 @@ def published(
     unit: str,
     tolerance: float,
     reading: str,
+    because: str = "",
+    digits: int | None = None,
 ) -> Callable[[Callable[[], float]], Callable[[], float]]:
-    """Register the decorated function as the recomputation of a published number."""
+    """Register the decorated function as the recomputation of a published number.
+
+    ``tolerance`` is half of the last printed digit; where it has to be more, ``because``
+    says why.  ``digits`` counts the significant digits that were printed, where the number
+    as it is written here does not show them.
+    """
 
     def register(compute: Callable[[], float]) -> Callable[[], float]:
         if id in _cases:
@@ -54,7 +77,18 @@ def published(
         title = (compute.__doc__ or "").strip().splitlines()[0]
         path = formula_of(formula).function
         _cases[id] = Case(
-            id, title, path, source, place, published, unit, tolerance, reading, compute
+            id,
+            title,
+            path,
+            source,
+            place,
+            published,
+            unit,
+            tolerance,
+            reading,
+            compute,
+            because,
+            digits,
         )
         return compute
 

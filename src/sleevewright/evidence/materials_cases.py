@@ -88,11 +88,12 @@ def grey_iron_cold() -> float:
     id="A2-200",
     formula=mean_expansion,
     source="en-1561",
-    place="informative annex, mean 20 to 200 degC; the line passes 0.064 above",
+    place="informative annex, mean 20 to 200 degC",
     published=11.7,
     unit="ppm/K",
     tolerance=0.07,
     reading="memory",
+    because="one straight line stands for three printed means and passes 0.064 above this one",
 )
 def grey_iron_to_200() -> float:
     """Grey iron, mean expansion to 200 degC."""
@@ -255,11 +256,12 @@ def casting_356_modulus_hot() -> float:
     id="A7-200",
     formula=thermal_strain,
     source="en-1993-1-2",
-    place="clause 3.4.1.1 at 200 degC; another table of steel, which grows 1.3 % more",
+    place="clause 3.4.1.1 at 200 degC",
     published=2.3184e-3,
     unit="1",
     tolerance=0.04e-3,
     reading="read",
+    because="the law of steel was fitted to another table, which grows 1.3 % more",
 )
 def steel_elongation_to_200() -> float:
     """Carbon steel, elongation from 20 to 200 degC by a table it was not fitted to."""

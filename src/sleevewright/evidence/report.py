@@ -54,7 +54,7 @@ class Outcome:
 
     @property
     def has_held(self) -> bool:
-        """Whether the published number was met within the tolerance of its printed digits."""
+        """Whether the published number was met within its tolerance."""
         return self.share <= 1.0
 
     @property
@@ -93,6 +93,16 @@ class EvidenceReport:
     def outcomes(self) -> tuple[Outcome, ...]:
         """Every check that was run."""
         return tuple(outcome for row in self.rows for outcome in row.outcomes)
+
+    @property
+    def published(self) -> tuple[Outcome, ...]:
+        """Checks against a number from outside this project."""
+        return tuple(outcome for outcome in self.outcomes if outcome.is_outside)
+
+    @property
+    def looser(self) -> tuple[Outcome, ...]:
+        """Published checks that are allowed more than half of the last printed digit."""
+        return tuple(outcome for outcome in self.published if outcome.case.is_looser)
 
     @property
     def failed(self) -> tuple[Outcome, ...]:

@@ -21,17 +21,20 @@ def table_lines(report: EvidenceReport) -> tuple[str, ...]:
 
 def summary_lines(report: EvidenceReport) -> tuple[str, ...]:
     """What was run, what failed and what has no check, in sentences."""
-    outcomes = report.outcomes
+    published = report.published
     parts = []
     for reading, words in READING_WORDS.items():
-        count = sum(outcome.case.reading == reading for outcome in outcomes)
+        count = sum(outcome.case.reading == reading for outcome in published)
         if count:
             parts.append(f"{count} {words}")
+    how = f": {', '.join(parts)}" if parts else ""
+    derived = len(report.outcomes) - len(published)
+    loose = len(report.looser)
+    apart = f"Of these, {loose} are looser than their printed digits, for stated reasons"
     lines = [
-        f"{len(outcomes)} published checks of {len(report.rows)} formulas: {', '.join(parts)}.",
-        f"{len(report.failed)} failed."
-        if report.failed
-        else "Every check holds within the tolerance of its printed digits.",
+        f"{len(published)} published checks of {len(report.rows)} formulas{how}.",
+        f"{apart}; {derived} more are derived here.",
+        f"{len(report.failed)} failed." if report.failed else "Every check holds.",
     ]
     lines += [f"failed: {failure(outcome)}" for outcome in report.failed]
     return (*lines, *_unchecked_lines(report))
@@ -67,6 +70,21 @@ def cases_words(row: Row) -> str:
     if not row.outside:
         return f"{NONE} from outside; {named}"
     return f"{len(row.outcomes)}: {named}"
+
+
+def looser_words(row: Row) -> tuple[str, ...]:
+    """Which checks are allowed more than their printed digits, how much, and why."""
+    return tuple(
+        f"{o.case.id}: {o.case.tolerance:.3g} for {o.case.printed:.3g} {unit_words(o.case.unit)}"
+        f"because {o.case.because}"
+        for o in row.outcomes
+        if o.case.is_looser
+    )
+
+
+def unit_words(unit: str) -> str:
+    """A unit before the next word; nothing for a ratio."""
+    return "" if unit == "1" else f"{unit} "
 
 
 def worst_words(row: Row) -> str:
@@ -109,6 +127,7 @@ def _paragraph(row: Row) -> list[str]:
         f"  checks         {cases_words(row)}",
         f"  worst error    {worst_words(row)}",
         f"  over tolerance {share_words(row)}",
+        *(f"  looser         {line}" for line in looser_words(row)),
         f"  change         {row.change}",
     ]
 
@@ -118,7 +137,9 @@ def document(report: EvidenceReport) -> dict[str, object]:
     return {
         "last_release": report.last_release or None,
         "formulas": [_row_record(row) for row in report.rows],
-        "checks": len(report.outcomes),
+        "checks": len(report.published),
+        "looser": [outcome.case.id for outcome in report.looser],
+        "derived": len(report.outcomes) - len(report.published),
         "failed": [outcome.case.id for outcome in report.failed],
         "without_outside_check": [row.formula.function for row in report.unchecked],
         "count_without_outside_check": len(report.unchecked),
@@ -156,6 +177,8 @@ def _case_record(outcome: Outcome) -> dict[str, object]:
         "published": case.published,
         "computed": None if outcome.refusal else outcome.computed,
         "tolerance": case.tolerance,
+        "printed_digits_leave": case.printed,
+        "because": case.because or None,
         "unit": case.unit,
         "has_held": outcome.has_held,
         "refusal": outcome.refusal or None,
