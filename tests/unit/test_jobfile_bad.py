@@ -104,6 +104,8 @@ CASES = [
     ('rod = "4.725 in"', 'rod = "1.725 in"', "", ["engine.rod", "stroke swapped?"]),
     ('inside_diameter = "2.340 in"', 'inside_diameter = "2.74 in"', "",
      ["sleeve.inside_diameter", "less than 2.6402 in", "swapped"]),
+    ('inside_diameter = "2.340 in"', 'inside_diameter = "2.630 in"', "",
+     ["sleeve.inside_diameter", "(2.6300 in)", "a wall of 0.3 mm (0.012 in)", "(0.0051 in)"]),
     ('flange_diameter = "2.840 in"', 'flange_diameter = "2.54 in"', "",
      ["sleeve.flange_diameter", "2.5400 in"]),
     ('outside_diameter = "3.70 in"', 'outside_diameter = "1.85 in"', "",
@@ -159,6 +161,42 @@ def test_a_fault_is_told_with_its_line_and_its_cure(
     for word in words:
         assert word in told
     assert f"line {line}: " in str(refused)
+
+
+def grid_of(down: int, across: int) -> str:
+    """A grid of the sleeve's inside with so many rows and columns."""
+    stations = ", ".join(f'"{0.1 + 0.01 * k:.2f} in"' for k in range(down))
+    directions = ", ".join(f'"{360.0 * k / across:.3f} deg"' for k in range(across))
+    row = "[" + ", ".join(['"2.34 in"'] * across) + "]"
+    rows = ", ".join([row] * down)
+    return (
+        f'\n[[grid]]\nfeature = "sleeve-id"\nstations = [{stations}]\n'
+        f"directions = [{directions}]\nreadings = [{rows}]\n"
+    )
+
+
+def test_a_grid_has_an_end() -> None:
+    """400 readings of one feature are taken, one more is not, in one grid or in two."""
+    assert read_job(GOOD + grid_of(20, 20), name="t.toml").grid("sleeve-id") is not None
+    line = GOOD.count("\n") + 6
+    for grids, count, told_line in (
+        (grid_of(1, 401), 401, line),
+        (grid_of(100, 100), 10000, line),
+        (grid_of(20, 20) + grid_of(1, 8), 408, line + 6),
+    ):
+        with pytest.raises(JobFileErrors) as caught:
+            read_job(GOOD + grids, name="t.toml")
+        told = str(caught.value)
+        assert f"{count} readings of sleeve-id" in told
+        assert "at most 400" in told
+        assert f"line {told_line}: " in told
+
+
+def test_the_thinnest_wall_is_taken() -> None:
+    """A wall of 0.3 mm is still a sleeve."""
+    text = GOOD.replace('inside_diameter = "2.340 in"', 'inside_diameter = "66.461 mm"')
+    job = read_job(text, name="t.toml")
+    assert job.sleeve.inside_diameter is not None
 
 
 LONG = "9" * 200_000

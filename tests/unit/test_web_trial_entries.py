@@ -86,6 +86,14 @@ def test_entries_that_do_not_go_together_are_told_at_one_of_them() -> None:
     assert caught.value.by_field
 
 
+def test_a_wall_like_foil_is_told_at_its_field() -> None:
+    """A sleeve with next to no wall is refused where its inside was typed."""
+    texts = {"sleeve-outside_diameter": "2.640", "sleeve-inside_diameter": "2.63"}
+    with pytest.raises(EntryErrors) as caught:
+        job_of(entries_of(texts, "inch"))
+    assert "a wall of 0.3 mm (0.012 in)" in caught.value.by_field["sleeve-inside_diameter"]
+
+
 def test_the_next_move_asks_for_the_first_number_that_is_wanted() -> None:
     """Blue asks for one number at a time, and for the file when all are there."""
     nothing = entries_of({}, "inch")

@@ -30,13 +30,41 @@ _TIMES = (
 )
 
 
+MOST_READINGS = 400
+"""Readings of one feature, blanks counted: eight thorough grids. Beyond it the search
+for readings that do not belong takes minutes and more."""
+
+
 def check_grids(job: Job, findings: Findings) -> None:
     """Note what is wrong with each grid."""
+    if _are_too_many(job, findings):
+        return
     for index, grid in enumerate(job.grids):
         place: Place = ("grid", index)
         _check_shape(grid, place, findings)
         _check_order(grid, place, findings, job.units)
         _check_readings(job, grid, place, findings)
+
+
+def _are_too_many(job: Job, findings: Findings) -> bool:
+    """Whether a feature has more readings, or a grid more places, than can be judged."""
+    counts: dict[str, int] = {}
+    found = len(findings.problems)
+    for index, grid in enumerate(job.grids):
+        at: Place = ("grid", index, "readings")
+        before = counts.get(grid.feature, 0)
+        counts[grid.feature] = before + sum(max(1, len(row)) for row in grid.readings)
+        if before <= MOST_READINGS < counts[grid.feature]:
+            given = f"{counts[grid.feature]} readings of {grid.feature}"
+            allowed = f"at most {MOST_READINGS}, blanks counted"
+            hint = "Leave stations out; 6 of them with 8 directions make a thorough grid."
+            findings.add(at, str(InputError(key_of(at), given, "", allowed, hint)))
+        for key, places in (("stations", grid.stations), ("directions", grid.directions)):
+            if len(places) > MOST_READINGS:
+                at = ("grid", index, key)
+                allowed = f"at most {MOST_READINGS}"
+                findings.add(at, str(InputError(key_of(at), len(places), key, allowed)))
+    return len(findings.problems) > found
 
 
 def _check_shape(grid: Grid, place: Place, findings: Findings) -> None:

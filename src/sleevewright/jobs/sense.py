@@ -26,6 +26,10 @@ GREATEST_FIT = 0.0035
 """Interference over diameter that no shop gives: a mistyped size. Common practice, no
 source; usual fits are 0.0005 to 0.002."""
 
+THINNEST_WALL = 0.3e-3
+"""Wall of a sleeve below which it is foil or a mistyped size. Common practice, no source;
+sleeves are bored to walls of 1.5 mm and more. [m]"""
+
 _Known = tuple[float, Place] | None
 
 
@@ -103,6 +107,27 @@ def _check_rings(job: Job, findings: Findings) -> None:
     ]
     for small, large in steps:
         _refuse_inside_out(small, large, job.units, findings)
+    if sleeve_id is not None and sleeve_od is not None:
+        told = thin_wall(key_of(sleeve_id[1]), inside=sleeve_id[0], outside=sleeve_od[0])
+        if told is not None:
+            findings.add(sleeve_id[1], str(told))
+
+
+def thin_wall(field: str, *, inside: float, outside: float) -> InputError | None:
+    """Why a sleeve's inside diameter leaves no wall; nothing where it does, or is above."""
+    wall = 0.5 * (outside - inside)
+    if wall <= 0.0 or wall >= THINNEST_WALL - 1e-9:
+        return None
+    thinnest = f"{THINNEST_WALL * 1e3:.1f} mm ({THINNEST_WALL / 0.0254:.3f} in)"
+    most = (outside - 2.0 * THINNEST_WALL) * 1e3
+    return InputError(
+        field,
+        f"{inside * 1e3:.3f} mm ({inside / 0.0254:.4f} in)",
+        "",
+        f"at most {most:.3f} mm ({most / 25.4:.4f} in): a wall of {thinnest} or more",
+        f"The sleeve's wall would be {wall * 1e3:.3f} mm ({wall / 0.0254:.4f} in); "
+        "was one of its two diameters mistyped?",
+    )
 
 
 @dataclass(frozen=True)

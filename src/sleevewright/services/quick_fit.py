@@ -17,7 +17,7 @@ from sleevewright.core.fits.rings import (
 from sleevewright.core.fits.running import grip_caution, grip_temperature
 from sleevewright.core.metals import Material
 from sleevewright.errors import Caution, InputError
-from sleevewright.jobs.sense import GREATEST_FIT
+from sleevewright.jobs.sense import GREATEST_FIT, thin_wall
 from sleevewright.services.quick_answer import Line, QuickAnswer
 from sleevewright.services.quick_inputs import (
     OVERRIDES,
@@ -116,6 +116,10 @@ def ring_pair(typed: Typed, casting: Material, sleeve: Material) -> RingPair:
     _refuse_inside_out(
         typed, "sleeve_od", "casting_od", "The wall is above the casting: was a radius entered?"
     )
+    inside, outside = typed.value("sleeve_id"), typed.value("sleeve_od")
+    refused = thin_wall("sleeve_id", inside=inside, outside=outside)
+    if refused is not None:
+        raise refused
     return RingPair(
         interface_diameter=typed.value("sleeve_od"),
         inside_diameter=typed.value("sleeve_id"),
