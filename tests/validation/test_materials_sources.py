@@ -24,7 +24,7 @@ DIMENSIONS = {
     "W/(m K)": Dimension.CONDUCTIVITY, "m": Dimension.LENGTH, "s": Dimension.TIME,
     "kg": Dimension.MASS, "K": Dimension.TEMPERATURE,
 }  # fmt: skip
-DIFFERENCES = {"oven_margin", "oven_doubt", "measure_within", "sleeve_excess"}
+DIFFERENCES = {"oven_margin", "oven_doubt", "sleeve_excess"}
 SINGLES = ("poisson", "density", "specific_heat", "conductivity", "emissivity",
            "expansion_doubt", "modulus_doubt")  # fmt: skip
 

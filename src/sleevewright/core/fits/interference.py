@@ -16,10 +16,14 @@ from sleevewright.core.expansion import ExpansionLaw
 from sleevewright.core.fits.running import running_interference
 from sleevewright.core.fits.slips import likely_slip
 from sleevewright.core.formulas import formula
+from sleevewright.core.materials import default
 from sleevewright.errors import InputError
 
 FLATTENING_CHOICES = (0.0, 0.4, 0.8)
 """Values of the flattening factor that printed sources support. [1]"""
+
+FLATTENING = default("roughness_flattening").value
+"""Factor on the sum of both Rz, taken from a diametral fit. [1]"""
 
 PLAUSIBLE_SHARE = 0.005
 """Interference above this share of the diameter is taken for a slip of the pencil. [1]"""
@@ -121,7 +125,7 @@ def effective_interference(
     interference: Number,
     sleeve_roughness: Number,
     casting_roughness: Number,
-    flattening: float = 0.8,
+    flattening: float = FLATTENING,
 ) -> Number:
     """Diametral interference that is left when the peaks of both surfaces have flattened.
 

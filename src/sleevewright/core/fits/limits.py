@@ -15,9 +15,10 @@ import numpy as np
 from sleevewright.core.checks import Number, extremes, positive, within
 from sleevewright.core.fits.rings import RingPair
 from sleevewright.core.formulas import formula
+from sleevewright.core.materials import default
 from sleevewright.errors import InputError
 
-BRITTLE_SHARE = 0.5
+BRITTLE_SHARE = default("brittle_share").value
 """Share of the tensile strength allowed as hoop tension in an iron casting. [1]"""
 
 _ROOT_3 = 3.0**0.5

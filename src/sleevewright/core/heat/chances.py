@@ -43,7 +43,7 @@ __all__ = [
 
 Array = NDArray[np.float64]
 
-DROPS = 2_000
+DROPS = int(default("drop_samples").value)
 """Drops of one answer. [1]"""
 
 

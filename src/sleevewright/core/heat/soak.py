@@ -18,7 +18,14 @@ from sleevewright.core.expansion import ExpansionLaw
 from sleevewright.core.formulas import formula
 from sleevewright.core.heat.joining import slip
 from sleevewright.core.heat.lump import lump_temperature
+from sleevewright.core.materials import default
 from sleevewright.errors import InputError
+
+TIME_CONSTANT_SPREAD = default("oven_time_constant").doubt
+"""Standard uncertainty of the logarithm of a time constant that was not measured. [1]"""
+
+OVEN_DOUBT = default("oven_doubt").value
+"""Standard uncertainty of the air in an oven against its dial. [K]"""
 
 _BAND = 1.645  # standard uncertainties to either side: 90 %
 
@@ -219,8 +226,8 @@ def heating_curve(
     casting_law: ExpansionLaw,
     sleeve_law: ExpansionLaw,
     sleeve_temperature: float,
-    time_constant_spread: float = 0.4,
-    oven_doubt: float = 6.0,
+    time_constant_spread: float = TIME_CONSTANT_SPREAD,
+    oven_doubt: float = OVEN_DOUBT,
     points: int = 61,
 ) -> HeatingCurve:
     """Casting temperature and slip over the time in the oven, with a band.

@@ -29,7 +29,7 @@ from sleevewright.errors import InputError
 
 Array = NDArray[np.float64]
 
-THERMAL_RADIUS_DOUBT = 0.12
+THERMAL_RADIUS_DOUBT = default("casting_radius_doubt").value
 """Relative, one standard deviation: which metal gives up heat within seconds. [1]"""
 
 WEIGHED_RADIUS_DOUBT = 0.04

@@ -13,9 +13,10 @@ from enum import StrEnum
 from statistics import NormalDist
 
 from sleevewright.core.formulas import formula
+from sleevewright.core.materials import default
 from sleevewright.errors import InputError
 
-GUARD_FACTOR = 1.645
+GUARD_FACTOR = default("guard_factor").value
 """Guard band in standard uncertainties, one-sided 95 %, ISO 14253-1:2017. [1]"""
 
 MOST_READINGS = 40
