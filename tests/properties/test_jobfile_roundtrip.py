@@ -99,7 +99,8 @@ JOBS = st.builds(
             Instrument(one.name, one.kind, one.resolution, turn=one.turn) for one in found
         )
     ),
-    number=WORDS, title=WORDS, units=st.sampled_from(("inch", "metric")), invented=st.booleans(),
+    number=st.from_regex(fields_of("job")["number"].pattern, fullmatch=True),
+    title=WORDS, units=st.sampled_from(("inch", "metric")), invented=st.booleans(),
     cylinder=WORDS, note=WORDS,
 )  # fmt: skip
 

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from sleevewright.jobs.jobfile import JobFileErrors, read_job
+from sleevewright.jobs.schema import job_schema
 
 GOOD = """\
 [job]
@@ -197,6 +200,30 @@ def test_the_thinnest_wall_is_taken() -> None:
     text = GOOD.replace('inside_diameter = "2.340 in"', 'inside_diameter = "66.461 mm"')
     job = read_job(text, name="t.toml")
     assert job.sleeve.inside_diameter is not None
+
+
+NUMBERS = [
+    "5\N{EN DASH}6", "a/b", "a b", ".hidden", "..", "J\\n31", "31\\n", "x" * 25, "50%",
+    "caf\N{LATIN SMALL LETTER E WITH ACUTE}",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("number", NUMBERS)
+def test_a_number_that_no_address_holds_is_refused(number: str) -> None:
+    """A job's number goes into addresses and names of files: plain letters, none too many."""
+    refused = refusal('number = "T-1"', f'number = "{number}"')
+    assert refused.problems[0].line == 2
+    assert "1 to 24 letters" in str(refused)
+    pattern = job_schema()["properties"]["job"]["properties"]["number"]["pattern"]
+    assert not re.search(pattern, number)
+
+
+@pytest.mark.parametrize("number", ["J-31", "2026.11_a", "-", "x" * 24, "_.", ""])
+def test_a_plain_number_is_taken(number: str) -> None:
+    """Letters, digits and three signs; none at all means that the file's name stands for it."""
+    text = GOOD.replace('number = "T-1"', f'number = "{number}"')
+    assert read_job(text, name="t.toml").number == number
+    assert re.search(job_schema()["properties"]["job"]["properties"]["number"]["pattern"], number)
 
 
 LONG = "9" * 200_000

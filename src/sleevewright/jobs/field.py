@@ -21,6 +21,11 @@ ZERO_C = 273.15
 LEFT_BLANK = "what needs it is left blank"
 
 
+NAME_PATTERN = r"[A-Za-z0-9_\-][A-Za-z0-9_.\-]{0,23}"
+NAME_LETTERS = "1 to 24 letters a to z, digits, - _ and ., not beginning with a point"
+"""What a name may be written with, as a pattern and in words."""
+
+
 class Sort(StrEnum):
     """What stands at the right of the equals sign."""
 
@@ -54,6 +59,8 @@ class Field:
     kind: str = "typed"
     allowed: tuple[str, ...] = ()
     without: str = ""  # what happens where it is left out
+    pattern: str = ""  # what the whole of a text must match
+    letters: str = ""  # the same in words
 
     @property
     def table(self) -> str:
@@ -69,6 +76,12 @@ class Field:
 def text(path: str, doc: str, example: str, without: str = "") -> Field:
     """A key that takes words."""
     return Field(path, Sort.TEXT, doc, f'"{example}"', without=without)
+
+
+def called(path: str, doc: str, example: str, without: str = "") -> Field:
+    """A key that takes a name as it can stand in an address and in the name of a file."""
+    told = f"{doc} {NAME_LETTERS[:1].upper()}{NAME_LETTERS[1:]}."
+    return replace(text(path, told, example, without), pattern=NAME_PATTERN, letters=NAME_LETTERS)
 
 
 def choice(

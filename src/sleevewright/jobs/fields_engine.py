@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
-from sleevewright.jobs.field import Span, assumed, choice, chosen, flag, quantity, text
+from sleevewright.jobs.field import Span, assumed, called, choice, chosen, flag, quantity, text
 from sleevewright.units import Dimension
 
 EDGE = Span(Dimension.LENGTH, 0.001, 0.300)
 SMALL = Span(Dimension.LENGTH, 0.0, 0.0006)
 
 JOB = (
-    text("job.number", "The job's number, as it is called across the shop.", "J-31"),
+    called(
+        "job.number",
+        "The job's number, as it is called across the shop.",
+        "J-31",
+        without="the file's name without its ending",
+    ),
     text("job.title", "What the job is, in one line.", "270 barrel, re-sleeve"),
     choice(
         "job.units",

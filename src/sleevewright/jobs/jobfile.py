@@ -11,7 +11,7 @@ import tomllib
 from collections.abc import Callable
 from typing import Any
 
-from sleevewright.errors import clipped
+from sleevewright.errors import InputError, clipped
 from sleevewright.jobs.entries import read_entry
 from sleevewright.jobs.field import Field, Sort
 from sleevewright.jobs.fields import FIELDS, TABLES, Table, fields_of
@@ -215,4 +215,7 @@ def _value(field: Field, said: object, place: Place, findings: Findings) -> obje
             place,
             f"{key_of(place)}: {clipped(said)!r} is not known; {nearest(said, field.allowed)}",
         )
+    if field.pattern and said and not re.fullmatch(field.pattern, said):
+        hint = f"As {field.key} = {field.example}."
+        findings.add(place, str(InputError(key_of(place), repr(said), "", field.letters, hint)))
     return said

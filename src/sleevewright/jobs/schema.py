@@ -63,6 +63,8 @@ def _value_schema(field: Field) -> dict[str, Any]:
         Sort.FLAG: {"type": "boolean"},
         Sort.READINGS: _rows({"type": "string", "pattern": _reading_pattern()}),
     }
+    if field.pattern:
+        return {"type": "string", "pattern": f"^({field.pattern})?$"}
     if field.sort in plain:
         return plain[field.sort]
     if field.span is None:

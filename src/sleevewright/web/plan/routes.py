@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
@@ -17,6 +19,8 @@ from sleevewright.web.plan.address import Place, trail_from
 from sleevewright.web.plan.asked import Asked
 from sleevewright.web.plan.page import next_of_job, opened_basis, plan_page
 from sleevewright.web.render import page
+
+_NOT_PLAIN = re.compile(r"[^A-Za-z0-9._-]")
 
 router = APIRouter()
 
@@ -33,7 +37,7 @@ def show_plan(request: Request, number: str, asked: Asked) -> Response:
     job = _job(request, number)
     plan = plan_job(job, units=asked.units)
     place = Place(
-        path=f"/jobs/{number}",
+        path=f"/jobs/{quote(number, safe='')}",
         units=plan.units,
         own_units=job.units,
         opened=trail_from(asked.open),
@@ -73,8 +77,27 @@ def ticket_answer(plan: Plan, name: str) -> Response:
     """A ticket as a PDF that opens in the browser."""
     from sleevewright.sheets.ticket import ticket  # noqa: PLC0415 - the typesetter loads slowly
 
-    headers = {"Content-Disposition": f'inline; filename="{name}"'}
+    headers = {"Content-Disposition": f"inline; {named(name)}"}
     return Response(ticket(plan), media_type="application/pdf", headers=headers)
+
+
+def named(name: str) -> str:
+    """The name of a file for a header, which holds plain letters only.
+
+    Other letters are told a second time, in the extended notation of RFC 5987.
+
+    Examples
+    --------
+    >>> named("ticket-J-31.pdf")
+    'filename="ticket-J-31.pdf"'
+    >>> named("ticket-5\N{EN DASH}6.pdf").partition("; ")[2]
+    "filename*=UTF-8''ticket-5%E2%80%936.pdf"
+    """
+    plain = _NOT_PLAIN.sub("_", name)
+    told = f'filename="{plain}"'
+    if plain == name:
+        return told
+    return f"{told}; filename*=UTF-8''{quote(name.encode(errors='replace'), safe='')}"
 
 
 def _other(place: Place) -> str:
