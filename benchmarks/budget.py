@@ -1,6 +1,6 @@
 """How much a whole budget costs against drawing its own numbers, in one run.
 
-The budget: the interference of two grids that share a micrometer, 17 inputs, 100,000
+The budget: the interference of two grids that share a micrometer, 16 inputs, 100,000
 samples; value, doubt, interval, ranked contributors and the chance of less than the least.
 Draws are forgotten before every run, so that none is had for nothing.
 """
