@@ -189,3 +189,24 @@ def test_more_interference_needs_more_heat_and_closes_more() -> None:
         values = [number(result, identity) for result in results]
         assert values == sorted(values), identity
         assert all(math.isfinite(value) for value in values)
+
+
+def test_typed_parent_bore_is_the_fit() -> None:
+    """A bore that was typed is used, with a gauge's honest doubt, and too loose is out."""
+    text = text_of("demo-water").replace("[casting]", '[casting]\ninside_diameter = "71.990 mm"')
+    result = planned(text)
+    cold = result.answer("fit.cold")
+    assert cold.kind is Kind.COMPUTED
+    assert cold.doubt is not None
+    assert number(result, "fit.cold") < number(result, "fit.least")
+    assert cold.judgement is not None
+    assert cold.judgement.verdict is Verdict.OUT
+    assert any(one.code == "bore-too-big" for one in result.cautions)
+
+
+def test_finished_bore_that_eats_the_sleeve_is_out() -> None:
+    """A piston too large for the sleeve leaves no wall, and the wall says so."""
+    text = text_of("demo-air-175").replace('diameter = "2.3992 in"', 'diameter = "2.600 in"')
+    judged = planned(text).answer("finish.wall").judgement
+    assert judged is not None
+    assert judged.verdict is Verdict.OUT

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sys
-from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -31,8 +30,7 @@ def plan(file: str, as_json: bool, pdf: Path | None, units: str | None, show_all
     """  # noqa: D301 - the mark keeps lines apart in the help
     from sleevewright.services.plans import plan_document  # noqa: PLC0415 - lazy
 
-    made = _made(file)
-    made = made if units is None else replace(made, units=units)
+    made = _made(file, units)
     if pdf is not None:
         _write_ticket(made, pdf)
     if as_json:
@@ -45,19 +43,19 @@ def plan(file: str, as_json: bool, pdf: Path | None, units: str | None, show_all
         click.get_current_context().exit(1)
 
 
-def _made(file: str) -> Plan:
+def _made(file: str, units: str | None) -> Plan:
     """The plan of a job file or of what stands in standard input."""
     from sleevewright.jobs.jobfile import read_job  # noqa: PLC0415 - lazy
     from sleevewright.services.plans import plan_file, plan_job  # noqa: PLC0415 - lazy
 
     if file != STDIN:
-        return plan_file(Path(file))
+        return plan_file(Path(file), units=units)
     raw = sys.stdin.buffer.read()
     try:
         text = raw.decode("utf-8")
     except UnicodeDecodeError as wrong:
         raise InputError("standard input", "not text", "", "a job file in UTF-8") from wrong
-    return plan_job(read_job(text, name="standard input"))
+    return plan_job(read_job(text, name="standard input"), units=units)
 
 
 def _write_ticket(made: Plan, path: Path) -> None:

@@ -361,3 +361,32 @@ def per_diameter_lead(
     Source: ``derived``.
     """
     return interference / diameter - other_interference / other_diameter
+
+
+@formula(
+    name="wall that is left",
+    expression="wall = (outside - inside) / 2",
+    sources=("derived",),
+    validity="concentric; negative where there is none",
+    unit="m",
+)
+def wall_left(*, outside_diameter: Number, inside_diameter: Number) -> Number:
+    """Wall of a ring, radial; negative where the inside is larger than the outside.
+
+    Parameters
+    ----------
+    outside_diameter : Number
+        Outside. [m]
+    inside_diameter : Number
+        Inside. [m]
+
+    Returns
+    -------
+    Number
+        Radial wall. [m]
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    return 0.5 * (outside_diameter - inside_diameter)

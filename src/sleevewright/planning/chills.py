@@ -7,6 +7,7 @@ from sleevewright.core.heat.joining import casting_temperature_for_slip, slip
 from sleevewright.planning.answers import Quantity, Verdict
 from sleevewright.planning.both_fits import of_both
 from sleevewright.planning.facts import enter_default
+from sleevewright.planning.hazards import CRYOGEN
 from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import How, Ledger, Line
 from sleevewright.planning.ranges import caution_beyond
@@ -66,6 +67,9 @@ def enter_chills(ledger: Ledger) -> None:
             casting_temperature="heat.limit",
             sleeve_temperature=f"heat.{key}",
         )
+        if key != "freezer":
+            # The caution stands where the number is that tempts to do it.
+            ledger.amend(f"heat.{key}_casting", cautions=(CRYOGEN,))
         at = ledger.value(f"heat.{key}")
         hot = ledger.value(f"heat.{key}_casting")
         caution_beyond(ledger, f"heat.{key}_casting", casting=hot, sleeve=at)

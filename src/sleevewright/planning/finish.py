@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from sleevewright.core.allowances import wall_left
 from sleevewright.core.fits.flange import flange_lift
 from sleevewright.core.fits.running import running_interference
 from sleevewright.core.fits.targets import bored_size, finished_bore, finishing_stock
@@ -62,6 +63,9 @@ FINISH_BORED = Line(
     Q.SIZE,
     "diametral",
     of="then hone; no finish bore without the piston in hand",
+)
+FINISH_WALL = Line(
+    "finish.wall", "Sleeve wall when finished", Q.SIZE, "radial", of="iron left around the bore"
 )
 FINISH_STOCK = Line(
     "finish.stock",
@@ -176,4 +180,16 @@ def _enter_stock(ledger: Ledger, record: FinishRecord) -> None:
         finished_bore="finish.bore",
         sleeve_bore="sleeve.id",
         closure="fit.close_up",
+    )
+    wall = default("least_sleeve_wall")
+    ledger.compute(
+        FINISH_WALL,
+        wall_left,
+        How(
+            judge=against_limit(
+                wall.value, "least", remedy="too thin a sleeve for this bore: a thicker one"
+            )
+        ),
+        outside_diameter="sleeve.od",
+        inside_diameter="finish.bore",
     )

@@ -10,11 +10,13 @@ from sleevewright.core.fits.limits import (
 )
 from sleevewright.core.fits.rings import interference_at_limit
 from sleevewright.core.materials import default
-from sleevewright.planning.answers import Kind, Quantity
+from sleevewright.planning.answers import Judgement, Kind, Quantity, Verdict
 from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import Given, Ledger, Line
 
 Q = Quantity
+
+WEIGHT = {Verdict.GOOD: 0, Verdict.TOO_CLOSE: 1, Verdict.OUT: 2}
 
 SHARE = Line("fit.brittle_share", "share of tensile strength allowed", Q.RATIO, is_detail=True)
 CASTING_PRESSURE = Line(
@@ -61,8 +63,23 @@ def enter_limits(ledger: Ledger) -> None:
         float(ledger.value("fit.limit_fit")), "most", remedy="a lighter fit; a limit is near"
     )
     fit = float(ledger.value("fit.cold"))
-    judged = judge(fit, None, 0.0 if doubt is None else doubt.standard)
-    ledger.amend("fit.cold", judgement=judged)
+    strain = judge(fit, None, 0.0 if doubt is None else doubt.standard)
+    ledger.amend("fit.cold", judgement=_worse(_loose(ledger, fit), strain))
+
+
+def _loose(ledger: Ledger, fit: float) -> Judgement | None:
+    """The cold fit against the least that is wanted; nothing where no least is known."""
+    least = ledger.value("fit.least")
+    if least is None:
+        return None
+    doubt = ledger.entry("fit.as_cut").answer.doubt
+    judge = against_limit(float(least), "least", remedy="the next sleeve, or a tighter cut")
+    return judge(fit, None, 0.0 if doubt is None else doubt.standard)
+
+
+def _worse(one: Judgement | None, other: Judgement) -> Judgement:
+    """The verdict that weighs more; of two alike, the one that is first."""
+    return other if one is None or WEIGHT[other.verdict] > WEIGHT[one.verdict] else one
 
 
 def _enter_casting(ledger: Ledger) -> None:

@@ -42,7 +42,8 @@ CRYOGEN = _hazard(
     "cryogen",
     "Dry ice and liquid nitrogen burn skin and push the air out of a small room. Insulated gloves, "
     "face shield, an open window and an oxygen alarm; never a sealed container. Cold iron is "
-    "brittle: do not strike it. A household freezer needs none of this.",
+    "brittle: do not strike it. Frost on a cold sleeve melts and steams in the hot bore: keep it "
+    "bagged until the drop and wipe it once. A household freezer needs only the last of these.",
 )
 SPINDLE = _hazard(
     "spindle",

@@ -19,6 +19,7 @@ from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import enter_default, enter_metal, given
 from sleevewright.planning.ledger import Given, Ledger, Line, StageResult
 from sleevewright.planning.sizes import Bench, Feature, enter_size
+from sleevewright.units import shown
 
 Q = Quantity
 
@@ -29,7 +30,9 @@ COUNTERBORE = Feature("counterbore.size", "Counterbore, as cut", "casting")
 CUT_DEPTH = Feature(
     "counterbore.cut_depth", "Counterbore, depth as cut", "casting", sense="axial", has_form=False
 )
-PARENT = Feature("bore.size", "Parent bore, as bored", "casting", is_fitted=True)
+PARENT = Feature(
+    "bore.size", "Parent bore, as bored", "casting", is_fitted=True, setting="gauge_setting"
+)
 
 
 CASTING_OUTSIDE_DIAMETER = Line(
@@ -77,15 +80,20 @@ def parent_stage(record: ParentRecord, sleeve: StageResult) -> StageResult:
     _enter_strengths(ledger, metal)
     _enter_wishes(ledger, record, metal)
     grids = {grid.feature: grid for grid in record.grids}
-    if "parent-bore" in grids:
+    if "parent-bore" in grids or record.casting.inside_diameter is not None:
         enter_size(
-            ledger, PARENT, grids["parent-bore"], None, Bench(record.instruments, record.units)
+            ledger,
+            PARENT,
+            grids.get("parent-bore"),
+            record.casting.inside_diameter,
+            Bench(record.instruments, record.units),
         )
     for feature, name in ((COUNTERBORE, "counterbore"), (CUT_DEPTH, "counterbore-depth")):
         if name in grids:
             bench = Bench(record.instruments, record.units)
             enter_size(ledger, feature, grids[name], None, bench)
     _enter_target(ledger)
+    _caution_of_lost_metal(ledger, record.units)
     return ledger.result()
 
 
@@ -203,3 +211,17 @@ def _enter_target(ledger: Ledger) -> None:
             size="bore.target",
             allowance=allowance,
         )
+
+
+def _caution_of_lost_metal(ledger: Ledger, system: str) -> None:
+    """Say so where the bore is already larger than it may become."""
+    bore, high = ledger.value("bore.size"), ledger.value("bore.target_high")
+    if bore is None or high is None or bore <= high:
+        return
+    over = shown(bore - high, quantity=Q.DEVIATION.value, system=system)
+    ledger.caution(
+        "bore-too-big",
+        f"The parent bore is {over.figure} {over.unit} above its high limit already: metal cannot "
+        "be put back. A larger sleeve, or a fit that you accept in writing.",
+        "practice",
+    )

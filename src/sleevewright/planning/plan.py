@@ -99,7 +99,7 @@ def _assemble(job: Job, shop: Shop, results: tuple[StageResult, ...]) -> Plan:
         if not own:
             continue
         hazards = STAGE_HAZARDS.get(key, ())
-        if key == "heat" and _is_chilled(job):
+        if key in ("heat", "drop") and _is_chilled(job):
             hazards = (CRYOGEN, *hazards)
         stages.append(StageAnswers(key, title, own, hazards, said.get(key, ())))
     return Plan(
@@ -177,4 +177,4 @@ def _said(results: tuple[StageResult, ...]) -> dict[str, tuple[str, ...]]:
 def _is_chilled(job: Job) -> bool:
     """Whether the sleeve is to go in colder than a household freezer makes it."""
     told = job.sleeve.temperature
-    return told is not None and told.value < default("freezer_temperature").value - 5.0
+    return told is not None and told.value < default("freezer_temperature").value + 5.0

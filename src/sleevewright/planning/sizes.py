@@ -7,7 +7,7 @@ micrometer's setting under the micrometer's name, so that it cancels in the fit.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -35,7 +35,7 @@ from sleevewright.core.metrology.suspects import Suspect, suspects
 from sleevewright.jobs.model import Entry as Told
 from sleevewright.jobs.model import Grid, Instrument
 from sleevewright.planning.answers import Doubt, Kind, Quantity
-from sleevewright.planning.facts import find_instrument, given
+from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, find_instrument, given
 from sleevewright.planning.gauges import gauge_of, readings_of, temperature_error, temperature_of
 from sleevewright.planning.held import held_caution
 from sleevewright.planning.ledger import DEEPLY, SHALLOWLY, Given, Ledger, Line
@@ -60,6 +60,7 @@ class Feature:
     of: str = "at 20 °C"
     has_form: bool = True
     is_fitted: bool = False  # a long surface whose taper matters
+    setting: str = ""  # default for what one typed number of it is honestly worth
     would_change: str = "more readings, or a gauge set from a ring"
 
 
@@ -86,7 +87,11 @@ def enter_size(
     """Enter the size of a feature: from its grid, else from one typed number."""
     line = Line(feature.id, feature.label, Q.SIZE, feature.sense, feature.of, feature.would_change)
     if grid is None:
-        ledger.fact(line, given(told, need=feature.label))
+        size = given(told, need=feature.label)
+        if feature.setting and told is not None and not size.standard:
+            honest = default(feature.setting).value / STATED_COVERAGE_FACTOR
+            size = replace(size, standard=honest)
+        ledger.fact(line, size)
         return
     readings = readings_of(grid)
     gauge = gauge_of(ledger, grid, bench.instruments)

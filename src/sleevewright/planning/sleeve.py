@@ -14,9 +14,11 @@ from sleevewright.planning.sizes import Bench, Feature, enter_size
 
 Q = Quantity
 
-OUTSIDE = Feature("sleeve.od", "Sleeve, outside", "sleeve", is_fitted=True)
+OUTSIDE = Feature(
+    "sleeve.od", "Sleeve, outside", "sleeve", is_fitted=True, setting="micrometer_setting"
+)
 INSIDE = Feature("sleeve.id", "Sleeve, inside", "sleeve")
-FLANGE = Feature("flange.od", "Flange, outside", "sleeve")
+FLANGE = Feature("flange.od", "Flange, outside", "sleeve", setting="micrometer_setting")
 THICKNESS = Feature("flange.thickness", "Flange, thick", "sleeve", sense="axial", has_form=False)
 
 

@@ -168,7 +168,12 @@ def _cautions(plan: Plan, shown_ids: list[str]) -> list[Block]:
         numbers += plan.answer(name).cautions
     hazardous = [stage for stage in plan.stages if stage.key in HAZARD_STAGES and stage.hazards]
     everywhere = _shared(hazardous)
-    parts = [("The numbers", numbers)]
+    out = [
+        Caution("out", f"{answer.label}: {Verdict.OUT.value}. {answer.judgement.remedy}.")
+        for answer in plan.answers()
+        if answer.judgement is not None and answer.judgement.verdict is Verdict.OUT
+    ]
+    parts = [("Out", out), ("The numbers", numbers)]
     for stage in hazardous:
         own = [hazard for hazard in stage.hazards if hazard not in everywhere]
         parts.append((stage.title, own))

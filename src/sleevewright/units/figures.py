@@ -86,6 +86,9 @@ def shown(  # noqa: PLR0913 - all but the value are named at the call
         number = value / unit.factor
     if sampling_error:
         decimals = min(decimals, -_order_up(sampling_error / unit.factor))
+    if doubt and decimals == 0:
+        # Large figures end where their doubt has its second digit.
+        decimals = min(decimals, 1 - math.floor(math.log10(abs(doubt) / unit.factor)))
     figure = _rounded(_nearest(number, step), decimals)
     if quantity == "dial reading" and number > 0.0:
         figure = f"+{figure}"  # a needle stands on one side of its zero or on the other
