@@ -344,3 +344,20 @@ def test_a_refused_value_shows_what_was_typed() -> None:
         quick("timing", ("stroke=5.8mm", "rod=120mm", "depth=28mm"))
     assert "stroke: 5.8mm cannot be used" in str(caught.value)
     assert "point in the wrong place" in str(caught.value)
+
+
+def test_fit_that_overstrains_the_casting_says_so() -> None:
+    """Hoop tension in thin iron past its share of the tensile strength is a caution."""
+    answer = quick("fit", ("sleeve_od=2.48in", "sleeve_id=2.2in", "parent_bore=2.4720in",
+                           "casting_od=2.6in", "length=3.5in", "casting=grey-iron",
+                           "sleeve=grey-iron"))  # fmt: skip
+    assert any(one.code == "casting-overstrained" for one in answer.cautions)
+    assert not any(one.code == "casting-overstrained" for one in quick("fit", FIT).cautions)
+
+
+def test_grip_carries_the_cautions_of_hot_work() -> None:
+    """The temperature that frees an old sleeve comes with the cautions of heating it."""
+    words = ("sleeve_od=2.480in", "parent_bore=2.4768in", "casting=aluminium-356",
+             "sleeve=grey-iron")  # fmt: skip
+    codes = {one.code for one in quick("grip", words).cautions}
+    assert {"hot-metal", "oven-vapour"} <= codes

@@ -15,9 +15,11 @@ from sleevewright.core.fits.rings import (
     sleeve_hoop_stress,
 )
 from sleevewright.core.fits.running import grip_caution, grip_temperature
+from sleevewright.core.materials import default
 from sleevewright.core.metals import Material
 from sleevewright.errors import Caution, InputError
 from sleevewright.jobs.sense import GREATEST_FIT, thin_wall
+from sleevewright.planning.hazards import HOT_METAL, OVEN_VAPOUR
 from sleevewright.services.quick_answer import Line, QuickAnswer
 from sleevewright.services.quick_inputs import (
     OVERRIDES,
@@ -68,7 +70,8 @@ def quick_fit(words: Iterable[str]) -> QuickAnswer:
         Line("axial_hold_kn", "Holds, axially", float(axial_hold(**hold)), "force", axial_hold),
         Line("torque_hold_nm", "Holds, turning", float(torque_hold(**hold)), "torque", torque_hold),
     )
-    return QuickAnswer("fit", typed, (*lines, grip, *held), cautions)
+    strained = _strain(_value(lines, "casting_hoop_mpa"), casting)
+    return QuickAnswer("fit", typed, (*lines, grip, *held), (*cautions, *strained))
 
 
 def quick_closeup(words: Iterable[str]) -> QuickAnswer:
@@ -85,7 +88,9 @@ def quick_grip(words: Iterable[str]) -> QuickAnswer:
     casting, sleeve = typed.metal("casting"), typed.metal("sleeve")
     tight = read_interference(typed)
     grip, cautions = _grip(typed, casting, sleeve, tight)
-    return QuickAnswer("grip", typed, (interference_line(tight), grip), cautions)
+    return QuickAnswer(
+        "grip", typed, (interference_line(tight), grip), (*cautions, HOT_METAL, OVEN_VAPOUR)
+    )
 
 
 def read_interference(typed: Typed) -> float:
@@ -184,6 +189,20 @@ def _grip(
     )  # fmt: skip
     caution = grip_caution(found, casting_law=casting.expansion, sleeve_law=sleeve.expansion)
     return line, () if caution is None else (caution,)
+
+
+def _strain(hoop: float, casting: Material) -> tuple[Caution, ...]:
+    """A caution where the pull around the casting is past what its metal is given to bear."""
+    brittle = casting.is_brittle
+    strength = casting.tensile_strength if brittle else casting.yield_strength
+    if strength is None:
+        return ()
+    bears = strength * (default("brittle_share").value if brittle else 1.0)
+    if hoop <= bears:
+        return ()
+    words = "its share of the tensile strength" if brittle else "its yield strength"
+    text = f"The pull around the casting is past {words}: this fit cracks or stretches it."
+    return (Caution("casting-overstrained", text, casting.source_of("yield_strength")),)
 
 
 def _value(lines: tuple[Line, ...], key: str) -> float:
