@@ -12,22 +12,18 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from sleevewright.errors import InputError, NotFound
-from sleevewright.jobs.jobfile import read_job
 from sleevewright.jobs.model import Job
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.document import plan_document
 from sleevewright.planning.ledger import StageResult
 from sleevewright.planning.plan import StageFunction, plan
 from sleevewright.planning.shop import Shop
+from sleevewright.services.jobfiles import load_job
 
 __all__ = ["load_job", "plan_document", "plan_file", "plan_job"]
 
 STAGES_KEPT = 48
 """About six plans; a plan with all its samples holds some 40 MB."""
-
-LARGEST_JOB_FILE = 2_000_000
-"""Bytes; a written job is a few thousand. Beyond this it is some other file."""
 
 
 class StageCache:
@@ -54,25 +50,6 @@ class StageCache:
 
 
 _cache = StageCache()
-
-
-def load_job(path: Path) -> Job:
-    """Read a job file; every problem in it is an error that names its line."""
-    try:
-        size = path.stat().st_size
-        if size > LARGEST_JOB_FILE:
-            allowed = f"a job file of at most {LARGEST_JOB_FILE} bytes"
-            raise InputError(path.name, f"{size} bytes", "", allowed)
-        text = path.read_text(encoding="utf-8")
-    except FileNotFoundError as missing:
-        raise NotFound("job file", path.name) from missing
-    except UnicodeDecodeError as wrong:
-        allowed = "a text file in UTF-8"
-        raise InputError(path.name, "not text", "", allowed) from wrong
-    except OSError as refused:
-        reason = refused.strerror or "not readable"
-        raise InputError(path.name, reason, "", "a job file that can be read") from refused
-    return read_job(text, name=path.name)
 
 
 def plan_job(job: Job, *, shop: Shop | None = None, units: str | None = None) -> Plan:
