@@ -25,6 +25,9 @@ __all__ = ["load_job", "plan_document", "plan_file", "plan_job"]
 STAGES_KEPT = 48
 """About six plans; a plan with all its samples holds some 40 MB."""
 
+PLANS_AT_ONCE = 2
+"""Plans that are reckoned at one time; the next waits, so that none starves the others."""
+
 
 class StageCache:
     """Results of stages by function, input record and the results they stand on."""
@@ -32,24 +35,43 @@ class StageCache:
     def __init__(self, kept: int = STAGES_KEPT) -> None:
         self._kept = kept
         self._results: OrderedDict[Any, StageResult] = OrderedDict()
+        self._underway: dict[Any, threading.Event] = {}
         self._lock = threading.Lock()
 
     def __call__(self, stage: StageFunction, record: Any, *upstream: StageResult) -> StageResult:
-        """The cached result, or the stage's answer, kept for the next time."""
+        """The cached result, or the stage's answer, kept for the next time.
+
+        Who asks for what another is reckoning waits for it; where that fails, reckons anew.
+        """
         key = (stage, record, upstream)
-        with self._lock:
-            if key in self._results:
-                self._results.move_to_end(key)
-                return self._results[key]
-        result = stage(record, *upstream)
+        while True:
+            with self._lock:
+                if key in self._results:
+                    self._results.move_to_end(key)
+                    return self._results[key]
+                another = self._underway.get(key)
+                if another is None:
+                    self._underway[key] = threading.Event()
+                    break
+            another.wait()
+        try:
+            result = stage(record, *upstream)
+            self._keep(key, result)
+        finally:
+            with self._lock:
+                self._underway.pop(key).set()
+        return result
+
+    def _keep(self, key: Any, result: StageResult) -> None:
+        """Keep a result; the one that was asked for longest ago goes."""
         with self._lock:
             self._results[key] = result
             while len(self._results) > self._kept:
                 self._results.popitem(last=False)
-        return result
 
 
 _cache = StageCache()
+_at_work = threading.BoundedSemaphore(PLANS_AT_ONCE)
 
 
 def plan_job(job: Job, *, shop: Shop | None = None, units: str | None = None) -> Plan:
@@ -58,7 +80,8 @@ def plan_job(job: Job, *, shop: Shop | None = None, units: str | None = None) ->
     ``units`` makes the plan speak in inches or millimetres whatever the job speaks in.
     """
     spoken = job if units is None else replace(job, units=units)
-    return plan(spoken, shop or Shop(), run=_cache)
+    with _at_work:
+        return plan(spoken, shop or Shop(), run=_cache)
 
 
 def plan_file(path: Path, *, shop: Shop | None = None, units: str | None = None) -> Plan:
