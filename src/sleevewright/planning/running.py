@@ -19,7 +19,7 @@ from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line, St
 from sleevewright.planning.ranges import caution_beyond
 
 Q = Quantity
-NEVER = "iron in iron: heat alone never frees it; the only way back is to bore it out"
+NEVER = "iron in iron: heat alone never frees it; it is pressed or bored out"
 MAP_FROM, MAP_TO, MAP_STEPS = 293.15, 553.15, 27
 
 
