@@ -24,6 +24,7 @@ _SUFFIXES = {
 """Endings of the document's keys and the units that they mean."""
 
 _DIGITS = 10  # far below every doubt, without the noise of the last bits
+_LENGTH_PLACES = 3  # of a µm: nothing on a bench is known closer
 
 Relation = Callable[..., object]
 
@@ -81,6 +82,8 @@ def _number(line: Line) -> float | bool | None:
         return line.value
     unit = _SUFFIXES.get(line.key.rpartition("_")[2])
     value = line.value if unit is None else to_unit(line.value, unit)
+    if unit == "µm" and math.isfinite(value):
+        value = round(value, _LENGTH_PLACES) + 0.0  # a negative zero is none
     return float(f"{value:.{_DIGITS}g}") if math.isfinite(value) else None
 
 

@@ -17,6 +17,7 @@ from sleevewright.services.quick_heat import (
     beyond_limit,
     heat_cautions,
     joining,
+    limit_remedies,
     read_sleeve_temperature,
 )
 from sleevewright.services.quick_inputs import (
@@ -60,13 +61,13 @@ def quick_drop(words: Iterable[str]) -> QuickAnswer:
     case = _case(typed, tight, cold)
     count = int(default("drop_samples").value)
     typed.assume("samples", f"{count} drops, seed {DEFAULT_SEED}")
-    lines, extra, is_out = _lines(drop_chances(case, count=count, seed=DEFAULT_SEED))
-    cautions = (
-        *beyond_limit(typed, joining(typed, tight), typed.value("slip"), cold),
-        *_loose(extra),
-        *_hazards(cold),
-    )
-    return QuickAnswer("drop", typed, lines, cautions, _remedies(is_out), is_out, extra)
+    pair = joining(typed, tight)
+    beyond = beyond_limit(typed, pair, typed.value("slip"), cold)
+    chances = drop_chances(case, count=count, seed=DEFAULT_SEED)
+    lines, extra, is_out = _lines(chances, is_reachable=not beyond)
+    cautions = (*beyond, *_loose(extra), *_hazards(cold))
+    remedies = limit_remedies(typed, pair) if beyond else _remedies(is_out)
+    return QuickAnswer("drop", typed, lines, cautions, remedies, is_out, extra)
 
 
 def _case(typed: Typed, tight: float, cold: float) -> DropCase:
@@ -145,8 +146,13 @@ def _dry(typed: Typed) -> bool | None:
     return None
 
 
-def _lines(chances: DropChances) -> tuple[tuple[Line, ...], tuple[tuple[str, object], ...], bool]:
-    """The numbers of an answer, what is beyond the horizon, and whether it is out."""
+def _lines(
+    chances: DropChances, *, is_reachable: bool
+) -> tuple[tuple[Line, ...], tuple[tuple[str, object], ...], bool]:
+    """The numbers of an answer, what is beyond the horizon, and whether it is out.
+
+    Slip that the casting's limit does not give is out, whatever the chances would be.
+    """
     from sleevewright.core.heat import chances as model  # noqa: PLC0415 - heavy
     from sleevewright.core.uncertainty.decision import decide_chance  # noqa: PLC0415 - likewise
 
@@ -156,6 +162,7 @@ def _lines(chances: DropChances) -> tuple[tuple[Line, ...], tuple[tuple[str, obj
         good_below=default("drop_good_below").value,
         out_above=default("drop_out_above").value,
     )
+    told = verdict.value if is_reachable else "out"
     p05 = model.free_p05(chances=chances)
     most = default("line_up_most")
     line_up = "at least"
@@ -174,11 +181,13 @@ def _lines(chances: DropChances) -> tuple[tuple[Line, ...], tuple[tuple[str, obj
         Line("may_stay_loose_until_s", "May stay loose until", _known(until), "time",
              model.may_stay_loose, note=horizon),
         Line("probability_before_seated", "Grips before seated", before, "probability",
-             model.before_seated, note=verdict.value),
+             model.before_seated,
+             note=told if is_reachable else f"{told}: the limit does not give such slip"),
     )  # fmt: skip
     extra = (("beyond_s", chances.horizon if math.isnan(until) else None),
-             ("verdict", verdict.value))  # fmt: skip
-    return lines, extra, verdict.value == "out"
+             ("within_limit", is_reachable),
+             ("verdict", told))  # fmt: skip
+    return lines, extra, told == "out"
 
 
 def _known(value: float) -> float | None:

@@ -54,7 +54,7 @@ def quick_heat(words: Iterable[str]) -> QuickAnswer:
         Line("feasible", "Within its limit", is_reached, "text", reaches),
         Line("slip_at_limit_um", "Slip at the limit", most, "deviation", slip, "diametral"),
     )  # fmt: skip
-    remedies = () if is_reached else _remedies(typed, pair, limit, most)
+    remedies = () if is_reached else limit_remedies(typed, pair)
     cautions = (*_beyond(typed, max(needs, limit)), *heat_cautions(sleeve_temperature))
     return QuickAnswer("heat", typed, lines, cautions, remedies, is_out=not is_reached)
 
@@ -128,22 +128,25 @@ def beyond_limit(typed: Typed, pair: Joining, wanted: float, cold: float) -> tup
     figures = shown(needs, quantity="temperature", system=typed.system)
     text = (
         f"Such slip needs the casting at {figures.figure} {figures.unit}, above its limit of "
-        f"{typed.text('limit')}: ask quick heat what the limit gives."
+        f"{typed.text('limit')}: the seconds are those of a casting that may not be so hot."
     )
     return (Caution("above-limit", text, "derived"),)
 
 
-def _remedies(typed: Typed, pair: Joining, limit: float, most: float) -> tuple[str, ...]:
-    """What to do where the wanted slip cannot be had."""
-    cold = default("freezer_temperature")
+def limit_remedies(typed: Typed, pair: Joining) -> tuple[str, ...]:
+    """What to do where the wanted slip asks for more than the casting's limit."""
+    cold, limit = default("freezer_temperature"), typed.value("limit")
+    told = []
+    most = pair.gives(limit, read_sleeve_temperature(typed))
+    if most > 0.0:
+        gained = _thou(most, typed.system)
+        told.append(f"take {gained} of slip, which the limit gives, and fewer seconds")
     frozen = pair.gives(limit, cold.value)
-    system = typed.system
-    told, gained = (_thou(value, system) for value in (most, frozen))
-    return (
-        f"take {told} of slip, which the limit gives, and fewer seconds: ask quick drop",
-        f"cool the sleeve in a freezer ({cold.stated}): the limit then gives {gained}",
-        "or choose a lighter fit, where the least allows it",
-    )
+    if frozen > max(most, 0.0):
+        gained = _thou(frozen, typed.system)
+        told.append(f"cool the sleeve in a freezer ({cold.stated}): the limit then gives {gained}")
+    lighter = "choose a lighter fit, where the least allows it"
+    return (*told, f"or {lighter}" if told else lighter)
 
 
 def _thou(value: float, system: str) -> str:
