@@ -12,7 +12,7 @@ COMPOSED = {
     "{way}_{part}_{cooling}": (("running", "hard"), ("casting", "sleeve"), COOLINGS),
 }
 """Names that the planner puts together, and of what."""
-AWAITED = {"mass_doubt": "the mass from geometry takes it when the drop's stage reads it"}
+AWAITED: dict[str, str] = {}
 """Rows that are kept for a reader that is being written, with the reason."""
 
 

@@ -164,7 +164,7 @@ def test_impossible_constant_is_refused(constants: dict[str, float]) -> None:
         "guard_factor", "part_limit", "friction", "contact_closed", "contact_ported",
         "least_aluminium_air", "least_aluminium_water", "wanted_iron_air", "slip_per_diameter",
         "oven_margin", "form_allowance", "lean_share", "oily_share",
-        "stand_off", "carry_time", "entry_time", "mass_doubt", "unclamp_temperature",
+        "stand_off", "carry_time", "entry_time", "unclamp_temperature",
         "gauge_setting", "room_temperature", "cut_tolerance",
         "drop_good_below", "drop_out_above",
         "brittle_share", "roughness_flattening", "line_up_most",

@@ -5,14 +5,14 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from sleevewright.core.uncertainty.decision import decide, decide_chance
+from sleevewright.core.uncertainty.decision import GUARD_FACTOR, decide, decide_chance
 from sleevewright.planning.answers import Judgement, Verdict
 from sleevewright.planning.ledger import Judge
 
 GUARD_RULE = "guard band 1.645 u, one-sided 95 % (ISO 14253-1)"
 
 
-def against_limit(limit: float, side: str, *, remedy: str, guard: float = 1.645) -> Judge:
+def against_limit(limit: float, side: str, *, remedy: str, guard: float = GUARD_FACTOR) -> Judge:
     """Judge a value against one limit with a guard band from its standard uncertainty."""
 
     def judge(value: float, _: NDArray[np.float64] | None, standard: float) -> Judgement:
