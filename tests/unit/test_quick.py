@@ -221,7 +221,10 @@ def test_a_drop_above_the_limit_is_out() -> None:
     assert (found["verdict"], found["within_limit"]) == ("out", False)
     given = quick_document(quick("heat", (DROP[0], DROP[2], "slip=12thou", *DROP[6:])))
     most = float(str(given["slip_at_limit_um"])) / 25.4
-    assert f"take {most:.1f} thou of slip, which the limit gives" in answer.remedies[0]
+    named = f"{math.floor(10.0 * most) / 10.0:.1f}"
+    assert f"take {named} thou of slip, which the limit gives" in answer.remedies[0]
+    again = quick_document(quick("drop", (*DROP[:5], f"slip={named}thou", *DROP[6:])))
+    assert again["within_limit"] is True
     assert "freezer" in answer.remedies[1]
     assert "the limit does not give such slip" in "\n".join(quick_lines(answer))
 

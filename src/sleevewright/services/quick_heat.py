@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -150,7 +151,9 @@ def limit_remedies(typed: Typed, pair: Joining) -> tuple[str, ...]:
 
 
 def _thou(value: float, system: str) -> str:
-    figures = shown(value, quantity="deviation", system=system)
+    """Slip that can be had, rounded downwards: what is typed again must not be too much."""
+    step = 2.54e-6 if system == "inch" else 1e-6
+    figures = shown(math.floor(value / step) * step, quantity="deviation", system=system)
     return f"{figures.figure} {figures.unit}"
 
 
