@@ -210,3 +210,12 @@ def test_finished_bore_that_eats_the_sleeve_is_out() -> None:
     judged = planned(text).answer("finish.wall").judgement
     assert judged is not None
     assert judged.verdict is Verdict.OUT
+
+
+def test_casting_that_may_have_no_wall_at_the_flange_is_planned_all_the_same() -> None:
+    """A thin casting in doubt loses only the flange's pressure, and a caution says why."""
+    job = read_job(text_of("demo-thin-iron"), name="test")
+    casting = replace(job.casting, outside_low=None, outside_high=None)
+    result = plan(replace(job, casting=casting), Shop())
+    assert any(one.code == "no-wall-at-flange" for one in result.cautions)
+    assert number(result, "fit.pressure") > 0.0

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from sleevewright.core.allowances import fit_as_cut, per_diameter_lead, rest_of
 from sleevewright.core.fits.flange import ShrinkFit, caught_first
 from sleevewright.core.fits.interference import interference
@@ -71,7 +73,7 @@ def enter_flange(ledger: Ledger, choice: Choice) -> None:
     if not (ledger.has("fit.flange_as_cut") and ledger.has("fit.as_cut")):
         return
     _enter_order(ledger)
-    if ledger.value("fit.flange_as_cut") > 0.0:
+    if ledger.value("fit.flange_as_cut") > 0.0 and _has_wall(ledger):
         _enter_pressure(ledger)
     if ledger.value("fit.caught_first") == "flange":
         ledger.advise(TOO_TIGHT)
@@ -133,6 +135,22 @@ def _enter_order(ledger: Ledger) -> None:
         samples="fit.flange_lead",
         limit="fit.no_lead",
     )
+
+
+def _has_wall(ledger: Ledger) -> bool:
+    """Whether the casting surely has a wall outside the flange; a caution where it may not."""
+    if not ledger.has("casting.outside_diameter"):
+        return True
+    outside = float(np.min(ledger.samples("casting.outside_diameter")))
+    if outside > float(np.max(ledger.samples("flange.od"))):
+        return True
+    ledger.caution(
+        "no-wall-at-flange",
+        "Within its doubt the casting's outside is no larger than the flange: no pressure is given "
+        "for the flange. Measure the casting where the flange sits.",
+        "derived",
+    )
+    return False
 
 
 def _enter_pressure(ledger: Ledger) -> None:
