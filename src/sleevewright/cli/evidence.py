@@ -15,9 +15,9 @@ def evidence(as_json: bool) -> None:
     \b
     Example:
       sleevewright evidence --json
-    """  # noqa: D301 - the mark keeps lines apart in the help
-    from sleevewright.evidence.words import document, table_lines  # noqa: PLC0415 - lazy
-    from sleevewright.services.evidence import evidence_report  # noqa: PLC0415 - lazy
+    """
+    from sleevewright.evidence.words import document, table_lines
+    from sleevewright.services.evidence import evidence_report
 
     report = evidence_report()
     if as_json:

@@ -15,8 +15,8 @@ def materials(as_json: bool) -> None:
     \b
     Example:
       sleevewright materials --json
-    """  # noqa: D301 - the mark keeps lines apart in the help
-    from sleevewright.services.metals import metal_lines, metals_document  # noqa: PLC0415 - lazy
+    """
+    from sleevewright.services.metals import metal_lines, metals_document
 
     if as_json:
         say_json(metals_document())
@@ -31,7 +31,7 @@ def schema() -> None:
     \b
     Example:
       sleevewright schema
-    """  # noqa: D301 - the mark keeps lines apart in the help
-    from sleevewright.jobs.schema import job_schema  # noqa: PLC0415 - lazy
+    """
+    from sleevewright.jobs.schema import job_schema
 
     say_json(job_schema())

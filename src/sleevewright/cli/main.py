@@ -31,4 +31,4 @@ def main() -> None:
     Example:
       sleevewright quick grip sleeve_od=2.480in parent_bore=2.4768in \\
           casting=aluminium-356 sleeve=grey-iron
-    """  # noqa: D301 - the marks keep lines apart in the help
+    """

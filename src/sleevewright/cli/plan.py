@@ -27,8 +27,8 @@ def plan(file: str, as_json: bool, pdf: Path | None, units: str | None, show_all
     \b
     Example:
       sleevewright plan examples/demo-air-175.toml --pdf ticket.pdf
-    """  # noqa: D301 - the mark keeps lines apart in the help
-    from sleevewright.services.plans import plan_document  # noqa: PLC0415 - lazy
+    """
+    from sleevewright.services.plans import plan_document
 
     made = _made(file, units)
     if pdf is not None:
@@ -36,7 +36,7 @@ def plan(file: str, as_json: bool, pdf: Path | None, units: str | None, show_all
     if as_json:
         say_json(plan_document(made))
     else:
-        from sleevewright.cli.plan_table import plan_lines  # noqa: PLC0415 - lazy
+        from sleevewright.cli.plan_table import plan_lines
 
         say("\n".join(plan_lines(made, show_all=show_all)))
     if _is_out(made):
@@ -45,8 +45,8 @@ def plan(file: str, as_json: bool, pdf: Path | None, units: str | None, show_all
 
 def _made(file: str, units: str | None) -> Plan:
     """The plan of a job file or of what stands in standard input."""
-    from sleevewright.jobs.jobfile import read_job  # noqa: PLC0415 - lazy
-    from sleevewright.services.plans import plan_file, plan_job  # noqa: PLC0415 - lazy
+    from sleevewright.jobs.jobfile import read_job
+    from sleevewright.services.plans import plan_file, plan_job
 
     if file != STDIN:
         return plan_file(Path(file), units=units)
@@ -60,7 +60,7 @@ def _made(file: str, units: str | None) -> Plan:
 
 def _write_ticket(made: Plan, path: Path) -> None:
     """Write the ticket, and say so where it does not spoil what is printed."""
-    from sleevewright.sheets.ticket import ticket  # noqa: PLC0415 - lazy
+    from sleevewright.sheets.ticket import ticket
 
     try:
         path.write_bytes(ticket(made))
@@ -73,7 +73,7 @@ def _write_ticket(made: Plan, path: Path) -> None:
 
 def _is_out(made: Plan) -> bool:
     """Whether any verdict of the plan is out."""
-    from sleevewright.planning.answers import Verdict  # noqa: PLC0415 - lazy
+    from sleevewright.planning.answers import Verdict
 
     judged = (answer.judgement for answer in made.answers())
     return any(one is not None and one.verdict is Verdict.OUT for one in judged)

@@ -50,4 +50,4 @@ def quick() -> None:
     \b
     Example:
       sleevewright quick timing stroke=2.700in rod=5.500in depth=1.450in
-    """  # noqa: D301 - the mark keeps lines apart in the help
+    """

@@ -27,11 +27,11 @@ def serve(folder: Path, host: str, port: int, is_opened: bool) -> None:
     \b
     Example:
       sleevewright serve examples --open
-    """  # noqa: D301 - the mark keeps lines apart in the help
+    """
     _refuse_no_folder(folder)
-    import uvicorn  # noqa: PLC0415 - lazy
+    import uvicorn
 
-    from sleevewright.web.app import create_app  # noqa: PLC0415 - lazy
+    from sleevewright.web.app import create_app
 
     listening = listen(host, port)
     taken = listening.getsockname()[1]
@@ -82,7 +82,7 @@ def _share(bound: socket.socket) -> None:
 
 def built_manual() -> Path | None:
     """The manual that was built into the package, or beside the source, if it was."""
-    import sleevewright  # noqa: PLC0415 - for its place alone
+    import sleevewright
 
     package = Path(sleevewright.__file__).resolve().parent
     places = (package / "manual", package.parents[1] / "docs" / "_build" / "html")
@@ -91,7 +91,7 @@ def built_manual() -> Path | None:
 
 def open_when_ready(address: str) -> None:
     """Open the page; the socket listens already, so the browser waits rather than fails."""
-    import threading  # noqa: PLC0415 - lazy
-    import webbrowser  # noqa: PLC0415 - lazy
+    import threading
+    import webbrowser
 
     threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()

@@ -60,7 +60,7 @@ def formula_of(function: Callable[..., object]) -> Formula:
 
 def all_formulas() -> tuple[Formula, ...]:
     """Every declared relation, by the path of its function."""
-    from sleevewright import core  # noqa: PLC0415 - the package must be complete first
+    from sleevewright import core
 
     for module in pkgutil.walk_packages(core.__path__, core.__name__ + "."):
         importlib.import_module(module.name)

@@ -97,7 +97,7 @@ def published(
 
 def all_cases() -> tuple[Case, ...]:
     """Every registered check, in the order of its name."""
-    import sleevewright.evidence as package  # noqa: PLC0415 - the package must be complete
+    import sleevewright.evidence as package
 
     for module in pkgutil.iter_modules(package.__path__, package.__name__ + "."):
         if module.name.endswith("_cases"):

@@ -52,8 +52,8 @@ DROP_INPUTS = (
 
 def quick_drop(words: Iterable[str]) -> QuickAnswer:
     """Seconds from first entry until the sleeve grips, over many drops with their unknowns."""
-    from sleevewright.core.heat.chances import drop_chances  # noqa: PLC0415 - heavy
-    from sleevewright.core.uncertainty.inputs import DEFAULT_SEED  # noqa: PLC0415 - likewise
+    from sleevewright.core.heat.chances import drop_chances
+    from sleevewright.core.uncertainty.inputs import DEFAULT_SEED
 
     typed = read_words("drop", DROP_INPUTS, words)
     tight = read_interference(typed)
@@ -72,7 +72,7 @@ def quick_drop(words: Iterable[str]) -> QuickAnswer:
 
 def _case(typed: Typed, tight: float, cold: float) -> DropCase:
     """The drop as the model wants it."""
-    from sleevewright.core.heat.chances import DropCase  # noqa: PLC0415 - heavy
+    from sleevewright.core.heat.chances import DropCase
 
     casting, sleeve = typed.metal("casting"), typed.metal("sleeve")
     ring_pair(typed, casting, sleeve)  # refuses rings that cannot be
@@ -110,7 +110,7 @@ def _hazards(cold: float) -> tuple[Caution, ...]:
 
 def _mass(typed: Typed, part: str, metal: Material) -> float:
     """The weighed mass, else that of a plain ring of the sizes."""
-    from sleevewright.core.heat.masses import ring_mass  # noqa: PLC0415 - with the others
+    from sleevewright.core.heat.masses import ring_mass
 
     weighed = typed.given(f"{part}_mass")
     if weighed is not None:
@@ -153,8 +153,8 @@ def _lines(
 
     Slip that the casting's limit does not give is out, whatever the chances would be.
     """
-    from sleevewright.core.heat import chances as model  # noqa: PLC0415 - heavy
-    from sleevewright.core.uncertainty.decision import decide_chance  # noqa: PLC0415 - likewise
+    from sleevewright.core.heat import chances as model
+    from sleevewright.core.uncertainty.decision import decide_chance
 
     before = model.before_seated(chances=chances)
     verdict = decide_chance(

@@ -42,9 +42,9 @@ def quick_timing(words: Iterable[str]) -> QuickAnswer:
 
 def quick_sweep(words: Iterable[str]) -> QuickAnswer:
     """Which way to move the table so that the bore comes under the spindle."""
-    import numpy as np  # noqa: PLC0415 - the other topics of this module do without
+    import numpy as np
 
-    from sleevewright.core.metrology.sweep import Mount, sweep_offset  # noqa: PLC0415 - likewise
+    from sleevewright.core.metrology.sweep import Mount, sweep_offset
 
     typed = read_words("sweep", SWEEP_INPUTS, words)
     angles, readings = _read_sweep(typed.text("readings"))

@@ -64,8 +64,8 @@ def biot_number(*, coefficient: Number, length: Number, conductivity: Number) ->
 
 def _roots(biot: float, terms: int, *, round_shape: bool) -> NDArray[np.float64]:
     """First eigenvalues: z J1(z) = Bi J0(z) of a cylinder, z tan z = Bi of a wall."""
-    from scipy.optimize import brentq  # noqa: PLC0415 - heavy to import
-    from scipy.special import j0, j1, jn_zeros  # noqa: PLC0415 - heavy to import
+    from scipy.optimize import brentq
+    from scipy.special import j0, j1, jn_zeros
 
     positive("Biot number", biot, "")
     if round_shape:
@@ -128,7 +128,7 @@ def transient_cylinder(
     >>> round(transient_cylinder(fourier=1.0665, biot=0.53691), 3)
     0.411
     """
-    from scipy.special import j0, j1  # noqa: PLC0415 - heavy to import
+    from scipy.special import j0, j1
 
     not_negative("Fourier number", fourier, "")
     within("position", position, "", 0.0, 1.0)

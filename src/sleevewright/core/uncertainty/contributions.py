@@ -110,7 +110,7 @@ def coverage_factor(*, degrees_of_freedom: float, coverage: float = 0.95) -> flo
     >>> round(coverage_factor(degrees_of_freedom=16.7, coverage=0.99), 2)
     2.92
     """
-    from scipy.special import ndtri, stdtrit  # noqa: PLC0415 - heavy to import
+    from scipy.special import ndtri, stdtrit
 
     if not 0.0 < coverage < 1.0:
         raise InputError("coverage", coverage, "", "a probability between 0 and 1")

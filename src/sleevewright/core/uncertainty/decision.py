@@ -309,7 +309,7 @@ def _share(deviate: float, degrees_of_freedom: float) -> float:
     """Cumulative probability of a normal or a t deviate."""
     if math.isinf(degrees_of_freedom):
         return 0.5 * math.erfc(-deviate / math.sqrt(2.0))
-    from scipy.special import stdtr  # noqa: PLC0415 - heavy to import
+    from scipy.special import stdtr
 
     return float(stdtr(degrees_of_freedom, deviate))
 

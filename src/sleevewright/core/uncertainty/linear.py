@@ -61,7 +61,7 @@ class LinearBudget:
 
 def _uncertain_real(quantity: InputQuantity) -> Any:
     """A new uncertain real; a lognormal one is linear in its relative doubt."""
-    import GTC  # noqa: PLC0415 - heavy to import
+    import GTC
 
     relative = quantity.shape is Shape.LOGNORMAL
     standard = quantity.standard * (quantity.value if relative else 1.0)
@@ -110,7 +110,7 @@ def budget(number: Any, *, coverage: float = 0.95) -> Budget:
     >>> budget(sleeve - bore).standard
     0.0
     """
-    import GTC  # noqa: PLC0415 - heavy to import
+    import GTC
 
     standard = float(GTC.uncertainty(number))
     value = float(GTC.value(number))

@@ -75,7 +75,7 @@ def show_ticket(request: Request, number: str, asked: Asked) -> Response:
 
 def ticket_answer(plan: Plan, name: str) -> Response:
     """A ticket as a PDF that opens in the browser."""
-    from sleevewright.sheets.ticket import ticket  # noqa: PLC0415 - the typesetter loads slowly
+    from sleevewright.sheets.ticket import ticket
 
     headers = {"Content-Disposition": f"inline; {named(name)}"}
     return Response(ticket(plan), media_type="application/pdf", headers=headers)
