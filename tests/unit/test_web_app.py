@@ -196,7 +196,7 @@ def test_a_page_of_another_site_cannot_send(bench: TestClient) -> None:
     plain = bench.post(
         "/trial/plan", content='{"sequence": 1}', headers={"content-type": "text/plain"}
     )
-    assert plain.status_code == 422
+    assert plain.status_code == 415
 
 
 def test_files_are_kept_for_ever_under_an_address_of_their_content(bench: TestClient) -> None:
