@@ -65,15 +65,44 @@ CLAMP = _hazard(
     "The clamped casting is still hot enough to burn for half an hour or more in still air. "
     "Do not quench it: water flashes to steam and iron cracks.",
 )
+SOLVENT = _hazard(
+    "solvent",
+    "Solvent vapour burns, and numbs before it is smelt: an open door, gloves, no spark or pilot "
+    "flame near the wash bench, lids on, rags in a closed tin. The last wash is warm water and "
+    "soap, then dry air; compressed air only with eye protection and never toward skin.",
+)
+SHELL = _hazard(
+    "thin-shell",
+    "A thin shell of the old sleeve grabs, turns and breaks into splinters. Stop the spindle "
+    "before touching it, collapse it with a tool and not with fingers, and wear eye protection.",
+)
+PRESSURE = _hazard(
+    "pressure-test",
+    "Air under pressure in a casting is stored energy: small volume, the casting under water or "
+    "behind a shield, a regulator and a relief, and nobody in line with a plug.",
+)
+LIFTING = _hazard(
+    "lifting",
+    "Blocks over some 20 kg (45 lb) go by hoist or with a second person; edges of a worn bore cut.",
+)
 DEFER = _hazard("defer", _DEFER)
 
 STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
+    "intake": (LIFTING, OLD_COATINGS, DEFER),
+    "found": (SOLVENT, PRESSURE, DEFER),
+    "setup": (SPINDLE, LIFTING, DEFER),
+    "old": (SPINDLE, SHELL, DUST, OLD_COATINGS, DEFER),
     "parent": (SPINDLE, DUST, OLD_COATINGS, DEFER),
     "counterbore": (SPINDLE, DUST, DEFER),
+    "honefit": (SPINDLE, DUST, DEFER),
+    "ready": (SOLVENT, CHLORINATED, OVEN_VAPOUR, DEFER),
     "heat": (HOT_METAL, OVEN_VAPOUR, CHLORINATED, OLD_COATINGS, DEFER),
     "drop": (HOT_METAL, PRESS, DEFER),
-    "cool": (HOT_METAL, CLAMP, DEFER),
+    "cool": (HOT_METAL, CLAMP, PRESSURE, DEFER),
+    "face": (SPINDLE, DUST, DEFER),
     "piston": (SPINDLE, DUST, DEFER),
     "ports": (DUST, DEFER),
+    "hone": (SPINDLE, DUST, DEFER),
+    "release": (SOLVENT, DEFER),
 }
 """Cautions by the key of the stage they belong to."""

@@ -1,0 +1,1 @@
+"""What is cut: what is left, what a next sleeve would have to be."""

@@ -1,0 +1,130 @@
+"""What boring the old sleeve out leaves, and what a worn bore has to be cut to.
+
+All sizes are diametral at 20 degC; a score is a depth, so that it counts twice on the
+diameter.  Plain sums, which stand here so that they have a name and a source.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from sleevewright.core.checks import Number, not_negative, positive
+from sleevewright.core.formulas import formula
+from sleevewright.core.metrology.grid import GridReadings, sizes_at_reference
+
+
+@formula(
+    name="outside of a sleeve that would serve",
+    expression="D_s = D_c + i",
+    sources=("derived",),
+    validity="all at 20 degC, diametral",
+    unit="m",
+)
+def outside_diameter_for(*, bore: Number, interference: Number) -> Number:
+    """Outside diameter that a sleeve must have for a bore and a fit.
+
+    Parameters
+    ----------
+    bore : Number
+        Parent bore as it will be when it is clean and round. [m]
+    interference : Number
+        Diametral interference that is wanted. [m]
+
+    Returns
+    -------
+    Number
+        Outside diameter of the sleeve. [m]
+
+    Raises
+    ------
+    InputError
+        If the bore is not positive.
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> round(outside_diameter_for(bore=0.0762, interference=88.9e-6), 7)
+    0.0762889
+    """
+    positive("bore", bore, "m")
+    return bore + interference
+
+
+@formula(
+    name="bore that cleans up",
+    expression="D = D_largest + 2 score + allowance",
+    sources=("derived",),
+    validity="the cut runs true to the worn bore; any offset comes on top, twice",
+    unit="m",
+)
+def clean_up_bore(*, bore: Number, score: Number, allowance: Number) -> Number:
+    """Smallest bore at which wear and the deepest score are gone.
+
+    Parameters
+    ----------
+    bore : Number
+        Worn bore at its largest. [m]
+    score : Number
+        Depth of the deepest score, radial. [m]
+    allowance : Number
+        Metal that the last cut takes to clean up all round, diametral. [m]
+
+    Returns
+    -------
+    Number
+        Bore that cleans up. [m]
+
+    Raises
+    ------
+    InputError
+        If the bore is not positive or the score is negative.
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> round(clean_up_bore(bore=0.070, score=150e-6, allowance=75e-6), 6)
+    0.070375
+    """
+    positive("bore", bore, "m")
+    not_negative("score", score, "m")
+    return bore + 2.0 * score + allowance
+
+
+@formula(
+    name="largest size of a grid",
+    expression="D_largest = max(D_20)",
+    sources=("derived",),
+    validity="readings that count; as good as the largest of them",
+    unit="m",
+)
+def largest_of(*, readings: GridReadings, part_expansion: float, gauge_expansion: float) -> float:
+    """Largest size that was read anywhere, at 20 degC.
+
+    Parameters
+    ----------
+    readings : GridReadings
+        Readings that count. [record]
+    part_expansion : float
+        Mean coefficient of the part. [1/K]
+    gauge_expansion : float
+        Mean coefficient of the gauge. [1/K]
+
+    Returns
+    -------
+    float
+        Largest size. [m]
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    grid = sizes_at_reference(
+        readings, part_expansion=part_expansion, gauge_expansion=gauge_expansion
+    )
+    return float(np.nanmax(grid.sizes))

@@ -1,0 +1,69 @@
+"""Answers that stand beside the plan: of one stage, from the plan's own answers and a few facts.
+
+The plan answers what follows from the job.  What a stage asks on its own account (does the
+sleeve still serve, what does a grain of dirt cost) is answered here on top of it, with the
+plan's answers entered as facts with the doubt that they have there.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from sleevewright.jobs.model import Entry
+from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
+from sleevewright.planning.hazards import STAGE_HAZARDS
+from sleevewright.planning.ledger import Given, Ledger, Line, StageResult
+from sleevewright.planning.shown import worded
+
+SAMPLES = 4000
+"""Draws behind these doubts: enough to show two digits."""
+
+
+def ledger_of(plan: Plan) -> Ledger:
+    """A ledger for answers beside a plan, drawn with the plan's seed."""
+    return Ledger(count=SAMPLES, seed=plan.seed)
+
+
+def from_plan(ledger: Ledger, plan: Plan, identity: str, *, need: str) -> None:
+    """Enter an answer of the plan as it stands there; missing where the plan lacks it."""
+    known = next((one for one in plan.answers() if one.id == identity), None)
+    if known is None or not isinstance(known.value, float):
+        line = Line(identity, need, Quantity.SIZE if known is None else known.quantity)
+        ledger.fact(line, Given(None, Kind.COMPUTED, need=need))
+        return
+    line = Line(known.id, known.label, known.quantity, known.sense, known.of, is_detail=True)
+    standard = 0.0 if known.doubt is None else known.doubt.standard
+    ledger.fact(
+        line,
+        Given(known.value, known.kind, known.source or "the plan", known.typed, standard),
+    )
+
+
+def told_size(entry: Entry | None, *, doubt: float, need: str) -> Given:
+    """A size that was keyed: its own stated doubt, else what such a reading is honestly worth."""
+    if entry is None:
+        return Given(None, Kind.TYPED, need=need)
+    half = doubt if entry.doubt is None else entry.doubt
+    return Given(entry.value, Kind(entry.kind), "the job", entry.text, half / 1.96, math.inf)
+
+
+def beside(plan: Plan, key: str, title: str, result: StageResult) -> StageAnswers:
+    """The answers of one stage, in the words of the job's units."""
+    answers = tuple(
+        replace(
+            entry.answer,
+            of=worded(entry.answer.of, system=plan.units),
+            label=worded(entry.answer.label, system=plan.units),
+        )
+        for entry in result.entries
+    )
+    advice = tuple(worded(text, system=plan.units) for text in result.advice)
+    return StageAnswers(key, title, answers, STAGE_HAZARDS.get(key, ()), advice)
+
+
+def with_stage(plan: Plan, stage: StageAnswers) -> Plan:
+    """The plan with the answers of one more stage; what it had of the same names, it keeps."""
+    known = {answer.id for answer in plan.answers()}
+    new = replace(stage, answers=tuple(one for one in stage.answers if one.id not in known))
+    return replace(plan, stages=(*plan.stages, new), _index={})

@@ -1,0 +1,127 @@
+"""Old sleeve out and make ready: what is left, what serves, what dirt costs. Plain sums."""
+
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+
+from sleevewright.core.cutting.cleanout import clean_up_bore, largest_of, outside_diameter_for
+from sleevewright.core.metrology.grid import GridReadings
+from sleevewright.errors import InputError
+from sleevewright.jobs.model import Engine, Entry, Grid, Job
+from sleevewright.planning.answers import Plan, StageAnswers, Verdict
+from sleevewright.planning.beside import with_stage
+from sleevewright.planning.found import as_found
+from sleevewright.planning.oldout import OldOut, old_out
+from sleevewright.planning.ritual import Again, make_ready
+from sleevewright.services.plans import plan_file
+
+
+@pytest.fixture(scope="module")
+def water(root: Path) -> Plan:
+    """The plan of the worked water-cooled job."""
+    return plan_file(root / "examples" / "demo-water.toml")
+
+
+def said(stage: StageAnswers, identity: str) -> Any:
+    """The answer of a stage with this id."""
+    return next(answer for answer in stage.answers if answer.id == identity)
+
+
+def test_a_sleeve_serves_while_metal_is_left_to_bore(water: Plan) -> None:
+    """Below the target the fit is more than wanted, above it less, by the same amount."""
+    target = water.answer("bore.target").value
+    wanted = water.answer("fit.wanted").value
+    for over, verdict in ((-120e-6, Verdict.GOOD), (120e-6, Verdict.OUT)):
+        stage = old_out(water, OldOut(Entry(target + over, "keyed")))
+        assert said(stage, "old.stock").value == pytest.approx(-over, abs=1e-9)
+        fit = said(stage, "old.fit")
+        assert fit.value == pytest.approx(wanted - over, abs=1e-9)
+        assert fit.judgement.verdict is verdict
+
+
+def test_the_next_sleeve_is_the_bore_and_the_fit(water: Plan) -> None:
+    """A clean-out 0.2 mm over the target asks for a sleeve 0.2 mm larger."""
+    target = water.answer("bore.target").value
+    stage = old_out(water, OldOut(Entry(target + 200e-6, "keyed")))
+    sleeve = water.answer("sleeve.od").value
+    assert said(stage, "old.next").value == pytest.approx(sleeve + 200e-6, abs=1e-8)
+
+
+def test_the_wall_is_half_of_what_is_left(water: Plan) -> None:
+    """92 mm outside and 72 mm inside leave 10 mm, radial."""
+    stage = old_out(water, OldOut(Entry(0.072, "keyed"), Entry(0.092, "keyed")))
+    wall = said(stage, "old.wall")
+    assert wall.value == pytest.approx(0.010, abs=1e-9)
+    assert wall.sense == "radial"
+
+
+def test_what_was_not_told_is_asked_for(water: Plan) -> None:
+    """Without a clean-out nothing is said about it, and the stage names what it wants."""
+    stage = old_out(water, OldOut())
+    assert said(stage, "old.fit").value is None
+    assert said(stage, "old.fit").needs == ("clean-out diameter",)
+
+
+def test_a_grain_takes_its_thickness_off_the_slip(water: Plan) -> None:
+    """50 µm of dirt take 50 µm of the slip."""
+    stage = make_ready(water, Again())
+    slip = water.answer("heat.slip").value
+    assert said(stage, "ready.slip_left").value == pytest.approx(slip - 50e-6, abs=1e-12)
+
+
+def test_a_sleeve_that_lost_size_at_its_edges_is_out(water: Plan) -> None:
+    """30 µm lost is out, nothing lost is good, and the sign says lost."""
+    sleeve = water.answer("sleeve.od").value
+    lost = said(make_ready(water, Again(Entry(sleeve - 30e-6, "keyed"))), "ready.od_change")
+    assert lost.value == pytest.approx(-30e-6, abs=1e-9)
+    assert lost.judgement.verdict is Verdict.OUT
+    kept = said(make_ready(water, Again(Entry(sleeve, "keyed"))), "ready.od_change")
+    assert kept.judgement.verdict is Verdict.GOOD
+
+
+def test_a_plan_takes_a_stage_beside_it(water: Plan) -> None:
+    """The widened plan answers both; the plan itself stays as it was."""
+    wider = with_stage(water, old_out(water, OldOut(Entry(0.072, "keyed"))))
+    assert wider.answer("old.fit").value is not None
+    assert wider.answer("fit.wanted") == water.answer("fit.wanted")
+    assert all(stage.key != "old" for stage in water.stages)
+
+
+def test_a_score_counts_twice() -> None:
+    """A score 0.15 mm deep takes 0.30 mm on the diameter."""
+    cut = clean_up_bore(bore=0.07, score=150e-6, allowance=0.0)
+    assert cut == pytest.approx(0.0703, abs=1e-12)
+    with pytest.raises(InputError):
+        clean_up_bore(bore=0.07, score=-1e-6, allowance=0.0)
+    with pytest.raises(InputError):
+        outside_diameter_for(bore=0.0, interference=1e-4)
+
+
+def test_the_largest_size_is_at_twenty_degrees() -> None:
+    """Iron read 10 K warm with a steel gauge at 20 degrees is large by 1.1e-5 x 10 of itself."""
+    grid = GridReadings(
+        stations=np.array([0.01]),
+        directions=np.array([0.0, 1.5]),
+        readings=np.array([[0.07, 0.0701]]),
+        part_temperature=303.15,
+    )
+    size = largest_of(readings=grid, part_expansion=1.1e-5, gauge_expansion=1.15e-5)
+    assert size == pytest.approx(0.0701 * (1 - 1.1e-4), abs=2e-9)
+
+
+def test_a_worn_bore_says_what_cleans_it_up(water: Plan) -> None:
+    """Nominal 70 mm, worn 0.10 mm at one end, scored 0.05 mm deep, 75 µm to clean up all round."""
+    depths = tuple(Entry(depth, "depth") for depth in (0.01, 0.05))
+    angles = tuple(Entry(angle, "angle") for angle in (0.0, 1.5708))
+    rows = ((0.0701, 0.07006), (0.07, 0.07))
+    readings = tuple(tuple(Entry(one, "keyed", "measured") for one in row) for row in rows)
+    grid = Grid("as-found-bore", stations=depths, directions=angles, readings=readings)
+    job = Job(engine=Engine(bore=Entry(0.07, "70 mm")), grids=(grid,))
+    stage = as_found(water, job, score=Entry(50e-6, "50 µm"))
+    assert said(stage, "found.largest").value == pytest.approx(0.0701, abs=2e-6)
+    assert said(stage, "found.wear").value == pytest.approx(100e-6, abs=2e-6)
+    assert said(stage, "found.taper").value == pytest.approx(100e-6, abs=3e-6)
+    assert said(stage, "found.out_of_round").value == pytest.approx(40e-6, abs=2e-6)
+    assert said(stage, "found.clean_up").value == pytest.approx(0.0702762, abs=3e-6)
