@@ -112,16 +112,20 @@ def test_the_largest_size_is_at_twenty_degrees() -> None:
 
 
 def test_a_worn_bore_says_what_cleans_it_up(water: Plan) -> None:
-    """Nominal 70 mm, worn 0.10 mm at one end, scored 0.05 mm deep, 75 µm to clean up all round."""
-    depths = tuple(Entry(depth, "depth") for depth in (0.01, 0.05))
-    angles = tuple(Entry(angle, "angle") for angle in (0.0, 1.5708))
-    rows = ((0.0701, 0.07006), (0.07, 0.07))
+    """Nominal 70 mm, worn 0.10 mm at one end, egg-shaped, scored 0.05 mm deep, 75 µm to clean up all round."""
+    depths = tuple(Entry(depth, "depth") for depth in (0.01, 0.03, 0.05))
+    angles = tuple(Entry(angle, "angle") for angle in (0.0, 0.7854, 1.5708, 2.3562))
+    rows = (
+        (0.07010, 0.07008, 0.07006, 0.07008),
+        (0.07005, 0.07004, 0.07003, 0.07004),
+        (0.07001, 0.07, 0.07, 0.07),
+    )
     readings = tuple(tuple(Entry(one, "keyed", "measured") for one in row) for row in rows)
     grid = Grid("as-found-bore", stations=depths, directions=angles, readings=readings)
     job = Job(engine=Engine(bore=Entry(0.07, "70 mm")), grids=(grid,))
     stage = as_found(water, job, score=Entry(50e-6, "50 µm"))
     assert said(stage, "found.largest").value == pytest.approx(0.0701, abs=2e-6)
     assert said(stage, "found.wear").value == pytest.approx(100e-6, abs=2e-6)
-    assert said(stage, "found.taper").value == pytest.approx(100e-6, abs=3e-6)
+    assert said(stage, "found.taper").value == pytest.approx(77.5e-6, abs=1e-6)
     assert said(stage, "found.out_of_round").value == pytest.approx(40e-6, abs=2e-6)
     assert said(stage, "found.clean_up").value == pytest.approx(0.0702762, abs=3e-6)
