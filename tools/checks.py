@@ -24,6 +24,8 @@ ONE_THREAD = dict.fromkeys(("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_
 NOTHING_COLLECTED = 5
 STOP_AFTER = "5"
 SLOW_LIMIT = "600"
+NEEDY = ("unit", "browser", "faults", "documentation", "slow")
+"""Groups that need more than Python: a browser, a reader of PDF pages, a database."""
 IMPORT_CONTRACTS = "from importlinter.cli import lint_imports_command as lint; lint()"
 
 
@@ -75,7 +77,7 @@ def main(words: list[str]) -> int:
     asked = [group for group in (*GROUPS, SLOW) if group.name in (words or names)]
     began = time.monotonic()
     environment = {**os.environ, **ONE_THREAD}
-    if any(group.name in ("browser", "slow") for group in asked):
+    if any(group.name in NEEDY for group in asked):
         environment["SHOP_BROWSER"] = provide()
     outcomes = run_all(asked, environment)
     return close(outcomes, time.monotonic() - began)

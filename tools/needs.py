@@ -1,4 +1,4 @@
-"""What the checks need from outside Python: a browser, and a reader of PDF pages.
+"""What the checks need from outside Python: a browser, a reader of PDF pages, a database.
 
 The browser is looked for in a fixed order and installed when there is none; a check that
 needs one never skips.  The path found is handed on in ``SHOP_BROWSER``.
@@ -15,8 +15,11 @@ from pathlib import Path
 
 CHANNELS = ("google-chrome", "google-chrome-stable", "chrome", "msedge", "microsoft-edge")
 CHROMIUMS = ("chromium", "chromium-browser")
-DEBIAN_PACKAGES = ("chromium", "fonts-dejavu-core", "poppler-utils", "libatomic1")
-"""The last one is what Playwright's driver needs and a bare Debian lacks."""
+DEBIAN_PACKAGES = ("chromium", "fonts-dejavu-core", "poppler-utils", "libatomic1", "postgresql")
+"""The fourth is what Playwright's driver needs and a bare Debian lacks."""
+
+DATABASE_HOMES = ("usr/lib/postgresql/*/bin/initdb", "opt/homebrew/opt/postgresql*/bin/initdb")
+"""Where systems keep a program that they leave off the path, seen from the root."""
 
 OWN_PATH = """
 from playwright.sync_api import sync_playwright
@@ -33,7 +36,8 @@ MAC_PLACES = (
 
 def provide() -> str:
     """Path of a browser that starts, installed where there was none; empty where that failed."""
-    if can_install() and not (find_browser() and shutil.which("pdftoppm") and driver_starts()):
+    is_whole = find_browser() and shutil.which("pdftoppm") and driver_starts() and find_database()
+    if can_install() and not is_whole:
         install_by_apt()
     return find_browser() or install_by_playwright()
 
@@ -54,6 +58,12 @@ def candidates() -> Iterator[str]:
         yield from (str(Path(home, one)) for one in WINDOWS_PLACES if Path(home, one).exists())
     yield from filter(None, map(shutil.which, CHROMIUMS))
     yield from filter(os.path.exists, asked("-c", OWN_PATH).stdout.splitlines())
+
+
+def find_database() -> str:
+    """Path of the program that makes a PostgreSQL cluster; empty where there is none."""
+    placed = (path for home in DATABASE_HOMES for path in sorted(Path("/").glob(home)))
+    return shutil.which("initdb") or str(next(placed, ""))
 
 
 def driver_starts() -> bool:
@@ -85,7 +95,7 @@ def can_install() -> bool:
 
 
 def install_by_apt() -> None:
-    """Debian's browser, one lettering for its pages, and the PDF reader of the sheet checks."""
+    """Debian's browser, one lettering for its pages, the PDF reader, and PostgreSQL."""
     print(f"Installing {', '.join(DEBIAN_PACKAGES)} with apt-get.", flush=True)
     quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
     orders = (
