@@ -100,14 +100,27 @@ class Folded:
             if kept is not None:
                 kept.append(record)
 
+    def copy(self) -> Folded:
+        """One that can be added to while others still read this one."""
+        twin = Folded()
+        twin.__dict__.update(self.__dict__)
+        twin.sets = dict(self.sets)
+        twin._cells = dict(self._cells)
+        twin._seen = {device: set(seen) for device, seen in self._seen.items()}
+        for name in ("lifts", "decisions", "events", "attachments", "releases"):
+            setattr(twin, name, list(getattr(self, name)))
+        return twin
+
     def _tell(self, record: Record) -> None:
         body = record.body
-        cell = self._cells.setdefault((record.cylinder, str(body["cell"])), _Cell())
-        cell.told[record.id] = Told(
+        key = (record.cylinder, str(body["cell"]))
+        cell = self._cells.get(key, _Cell())
+        told = Told(
             record.id, record.number, str(body.get("text", "")), body, record.received,
             record.device,
         )  # fmt: skip
-        cell.replaced.update(body.get("replaces", ()))
+        replaced = cell.replaced.union(body.get("replaces", ()))
+        self._cells[key] = _Cell({**cell.told, record.id: told}, replaced)  # copies share cells
 
     @property
     def cylinders(self) -> int:

@@ -1,0 +1,1 @@
+"""The steps, one a module, in the order of their numbers."""

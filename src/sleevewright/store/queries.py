@@ -1,0 +1,170 @@
+"""What is asked of the tables of the chains, the same on both databases."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import islice
+from typing import Any, TypeVar
+
+from sqlalchemy import Connection, Row, and_, func, select, tuple_
+
+from sleevewright.store.chain import START, Link, Seal
+from sleevewright.store.tables import meta, record, seal, unsealed
+
+T = TypeVar("T")
+_LOT = 500
+"""Parameters of one statement; both databases take more."""
+
+
+def in_lots(items: Iterable[T], size: int = _LOT) -> Iterator[list[T]]:
+    """Items in lists that a statement takes."""
+    rest = iter(items)
+    while lot := list(islice(rest, size)):
+        yield lot
+
+
+def links(
+    connection: Connection, job: str, *, after: int = 0, limit: int | None = None
+) -> tuple[Link, ...]:
+    """A job's records as they are kept, in order."""
+    query = (
+        select(record)
+        .where(record.c.job == job, record.c.number > after)
+        .order_by(record.c.number)
+        .limit(limit)
+    )
+    return tuple(Link(*row) for row in connection.execute(query))
+
+
+def all_links(connection: Connection) -> Iterator[Link]:
+    """Every record, job after job, each in order, without holding them all."""
+    query = select(record).order_by(record.c.job, record.c.number)
+    with connection.execution_options(yield_per=2000).execute(query) as rows:
+        for row in rows:
+            yield Link(*row)
+
+
+def links_of(connection: Connection, jobs: Sequence[str]) -> Iterator[Link]:
+    """Every record of some jobs, job after job, each in order."""
+    query = select(record).where(record.c.job.in_(jobs))
+    for row in connection.execute(query.order_by(record.c.job, record.c.number)):
+        yield Link(*row)
+
+
+def end_of(connection: Connection, job: str) -> tuple[int, str]:
+    """Last number and hash of a job; 0 and the start where there is none."""
+    query = (
+        select(record.c.number, record.c.hash)
+        .where(record.c.job == job)
+        .order_by(record.c.number.desc())
+        .limit(1)
+    )
+    row = connection.execute(query).first()
+    return (row.number, row.hash) if row else (0, START)
+
+
+def by_ids(connection: Connection, ids: Iterable[str]) -> dict[str, Link]:
+    """Those records among these ids that are kept."""
+    found: dict[str, Link] = {}
+    for lot in in_lots(ids):
+        rows = connection.execute(select(record).where(record.c.id.in_(lot)))
+        found.update({row.id: Link(*row) for row in rows})
+    return found
+
+
+def used_numbers(
+    connection: Connection, numbers: Iterable[tuple[str, str, int]]
+) -> set[tuple[str, str, int]]:
+    """Which of these numbers of devices, each with job and device, are used."""
+    columns = (record.c.job, record.c.device, record.c.device_number)
+    found: set[tuple[str, str, int]] = set()
+    for lot in in_lots(numbers, _LOT // 3):
+        rows = connection.execute(select(*columns).where(tuple_(*columns).in_(lot)))
+        found.update((row.job, row.device, row.device_number) for row in rows)
+    return found
+
+
+def last_of_device(connection: Connection, job: str, device: str) -> int:
+    """The highest number that a device has used in a job."""
+    query = select(func.max(record.c.device_number)).where(
+        record.c.job == job, record.c.device == device
+    )
+    return int(connection.execute(query).scalar() or 0)
+
+
+def job_numbers(connection: Connection) -> tuple[str, ...]:
+    """Every job of which there is a record."""
+    query = select(record.c.job).where(record.c.number == 1).order_by(record.c.job)
+    return tuple(connection.execute(query).scalars())
+
+
+def insert_links(connection: Connection, new: Sequence[Link]) -> None:
+    """Add records, and note that their jobs have some that no seal covers."""
+    connection.execute(record.insert(), [vars(one) for one in new])
+    jobs = {one.job for one in new}
+    known: set[str] = set()
+    for lot in in_lots(jobs):
+        query = select(unsealed.c.job).where(unsealed.c.job.in_(lot))
+        known.update(connection.execute(query).scalars())
+    fresh = [{"job": job} for job in sorted(jobs - known)]
+    if fresh:
+        connection.execute(unsealed.insert(), fresh)
+
+
+def unsealed_jobs(connection: Connection) -> tuple[str, ...]:
+    """Jobs with records that no seal covers."""
+    return tuple(connection.execute(select(unsealed.c.job).order_by(unsealed.c.job)).scalars())
+
+
+def last_seal(connection: Connection, job: str | None = None) -> Seal | None:
+    """The last seal, of a job or of all."""
+    query = select(seal).order_by(seal.c.number.desc()).limit(1)
+    if job is not None:
+        query = query.where(seal.c.job == job)
+    return _seal(connection.execute(query).first())
+
+
+def seals_after(connection: Connection, number: int) -> Iterator[Seal]:
+    """Every seal after a number, in order."""
+    query = select(seal).where(seal.c.number > number).order_by(seal.c.number)
+    with connection.execution_options(yield_per=2000).execute(query) as rows:
+        for row in rows:
+            yield Seal(*row)
+
+
+def first_uncovered_seal(connection: Connection) -> Seal | None:
+    """The first seal whose record is not there with the hash that was sealed."""
+    same = and_(
+        record.c.job == seal.c.job, record.c.number == seal.c.last, record.c.hash == seal.c.head
+    )
+    query = (
+        select(seal)
+        .outerjoin(record, same)
+        .where(seal.c.last > 0, record.c.job.is_(None))
+        .order_by(seal.c.number)
+        .limit(1)
+    )
+    return _seal(connection.execute(query).first())
+
+
+def _seal(row: Row[*tuple[Any, ...]] | None) -> Seal | None:
+    return None if row is None else Seal(*row)
+
+
+def insert_seals(connection: Connection, new: Sequence[Seal]) -> None:
+    """Add seals; the jobs that they cover wait no longer for one."""
+    connection.execute(seal.insert(), [vars(one) for one in new])
+    for lot in in_lots({one.job for one in new}):
+        connection.execute(unsealed.delete().where(unsealed.c.job.in_(lot)))
+
+
+def read_meta(connection: Connection, key: str) -> str:
+    """A fact about the store; empty where it is not known."""
+    return connection.execute(select(meta.c.value).where(meta.c.key == key)).scalar() or ""
+
+
+def write_meta(connection: Connection, key: str, value: str) -> None:
+    """Keep a fact about the store."""
+    done = connection.execute(meta.update().where(meta.c.key == key).values(value=value))
+    if not done.rowcount:
+        connection.execute(meta.insert().values(key=key, value=value))
