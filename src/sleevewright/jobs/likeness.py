@@ -7,7 +7,18 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from sleevewright.jobs.folding import Folded, Told
-from sleevewright.jobs.records import WHOLE_JOB, Body
+from sleevewright.jobs.records import (
+    ATTACHMENT,
+    DECISION,
+    EVENT,
+    JOB,
+    LIFT,
+    RELEASE,
+    VALUE,
+    WHOLE_JOB,
+    Body,
+    Record,
+)
 from sleevewright.jobs.searchwords import number_key, plain, words_of
 
 NEAR_NM = 1_000_000
@@ -18,8 +29,13 @@ ENGINE, SIZE, METAL, ENDED = 4.0, 3.0, 1.0, 0.25
 
 RELEASED, CAME_BACK, OPEN = "released", "come-back", "on the bench"
 
-COME_BACK_CELLS = ("after.symptom", "after.come_back", "after.cause", "comeback.symptom")
+COME_BACK_CELLS = ("after.symptom", "after.finding", "after.cause", "after.came_back")
 """Cells that are told only when a cylinder came back, the most telling first."""
+
+OUTCOME_CELL, OUTCOME_BAD = "after.outcome", "came back"
+"""How it is since, as it was heard."""
+
+SET_CELL, SLEEVE_FEATURE = "set/", "sleeve-od"
 
 _MONTH = 7  # letters of a date as 2026-11
 
@@ -40,7 +56,7 @@ class Facts:
     outcome: str = OPEN
     ended: str = ""  # month of the release or the come-back
     opened: int = 0  # milliseconds since 1970, so that newer jobs come first
-    symptom: str = ""  # of a come-back
+    since: str = ""  # symptom of a come-back, else how it is heard to run
 
     @property
     def engine_key(self) -> str:
@@ -51,13 +67,17 @@ class Facts:
 def facts_of(folded: Folded, cylinder: int) -> Facts:
     """What a cylinder is remembered by, from all that was told of it."""
     opened = folded.opened
+    heard = folded.value(OUTCOME_CELL, cylinder=cylinder)
     symptom = _symptom(folded, cylinder)
     released = _release(folded, cylinder)
-    outcome, ended = OPEN, ""
+    outcome, ended, since = OPEN, "", ""
     if released is not None:
         outcome, ended = RELEASED, released.received[:_MONTH]
-    if symptom is not None:
-        outcome, ended = CAME_BACK, symptom.received[:_MONTH]
+        since = "" if heard is None else heard.text
+    bad = symptom or (heard if heard is not None and heard.text == OUTCOME_BAD else None)
+    if bad is not None:
+        outcome, ended = CAME_BACK, bad.received[:_MONTH]
+        since = "" if symptom is None else symptom.text
     title = str(opened.get("title", ""))
     engine = folded.text("engine.description", cylinder=cylinder)
     return Facts(
@@ -67,7 +87,7 @@ def facts_of(folded: Folded, cylinder: int) -> Facts:
         engine=engine or title,
         bore_nm=_nm(folded, ("engine.bore", "piston.diameter"), cylinder),
         sleeve_nm=_nm(folded, ("sleeve.outside_diameter",), cylinder)
-        or _set_nm(folded, "sleeve-od", cylinder),
+        or _set_nm(folded, SLEEVE_FEATURE, cylinder),
         casting=folded.text("casting.material", cylinder=cylinder),
         sleeve=folded.text("sleeve.material", cylinder=cylinder),
         fit_nm=_released_fit(released.body if released else {})
@@ -75,7 +95,7 @@ def facts_of(folded: Folded, cylinder: int) -> Facts:
         outcome=outcome,
         ended=ended,
         opened=_milliseconds(folded.opened_at),
-        symptom="" if symptom is None else symptom.text[:120],
+        since=since[:120],
     )
 
 
@@ -121,7 +141,7 @@ def likeness(one: Facts, other: Facts) -> tuple[float, tuple[str, ...]]:
 def told_outcome(facts: Facts) -> str:
     """The outcome in words, adverse or not."""
     when = f" {facts.ended}" if facts.ended else ""
-    what = f": {facts.symptom}" if facts.symptom else ""
+    what = f": {facts.since}" if facts.since else ""
     return f"{facts.outcome}{when}{what}"
 
 
@@ -132,7 +152,7 @@ def _texts(folded: Folded) -> Iterator[str]:
         yield str(opened.get(key, ""))
     for cylinder in range(folded.cylinders + 1):
         for cell in folded.cells(cylinder=cylinder):
-            if cell.startswith("set/"):
+            if cell.startswith(SET_CELL):
                 continue
             for told in folded.heads(cell, cylinder=cylinder):
                 if is_worded(told.body):
@@ -148,6 +168,27 @@ def _texts(folded: Folded) -> Iterator[str]:
 def is_worded(body: Body) -> bool:
     """Whether a value is words and no quantity."""
     return not any(key in body for key in ("nm", "mk", "si"))
+
+
+def adds_words(record: Record) -> bool:
+    """Whether a record may change by which words its job is found.
+
+    Readings are told by the hundred and hold no words; so these cost a search nothing.
+    """
+    if record.kind == VALUE:
+        return not str(record.body["cell"]).startswith(SET_CELL) and is_worded(record.body)
+    return record.kind in (JOB, DECISION, EVENT, LIFT, ATTACHMENT, RELEASE)
+
+
+def adds_facts(record: Record, folded: Folded) -> bool:
+    """Whether a record may change what its job is remembered by."""
+    if record.kind != VALUE:
+        return record.kind in (JOB, RELEASE)
+    cell = str(record.body["cell"])
+    if not cell.startswith(SET_CELL):
+        return True
+    begun = folded.sets.get(cell.split("/")[1])
+    return begun is not None and begun.body.get("feature") == SLEEVE_FEATURE
 
 
 def _symptom(folded: Folded, cylinder: int) -> Told | None:
