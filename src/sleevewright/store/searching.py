@@ -23,6 +23,9 @@ NEWEST = 400
 FEW = 80
 """Jobs that are taken on for a part of what was asked."""
 
+OF_A_BOX = 30
+"""Jobs of one box of a millimetre that are taken on, newest first."""
+
 MOST_NEAR = 6
 """Words one slip away that are followed up for one word asked, the commonest."""
 
@@ -142,7 +145,7 @@ def _by_size(connection: Connection, size_nm: int) -> list[str]:
     found: list[str] = []
     for box in range(box_of(size_nm) - 1, box_of(size_nm) + 2):
         query = select(fact.c.job).where(fact.c.bore_box == box)
-        found += connection.scalars(query.order_by(fact.c.opened.desc()).limit(FEW))
+        found += connection.scalars(query.order_by(fact.c.opened.desc()).limit(OF_A_BOX))
     return found
 
 
