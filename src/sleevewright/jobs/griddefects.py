@@ -129,14 +129,14 @@ def _check_readings(job: Job, grid: Grid, place: Place, findings: Findings) -> N
     middle = median(cell.value - nominal for _, cell in cells)
     for at, cell in cells:
         off = cell.value - nominal
-        hint = _times(off, middle)
+        hint = times_off(off, middle)
         if not hint or _is_turns(off - middle, turn):
             continue
         allowed = f"about {amount(middle, _DEVIATION, job.units)} over the nominal, as the others"
         findings.add(at, str(InputError(key_of(at), cell.text.strip(), "", allowed, hint)))
 
 
-def _times(off: float, middle: float) -> str:
+def times_off(off: float, middle: float) -> str:
     """The slip that makes one difference a multiple of the others; empty where none does."""
     if abs(off - middle) < _LEAST_SLIP or middle == 0.0:
         return ""

@@ -1,0 +1,148 @@
+"""What is recorded after the fit is proved: face, piston, ports, hone, rings, release, after."""
+
+from __future__ import annotations
+
+from sleevewright.jobs import catalog_spans as span
+from sleevewright.jobs.catalog_front import ANGLES_FOUR
+from sleevewright.jobs.stagefield import (
+    StageGrid,
+    StageSheet,
+    date,
+    gauged,
+    keyed,
+    keyed_as,
+    money,
+    one_of,
+    port_keyed_as,
+    tick,
+    words,
+)
+
+BORE_DEPTHS = ("0.5 in, 1.2 in, 2.9 in", "12 mm, 32 mm, 75 mm")
+
+
+def _finish(title: str, doc: str, *, simple: bool) -> StageGrid:
+    return StageGrid(
+        "finish-bore", title, doc, span.BORE, stations=BORE_DEPTHS, directions=ANGLES_FOUR,
+        most_off=0.001, simple=simple, has_port_lands=True,
+    )  # fmt: skip
+
+
+FACE = StageSheet(
+    "face",
+    (
+        one_of("face.done", "Deck", ("faced", "left as it is"), "Whether the deck was cut."),
+        gauged("face.cut", "Taken off the deck", span.OFFCUT, "Axial.", "10 thou"),
+        gauged("face.base_cut", "Taken off the base", span.OFFCUT, "Axial.", "4 thou"),
+        gauged("face.flat", "Deck out of flat", span.FLATNESS, "After the cut.", "1 thou"),
+        gauged("face.stand_out", "Stand-out left", span.STAND_OUT, "Flange above the deck.",
+               "2 thou", only="flange"),
+        gauged("face.roughness", "Roughness Rz", span.ROUGHNESS, "Of the deck.", "6 um"),
+        gauged("face.squish", "Squish after", span.SQUISH, "Solder.", "42 thou"),
+    ),
+)  # fmt: skip
+
+PISTON = StageSheet(
+    "piston",
+    (
+        keyed_as("piston.diameter", "Piston", kind="measured", is_gauged=True, simple=True),
+        keyed_as("piston.clearance", "Clearance wanted", simple=True),
+        keyed_as("piston.hone_stock", "Left for the hone"),
+        gauged("piston.height", "Measured at", span.EDGE,
+               "Height above the skirt's end where its maker measures it.", "0.40 in"),
+        gauged("piston.temperature", "Piston at", span.ROOM, "While it was gauged.", "70 F"),
+        words("piston.kind", "Kind", "Cast or forged, and its marks.", "cast, marked 2"),
+        tick("piston.bored", "Bored", "To what the hone is left.", simple=True),
+        tick("piston.plate", "Torque plate on", "Bored and gauged with the plate on."),
+        gauged("piston.pass/<n>/asked", "Asked of the bar", span.OFFCUT, "Diametral.", "10 thou"),
+        gauged("piston.pass/<n>/got", "Taken", span.OFFCUT, "Diametral.", "9.6 thou"),
+    ),
+    (_finish("Bore, as bored", "Before the hone.", simple=False),),
+)  # fmt: skip
+
+PORTS = StageSheet(
+    "ports",
+    (
+        port_keyed_as("port.roof", "port/<port>/left.roof", "Roof as left", kind="measured",
+                      is_gauged=True, only="ports"),
+        port_keyed_as("port.floor", "port/<port>/left.floor", "Floor as left", kind="measured",
+                      is_gauged=True, only="ports"),
+        port_keyed_as("port.width", "port/<port>/left.width", "Width as left", kind="measured",
+                      is_gauged=True, only="ports"),
+        tick("port/<port>/left.chamfer", "Chamfered", "All edges broken, seen with a glass.",
+             only="ports", simple=True),
+        gauged("port/<port>/left.chamfer_width", "Chamfer wide", span.CLEARANCE, "Radial.",
+               "40 thou", only="ports"),
+        gauged("port/<port>/left.relief", "Bridge relieved by", span.CLEARANCE,
+               "Beyond the bore, on each side.", "1.5 thou", only="ports"),
+        gauged("port/<port>/left.step", "Step to the casting", span.CLEARANCE,
+               "Mismatch that is left.", "5 thou", only="ports"),
+        words("ports.note", "Seen", "Pins of the rings, drill holes.", "pin clear of the bridge",
+              only="ports"),
+    ),
+)  # fmt: skip
+
+HONE = StageSheet(
+    "hone",
+    (
+        words("hone.stones", "Stones", "Grit and kind, rough and last.", "180, then 280"),
+        gauged("hone.pass/<n>/strokes", "Strokes", span.COUNT, "Of this pass.", "20"),
+        gauged("hone.pass/<n>/taken", "Taken", span.OFFCUT, "Of this pass; diametral.",
+               "0.8 thou"),
+        gauged("hone.angle", "Crosshatch, included", span.HATCH, "Included angle.", "45 deg"),
+        gauged("hone.roughness", "Roughness Rz", span.ROUGHNESS, "As left.", "3 um"),
+        gauged("hone.temperature", "Casting at", span.ROOM, "While it was gauged.", "71 F"),
+    ),
+    (_finish("Bore, finished", "The full grid at size, cooled down.", simple=True),),
+)  # fmt: skip
+
+RINGS = StageSheet(
+    "rings",
+    (
+        gauged("rings.top_gap", "End gap, top ring", span.GAP,
+               "Squared with the piston, between the ports.", "11 thou", simple=True),
+        gauged("rings.second_gap", "End gap, second ring", span.GAP, "Likewise.", "12 thou"),
+        gauged("rings.skirt", "Skirt clearance by feeler", span.CLEARANCE,
+               "Reads low on a barrelled skirt.", "2.5 thou"),
+        tick("rings.fitted", "Gaps filed", "Filed from the outside, edges broken."),
+    ),
+)  # fmt: skip
+
+RELEASE = StageSheet(
+    "release",
+    (
+        tick("release.washed", "Washed", "Soap and brush, until a white cloth stays white.",
+             simple=True),
+        tick("release.oiled", "Oiled", "At once after the wash."),
+        tick("release.tag", "Tag is the job's", "Tag and number compared.", simple=True),
+        tick("release.photos", "Photos taken", "Bore, deck, every port.", simple=True),
+        words("release.watch", "What to watch", "What the customer is told.",
+              "retighten the head when warm", per_job=True),
+        words("release.gasket", "Gasket to use", "Which one, and why.", "base 0.5 mm"),
+        words("release.running_in", "Running in", "What the customer is told.",
+              "two tanks, no full throttle", per_job=True),
+        date("release.warranty_until", "Warranty until", "Last day.", per_job=True),
+        money("release.parts", "Parts", "What was bought for it.", per_job=True),
+    ),
+    (_finish("Bore, washed", "Clean and cold, once more.", simple=False),),
+)  # fmt: skip
+
+AFTER = StageSheet(
+    "after",
+    (
+        date("after.came_back", "Came back", "When it came back."),
+        keyed("after.ran", "Ran for", span.HOURS, "Hours until then.", "12 h"),
+        one_of("after.outcome", "How it is", ("runs well", "came back", "not heard of"),
+               "What became of it."),
+        one_of("after.symptom", "Symptom",
+               ("seized", "sleeve spun", "sleeve sank", "taps", "cracked", "ring broken",
+                "low compression", "runs hot", "smokes", "other"), "What the customer told."),
+        words("after.finding", "Found", "What was seen and gauged.", "four scuffs, evenly spaced"),
+        words("after.cause", "Cause", "As far as it is known.", "clearance too small when cold"),
+        money("after.cost", "Cost", "What it cost the shop."),
+        words("after.lesson", "Lesson", "What is done differently.", "half a thou more clearance"),
+        tick("after.change_approved", "Default changed", "Somebody approved the change."),
+    ),
+)  # fmt: skip
+
+END = (FACE, PISTON, PORTS, HONE, RINGS, RELEASE, AFTER)

@@ -1,0 +1,235 @@
+"""What is recorded before anything is cut: intake, as found, choice, sleeve, fit."""
+
+from __future__ import annotations
+
+from sleevewright.jobs import catalog_spans as span
+from sleevewright.jobs.stagefield import (
+    StageField,
+    StageGrid,
+    StageSheet,
+    date,
+    gauged,
+    keyed,
+    keyed_as,
+    one_of,
+    person,
+    port_keyed_as,
+    tick,
+    words,
+)
+
+HERE = ("with the job", "to come", "not coming")
+"""Where a part is that belongs to the job."""
+
+ANGLES_FOUR = "0 deg, 45 deg, 90 deg, 135 deg"
+ROUND_FOUR = "0 deg, 90 deg, 180 deg, 270 deg"
+
+TO_BE = ("stock", "as found", "customer's own")
+"""What a port is to become."""
+
+OPTIONS = ("sleeve", "hone", "next oversize", "re-plate", "leave it")
+"""What can be done with a cylinder, as a decision names it."""
+
+
+def _part(key: str, title: str, **more: bool) -> StageField:
+    doc = f"Whether the {title.lower()} came with the job."
+    return one_of(f"intake.{key}", title, HERE, doc, **more)
+
+
+INTAKE = StageSheet(
+    "intake",
+    (
+        keyed_as("engine.description", "Engine", per_job=True),
+        keyed_as("engine.kind", "Kind of engine", per_job=True),
+        keyed_as("engine.cooling", "Cooled by", per_job=True),
+        keyed_as("engine.bore", "Bore, finished", per_job=True),
+        keyed_as("engine.stroke", "Stroke", per_job=True),
+        keyed_as("engine.rod", "Rod, centre to centre", per_job=True),
+        keyed_as("job.cylinder", "Cylinder, in words"),
+        keyed_as("job.note", "Note"),
+        words("intake.year", "Year", "Year of the engine.", "1974", per_job=True),
+        words("intake.failed", "How it failed", "What brought it in.", "seized on one side"),
+        words("intake.casting_number", "Number on the casting", "As cast or stamped.", "C 4471"),
+        words("intake.position", "Position", "Left or right, front or rear, or its mark.", "left"),
+        words("intake.marks", "Marks of our own", "How the part is tagged.", "tag 31, stud 2"),
+        words("intake.damage", "Damage", "Fins, studs, threads, welding.", "one fin chipped"),
+        words("intake.missing", "Missing parts", "What did not come along.", "base nuts"),
+        words("intake.before", "Earlier work", "Oversize, sleeve or welding.", "bored once, +0.5"),
+        words("intake.iron", "Sleeve now", "Cast in, shrunk in or plated.", "cast in, ribbed"),
+        keyed_as("casting.material", "Casting of", per_job=True, simple=True),
+        keyed_as("casting.mass", "Casting weighs", per_job=True, simple=True),
+        _part("piston", "Piston", simple=True),
+        _part("rings", "Rings"),
+        _part("head", "Head", per_job=True),
+        _part("gaskets", "Gaskets", per_job=True),
+        one_of(
+            "intake.agreed",
+            "Condition agreed",
+            ("in person", "by telephone", "in writing", "not yet"),
+            "How the condition on arrival was agreed with the customer.",
+            per_job=True,
+            simple=True,
+        ),
+    ),
+)
+
+_PORT_MAP = (
+    port_keyed_as("port.roof", "port/<port>/found.roof", "Roof below the deck", kind="measured",
+                  is_gauged=True, only="ports", simple=True),
+    port_keyed_as("port.floor", "port/<port>/found.floor", "Floor below the deck",
+                  kind="measured", is_gauged=True, only="ports"),
+    port_keyed_as("port.width", "port/<port>/found.width", "Width along the chord",
+                  kind="measured", is_gauged=True, only="ports"),
+    gauged("port/<port>/found.radius", "Corner radius", span.RADIUS,
+           "Radius of the corners.", "0.12 in", only="ports"),
+    gauged("port/<port>/found.angle", "Middle, round the bore", span.TURNED,
+           "Angle of the port's middle from the datum, seen from above.", "180 deg",
+           only="ports"),
+    gauged("port/<port>/found.rise", "Roof angle", span.TURNED,
+           "Angle of the roof to the deck.", "15 deg", only="ports"),
+    words("port/<port>/found.state", "State", "What is seen at its edges.", "sharp, chipped",
+          only="ports"),
+)  # fmt: skip
+
+FOUND = StageSheet(
+    "found",
+    (
+        one_of(
+            "found.cracks",
+            "Cracks looked for",
+            ("none found", "found", "not yet"),
+            "What looking for cracks gave: eye and dye, before anything is cut.",
+            simple=True,
+        ),
+        words("found.cracks_where", "Cracks, where", "Where and how long.", "exhaust bridge"),
+        one_of(
+            "found.pressure_test",
+            "Jacket under pressure",
+            ("no bubbles", "bubbles", "not done"),
+            "What the pressure test of the water jacket gave.",
+            only="jacket",
+            per_job=True,
+        ),
+        gauged("found.pressure", "Tested at", span.TEST_PRESSURE, "Pressure of the test.",
+               "15 psi", only="jacket", per_job=True),
+        words("found.datum", "Datum of the angles", "What 0 deg is.", "exhaust centre",
+              only="ports"),
+        *_PORT_MAP,
+        gauged("found.score", "Deepest score", span.SCORE, "Depth of the deepest score; radial.",
+               "8 thou"),
+        keyed_as("engine.deck", "Piston below the deck", kind="measured", is_gauged=True),
+        gauged("found.deck_flat", "Deck out of flat", span.FLATNESS, "Largest gap under a "
+               "straightedge.", "1.5 thou", per_job=True),
+        gauged("found.squish", "Squish", span.SQUISH, "Solder, on the line of the pin.",
+               "45 thou"),
+        gauged("found.volume", "Compression volume", span.VOLUME, "Of the chamber at top dead "
+               "centre.", "22 cc"),
+        gauged("found.gasket", "Base gasket", span.THICKNESS, "Thickness as it came.", "20 thou"),
+        words("found.note", "Seen", "Anything else as it came.", "scuffed at the exhaust"),
+    ),
+    (
+        StageGrid(
+            "as-found-bore",
+            "Bore as found",
+            "Worn bore, ridge and carbon left out; ports are no places to gauge.",
+            span.BORE,
+            stations=("0.5 in, 1.2 in, 2.9 in", "12 mm, 32 mm, 75 mm"),
+            directions=ANGLES_FOUR,
+            most_off=0.004,
+            has_port_lands=True,
+        ),
+    ),
+)  # fmt: skip
+
+CHOICE = StageSheet(
+    "choice",
+    (
+        date("choice.offered", "Offer sent", "When the options went to the customer.",
+             per_job=True),
+        date("choice.valid_until", "Offer stands until", "Last day of the offer.", per_job=True),
+        words("choice.risk", "Risk told", "What can go wrong, as it was told.",
+              "old weld at the bridge may open", per_job=True),
+        one_of("port/<port>/target", "To be made", TO_BE,
+               "What the port is to become.", only="ports"),
+        port_keyed_as("port.roof", "port/<port>/target.roof", "Roof to be", kind="chosen",
+                      only="ports"),
+        port_keyed_as("port.floor", "port/<port>/target.floor", "Floor to be", kind="chosen",
+                      only="ports"),
+        port_keyed_as("port.width", "port/<port>/target.width", "Width to be", kind="chosen",
+                      only="ports"),
+        one_of("choice.sleeve", "Sleeve", ("to order", "ordered", "in hand"),
+               "Where the new sleeve is."),
+        words("choice.supplier_lot", "Lot of the sleeve", "As marked on it.", "lot 7-22"),
+    ),
+)  # fmt: skip
+
+SLEEVE = StageSheet(
+    "sleeve",
+    (
+        one_of("sleeve.flange", "Flange", ("flanged", "plain"),
+               "Whether the sleeve has a flange at its top.", simple=True),
+        keyed_as("sleeve.material", "Sleeve of"),
+        keyed_as("sleeve.length", "Length in contact", kind="measured", is_gauged=True,
+                 simple=True),
+        keyed_as("sleeve.mass", "Sleeve weighs"),
+        keyed_as("sleeve.outside_diameter", "Outside, typed"),
+        keyed_as("sleeve.inside_diameter", "Inside, typed"),
+        keyed_as("sleeve.flange_diameter", "Flange, typed", only="flange"),
+        keyed_as("sleeve.flange_thickness", "Flange thickness, typed", only="flange"),
+        keyed_as("sleeve.roughness", "Roughness Rz"),
+        keyed_as("sleeve.modulus", "Modulus"),
+        keyed_as("sleeve.poisson", "Poisson's ratio"),
+        keyed_as("sleeve.expansion", "Expansion"),
+        gauged("sleeve.overall", "Length over all", span.BORE, "From flange to skirt.", "4.10 in"),
+        gauged("sleeve.under_radius", "Radius under the flange", span.RADIUS,
+               "The ledge must clear it.", "0.020 in", only="flange"),
+        one_of("sleeve.ports", "Ports as supplied", ("none", "windows", "ready"),
+               "How the sleeve came.", only="ports"),
+        tick("sleeve.rings", "Rings when tapped", "A cracked sleeve sounds dull."),
+        words("sleeve.note", "Seen", "Anything else of the sleeve.", "slightly oval, accepted"),
+    ),
+    (
+        StageGrid("sleeve-od", "Sleeve, outside", "Top, middle and bottom, turned each time.",
+                  span.BORE, stations=("0.4 in, 1.3 in, 2.2 in, 3.1 in", "12 mm, 48 mm, 84 mm"),
+                  directions=ANGLES_FOUR, most_off=0.001, simple=True),
+        StageGrid("sleeve-id", "Sleeve, inside", "As supplied; the fit's proof starts from it.",
+                  span.BORE, stations=("0.5 in, 3.0 in", "12 mm, 75 mm"),
+                  directions="0 deg, 90 deg", most_off=0.001, simple=True, has_port_lands=True),
+        StageGrid("flange-od", "Flange, outside", "Turned each time.", span.BORE,
+                  directions=ANGLES_FOUR, most_off=0.001, simple=True, only="flange"),
+        StageGrid("flange-thickness", "Flange, thick", "Four places round it.", span.THICKNESS,
+                  sense="axial", directions=ROUND_FOUR, most_off=0.0005, simple=True,
+                  only="flange"),
+    ),
+)  # fmt: skip
+
+FIT = StageSheet(
+    "fit",
+    (
+        keyed_as("fit.wanted", "Interference wanted, body", simple=True),
+        keyed_as("fit.least", "The shop's least, body"),
+        keyed_as("fit.flange_wanted", "Interference wanted, flange", only="flange"),
+        keyed_as("fit.stand_out", "Stand-out wanted", only="flange", simple=True),
+        keyed_as("fit.tolerance", "Cut within"),
+        keyed_as("fit.reason", "Why this fit"),
+        person("fit.by", "Agreed by", "Who stands for this fit; without a name it is none.",
+               simple=True),
+        keyed_as("running.casting", "Casting, warm", per_job=True),
+        keyed_as("running.sleeve", "Sleeve, warm", per_job=True),
+        keyed_as("running.hard_casting", "Casting, pulling hard", per_job=True),
+        keyed_as("running.hard_sleeve", "Sleeve, pulling hard", per_job=True),
+        keyed_as("casting.outside_diameter", "Casting gives way as", per_job=True, simple=True),
+        keyed_as("casting.outside_low", "at least as", per_job=True),
+        keyed_as("casting.outside_high", "at most as", per_job=True),
+        keyed_as("casting.length", "Length in contact, casting", per_job=True),
+        keyed_as("casting.modulus", "Modulus of the casting", per_job=True),
+        keyed_as("casting.poisson", "Poisson's ratio of the casting", per_job=True),
+        keyed_as("casting.expansion", "Expansion of the casting", per_job=True),
+        keyed_as("casting.roughness", "Roughness Rz of the bore"),
+        keyed_as("casting.limit", "Casting may get as hot as", per_job=True),
+        keyed("fit.rounded", "Rounded to", span.OFFCUT,
+              "Step to which readings were rounded, where they were.", "0.5 thou"),
+    ),
+)  # fmt: skip
+
+FRONT = (INTAKE, FOUND, CHOICE, SLEEVE, FIT)

@@ -1,0 +1,131 @@
+"""What is recorded from the wash to the proof: make ready, heat, drop, cool."""
+
+from __future__ import annotations
+
+from sleevewright.jobs import catalog_spans as span
+from sleevewright.jobs.catalog_front import ANGLES_FOUR, ROUND_FOUR
+from sleevewright.jobs.stagefield import (
+    StageGrid,
+    StageSheet,
+    gauged,
+    keyed,
+    keyed_as,
+    one_of,
+    tick,
+    words,
+)
+
+READY = StageSheet(
+    "ready",
+    (
+        tick("ready.burrs", "Burrs off", "Window edges of casting and sleeve broken, no lip left."),
+        tick("ready.lead_in", "Lead-ins cut", "Top of the bore, bottom of the sleeve."),
+        tick("ready.unchanged", "Sleeve as it was measured",
+             "Nothing was taken off it since.", only="plain wall", simple=True),
+        tick("ready.dry", "Dry", "No wash and no oil in tunnels, stud holes and jacket.",
+             simple=True),
+        tick("ready.drained", "Drained", "Turned over and blown out.", simple=True),
+        tick("ready.dummy_run", "Dummy run", "The whole drop gone through cold."),
+        tick("ready.marks", "Marks", "Line on the flange, scribe on the deck.", only="ports"),
+        gauged("ready.mark_off", "Marks apart", span.AROUND_ZERO,
+               "At the rim, where the sleeve is to be clocked.", "5 thou", only="ports"),
+        tick("ready.untouched", "Untouched since the last wipe",
+             "Nothing was touched between the last wipe and the oven."),
+        keyed_as("heat.dry", "Dry and drained, as planned"),
+        words("ready.cleaner", "Washed with", "What was used.", "soap and hot water"),
+        words("ready.note", "Seen", "Anything else.", "tunnel plug out and back"),
+    ),
+    (
+        StageGrid("sleeve-od-again", "Sleeve, outside, again",
+                  "Beside every port edge, after the burrs are off.", span.BORE,
+                  stations=("1.3 in, 2.2 in", "35 mm, 70 mm"), directions=ANGLES_FOUR,
+                  most_off=0.001, simple=True, only="ports"),
+    ),
+    ("wash", "wipe", "clean"),
+)  # fmt: skip
+
+_LOG = (
+    gauged("heat.log/<n>/minutes", "Minutes in the oven", span.SECONDS, "Since the door closed.",
+           "20 min"),
+    gauged("heat.log/<n>/body", "Body, grown", span.GROWN,
+           "Needle over its zero on this sleeve.", "4.2 thou"),
+    gauged("heat.log/<n>/flange", "Flange, grown", span.GROWN,
+           "Needle over its zero on this flange.", "3.9 thou", only="flange"),
+    gauged("heat.log/<n>/casting", "Casting at", span.PART, "Probe on the metal.", "300 F"),
+    gauged("heat.log/<n>/oven", "Oven air at", span.OVEN, "Dial or probe.", "380 F"),
+)  # fmt: skip
+
+HEAT = StageSheet(
+    "heat",
+    (
+        keyed_as("heat.slip", "Slip wanted"),
+        keyed_as("heat.ambient", "Room at", per_job=True),
+        keyed_as("heat.oven_margin", "Oven above the casting by", per_job=True),
+        keyed_as("heat.form", "Slip that form uses up"),
+        keyed_as("heat.carry", "Oven to entry", per_job=True),
+        keyed_as("heat.friction", "Friction", per_job=True),
+        keyed_as("heat.contact", "Part that touches", per_job=True),
+        keyed_as("sleeve.temperature", "Sleeve at"),
+        keyed("heat.oven_set", "Oven set to", span.OVEN, "Dial.", "400 F", per_job=True),
+        *_LOG,
+        gauged("heat.slip_body", "Slip at the body, gauged", span.GROWN,
+               "Bore over this sleeve, on a gauge zeroed on it, just before the drop.",
+               "6.0 thou", simple=True),
+        gauged("heat.slip_flange", "Slip at the flange, gauged", span.GROWN,
+               "Counterbore over this flange, just before the drop.", "5.5 thou", only="flange",
+               simple=True),
+        gauged("heat.casting_go", "Casting at the drop", span.PART, "Probe on the metal.",
+               "340 F"),
+    ),
+    (),
+    ("oven-in", "reading", "out"),
+)  # fmt: skip
+
+DROP = StageSheet(
+    "drop",
+    (
+        gauged("drop.took", "Door to seat", span.SECONDS, "By watch, where no pedal was used.",
+               "14 s"),
+        one_of("drop.went", "Went", ("home in one", "stuck and freed", "stuck", "clocked wrong"),
+               "How the drop went."),
+        gauged("drop.clock_off", "Clocked off by", span.AROUND_ZERO, "At the rim.", "8 thou",
+               only="ports"),
+        words("drop.note", "Seen", "What was seen and heard.", "clack when seated"),
+    ),
+    (),
+    ("out", "in", "clocked", "seated", "gripped", "note"),
+)  # fmt: skip
+
+COOL = StageSheet(
+    "cool",
+    (
+        one_of("cool.feeler", "Feeler under the flange", ("does not enter", "enters"),
+               "Blade of 0.0015 in (0.04 mm), all round.", only="flange", simple=True),
+        gauged("cool.unclamped_at", "Unclamped at", span.PART, "Casting, probe on the metal.",
+               "130 F"),
+        gauged("cool.measured_at", "Measured at", span.ROOM, "Casting.", "71 F"),
+        gauged("cool.clock_off", "Clocked off by", span.AROUND_ZERO, "At the rim.", "6 thou",
+               only="ports"),
+        one_of("cool.cracks", "Cracks", ("none found", "found", "not looked for"),
+               "Dye at flange and bridges."),
+        one_of("cool.pressure_test", "Jacket under pressure",
+               ("no bubbles", "bubbles", "not done"), "After cooling.", only="jacket",
+               per_job=True),
+        words("cool.note", "Seen", "Anything else.", "flange down all round"),
+    ),
+    (
+        StageGrid("stand-out", "Stand-out", "Flange above the deck, four places.",
+                  span.STAND_OUT, sense="axial", directions=ROUND_FOUR, most_off=0.005,
+                  simple=True, only="flange", is_deviation=True),
+        StageGrid("feeler", "Feeler", "Thickest blade that enters; 0 where none does.",
+                  span.BLADE, sense="axial", directions=ROUND_FOUR, only="flange",
+                  is_deviation=True),
+        StageGrid("cooled-bore", "Sleeve, inside, cooled",
+                  "At the places where it was gauged before; how far it closed proves the fit.",
+                  span.BORE, stations=("0.5 in, 3.0 in", "12 mm, 75 mm"),
+                  directions="0 deg, 90 deg", most_off=0.001, simple=True, has_port_lands=True),
+    ),
+    ("gripped", "unclamped", "measured", "note"),
+)  # fmt: skip
+
+HOT = (READY, HEAT, DROP, COOL)

@@ -1,0 +1,53 @@
+"""Between which values the things that a stage records are believed (SI, ends allowed).
+
+Wide on purpose: a wrong unit or a lost decimal point falls out, a worn cylinder does not.
+Source of all of them: common practice, no source.
+"""
+
+from __future__ import annotations
+
+from sleevewright.jobs.field import MM, UM, ZERO_C, Span
+from sleevewright.units import Dimension
+
+BORE = Span(Dimension.LENGTH, 0.010, 0.400)
+"""A diameter of sleeve, bore or flange."""
+
+EDGE = Span(Dimension.LENGTH, 0.0, 0.400)
+"""A depth below the deck, or a width of a port."""
+
+THICKNESS = Span(Dimension.LENGTH, 0.3 * MM, 0.060)
+WALL = Span(Dimension.LENGTH, 0.0, 0.060)
+
+AROUND_ZERO = Span(Dimension.LENGTH, -2.0 * MM, 2.0 * MM)
+"""An indicator around its zero."""
+
+STAND_OUT = Span(Dimension.LENGTH, -2.0 * MM, 5.0 * MM)
+BLADE = Span(Dimension.LENGTH, 0.0, 1.5 * MM)
+"""The thickest feeler that enters; 0 where none does."""
+
+GROWN = Span(Dimension.LENGTH, -1.0 * MM, 1.5 * MM)
+"""Growth of a hot bore over the sleeve, as a gauge that was zeroed on the sleeve shows it."""
+
+OFFCUT = Span(Dimension.LENGTH, 0.0, 3.0 * MM)
+"""Metal that is taken off."""
+
+SCORE = Span(Dimension.LENGTH, 0.0, 3.0 * MM)
+RADIUS = Span(Dimension.LENGTH, 0.0, 0.060)
+CLEARANCE = Span(Dimension.LENGTH, 0.0, 1.5 * MM)
+GAP = Span(Dimension.LENGTH, 0.0, 3.0 * MM)
+SQUISH = Span(Dimension.LENGTH, 0.0, 6.0 * MM)
+FLATNESS = Span(Dimension.LENGTH, 0.0, 0.5 * MM)
+ROUGHNESS = Span(Dimension.LENGTH, 0.0, 60.0 * UM)
+
+ROOM = Span(Dimension.TEMPERATURE, ZERO_C - 30.0, ZERO_C + 60.0)
+PART = Span(Dimension.TEMPERATURE, ZERO_C - 200.0, ZERO_C + 450.0)
+OVEN = Span(Dimension.TEMPERATURE, ZERO_C + 10.0, ZERO_C + 450.0)
+
+TURNED = Span(Dimension.ANGLE, -6.4, 6.4)
+HATCH = Span(Dimension.ANGLE, 0.1, 2.7)
+TEST_PRESSURE = Span(Dimension.PRESSURE, 0.0, 1.0e6)
+VOLUME = Span(Dimension.VOLUME, 0.0, 2.0e-3)
+SECONDS = Span(Dimension.TIME, 0.0, 7200.0)
+HOURS = Span(Dimension.TIME, 0.0, 30.0 * 86400.0)
+WEIGHT = Span(Dimension.MASS, 0.02, 200.0)
+COUNT = Span(Dimension.RATIO, 0.0, 100_000.0)

@@ -1,0 +1,134 @@
+"""How one reading of a set was keyed, and exactly which size it says.
+
+Three ways of entry.  *size*: whole sizes, and differences with their sign.  *deviation*: a
+bare number is what the gauge shows over the nominal.  *last-digits*: only the last digits
+are keyed as they show on the gauge; the rest of the size is the nominal's.  Where a text
+can be read in two ways it is refused.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Any
+
+from sleevewright.errors import InputError, clipped
+from sleevewright.jobs.folding import Folded
+from sleevewright.jobs.sets import unit_of
+from sleevewright.units import Dimension, parse
+from sleevewright.units.dictation import decimal_of, written
+from sleevewright.units.exact import NM, nanometres, number_of
+from sleevewright.units.keyed import keyed
+
+SIZE, DEVIATION, LAST_DIGITS = "size", "deviation", "last-digits"
+ENTRIES = (SIZE, DEVIATION, LAST_DIGITS)
+
+_SIZE_UNIT = {"thou": "in", "tenths": "in", "µm": "mm"}
+_FINE = frozenset({"thou", "tenths", "µm"})
+_METRIC = frozenset({"µm", "mm", "cm", "m"})
+
+_CLOSE_NM = 3_000_000
+"""A bare number is taken for a deviation only where as a size it lies farther than this
+from the nominal. [nm]"""
+
+
+def exact_reading(
+    text: str, body: Mapping[str, Any], folded: Folded, *, field: str, is_deviation: bool
+) -> tuple[int, str]:
+    """Nanometres that a reading says, and the unit that was meant.
+
+    ``is_deviation`` says that the feature is read around zero and has no size.
+
+    Raises
+    ------
+    InputError
+        If the text cannot be read in exactly one way.
+    """
+    plain = plain_reading(text, body, folded, field=field, is_deviation=is_deviation)
+    nominal = None if is_deviation else _nominal_text(body)
+    unit = _bare_unit(body, folded, has_nominal=nominal is not None or is_deviation)
+    nominal_nm = None if nominal is None else nanometres(nominal, field="nominal")
+    nominal_si = None if nominal_nm is None else nominal_nm * 1e-9
+    spoken = parse(
+        plain, field=field, dimension=Dimension.LENGTH, nominal=nominal_si, unit=unit
+    )  # fmt: skip
+    return nanometres(plain, unit, nominal_nm, field=field), spoken.unit
+
+
+def plain_reading(
+    text: str, body: Mapping[str, Any], folded: Folded, *, field: str, is_deviation: bool
+) -> str:
+    """A reading as the reader of grids takes it: a sign means over the nominal."""
+    unit = unit_of(body, folded)
+    plain = written(keyed(text), hundredth="mm" if unit in _METRIC else "")
+    plain = keyed(plain)
+    if is_deviation or _nominal_text(body) is None:
+        return plain
+    entry = body.get("entry") or SIZE
+    if entry == DEVIATION:
+        return _as_deviation(plain, body, unit, field)
+    if entry == LAST_DIGITS:
+        return _as_last_digits(plain, body, unit, field)
+    return plain
+
+
+def _nominal_text(body: Mapping[str, Any]) -> str | None:
+    said = str(body.get("nominal") or "").strip()
+    return said or None
+
+
+def _bare_unit(body: Mapping[str, Any], folded: Folded, *, has_nominal: bool) -> str:
+    """Unit of a bare number: of deviations where there is something to deviate from."""
+    unit = unit_of(body, folded)
+    return unit if has_nominal else _SIZE_UNIT.get(unit, unit)
+
+
+def _as_deviation(plain: str, body: Mapping[str, Any], unit: str, field: str) -> str:
+    """A number without a sign is over the nominal, unless it may as well be a whole size."""
+    if plain[:1] in ("+", "-", ""):
+        return plain
+    number = re.fullmatch(r"([\d.,]+)\s*(.*)", plain)
+    if number is None:
+        return plain
+    if number[2]:
+        said = parse(plain, field=field, dimension=Dimension.LENGTH)
+        return f"+{plain}" if said.unit in _FINE else plain
+    nominal = nanometres(_nominal_text(body) or "", field="nominal")
+    size_unit = _SIZE_UNIT.get(unit, unit)
+    as_size = number_of(plain) * NM[size_unit]
+    if number_of(plain) and abs(as_size - nominal) <= _CLOSE_NM:
+        hint = f"Write +{plain} for over the nominal, or {plain} {size_unit} for the size."
+        allowed = "one meaning: it could be a deviation or a whole size"
+        raise InputError(field, plain, "", allowed, hint)
+    return f"+{plain}"
+
+
+def _as_last_digits(plain: str, body: Mapping[str, Any], unit: str, field: str) -> str:
+    """The size whose last digits are those keyed and that lies nearest to the nominal."""
+    if not re.fullmatch(r"\d+", plain):
+        if re.fullmatch(r"[+\-].*", plain):
+            hint = "In this set only the last digits are keyed, as they show on the gauge."
+            raise InputError(field, clipped(plain), "", "digits without a sign", hint)
+        return plain
+    nominal = _nominal_text(body) or ""
+    size_unit = _SIZE_UNIT.get(unit, unit)
+    decimals = int(body.get("last_digits") or _decimals(nominal))
+    step = Fraction(1, 10**decimals) * NM[size_unit]
+    turn = step * 10 ** len(plain)
+    at = Fraction(nanometres(nominal, field="nominal"))
+    low = (at // turn) * turn + int(plain) * step
+    best = min((low - turn, low, low + turn), key=lambda size: abs(size - at))
+    if abs(best - at) * 4 > turn:
+        hint = f"Key {len(plain) + 1} digits, so that it is told which size is meant."
+        raise InputError(field, plain, "", "digits that say one size near the nominal", hint)
+    return f"{decimal_of(best / NM[size_unit])} {size_unit}"
+
+
+def _decimals(nominal: str) -> int:
+    """Digits behind the decimal sign of the nominal, as it was keyed."""
+    found = re.match(r"\s*\d*[.,](\d+)", keyed(nominal))
+    if found is None:
+        allowed = "a nominal with as many digits as the gauge shows, as 2.6300 in"
+        raise InputError("nominal", clipped(nominal), "", allowed)
+    return len(found[1])

@@ -1,0 +1,159 @@
+"""Sets of readings: which places are asked for, which are told, and whether a set counts.
+
+Nothing here reads a number but the two zero checks of a set: whether the gauge drifted
+decides whether its readings count at all.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from sleevewright.errors import SleevewrightError
+from sleevewright.jobs.entries import BLANKS
+from sleevewright.jobs.folding import Folded, Told
+from sleevewright.jobs.records import Body, Record
+from sleevewright.units.exact import nanometres
+
+DRIFT_NM = 5_080
+"""Two tenths of a thou: a zero that moved more voids the set, unless its instrument names
+a limit of its own. Common practice, no source. [nm]"""
+
+_USUAL_UNIT = {"inch": "thou", "metric": "µm"}
+
+
+@dataclass(frozen=True)
+class SetState:
+    """How far a set of readings has come."""
+
+    record: Record
+    asked: int  # places where something can be read
+    told: int  # of these, told; a dash counts
+    read: int  # of these, with a reading
+    conflicts: int  # places with two different values
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether each place is told and at least one holds a reading."""
+        return self.told == self.asked and self.read > 0 and self.conflicts == 0
+
+
+def shape_of(body: Body) -> tuple[int, int]:
+    """Rows and columns of a set."""
+    return max(1, len(body.get("stations", ()))), max(1, len(body.get("directions", ())))
+
+
+def blanks_of(body: Body) -> frozenset[tuple[int, int]]:
+    """Places where a port lies and nothing can be read."""
+    return frozenset((int(place[0]), int(place[1])) for place in body.get("blank", ()))
+
+
+def places_of(body: Body) -> Iterator[tuple[int, int]]:
+    """Every place of a set where something can be read, row by row."""
+    rows, columns = shape_of(body)
+    blank = blanks_of(body)
+    for row in range(rows):
+        for column in range(columns):
+            if (row, column) not in blank:
+                yield row, column
+
+
+def reading_cell(name: str, row: int, column: int) -> str:
+    """The cell of one reading."""
+    return f"set/{name}/{row}/{column}"
+
+
+def state_of(folded: Folded, record: Record) -> SetState:
+    """How far a set has come."""
+    name, cylinder = str(record.body["set"]), record.cylinder
+    asked = told = read = conflicts = 0
+    for row, column in places_of(record.body):
+        asked += 1
+        heads = folded.heads(reading_cell(name, row, column), cylinder=cylinder)
+        conflicts += len(heads) > 1
+        if len(heads) == 1 and heads[0].text.strip():
+            told += 1
+            read += heads[0].text.strip() not in BLANKS
+    return SetState(record, asked, told, read, conflicts)
+
+
+def is_void(folded: Folded, record: Record) -> bool:
+    """Whether a set does not count: voided in words, or by the drift of its gauge."""
+    return why_void(folded, record) != ""
+
+
+def why_void(folded: Folded, record: Record) -> str:
+    """Why a set does not count; empty where it does."""
+    name, cylinder = str(record.body["set"]), record.cylinder
+    reason = folded.text(f"set/{name}/void", cylinder=cylinder).strip()
+    if reason:
+        return reason
+    drift = drift_of(folded, record)
+    if drift is None or abs(drift) <= drift_limit(record.body):
+        return ""
+    return (
+        f"the zero moved by {abs(drift) / 1000:g} µm ({abs(drift) / 25_400:.2g} thou) "
+        "between start and end"
+    )
+
+
+def drift_of(folded: Folded, record: Record) -> int | None:
+    """How far the zero moved from start to end, in nanometres; nothing where one is not told."""
+    name, cylinder = str(record.body["set"]), record.cylinder
+    ends = [
+        zero_nm(folded.value(f"set/{name}/zero-{which}", cylinder=cylinder), record.body, folded)
+        for which in ("start", "end")
+    ]
+    return None if ends[0] is None or ends[1] is None else ends[1] - ends[0]
+
+
+def zero_nm(told: Told | None, body: Body, folded: Folded) -> int | None:
+    """A zero check in nanometres; nothing where it is not told or says nothing."""
+    if told is None:
+        return None
+    if isinstance(told.body.get("nm"), int):
+        return int(told.body["nm"])
+    try:
+        return nanometres(told.text, unit_of(body, folded))
+    except SleevewrightError:
+        return None
+
+
+def unit_of(body: Body, folded: Folded) -> str:
+    """Unit of a bare reading with a sign."""
+    return str(body.get("unit") or _USUAL_UNIT.get(str(folded.opened.get("units")), "thou"))
+
+
+def drift_limit(body: Body) -> int:
+    """How far a zero may move before the set is void, in nanometres."""
+    for one in body.get("instruments", ()):
+        if one.get("name") == body.get("instrument") and one.get("drift"):
+            try:
+                return abs(nanometres(str(one["drift"])))
+            except SleevewrightError:
+                break
+    return DRIFT_NM
+
+
+def sets_of(
+    folded: Folded, feature: str, *, cylinder: int = 1, stage: str = ""
+) -> tuple[Record, ...]:
+    """Sets of a feature that count, in the order in which they were begun."""
+    found = (
+        record
+        for record in folded.sets.values()
+        if record.body.get("feature") == feature
+        and record.cylinder in (0, cylinder)
+        and (not stage or record.body.get("stage") == stage)
+        and not is_void(folded, record)
+    )
+    return tuple(sorted(found, key=lambda record: record.number))
+
+
+def newest(folded: Folded, feature: str, *, cylinder: int = 1, stage: str = "") -> SetState | None:
+    """The newest set of a feature that counts and holds a reading."""
+    for record in reversed(sets_of(folded, feature, cylinder=cylinder, stage=stage)):
+        state = state_of(folded, record)
+        if state.read or state.conflicts:
+            return state
+    return None

@@ -1,0 +1,231 @@
+"""What each stage must show before the job goes on: one function a stage.
+
+Each gives the lacks in the order in which they are best met; the first of them is the next
+thing to do.  A verdict that is not there is a lack: nothing passes for good unseen.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+
+from sleevewright.jobs.evidence import FLANGED, PLAIN, Asked, Lack
+
+NOT_YET = "not yet"
+CLEAN = "clean all round"
+DOES_NOT_ENTER = "does not enter"
+
+
+def _intake(asked: Asked) -> Iterator[Lack]:
+    yield from _answered(
+        asked,
+        "intake.agreed",
+        "the condition is not agreed",
+        "Agree the condition with the customer",
+    )
+
+
+def _answered(asked: Asked, cell: str, why: str, cure: str) -> Iterator[Lack]:
+    """A question that is open while its answer is ``not yet``."""
+    found = tuple(asked.told(cell, why, cure))
+    yield from found
+    if not found and asked.text(cell) == NOT_YET:
+        yield Lack(why, cure)
+
+
+def _found(asked: Asked) -> Iterator[Lack]:
+    yield from _answered(
+        asked, "found.cracks", "cracks are not looked for", "Look for cracks, with dye"
+    )
+    if not asked.is_ported:
+        return
+    cure = "Map the ports before anything is bored"
+    if not asked.ports:
+        yield Lack("the ports are not mapped", cure)
+    for name in asked.ports:
+        where = name.replace("%", "%25").replace("/", "%2F")
+        yield from asked.told(
+            f"port/{where}/found.roof", f"the roof of {name} is not mapped", f"{cure}: {name}"
+        )
+
+
+def _choice(asked: Asked) -> Iterator[Lack]:
+    agreed = [
+        record
+        for record in asked.folded.decisions
+        if record.cylinder in (0, asked.cylinder)
+    ]  # fmt: skip
+    asked.seen.update(record.number for record in agreed)
+    last = agreed[-1].body if agreed else {}
+    if not str(last.get("option") or "").strip():
+        yield Lack("no option is agreed", "Offer the options and note which is agreed")
+    elif not str(last.get("agreed_by") or "").strip():
+        yield Lack("nobody agreed to the option", "Note who agreed to the option")
+
+
+def _sleeve(asked: Asked) -> Iterator[Lack]:
+    yield from asked.gauged("sleeve-od", "Measure the sleeve")
+    yield from asked.conflict("sleeve.flange")
+    if asked.flange == FLANGED:
+        yield from asked.gauged("flange-od", "Measure the flange across")
+        yield from asked.gauged("flange-thickness", "Measure how thick the flange is")
+    elif asked.flange != PLAIN:
+        yield from asked.told(
+            "sleeve.flange", "a flange or none is not told", "Say whether the sleeve has a flange"
+        )
+
+
+def _fit(asked: Asked) -> Iterator[Lack]:
+    yield from asked.told("fit.wanted", "no fit is chosen", "Choose the fit")
+    yield from asked.told("fit.by", "nobody stands for the fit", "Agree this fit")
+
+
+def _setup(asked: Asked) -> Iterator[Lack]:
+    cure = "Sweep the casting at two depths"
+    yield from asked.gauged("sweep-top", cure)
+    yield from asked.gauged("sweep-bottom", cure)
+    yield from asked.judged("setup.offset", "offset", "Move the table and sweep again")
+    yield from asked.judged("setup.tilt", "tilt", "Shim the casting and sweep again")
+
+
+def _old(asked: Asked) -> Iterator[Lack]:
+    cells = ("old.clean", "old.accepted", "old.accepted_by")
+    found = tuple(asked.conflict(*cells))
+    yield from found
+    if found or asked.text("old.clean") == CLEAN:
+        return
+    if not asked.text("old.clean"):
+        yield Lack("the old sleeve is not out", "Bore the old sleeve out, clean all round")
+    elif not (asked.text("old.accepted") and asked.text("old.accepted_by")):
+        yield Lack(
+            "islands of old iron are left", "Clean the islands out, or accept them in writing"
+        )
+
+
+def _parent(asked: Asked) -> Iterator[Lack]:
+    yield from asked.gauged("parent-bore", "Gauge the parent bore in full")
+    yield from asked.judged("bore.out_of_round", "round", "Take another cut, or hone it round")
+    yield from asked.judged("bore.taper", "straight", "Take another cut, or hone it straight")
+    yield from asked.judged("bore.stock", "stock left to hone", "See what the next sleeve wants")
+
+
+def _counterbore(asked: Asked) -> Iterator[Lack]:
+    if asked.flange != FLANGED:
+        return
+    yield from asked.gauged("counterbore", "Cut the counterbore and gauge it across")
+    yield from asked.gauged("counterbore-depth", "Gauge how deep the counterbore is")
+    yield from asked.told(
+        "fit.stand_out", "the stand-out is not planned", "Say how far the flange is to stand out"
+    )
+    yield from asked.judged("counterbore.ledge", "ledge square", "Cut the ledge square")
+
+
+def _honefit(asked: Asked) -> Iterator[Lack]:
+    yield from asked.gauged(
+        "parent-bore", "Hone to size and gauge the parent bore in full", stage="honefit"
+    )
+    yield from asked.judged(
+        "fit.below_least", "chance of less than the least fit", "Settle it: more readings"
+    )
+    if "fit.flange_below_least" in asked.verdicts:
+        what = "chance of less than the least fit at the flange"
+        yield from asked.judged("fit.flange_below_least", what, "Settle it: gauge the flange again")
+
+
+def _ready(asked: Asked) -> Iterator[Lack]:
+    if asked.is_ported:
+        yield from asked.gauged(
+            "sleeve-od-again", "Measure the sleeve again beside every port edge"
+        )
+        yield from asked.judged(
+            "ready.od", "sleeve as it was", "Reckon the fit again with the sleeve as it is"
+        )
+    else:
+        yield from asked.ticked(
+            "ready.unchanged",
+            "the sleeve may have changed",
+            "See that nothing was taken off the sleeve",
+        )
+    yield from asked.ticked("ready.dry", "not dry", "Dry the casting")
+    yield from asked.ticked("ready.drained", "not drained", "Drain tunnels, stud holes and jacket")
+
+
+def _heat(asked: Asked) -> Iterator[Lack]:
+    yield from asked.told(
+        "heat.slip_body",
+        "the slip at the body is not gauged",
+        "Heat, and gauge the slip at the body",
+    )
+    if asked.flange == FLANGED:
+        yield from asked.told(
+            "heat.slip_flange",
+            "the slip at the flange is not gauged",
+            "Gauge the slip at the flange",
+        )
+
+
+def _cool(asked: Asked) -> Iterator[Lack]:
+    if asked.flange == FLANGED:
+        yield from asked.gauged("stand-out", "Gauge the stand-out at four places")
+        yield from asked.judged("cool.seated", "flange seated", "See what lies under the flange")
+        found = tuple(
+            asked.told("cool.feeler", "no feeler was tried", "Try the feeler under the flange")
+        )
+        yield from found
+        if not found and asked.text("cool.feeler") != DOES_NOT_ENTER:
+            yield Lack(
+                "a feeler enters under the flange", "Seat the flange, or lift this in writing"
+            )
+    yield from asked.gauged("cooled-bore", "Gauge the sleeve inside, cooled down")
+    yield from asked.judged("cool.proof", "fit proved", "See why the bore closed as it did")
+
+
+def _piston(asked: Asked) -> Iterator[Lack]:
+    yield from asked.told("piston.diameter", "the piston is not measured", "Measure the piston")
+
+
+def _ports(asked: Asked) -> Iterator[Lack]:
+    if not asked.ports:
+        yield Lack("no port is known", "Name the ports and see to their chamfers")
+    for name in asked.ports:
+        where = name.replace("%", "%25").replace("/", "%2F")
+        cell = f"port/{where}/left.chamfer"
+        yield from asked.ticked(cell, f"{name} is not chamfered", f"Chamfer {name}")
+
+
+def _hone(asked: Asked) -> Iterator[Lack]:
+    yield from asked.gauged("finish-bore", "Hone to size and gauge the finished bore", stage="hone")
+    yield from asked.judged("finish.out_of_round", "round", "Hone it round")
+    yield from asked.judged("finish.taper", "straight", "Hone it straight")
+    yield from asked.judged("finish.clearance", "clearance", "Hone to the clearance")
+
+
+LACKS: Mapping[str, Callable[[Asked], Iterable[Lack]]] = {
+    "intake": _intake,
+    "found": _found,
+    "choice": _choice,
+    "sleeve": _sleeve,
+    "fit": _fit,
+    "setup": _setup,
+    "old": _old,
+    "parent": _parent,
+    "counterbore": _counterbore,
+    "honefit": _honefit,
+    "ready": _ready,
+    "heat": _heat,
+    "cool": _cool,
+    "piston": _piston,
+    "ports": _ports,
+    "hone": _hone,
+}
+"""Stage, and what lacks of its evidence; the release asks all of them."""
+
+VERDICTS: Mapping[str, tuple[str, ...]] = {
+    "setup": ("setup.offset", "setup.tilt"),
+    "parent": ("bore.out_of_round", "bore.taper", "bore.stock"),
+    "counterbore": ("counterbore.ledge",),
+    "honefit": ("fit.below_least",),
+    "ready": ("ready.od",),
+    "cool": ("cool.seated", "cool.proof"),
+    "hone": ("finish.out_of_round", "finish.taper", "finish.clearance"),
+}
+"""Ids of the verdicts that each hold asks for."""
