@@ -30,6 +30,7 @@ __all__ = [
     "material_names",
     "modulus_at",
     "modulus_covers",
+    "table_text",
     "with_overrides",
 ]
 
@@ -224,13 +225,13 @@ def with_overrides(
 @lru_cache(maxsize=1)
 def _materials() -> dict[str, Material]:
     """Every metal by name, read once."""
-    return _materials_from(_text("metals.csv"), _text("materials.csv"))
+    return _materials_from(table_text("metals.csv"), table_text("materials.csv"))
 
 
 @lru_cache(maxsize=1)
 def _defaults() -> dict[str, Default]:
     """Every default by name, read once."""
-    return _defaults_from(_text("defaults.csv"))
+    return _defaults_from(table_text("defaults.csv"))
 
 
 def _materials_from(metals: str, cells: str) -> dict[str, Material]:
@@ -257,8 +258,19 @@ def _defaults_from(text: str) -> dict[str, Default]:
     return found
 
 
-def _text(name: str) -> str:
-    """The text of a table of the package."""
+def table_text(name: str) -> str:
+    """The text of a table of the package.
+
+    Parameters
+    ----------
+    name : str
+        Name of the file in the package's data. [text]
+
+    Returns
+    -------
+    str
+        Everything in it, its description among it. [text]
+    """
     return (resources.files("sleevewright") / "data" / name).read_text(encoding="utf-8")
 
 
