@@ -6,11 +6,11 @@ from dataclasses import dataclass
 
 from sleevewright.core.allowances import size_limit
 from sleevewright.core.fits.targets import counterbore_depth, counterbore_target
-from sleevewright.core.materials import default
 from sleevewright.jobs.model import Choice
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import enter_default
 from sleevewright.planning.ledger import Given, Ledger, Line, StageResult
+from sleevewright.planning.shop import Chosen
 
 Q = Quantity
 
@@ -41,20 +41,21 @@ class CounterboreRecord:
     choice: Choice
     count: int
     seed: int
+    chosen: Chosen = ()
 
 
 def counterbore_stage(
     record: CounterboreRecord, sleeve: StageResult, parent: StageResult, fit: StageResult
 ) -> StageResult:
     """Diameter and depth of the counterbore, each with its two limits."""
-    ledger = Ledger(sleeve, parent, fit, count=record.count, seed=record.seed)
+    ledger = Ledger(sleeve, parent, fit, count=record.count, seed=record.seed, chosen=record.chosen)
     enter_default(
         ledger,
         COUNTERBORE_STAND_OUT,
         record.choice.stand_out,
         "stand_out",
     )
-    tolerance = default("depth_tolerance")
+    tolerance = ledger.default("depth_tolerance")
     for name, sign in (("above", 1.0), ("below", -1.0)):
         ledger.fact(
             Line(

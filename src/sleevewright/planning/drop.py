@@ -25,6 +25,7 @@ from sleevewright.planning.ledger import (
     StageResult,
 )
 from sleevewright.planning.seconds import enter_seconds
+from sleevewright.planning.shop import Chosen
 
 Q = Quantity
 
@@ -96,11 +97,12 @@ class DropRecord:
     drops: int
     count: int
     seed: int
+    chosen: Chosen = ()
 
 
 def drop_stage(record: DropRecord, *upstream: StageResult) -> StageResult:
     """Answers about the drop."""
-    ledger = Ledger(*upstream, count=record.count, seed=record.seed)
+    ledger = Ledger(*upstream, count=record.count, seed=record.seed, chosen=record.chosen)
     _enter_masses(ledger, record)
     _enter_equal(ledger)
     _enter_case(ledger, record)

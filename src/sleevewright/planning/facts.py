@@ -81,7 +81,7 @@ def assumed(value: float, *, source: str, standard: float = 0.0, note: str = "")
 
 def enter_default(ledger: Ledger, line: Line, entry: Entry | None, name: str) -> LedgerEntry:
     """Enter what was told, else the default of this name."""
-    return ledger.fact(line, given_or(entry, default(name)))
+    return ledger.fact(line, given_or(entry, ledger.default(name)))
 
 
 def enter_metal(ledger: Ledger, prefix: str, part: Part, *, fallback: str, name: str) -> Material:

@@ -8,12 +8,12 @@ from sleevewright.core.allowances import wall_left
 from sleevewright.core.fits.flange import flange_lift
 from sleevewright.core.fits.running import running_interference
 from sleevewright.core.fits.targets import bored_size, finished_bore, finishing_stock
-from sleevewright.core.materials import default
 from sleevewright.jobs.model import Entry, Piston
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import enter_default, given
 from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import Given, How, Ledger, Line, StageResult
+from sleevewright.planning.shop import Chosen
 
 Q = Quantity
 
@@ -84,11 +84,12 @@ class FinishRecord:
     bore: Entry | None
     count: int
     seed: int
+    chosen: Chosen = ()
 
 
 def finish_stage(record: FinishRecord, *upstream: StageResult) -> StageResult:
     """What happens while it cools, and what is left to bore and hone."""
-    ledger = Ledger(*upstream, count=record.count, seed=record.seed)
+    ledger = Ledger(*upstream, count=record.count, seed=record.seed, chosen=record.chosen)
     _enter_lift(ledger)
     _enter_finish(ledger, record)
     return ledger.result()
@@ -100,7 +101,7 @@ def _enter_lift(ledger: Ledger) -> None:
     Counted from the moment of the grip, when the fit is just nought.  For iron in iron
     that moment is in the transient only: the sleeve, still colder, then warms and pushes.
     """
-    unclamp = default("unclamp_temperature")
+    unclamp = ledger.default("unclamp_temperature")
     ledger.fact(
         COOL_UNCLAMP,
         Given(unclamp.value, Kind.CHOSEN, source=unclamp.source, typed=unclamp.note),
@@ -166,7 +167,7 @@ def _enter_stock(ledger: Ledger, record: FinishRecord) -> None:
         finished_bore="finish.bore",
         hone_stock="finish.hone_stock",
     )
-    least = default("least_finishing_stock")
+    least = ledger.default("least_finishing_stock")
     ledger.compute(
         FINISH_STOCK,
         finishing_stock,
@@ -181,7 +182,7 @@ def _enter_stock(ledger: Ledger, record: FinishRecord) -> None:
         sleeve_bore="sleeve.id",
         closure="fit.close_up",
     )
-    wall = default("least_sleeve_wall")
+    wall = ledger.default("least_sleeve_wall")
     ledger.compute(
         FINISH_WALL,
         wall_left,

@@ -101,7 +101,7 @@ FIT_CLOSE_UP = Line(
 
 def fit_stage(record: FitRecord, sleeve: StageResult, parent: StageResult) -> StageResult:
     """Answers about the cold fit of body and flange."""
-    ledger = Ledger(sleeve, parent, count=record.count, seed=record.seed)
+    ledger = Ledger(sleeve, parent, count=record.count, seed=record.seed, chosen=record.chosen)
     _enter_cold_fit(ledger, record)
     _enter_stresses(ledger, record)
     enter_limits(ledger)

@@ -9,7 +9,6 @@ from sleevewright.core.fits.limits import (
     sleeve_yield_pressure,
 )
 from sleevewright.core.fits.rings import interference_at_limit
-from sleevewright.core.materials import default
 from sleevewright.planning.answers import Judgement, Kind, Quantity, Verdict
 from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import Given, Ledger, Line
@@ -85,7 +84,7 @@ def _worse(one: Judgement | None, other: Judgement) -> Judgement:
 def _enter_casting(ledger: Ledger) -> None:
     """Enter the casting's limit: first yield, or its share of the tensile strength."""
     if ledger.value("casting.is_brittle") == "cracks":
-        share = default("brittle_share")
+        share = ledger.default("brittle_share")
         ledger.fact(SHARE, Given(share.value, Kind.ASSUMED, source=share.source, typed=share.note))
         ledger.compute(
             CASTING_PRESSURE,

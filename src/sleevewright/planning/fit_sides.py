@@ -15,6 +15,7 @@ from sleevewright.jobs.model import Choice, Heat, Part
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import enter_default, given_in_doubt
 from sleevewright.planning.ledger import Given, Ledger, Line
+from sleevewright.planning.shop import Chosen
 
 Q = Quantity
 
@@ -55,6 +56,7 @@ class FitRecord:
     units: str
     count: int
     seed: int
+    chosen: Chosen = ()
 
 
 def enter_hold(ledger: Ledger, record: FitRecord) -> None:
@@ -85,7 +87,9 @@ def enter_hold(ledger: Ledger, record: FitRecord) -> None:
 
 def enter_side_answers(ledger: Ledger, record: FitRecord) -> None:
     """Enter what rounding a reading costs, and what today's room does to the fit."""
-    step = default("rounding_step_inch" if record.units == "inch" else "rounding_step_metric")
+    step = ledger.default(
+        "rounding_step_inch" if record.units == "inch" else "rounding_step_metric"
+    )
     ledger.fact(
         FIT_ROUNDING_STEP,
         Given(step.value, Kind.ASSUMED, source=step.source),

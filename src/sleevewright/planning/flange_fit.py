@@ -8,7 +8,6 @@ from sleevewright.core.allowances import fit_as_cut, per_diameter_lead, rest_of
 from sleevewright.core.fits.flange import ShrinkFit, caught_first
 from sleevewright.core.fits.interference import interference
 from sleevewright.core.fits.rings import RingPair, contact_pressure
-from sleevewright.core.materials import default
 from sleevewright.core.uncertainty.sampled import chance_below
 from sleevewright.jobs.model import Choice
 from sleevewright.planning.answers import Kind, Quantity
@@ -81,7 +80,7 @@ def enter_flange(ledger: Ledger, choice: Choice) -> None:
 
 def _enter_fit(ledger: Ledger, choice: Choice) -> None:
     """Enter the fit: of the readings where there are any, else the wish and its miss."""
-    fallback, wish = default("flange_clearance"), choice.flange_wanted
+    fallback, wish = ledger.default("flange_clearance"), choice.flange_wanted
     told = Given(None, Kind.CHOSEN, need="flange diameter")
     if ledger.has("flange.od") and wish is not None:
         told = given(wish, need="flange fit")

@@ -35,6 +35,7 @@ from sleevewright.planning.facts import enter_default, given, given_or
 from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line, StageResult
 from sleevewright.planning.ranges import caution_beyond
+from sleevewright.planning.shop import Chosen
 
 Q = Quantity
 
@@ -125,13 +126,14 @@ class HeatRecord:
     sleeve: Part
     count: int
     seed: int
+    chosen: Chosen = ()
 
 
 def heat_stage(
     record: HeatRecord, sleeve: StageResult, parent: StageResult, fit: StageResult
 ) -> StageResult:
     """Answers about the heat."""
-    ledger = Ledger(sleeve, parent, fit, count=record.count, seed=record.seed)
+    ledger = Ledger(sleeve, parent, fit, count=record.count, seed=record.seed, chosen=record.chosen)
     _enter_wishes(ledger, record)
     _enter_entry(ledger, record)
     _enter_casting(ledger)
@@ -146,7 +148,7 @@ def _enter_wishes(ledger: Ledger, record: HeatRecord) -> None:
     if record.heat.slip is not None:
         ledger.fact(SLIP, given(record.heat.slip, need="wanted slip"))
     else:
-        ratio = default("slip_per_diameter")
+        ratio = ledger.default("slip_per_diameter")
         ledger.fact(
             SLIP_RATIO,
             Given(ratio.value, Kind.ASSUMED, source=ratio.source, typed=ratio.note),

@@ -18,6 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sleevewright.core.formulas import formula_of
+from sleevewright.core.metals import Default
 from sleevewright.core.uncertainty.contributions import coverage_factor
 from sleevewright.core.uncertainty.inputs import InputQuantity, Shape
 from sleevewright.core.uncertainty.sampled import summarise
@@ -33,6 +34,7 @@ from sleevewright.planning.answers import (
     Value,
 )
 from sleevewright.planning.samples import Pending, alike, resolved
+from sleevewright.planning.shop import Chosen, default_in
 
 COVERAGE = 0.95
 STATISTIC_PARAMETER = "samples"
@@ -131,7 +133,8 @@ class StageResult:
 class Ledger:
     """Entries of one stage, on top of the results of the stages before it."""
 
-    def __init__(self, *upstream: StageResult, count: int, seed: int) -> None:
+    def __init__(self, *upstream: StageResult, count: int, seed: int, chosen: Chosen = ()) -> None:
+        self._chosen = chosen
         self._count = count
         self._seed = seed
         self._known = {entry.answer.id: entry for result in upstream for entry in result.entries}
@@ -151,6 +154,10 @@ class Ledger:
     def caution(self, code: str, text: str, source: str = "") -> None:
         """Say what is to be watched at this stage."""
         self._cautions.append(Caution(code, text, source))
+
+    def default(self, name: str) -> Default:
+        """The named default as this shop has it."""
+        return default_in(self._chosen, name)
 
     def has(self, identity: str) -> bool:
         """Whether the value of this id is known."""

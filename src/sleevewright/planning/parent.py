@@ -7,17 +7,19 @@ from dataclasses import dataclass
 
 from sleevewright.core.allowances import (
     interference_for_ratio,
+    larger,
     lower_allowance,
     size_limit,
 )
 from sleevewright.core.fits.targets import parent_bore_target
 from sleevewright.core.materials import default
-from sleevewright.core.metals import Material
+from sleevewright.core.metals import Default, Material
 from sleevewright.core.uncertainty.inputs import Shape
 from sleevewright.jobs.model import Choice, Grid, Instrument, Part
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import enter_default, enter_metal, given
 from sleevewright.planning.ledger import Given, Ledger, Line, StageResult
+from sleevewright.planning.shop import Chosen
 from sleevewright.planning.sizes import Bench, Feature, enter_size
 from sleevewright.units import shown
 
@@ -53,6 +55,10 @@ BORE_TARGET = Line(
     of="casting at 20 °C",
     would_change="it follows the sleeve's own readings",
 )
+LEAST_FLAT = Line("fit.least_flat", "The least, as a fit", Q.DEVIATION, "diametral", is_detail=True)
+LEAST_BY_INCH = Line(
+    "fit.least_by_inch", "The least, by the inch", Q.DEVIATION, "diametral", is_detail=True
+)
 CUT_LOWER = Line("cut.lower", "Cut within, below", Q.DEVIATION, "diametral", is_detail=True)
 
 
@@ -68,11 +74,12 @@ class ParentRecord:
     units: str
     count: int
     seed: int
+    chosen: Chosen = ()
 
 
 def parent_stage(record: ParentRecord, sleeve: StageResult) -> StageResult:
     """The casting's metal and ring, the wanted fit, the measured bore and the target."""
-    ledger = Ledger(sleeve, count=record.count, seed=record.seed)
+    ledger = Ledger(sleeve, count=record.count, seed=record.seed, chosen=record.chosen)
     metal = enter_metal(
         ledger, "casting", record.casting, fallback="unknown-aluminium", name="casting"
     )
@@ -169,11 +176,15 @@ def _enter_wishes(ledger: Ledger, record: ParentRecord, metal: Material) -> None
         if told is not None:
             ledger.fact(line, given(told, need=label))
             continue
-        fallback = default(needed)
+        fallback = ledger.default(needed)
         ledger.fact(
             Line(f"fit.{name}_ratio", f"{label}, per diameter", Q.RATIO, is_detail=True),
             Given(fallback.value, Kind.ASSUMED, source=fallback.source, typed=fallback.note),
         )
+        flat = ledger.default("least_fit")
+        if name == "least" and flat.value > 0.0:
+            _enter_least(ledger, line, flat)
+            continue
         ledger.compute(
             line, interference_for_ratio, ratio=f"fit.{name}_ratio", diameter="sleeve.od"
         )
@@ -183,6 +194,15 @@ def _enter_wishes(ledger: Ledger, record: ParentRecord, metal: Material) -> None
         record.choice.tolerance,
         "cut_tolerance",
     )
+
+
+def _enter_least(ledger: Ledger, line: Line, flat: Default) -> None:
+    """Enter the least of a shop that states it as a fit too: the larger of both counts."""
+    ledger.fact(LEAST_FLAT, Given(flat.value, Kind.ASSUMED, source=flat.source, typed=flat.note))
+    ledger.compute(
+        LEAST_BY_INCH, interference_for_ratio, ratio="fit.least_ratio", diameter="sleeve.od"
+    )
+    ledger.compute(line, larger, one="fit.least_flat", other="fit.least_by_inch")
 
 
 def _enter_target(ledger: Ledger) -> None:

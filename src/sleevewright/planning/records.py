@@ -42,19 +42,20 @@ def records_of(job: Job, shop: Shop) -> Records:
     """What the stages are told of this job in this shop."""
     count, seed = shop.settings.budget_samples, shop.settings.seed
     most, drops = shop.settings.least_chance_most, shop.settings.drop_samples
+    own = shop.settings.chosen
     known = job.instruments + shop.instruments
     cooling, units, ported = job.engine.cooling, job.units, is_ported(job)
     sleeve_grids, parent_grids = _grids(job, SLEEVE_FEATURES), _grids(job, PARENT_FEATURES)
     casting, sleeve, choice, heat = job.casting, job.sleeve, job.choice, job.heat
     return Records(
         sleeve=SleeveRecord(sleeve, sleeve_grids, known, units, count, seed),
-        parent=ParentRecord(casting, choice, cooling, parent_grids, known, units, count, seed),
-        fit=FitRecord(casting, sleeve, choice, heat, ported, most, units, count, seed),
-        running=RunningRecord(job.running, cooling, count, seed),
-        counterbore=CounterboreRecord(choice, count, seed),
-        heat=HeatRecord(heat, casting, sleeve, count, seed),
-        drop=DropRecord(heat, casting, sleeve, drops, count, seed),
-        finish=FinishRecord(job.piston, job.engine.bore, count, seed),
+        parent=ParentRecord(casting, choice, cooling, parent_grids, known, units, count, seed, own),
+        fit=FitRecord(casting, sleeve, choice, heat, ported, most, units, count, seed, own),
+        running=RunningRecord(job.running, cooling, count, seed, own),
+        counterbore=CounterboreRecord(choice, count, seed, own),
+        heat=HeatRecord(heat, casting, sleeve, count, seed, own),
+        drop=DropRecord(heat, casting, sleeve, drops, count, seed, own),
+        finish=FinishRecord(job.piston, job.engine.bore, count, seed, own),
         ports=PortsRecord(job.engine, job.ports if ported else (), count, seed),
     )
 

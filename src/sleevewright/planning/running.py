@@ -17,6 +17,7 @@ from sleevewright.planning.facts import enter_default
 from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line, StageResult
 from sleevewright.planning.ranges import caution_beyond
+from sleevewright.planning.shop import Chosen
 
 Q = Quantity
 NEVER = "iron in iron: heat alone never frees it; it is pressed or bored out"
@@ -58,25 +59,18 @@ class RunningRecord:
     cooling: str
     count: int
     seed: int
+    chosen: Chosen = ()
 
 
 def running_stage(
     record: RunningRecord, sleeve: StageResult, parent: StageResult, fit: StageResult
 ) -> StageResult:
     """Answers about the fit hot."""
-    ledger = Ledger(sleeve, parent, fit, count=record.count, seed=record.seed)
+    ledger = Ledger(sleeve, parent, fit, count=record.count, seed=record.seed, chosen=record.chosen)
     told = record.running
     _enter_temperatures(ledger, "running", told.casting, told.sleeve, record.cooling)
     _enter_temperatures(ledger, "hard", told.hard_casting, told.hard_sleeve, record.cooling)
-    ledger.fact(
-        RUNNING_LEAST,
-        Given(
-            default("least_hot").value,
-            Kind.ASSUMED,
-            source=default("least_hot").source,
-            typed=default("least_hot").note,
-        ),
-    )
+    enter_default(ledger, RUNNING_LEAST, None, "least_hot")
     _enter_running(ledger)
     _enter_grip(ledger)
     _enter_map(ledger)

@@ -112,7 +112,8 @@ def enter_seconds(ledger: Ledger, *, drops: int, seed: int) -> None:
 
 def _enter_answer(ledger: Ledger, answer: Counted, chances: DropChances | None) -> None:
     """Enter one number that is counted from the drops, with its sampling error."""
-    good, out = default("drop_good_below").value, default("drop_out_above").value
+    good = ledger.default("drop_good_below").value
+    out = ledger.default("drop_out_above").value
     judge = against_chance(good, out, remedy=REMEDY)
     entry = ledger.compute(
         Line(

@@ -7,12 +7,44 @@ empty until something fills them; an empty part changes no number.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from sleevewright.core.materials import default
+from sleevewright.core.metals import Default
 from sleevewright.jobs.model import Instrument
 
 DEFAULT_SEED = 20_200_001
 """Fixed seed of every sampled answer, so that a plan of the same facts is the same plan."""
+
+
+THE_SHOP = "the shop's settings"
+"""What stands as the source of a default that the shop has set itself."""
+
+
+@dataclass(frozen=True)
+class ShopDefault:
+    """A named default as the shop has set it: SI value, and the text as it was keyed."""
+
+    name: str
+    value: float
+    text: str
+
+
+Chosen = tuple[ShopDefault, ...]
+
+
+def default_in(chosen: Chosen, name: str) -> Default:
+    """The named default, with what the shop has set in its place.
+
+    A doubt that the default carries stays: setting a value does not make it better known.
+    """
+    found = default(name)
+    own = next((one for one in chosen if one.name == name), None)
+    if own is None:
+        return found
+    return replace(
+        found, value=own.value, stated=own.text, source=THE_SHOP, note=f"set here to {own.text}"
+    )
 
 
 @dataclass(frozen=True)
@@ -22,7 +54,8 @@ class Settings:
     budget_samples: int = 100_000
     drop_samples: int = 2_000
     seed: int = DEFAULT_SEED
-    least_chance_most: float = 0.05  # chance of less than the least interference, at most
+    least_chance_most: float = default("least_chance_most").value  # of less than the least
+    chosen: Chosen = ()  # named defaults that the shop has set itself
 
 
 @dataclass(frozen=True)

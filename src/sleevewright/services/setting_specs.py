@@ -1,0 +1,204 @@
+"""What a shop may set: each with its sentence, its unit, its range and where it is from.
+
+Most settings stand in the place of a named default of the planner; the default's own row
+of data gives value, range and source.  The others are words and prices.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import cache
+
+from sleevewright.core.materials import default
+from sleevewright.errors import NotFound
+from sleevewright.units import Dimension, to_unit
+
+PRACTICE = "common practice, no source"
+SOURCES = {
+    "practice": PRACTICE,
+    "derived": "worked out here",
+    "from-memory": "a handbook, from memory",
+}
+
+FAMILIES = (("aluminium", "aluminium casting"), ("iron", "iron casting"))
+COOLINGS = (
+    ("air", "air-cooled"),
+    ("fan", "fan-cooled"),
+    ("water", "water-cooled"),
+    ("racing", "raced"),
+)
+
+
+class Sort(StrEnum):
+    """What a setting takes."""
+
+    QUANTITY = "quantity"
+    CHOICE = "choice"
+    MONEY = "money"
+    WORDS = "words"
+
+
+@dataclass(frozen=True)
+class Spec:
+    """One setting: what it is called and decides, what it takes, what stands without it."""
+
+    key: str
+    group: str
+    title: str
+    sentence: str
+    sort: Sort
+    text: str  # what stands where the shop has set nothing
+    source: str  # the line that says where that is from
+    dimension: Dimension = Dimension.RATIO
+    low: float = 0.0
+    high: float = 0.0
+    units: tuple[str, str] = ("", "")  # in which the range is told, inch and metric
+    allowed: tuple[str, ...] = ()
+    is_planned_with: bool = False  # whether it stands in the place of a planner's default
+
+    def allowed_words(self, system: str) -> str:
+        """What is taken, in the shop's own units."""
+        if self.sort is Sort.CHOICE:
+            return " or ".join(self.allowed)
+        if self.sort is Sort.WORDS:
+            return f"{int(self.low)} to {int(self.high)} letters"
+        if self.sort is Sort.MONEY:
+            return f"{self.low:g} to {self.high:g}"
+        unit = self.units[0] if system == "inch" else self.units[1]
+        low, high = (
+            f"{to_unit(one, unit, dimension=self.dimension):.4g}" for one in (self.low, self.high)
+        )
+        return f"{low} to {high} {unit}".removesuffix(" 1")
+
+
+LENGTHS = (("thou", "µm"), Dimension.LENGTH)
+INCHES = (("in", "mm"), Dimension.LENGTH)
+RATIOS = (("thou/in", "µm/mm"), Dimension.RATIO)
+SHARES = (("%", "%"), Dimension.FRACTION)
+PLAIN = (("1", "1"), Dimension.RATIO)
+HEATS = (("°F", "°C"), Dimension.TEMPERATURE)
+HEAT_STEPS = (("°F", "K"), Dimension.TEMPERATURE_DIFFERENCE)
+
+LEAST, FITS, LIMITS, CUTS, HEAT, PRICES, SHOP = (
+    "The least interference",
+    "Fits by metal and cooling",
+    "Limits",
+    "Cuts and stock",
+    "Heat and drop",
+    "Prices",
+    "The shop",
+)
+GROUPS = (SHOP, LEAST, FITS, LIMITS, CUTS, HEAT, PRICES)
+
+_Said = tuple[tuple[str, str], Dimension]
+
+_LINKED: tuple[tuple[str, str, str, str, _Said], ...] = (
+    (LEAST, "least_fit", "The least, as a fit",
+     "Counts for every diameter, where it is larger than the least by the inch.", LENGTHS),
+    (LEAST, "least_hot", "The least, running",
+     "What must be left of the fit in the running engine.", LENGTHS),
+    (LEAST, "least_chance_most", "Chance of less than the least",
+     "The chance that is still accepted before the casting is heated.", SHARES),
+    (LIMITS, "centring", "Off centre at most",
+     "Half of the swing. Kept for Set up; no stage judges by it yet.", LENGTHS),
+    (LIMITS, "squareness", "Out of square at most",
+     "Lean against the spindle. Kept for Set up; no stage judges by it yet.", RATIOS),
+    (LIMITS, "ledge_spread", "Ledge, spread of depths at most",
+     "Deepest less shallowest. Kept for Counterbore; no stage judges by it yet.", LENGTHS),
+    (LIMITS, "flange_feeler", "Feeler under the flange",
+     "The blade that must not enter. Kept for Cool and prove; no stage judges by it yet.", LENGTHS),
+    (LIMITS, "brittle_share", "Hoop tension in iron at most",
+     "Share of the tensile strength that an iron casting may be asked for.", PLAIN),
+    (LIMITS, "least_sleeve_wall", "Sleeve wall at least",
+     "Iron that must be left around the finished bore, radial.", INCHES),
+    (CUTS, "cut_tolerance", "Parent bore within",
+     "Half of the band that the cut is asked to keep.", LENGTHS),
+    (CUTS, "depth_tolerance", "Counterbore depth within",
+     "Half of the band that the ledge is asked to keep.", LENGTHS),
+    (CUTS, "flange_clearance", "Flange in its counterbore",
+     "Clearance on the diameter where nothing else is wanted.", LENGTHS),
+    (CUTS, "stand_out", "Flange stands above the deck",
+     "How proud the flange is left where nothing else is wanted.", LENGTHS),
+    (CUTS, "hone_stock", "Left for the hone",
+     "Stock on the diameter after boring.", LENGTHS),
+    (CUTS, "least_finishing_stock", "Left in the sleeve at least",
+     "The sleeve's bore is to be smaller than the finished bore by this after close-up.", LENGTHS),
+    (CUTS, "piston_clearance", "Piston clearance",
+     "Taken where the piston's sheet says nothing.", LENGTHS),
+    (CUTS, "rounding_step_inch", "Rounding on a tag, inch jobs",
+     "The step that a reading is rounded to, to show what rounding costs.", LENGTHS),
+    (CUTS, "rounding_step_metric", "Rounding on a tag, metric jobs",
+     "The step that a reading is rounded to, to show what rounding costs.", LENGTHS),
+    (HEAT, "part_limit", "Hottest casting",
+     "The casting is never planned hotter; less where temper, paint or inserts ask.", HEATS),
+    (HEAT, "slip_per_diameter", "Slip wanted",
+     "Clearance for a drop by hand, by the inch of diameter.", RATIOS),
+    (HEAT, "oven_margin", "Oven above the casting",
+     "How much hotter the oven is set than the casting is to become.", HEAT_STEPS),
+    (HEAT, "unclamp_temperature", "Unclamp below",
+     "The casting must be below this before the clamp comes off.", HEATS),
+    (HEAT, "drop_good_below", "Grip before it is seated: good below",
+     "Chance below which the drop is called good.", SHARES),
+    (HEAT, "drop_out_above", "Grip before it is seated: out above",
+     "Chance above which the drop is called out.", SHARES),
+)  # fmt: skip
+
+
+def _linked(group: str, key: str, title: str, sentence: str, said: _Said) -> Spec:
+    """A setting that stands in the place of a planner's default."""
+    row = default(key)
+    units, dimension = said
+    line = SOURCES.get(row.source, row.source)
+    return Spec(
+        key, group, title, sentence, Sort.QUANTITY, row.stated, f"{line}: {row.note}",
+        dimension, row.low, row.high, units, is_planned_with=True,
+    )  # fmt: skip
+
+
+def _fits() -> tuple[Spec, ...]:
+    """The wanted and the least fit by the inch, for each metal of casting and cooling."""
+    ways = (("wanted", "wanted"), ("least", "the least"))
+    return tuple(
+        _linked(
+            LEAST if way == "least" else FITS,
+            f"{way}_{family}_{cooling}",
+            f"{metal.capitalize()}, {cooled}: {words}",
+            f"Interference by the inch of diameter, iron sleeve; {words}.",
+            RATIOS,
+        )
+        for family, metal in FAMILIES
+        for cooling, cooled in COOLINGS
+        for way, words in ways
+    )
+
+
+_OWN = (
+    Spec("units", SHOP, "Units", "What new jobs and the pages speak in.", Sort.CHOICE, "inch",
+         PRACTICE, allowed=("inch", "metric")),
+    Spec("price_hour", PRICES, "An hour at the bench", "Minutes of a quote are priced by it.",
+         Sort.MONEY, "85", f"{PRACTICE}: 60 to 120 an hour is usual", low=0.0, high=100_000.0),
+    Spec("price_risk", PRICES, "Risk", "Added to a quote for a casting that may be lost.",
+         Sort.QUANTITY, "10 %", f"{PRACTICE}: set it by the casting's worth",
+         Dimension.FRACTION, 0.0, 1.0, ("%", "%")),
+    Spec("price_tax", PRICES, "Tax", "Added to the sum of a quote and of an invoice.",
+         Sort.QUANTITY, "0 %", "local law; nothing is assumed",
+         Dimension.FRACTION, 0.0, 0.5, ("%", "%")),
+    Spec("price_currency", PRICES, "Currency", "What stands behind a price.", Sort.WORDS,
+         "units", "the shop's own", low=1.0, high=12.0),
+)  # fmt: skip
+
+
+@cache
+def specs() -> tuple[Spec, ...]:
+    """Every setting, group by group."""
+    found = (*_OWN, *(_linked(*row) for row in _LINKED), *_fits())
+    return tuple(sorted(found, key=lambda one: GROUPS.index(one.group)))
+
+
+def spec_of(key: str) -> Spec:
+    """The setting of this key."""
+    found = next((one for one in specs() if one.key == key), None)
+    if found is None:
+        raise NotFound("setting", key, tuple(one.key for one in specs()))
+    return found
