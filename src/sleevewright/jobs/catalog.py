@@ -77,7 +77,6 @@ EVENTS = tuple(dict.fromkeys(what for sheet in _SHEETS.values() for what in shee
 _INSTRUMENT = tuple(
     replace(keyed_as(f"instrument.{key}", key.replace("_", " ")), cell=f"instrument/<port>/{key}")
     for key in fields_of("instrument")
-    if key != "name"
 )
 
 

@@ -76,7 +76,7 @@ def read_job(text: str, *, name: str) -> Job:
     document = _parsed(text, name)
     findings = Findings(name, places(text), _system(document))
     _refuse_unknown_tables(document, findings)
-    job = _job(document, findings)
+    job = job_of(document, findings)
     findings.refuse()
     check_sense(job, findings)
     findings.refuse()
@@ -121,7 +121,7 @@ def _refuse_unknown_tables(document: dict[str, object], findings: Findings) -> N
             findings.add((key,), f"There is no table [{clipped(key)}]; {nearest(key, known)}")
 
 
-def _job(document: dict[str, object], findings: Findings) -> Job:
+def job_of(document: dict[str, object], findings: Findings) -> Job:
     """The records of all tables."""
     values: dict[str, Any] = {}
     for table in TABLES:

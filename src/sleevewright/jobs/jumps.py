@@ -12,6 +12,7 @@ from typing import Any
 
 from sleevewright.errors import InputError, SleevewrightError, clipped
 from sleevewright.jobs.griddefects import times_off
+from sleevewright.jobs.sets import said_in
 from sleevewright.units.exact import nanometres
 from sleevewright.units.scale import unit_named
 
@@ -102,6 +103,6 @@ def turn_of(body: Mapping[str, Any]) -> tuple[int, str] | None:
 
 def _nominal(body: Mapping[str, Any]) -> int | None:
     try:
-        return nanometres(str(body["nominal"])) if body.get("nominal") else None
+        return nanometres(said_in(body, "nominal")) if body.get("nominal") else None
     except SleevewrightError:
         return None

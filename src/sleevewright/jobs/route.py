@@ -54,6 +54,7 @@ class Step:
 
     stage: Stage
     state: str
+    hold: str = ""  # "met", "not met" or "lifted", where records tell it
 
 
 def route_of(job: Job) -> tuple[Stage, ...]:

@@ -15,7 +15,8 @@ from typing import Any
 
 from sleevewright.errors import InputError, clipped
 from sleevewright.jobs.folding import Folded
-from sleevewright.jobs.sets import unit_of
+from sleevewright.jobs.gridfile import READING_UNITS, SIZE_UNITS
+from sleevewright.jobs.sets import said_in, unit_of
 from sleevewright.units import Dimension, parse
 from sleevewright.units.dictation import decimal_of, written
 from sleevewright.units.exact import NM, nanometres, number_of
@@ -73,9 +74,23 @@ def plain_reading(
     return plain
 
 
+def document_reading(text: str, body: Mapping[str, Any], folded: Folded) -> str:
+    """A reading as a job file would hold it; as it was keyed where that says the same."""
+    field = str(body.get("set", "reading"))
+    plain = plain_reading(text, body, folded, field=field, is_deviation=False)
+    _, meant = exact_reading(text, body, folded, field=field, is_deviation=False)
+    if re.fullmatch(r"[+\-]?[\s\d.,]+", plain):
+        system = "metric" if folded.opened.get("units") == "metric" else "inch"
+        is_signed = plain[:1] in "+-"
+        usual = (READING_UNITS if is_signed else SIZE_UNITS)[system]
+        if meant != usual:
+            return f"{plain} {meant}"
+    tidy = " ".join(text.replace("\N{MINUS SIGN}", "-").split())
+    return text if plain == tidy else plain
+
+
 def _nominal_text(body: Mapping[str, Any]) -> str | None:
-    said = str(body.get("nominal") or "").strip()
-    return said or None
+    return said_in(body, "nominal") or None
 
 
 def _bare_unit(body: Mapping[str, Any], folded: Folded, *, has_nominal: bool) -> str:

@@ -6,7 +6,7 @@ decides whether its readings count at all.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from sleevewright.errors import SleevewrightError
@@ -36,6 +36,12 @@ class SetState:
     def is_whole(self) -> bool:
         """Whether each place is told and at least one holds a reading."""
         return self.told == self.asked and self.read > 0 and self.conflicts == 0
+
+
+def said_in(body: Body, key: str) -> str:
+    """Text of a quantity of a set; one with its kind beside it is told as a small table."""
+    told = body.get(key) or ""
+    return str(told.get("value", "") if isinstance(told, Mapping) else told).strip()
 
 
 def shape_of(body: Body) -> tuple[int, int]:

@@ -20,7 +20,7 @@ from sleevewright.jobs.griddefects import MOST_READINGS
 from sleevewright.jobs.jumps import refuse_jump
 from sleevewright.jobs.records import Record
 from sleevewright.jobs.setreading import ENTRIES, SIZE, exact_reading
-from sleevewright.jobs.sets import blanks_of, places_of, reading_cell, shape_of, unit_of
+from sleevewright.jobs.sets import blanks_of, places_of, reading_cell, said_in, shape_of, unit_of
 from sleevewright.jobs.stagefield import StageGrid
 from sleevewright.units import Dimension, Spoken, parse
 from sleevewright.units.exact import NM, nanometres
@@ -124,7 +124,7 @@ def _refuse_odd(nm: int, text: str, grid: StageGrid, record: Record, folded: Fol
     if nominal is None or grid.is_deviation or abs(nm - nominal) <= grid.most_off * 1e9:
         return
     mm, thou = grid.most_off * 1e3, grid.most_off / 25.4e-6
-    allowed = f"within {mm:g} mm ({thou:.0f} thou) of the nominal {record.body['nominal']}"
+    allowed = f"within {mm:g} mm ({thou:.0f} thou) of the nominal {said_in(record.body, 'nominal')}"
     hint = "Is the point in the right place, or the nominal of another feature?"
     raise InputError(grid.title, clipped(text.strip()), "", allowed, hint)
 
@@ -153,7 +153,7 @@ def _others(place: tuple[int, int], record: Record, folded: Folded) -> dict[tupl
 
 def nominal_nm(body: Mapping[str, Any]) -> int | None:
     """The size that readings with a sign are relative to, in nanometres; nothing without one."""
-    text = str(body.get("nominal") or "")
+    text = said_in(body, "nominal")
     try:
         return nanometres(text) if text else None
     except SleevewrightError:
