@@ -12,6 +12,8 @@ from sleevewright.store.chain import START, Link, Seal
 from sleevewright.store.tables import meta, record, seal, unsealed
 
 T = TypeVar("T")
+_FLOWING = {"yield_per": 2000}
+"""Rows that are held at once where there may be millions."""
 _LOT = 500
 """Parameters of one statement; both databases take more."""
 
@@ -39,7 +41,7 @@ def links(
 def all_links(connection: Connection) -> Iterator[Link]:
     """Every record, job after job, each in order, without holding them all."""
     query = select(record).order_by(record.c.job, record.c.number)
-    with connection.execution_options(yield_per=2000).execute(query) as rows:
+    with connection.execute(query, execution_options=_FLOWING) as rows:
         for row in rows:
             yield Link(*row)
 
@@ -127,7 +129,7 @@ def last_seal(connection: Connection, job: str | None = None) -> Seal | None:
 def seals_after(connection: Connection, number: int) -> Iterator[Seal]:
     """Every seal after a number, in order."""
     query = select(seal).where(seal.c.number > number).order_by(seal.c.number)
-    with connection.execution_options(yield_per=2000).execute(query) as rows:
+    with connection.execute(query, execution_options=_FLOWING) as rows:
         for row in rows:
             yield Seal(*row)
 

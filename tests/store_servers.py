@@ -1,0 +1,120 @@
+"""A PostgreSQL of the system's packages for the tests of the store, in a folder of its own.
+
+It listens on a socket in that folder only and is gone after the tests.  It is run without
+syncing, because no test of it cuts the power.  Its absence fails the tests, never skips them.
+"""
+
+import itertools
+import os
+import shutil
+import signal
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+import psycopg
+import pytest
+
+USER = "bench"
+ACCOUNT = "postgres"
+"""The account of the system's package; PostgreSQL refuses to be run by root."""
+QUIET = (
+    "listen_addresses=", "fsync=off", "synchronous_commit=off", "full_page_writes=off",
+    "max_connections=200", "shared_buffers=32MB", "autovacuum=off",
+)  # fmt: skip
+NAMES = itertools.count(1)
+
+
+@dataclass(frozen=True)
+class Server:
+    """A server that runs, reached by the socket in its folder."""
+
+    folder: Path
+
+    def url(self, database: str) -> str:
+        """Address of one of its databases."""
+        return f"postgresql:///{database}?host={self.folder}&user={USER}"
+
+    def order(self, words: str) -> None:
+        """Have something done outside of a transaction."""
+        with psycopg.connect(self.url("postgres"), autocommit=True) as connection:
+            connection.execute(words.encode())
+
+    def fresh(self) -> str:
+        """Address of a database that was just made."""
+        name = f"store_{os.getpid()}_{next(NAMES)}"
+        self.order(f"CREATE DATABASE {name}")
+        return self.url(name)
+
+
+def find_server() -> str:
+    """Folder of the newest PostgreSQL programs of this machine; empty where there are none."""
+    found = shutil.which("initdb")
+    if found:
+        return str(Path(found).resolve().parent)
+    homes = sorted(Path("/usr/lib/postgresql").glob("*/bin/initdb"), key=_version)
+    return str(homes[-1].parent) if homes else ""
+
+
+def _version(path: Path) -> int:
+    return int(path.parent.parent.name)
+
+
+@contextmanager
+def running_server() -> Iterator[Server]:
+    """A server for the length of a block."""
+    programs = find_server()
+    assert programs, "no PostgreSQL: install it, or run python3 run.py test"
+    folder = Path(tempfile.mkdtemp(prefix="pg"))
+    account = ACCOUNT if sys.platform != "win32" and os.geteuid() == 0 else None
+    if account:
+        shutil.chown(folder, account)
+    data = folder / "data"
+    quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL, "cwd": folder}
+    make = [f"{programs}/initdb", "-D", data, "-U", USER, "-A", "trust", "-E", "UTF8", "--no-sync"]
+    subprocess.run([*make, "--no-locale"], user=account, check=True, **quiet)
+    settings = itertools.chain.from_iterable(("-c", one) for one in QUIET)
+    start = [f"{programs}/postgres", "-D", data, "-k", folder, *settings]
+    process = subprocess.Popen(start, user=account, **quiet)
+    try:
+        server = Server(folder)
+        _wait_for(server, process)
+        yield server
+    finally:
+        process.send_signal(signal.SIGINT)
+        process.wait(30)
+        shutil.rmtree(folder, ignore_errors=True)
+
+
+def _wait_for(server: Server, process: subprocess.Popen[bytes]) -> None:
+    until = time.monotonic() + 30
+    while True:
+        try:
+            psycopg.connect(server.url("postgres")).close()
+        except psycopg.OperationalError:
+            assert process.poll() is None, "PostgreSQL ended as soon as it was started"
+            assert time.monotonic() < until, "PostgreSQL does not answer"
+            time.sleep(0.02)
+        else:
+            return
+
+
+@pytest.fixture(scope="session")
+def postgresql() -> Iterator[Server]:
+    """A PostgreSQL that runs as long as the tests do."""
+    with running_server() as server:
+        yield server
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def database_url(request: pytest.FixtureRequest) -> str | None:
+    """Address of an empty database: none for the folder's own file, and one of a server."""
+    if request.param == "sqlite":
+        return None
+    server: Server = request.getfixturevalue("postgresql")
+    return server.fresh()
