@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from sqlalchemy import select
 
-from sleevewright.errors import InputError, NotFound, StateError
+from sleevewright.errors import InputError, NotFound
 from sleevewright.services import people as service
 from sleevewright.services.asker import asked_by, asked_no_more
 from sleevewright.services.bench import Bench, open_bench
@@ -101,7 +101,7 @@ def test_a_person_without_a_pin_is_told_to_set_one(bench: Bench) -> None:
     """Who was alone before has no PIN; the text says where it is set."""
     add_person(bench, "Ann")
     add_person(bench, "Bo", "4711")
-    with pytest.raises(StateError, match=r"Ann without a PIN.*page People"):
+    with pytest.raises(InputError, match=r"PIN: none that is set .* of Ann.*page People"):
         confirm(bench, "Ann", "1234")
 
 
@@ -181,7 +181,7 @@ def test_a_forgotten_pin_is_taken_away_and_set_anew(bench: Bench) -> None:
     """Without its PIN the person cannot sign until a new one is set."""
     ann, _ = two_people(bench)
     assert not clear_pin(bench, ann).has_pin
-    with pytest.raises(StateError):
+    with pytest.raises(InputError, match="none that is set"):
         confirm(bench, ann, "4711")
     set_pin(bench, ann, "5822")
     assert confirm(bench, ann, "5822") == ann

@@ -13,7 +13,7 @@ from typing import Any
 
 from sqlalchemy import Connection, insert, select, update
 
-from sleevewright.errors import InputError, NotFound, StateError
+from sleevewright.errors import InputError, NotFound
 from sleevewright.services.asker import asking_device
 from sleevewright.services.bench import Bench
 from sleevewright.services.pins import PIN_WORDS, hash_pin, is_pin, is_right
@@ -157,9 +157,7 @@ def confirm(bench: Bench, person: str, pin: str = "", *, tries: Tries | None = N
     Raises
     ------
     InputError
-        If nobody is entered, the person is not known, or the PIN is not right.
-    StateError
-        If the person has no PIN and one is needed.
+        If nobody is entered, the person is not known, or the PIN is not set or not right.
     TooManyTries
         If the PIN was told wrongly too often; the text says when the next try is taken.
     """
@@ -167,11 +165,8 @@ def confirm(bench: Bench, person: str, pin: str = "", *, tries: Tries | None = N
     if not asks_pin(bench):
         return found.key
     if not found.has_pin:
-        raise StateError(
-            "signature",
-            f"{found.name} without a PIN",
-            "a PIN, because several people work here; set it on the page People",
-        )
+        allowed = f"a PIN of {found.name}, because several people work here"
+        raise InputError("PIN", "none that is set", "", allowed, "Set it on the page People.")
     _check_pin(bench, found, pin, tries or PIN_TRIES)
     return found.key
 

@@ -19,6 +19,9 @@ from sleevewright.errors import (
     SleevewrightError,
     StateError,
 )
+from sleevewright.services.tries import TooManyTries
+from sleevewright.store.errors import StoreFull, StoreStopped
+from sleevewright.web.limits import wait_answer
 from sleevewright.web.render import page
 from sleevewright.web.security import HEADERS
 
@@ -28,11 +31,14 @@ STATUS: tuple[tuple[type[SleevewrightError], int], ...] = (
     (InputError, 422),
     (OutOfRange, 422),
     (NotConverged, 422),
+    (StoreFull, 503),
+    (StoreStopped, 503),
 )
 HEADINGS = {
     404: "There is nothing at this address",
     409: "The job is not there yet",
     422: "This cannot be planned as it stands",
+    503: "Nothing can be kept at the moment",
 }
 log = logging.getLogger(__name__)
 
@@ -40,6 +46,7 @@ log = logging.getLogger(__name__)
 def answer_errors(app: FastAPI) -> None:
     """Give an app its error pages."""
     app.add_exception_handler(SleevewrightError, _refused)
+    app.add_exception_handler(TooManyTries, _too_early)
     app.add_exception_handler(HTTPException, _http)
     app.add_exception_handler(RequestValidationError, _wrong_address)
     app.add_exception_handler(Exception, _broken)
@@ -52,8 +59,10 @@ def _answer(
     lines: Sequence[str],
     choices: Sequence[dict[str, str]] = (),
 ) -> Response:
-    if request.url.path.endswith(".json") or request.method == "POST":
-        return JSONResponse({"error": " ".join(lines)}, status_code=status)
+    is_data = request.url.path.endswith(".json") or request.url.path.startswith("/api/")
+    if is_data or request.method != "GET":
+        told = " ".join(lines)
+        return JSONResponse({"error": told, "text": told}, status_code=status)
     return page(
         "shared/message.html",
         status=status,
@@ -62,6 +71,13 @@ def _answer(
         choices=choices,
         place=request.app.state.folder.name,
     )
+
+
+def _too_early(request: Request, error: Exception) -> Response:
+    """A code or PIN is tried again before its time."""
+    if isinstance(error, TooManyTries):
+        return wait_answer(error)
+    return _broken(request, error)
 
 
 def _refused(request: Request, error: Exception) -> Response:
