@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import socket
 import sys
+import tempfile
 import threading
 import time
 from pathlib import Path
@@ -16,11 +17,13 @@ import uvicorn
 from playwright.sync_api import sync_playwright
 
 from needs import find_browser
+from sleevewright.services.bench import open_bench
+from sleevewright.services.demo import seed
 from sleevewright.web.app import create_app
 
 ROOT = Path(__file__).resolve().parents[1]
 PICTURES = ROOT / "docs" / "pictures"
-JOB = "/jobs/D-175"
+JOB = "/jobs/D-175/plan"
 SIZE = {"width": 1280, "height": 800}
 LARGEST = 300_000
 
@@ -29,7 +32,9 @@ def serve() -> tuple[uvicorn.Server, str]:
     """A bench on the worked jobs, in a thread, on a free port of this machine."""
     listening = socket.socket()
     listening.bind(("127.0.0.1", 0))
-    app = create_app(ROOT / "examples")
+    bench = open_bench(Path(tempfile.mkdtemp()))
+    seed(bench, ROOT / "examples")
+    app = create_app(bench)
     server = uvicorn.Server(uvicorn.Config(app, log_level="error"))
     threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True).start()
     while not server.started:

@@ -9,7 +9,7 @@ from playwright.sync_api import Page
 
 DESK, TALL, PHONE = (1280, 800), (820, 1180), (390, 844)
 SIZES = (DESK, TALL, PHONE)
-JOB = "/jobs/D-175"
+JOB = "/jobs/D-175/plan"
 
 Opener = Callable[..., Page]
 """Opens a page of the bench: path, width, height, then options of the context."""

@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-import shutil
 import socket
 import threading
 import time
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
 import uvicorn
 from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
+from benches import app_in, worked_jobs
 from browser.bench import Opener, Seen
-from sleevewright.web.app import create_app
 
 FLAGS = (
     "--no-sandbox",
@@ -31,22 +29,13 @@ PATIENCE = 15.0
 
 
 @pytest.fixture(scope="session")
-def shelf(root: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder of the worked jobs, with one file that cannot be read."""
-    folder = tmp_path_factory.mktemp("shelf")
-    for path in sorted((root / "examples").glob("*.toml")):
-        shutil.copy(path, folder)
-    (folder / "broken.toml").write_text("[fit]\nwanted = 3.5 thou\n", encoding="utf-8")
-    return folder
-
-
-@pytest.fixture(scope="session")
-def address(shelf: Path) -> Iterator[str]:
-    """The address of a bench on the shelf, served in a thread on a free port."""
+def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The address of a bench with the worked jobs, served in a thread on a free port."""
     listening = socket.socket()
     listening.bind(("127.0.0.1", 0))
     port = listening.getsockname()[1]
-    config = uvicorn.Config(create_app(shelf), log_level="error")
+    app = app_in(tmp_path_factory.mktemp("bench") / "data", worked_jobs())
+    config = uvicorn.Config(app, log_level="error", timeout_graceful_shutdown=1)
     server = uvicorn.Server(config)
     thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
     thread.start()
@@ -58,6 +47,7 @@ def address(shelf: Path) -> Iterator[str]:
     server.should_exit = True
     thread.join(timeout=PATIENCE)
     listening.close()
+    app.state.bench.close()
 
 
 @pytest.fixture(scope="session")

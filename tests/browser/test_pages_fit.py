@@ -9,7 +9,8 @@ from browser.bench import SIZES, Opener, Seen
 PAGES = (
     "/",
     "/jobs/D-175",
-    "/jobs/D-246?units=metric",
+    "/jobs/D-175/plan",
+    "/jobs/D-246/plan?units=metric",
     "/trial",
     "/evidence",
     "/manual/",

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import json
 import re
-import shutil
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 import pytest
 from starlette.testclient import TestClient
 
+from benches import EXAMPLES, app_in, worked_jobs
 from sleevewright.services.plans import plan_document, plan_file
-from sleevewright.web.app import create_app
 from sleevewright.web.render import environment, static_files
 from sleevewright.web.security import host_name
 
@@ -22,60 +23,55 @@ NUMBER = "D-175"
 
 
 @pytest.fixture(scope="module")
-def folder(root: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A shelf with the worked jobs and one file that cannot be read."""
-    shelf = tmp_path_factory.mktemp("shelf")
-    for path in sorted((root / "examples").glob("*.toml")):
-        shutil.copy(path, shelf)
-    (shelf / "broken.toml").write_text("[fit]\nwanted = 3.5 thou\n", encoding="utf-8")
-    return shelf
-
-
-@pytest.fixture(scope="module")
-def bench(folder: Path) -> Iterator[TestClient]:
-    """A client of the bench, as a browser on the same machine is one."""
+def bench(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
+    """A client of a bench with the worked jobs, as a browser on the same machine is one."""
+    folder = tmp_path_factory.mktemp("bench")
     manual = folder / "manual"
     manual.mkdir()
     (manual / "index.html").write_text("<h1>Manual</h1>", encoding="utf-8")
-    with TestClient(create_app(folder, manual), base_url=HERE) as client:
+    with client_of(folder, worked_jobs(), manual=manual) as client:
         client.headers["host"] = "127.0.0.1:8000"
         yield client
 
 
-def test_the_shelf_shows_every_job_with_its_next_move(bench: TestClient, root: Path) -> None:
-    """Each worked job is a row that leads to its plan."""
+@contextmanager
+def client_of(folder: Path, files: Iterable[Path] = (), **options: Any) -> Iterator[TestClient]:
+    """A client of a bench in a folder of its own, closed behind it."""
+    base = options.pop("base", HERE)
+    raising = options.pop("raising", True)
+    app = app_in(folder / "data", files, **options)
+    try:
+        with TestClient(app, base_url=base, raise_server_exceptions=raising) as client:
+            yield client
+    finally:
+        app.state.bench.close()
+
+
+def test_the_shelf_shows_every_job_with_its_next_move(bench: TestClient) -> None:
+    """Each worked job is a row that leads to its route."""
     text = bench.get("/").text
-    count = len(list((root / "examples").glob("*.toml")))
-    assert len(re.findall(r'class="job" href="/jobs/', text)) == count
+    assert len(re.findall(r'class="job" href="/jobs/', text)) == len(worked_jobs())
     assert f'href="/jobs/{NUMBER}"' in text
 
 
-def test_a_file_that_cannot_be_read_is_shown_with_its_line(bench: TestClient) -> None:
-    """A broken job file is not hidden: its name, what is wrong and where to mend it."""
-    text = bench.get("/").text
-    assert "broken.toml" in text
-    assert "line 2" in text
-    assert "Mend it in" in text
-
-
-def test_an_empty_folder_says_how_to_fill_it(tmp_path: Path) -> None:
-    """A shelf without a job is a page that says what a job file is."""
-    with TestClient(create_app(tmp_path), base_url=HERE) as client:
+def test_an_empty_bench_says_how_to_begin(tmp_path: Path) -> None:
+    """A shelf without a job leads to the page that opens one."""
+    with client_of(tmp_path) as client:
         answer = client.get("/")
     assert answer.status_code == 200
-    assert ".toml" in answer.text
+    assert 'href="/new"' in answer.text
 
 
-def test_page_document_and_plan_agree_to_the_digit(bench: TestClient, folder: Path) -> None:
+def test_page_document_and_plan_agree_to_the_digit(bench: TestClient) -> None:
     """The seven figures of the page are those of the document and of the plan itself."""
     document = bench.get(f"/jobs/{NUMBER}/plan.json").json()
-    assert document == json.loads(json.dumps(plan_document(plan_file(folder / DEMO))))
+    assert document == json.loads(json.dumps(plan_document(plan_file(EXAMPLES / DEMO))))
     shown = {
         leaf["id"]: leaf["shown"]["figure"]
         for stage in document["stages"]
         for leaf in stage["answers"]
     }
-    page = bench.get(f"/jobs/{NUMBER}").text
+    page = bench.get(f"/jobs/{NUMBER}/plan").text
     rows = re.findall(r'<li class="[^"]*" id="([^"]+)">\s*<a class="row".*?</a>', page, re.DOTALL)
     assert rows == document["seven"]
     for identity in rows:
@@ -89,7 +85,7 @@ def test_every_answer_opens_as_a_part_of_the_page(bench: TestClient) -> None:
     leaves = [leaf for stage in document["stages"] for leaf in stage["answers"]]
     assert len(leaves) > 60
     for leaf in leaves:
-        answer = bench.get(f"/jobs/{NUMBER}", params={"more": leaf["id"], "part": "basis"})
+        answer = bench.get(f"/jobs/{NUMBER}/plan", params={"more": leaf["id"], "part": "basis"})
         assert answer.status_code == 200, leaf["id"]
         if leaf["basis"]:
             assert f"/evidence#{leaf['basis']['function']}" in answer.text
@@ -98,7 +94,7 @@ def test_every_answer_opens_as_a_part_of_the_page(bench: TestClient) -> None:
 
 def test_the_other_units_are_shown_without_changing_the_job(bench: TestClient) -> None:
     """In metric the page shows micrometres and its links keep the units."""
-    text = bench.get(f"/jobs/{NUMBER}", params={"units": "metric"}).text
+    text = bench.get(f"/jobs/{NUMBER}/plan", params={"units": "metric"}).text
     assert "µm, diametral" in text
     assert "units=metric&amp;open=" in text
     assert "thou, diametral" not in text
@@ -113,7 +109,7 @@ def test_the_ticket_is_a_pdf(bench: TestClient) -> None:
 
 def test_an_unknown_job_is_a_page_with_those_that_are_known(bench: TestClient) -> None:
     """A wrong number is answered with the right ones, and never with a traceback."""
-    answer = bench.get("/jobs/J-99")
+    answer = bench.get("/jobs/J-99/plan")
     assert answer.status_code == 404
     assert NUMBER in answer.text
     assert "J-99" in answer.text
@@ -124,11 +120,11 @@ def test_an_unknown_job_is_a_page_with_those_that_are_known(bench: TestClient) -
     ("address", "status"),
     [
         ("/nowhere", 404),
-        (f"/jobs/{NUMBER}?units=furlong", 422),
-        (f"/jobs/{NUMBER}?more=no.such&part=basis", 404),
+        (f"/jobs/{NUMBER}/plan?units=furlong", 422),
+        (f"/jobs/{NUMBER}/plan?more=no.such&part=basis", 404),
         ("/static/0/plan/plan.css", 404),
         ("/manual/../render.py", 404),
-        ("/manual/%2e%2e/%2e%2e/broken.toml", 404),
+        ("/manual/%2e%2e/%2e%2e/bench.db", 404),
     ],
 )
 def test_a_wrong_address_is_a_page_in_words(bench: TestClient, address: str, status: int) -> None:
@@ -140,15 +136,15 @@ def test_a_wrong_address_is_a_page_in_words(bench: TestClient, address: str, sta
 
 
 def test_a_fault_of_the_tool_is_said_without_its_insides(
-    folder: Path, monkeypatch: pytest.MonkeyPatch
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """A mistake of the tool's own is a page that says so and gives no number."""
 
-    def fail(_: Path) -> None:
+    def fail(*_: object, **__: object) -> None:
         raise ZeroDivisionError("secret")
 
     monkeypatch.setattr("sleevewright.web.shelf.routes.shelf", fail)
-    with TestClient(create_app(folder), base_url=HERE, raise_server_exceptions=False) as client:
+    with client_of(tmp_path, raising=False) as client:
         answer = client.get("/")
     assert answer.status_code == 500
     assert "secret" not in answer.text
@@ -159,7 +155,15 @@ def test_a_fault_of_the_tool_is_said_without_its_insides(
 def test_every_answer_carries_the_guards(bench: TestClient) -> None:
     """Pages, parts, files and errors all carry the policy that keeps other hosts out."""
     style = static_files().address("plan/plan.css")
-    for address in ("/", f"/jobs/{NUMBER}", "/trial", "/nowhere", style, "/manual/"):
+    for address in (
+        "/",
+        f"/jobs/{NUMBER}",
+        f"/jobs/{NUMBER}/plan",
+        "/trial",
+        "/nowhere",
+        style,
+        "/manual/",
+    ):
         headers = bench.get(address).headers
         policy = headers["content-security-policy"]
         assert "default-src 'self'" in policy
@@ -180,10 +184,9 @@ def test_a_host_that_is_not_ours_is_refused(bench: TestClient, host: str) -> Non
     assert NUMBER not in answer.text
 
 
-def test_a_named_host_is_answered(folder: Path) -> None:
+def test_a_named_host_is_answered(tmp_path: Path) -> None:
     """A name that the shop has set is one of ours."""
-    app = create_app(folder, hosts=("Shop.Test",))
-    with TestClient(app, base_url="http://shop.test:8000") as client:
+    with client_of(tmp_path, hosts=("Shop.Test",), base="http://shop.test:8000") as client:
         assert client.get("/").status_code == 200
 
 
@@ -210,7 +213,7 @@ def test_files_are_kept_for_ever_under_an_address_of_their_content(bench: TestCl
 
 def test_large_answers_travel_small(bench: TestClient) -> None:
     """The plan page is sent compressed to a browser that takes it so."""
-    answer = bench.get(f"/jobs/{NUMBER}", headers={"accept-encoding": "gzip"})
+    answer = bench.get(f"/jobs/{NUMBER}/plan", headers={"accept-encoding": "gzip"})
     assert answer.headers["content-encoding"] == "gzip"
 
 
@@ -231,7 +234,14 @@ def test_no_file_names_another_host() -> None:
 
 def test_every_page_has_language_title_and_one_heading(bench: TestClient) -> None:
     """Each page says its language, has a title and exactly one first heading."""
-    for address in ("/", f"/jobs/{NUMBER}", "/trial", "/evidence", "/nowhere"):
+    for address in (
+        "/",
+        f"/jobs/{NUMBER}",
+        f"/jobs/{NUMBER}/plan",
+        "/trial",
+        "/evidence",
+        "/nowhere",
+    ):
         text = bench.get(address).text
         assert '<html lang="en">' in text
         assert re.search(r"<title>[^<]+</title>", text)
@@ -244,9 +254,9 @@ def test_the_manual_is_served_from_its_folder(bench: TestClient) -> None:
     assert "<h1>Manual</h1>" in bench.get("/manual/").text
 
 
-def test_a_manual_that_was_not_built_says_how(folder: Path) -> None:
+def test_a_manual_that_was_not_built_says_how(tmp_path: Path) -> None:
     """Until it is built the address says by which command it is."""
-    with TestClient(create_app(folder), base_url=HERE) as client:
+    with client_of(tmp_path) as client:
         answer = client.get("/manual/")
     assert answer.status_code == 404
     assert "python3 run.py" in answer.text

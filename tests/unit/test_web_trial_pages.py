@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from html import unescape
-from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
 
+from benches import app_in
 from sleevewright.jobs.jobfile import read_job
-from sleevewright.web.app import create_app
 
 ENOUGH = {
     "sleeve-outside_diameter": "2.640",
@@ -27,9 +26,10 @@ ENOUGH = {
 @pytest.fixture(scope="module")
 def bench(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
     """A client of a bench with nothing on its shelf."""
-    folder: Path = tmp_path_factory.mktemp("empty")
-    with TestClient(create_app(folder), base_url="http://127.0.0.1:8000") as client:
+    app = app_in(tmp_path_factory.mktemp("empty"))
+    with TestClient(app, base_url="http://127.0.0.1:8000") as client:
         yield client
+    app.state.bench.close()
 
 
 def typed(entries: dict[str, str], sequence: int = 1, units: str = "inch") -> dict[str, object]:

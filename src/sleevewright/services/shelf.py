@@ -1,102 +1,202 @@
-"""Use case: the jobs that lie in a folder, each with its next move."""
+"""Use case: the shelf, every cylinder with its next action and who must act.
+
+The rows are a projection: written in the same transaction as the records that they follow
+from, so the first page asks for no job's records however many jobs there are.  What a plan
+judges (is the bore round?) is reckoned after the commit and kept beside, by the last record
+that it saw.
+"""
 
 from __future__ import annotations
 
-from collections import defaultdict
-from dataclasses import dataclass, replace
-from pathlib import Path
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
 
-from sleevewright.errors import InputError, NotFound, SleevewrightError
-from sleevewright.jobs.route import next_move, stage_of
-from sleevewright.services.jobfiles import load_job, printable
+from sqlalchemy import Column, Connection, Index, MetaData, Table, delete, insert, select
+from sqlalchemy.engine import Row
 
-JOB_PATTERN = "*.toml"
+from sleevewright.jobs.folding import Folded
+from sleevewright.jobs.records import Record
+from sleevewright.jobs.walk import next_action
+from sleevewright.services.bench import Bench
+from sleevewright.store.kinds import Integer, Text
 
-MEND = "Mend the job file"
+SHELF_VERSION = 1
+MOST_ROWS = 300
+"""Rows of the first page; a shop has three to eight jobs in flight."""
 
-_NO_NAMES = ("", ".", "..")  # an address ending in one of these leads elsewhere
-_COUNTS = {2: "two", 3: "three", 4: "four", 5: "five", 6: "six"}
+metadata = MetaData()
+
+shelf_table = Table(
+    "shelf",
+    metadata,
+    Column("job", Text, primary_key=True),
+    Column("cylinder", Integer, primary_key=True, autoincrement=False),
+    Column("of_cylinders", Integer, nullable=False),
+    Column("title", Text, nullable=False),
+    Column("stage", Text, nullable=False),
+    Column("words", Text, nullable=False),
+    Column("turn", Text, nullable=False),
+    Column("waits_for", Text, nullable=False),
+    Column("since", Text, nullable=False),
+    Column("place", Text, nullable=False),
+    Column("promised", Text, nullable=False),
+    Column("invented", Integer, nullable=False),
+    Column("released", Integer, nullable=False),
+    Column("last", Integer, nullable=False),
+    Column("changed", Text, nullable=False),
+    Index("shelf_by_change", "released", "changed", "job"),
+    sqlite_strict=True,
+)
+
+verdict_metadata = MetaData()
+
+verdict_table = Table(
+    "verdict",
+    verdict_metadata,
+    Column("job", Text, primary_key=True),
+    Column("cylinder", Integer, primary_key=True, autoincrement=False),
+    Column("last", Integer, nullable=False),
+    Column("body", Text, nullable=False),
+    sqlite_strict=True,
+)
 
 
 @dataclass(frozen=True)
 class ShelfRow:
-    """One job on the shelf; ``problem`` is set where it cannot be opened."""
+    """One cylinder on the shelf."""
 
     number: str
+    cylinder: int
+    of_cylinders: int
     title: str
-    next_move: str
     stage: str
-    path: Path
-    invented: bool = False
-    problem: str = ""
+    next_words: str
+    turn: str  # "yours", "heat" or "people"
+    waits_for: str
+    since: str  # ISO, UTC; empty where nothing is waited for
+    place: str
+    promised: str
+    is_invented: bool
+    is_released: bool
+    changed: str
 
-    @property
-    def file(self) -> str:
-        """Name of its file, as it can be shown."""
-        return printable(self.path.name)
+
+class ShelfProjection:
+    """Writes the rows of the shelf as records are kept."""
+
+    name = "shelf"
+    version = SHELF_VERSION
+    tables = metadata
+
+    def apply(self, connection: Connection, folded: Folded, records: Sequence[Record]) -> None:
+        """Write the rows of one job anew."""
+        changed = records[-1].received if records else folded.opened_at
+        write_rows(connection, folded, changed=changed)
 
 
-def shelf(folder: Path) -> tuple[ShelfRow, ...]:
-    """All job files of a folder, by number; a file that cannot be read is shown, not hidden."""
-    rows = [_row(path) for path in sorted(folder.glob(JOB_PATTERN))]
-    sharing: dict[str, list[str]] = defaultdict(list)
-    for row in rows:
-        if row.stage:
-            sharing[row.number].append(row.file)
-    marked = (
-        replace(row, next_move=MEND, problem=_told_twice(row.number, sharing[row.number]))
-        if row.stage and len(sharing[row.number]) > 1
-        else row
-        for row in rows
+class VerdictProjection:
+    """Holds what plans judged; filled after the commit, so a rebuilt one begins empty."""
+
+    name = "verdict"
+    version = 1
+    tables = verdict_metadata
+
+    def apply(self, connection: Connection, folded: Folded, records: Sequence[Record]) -> None:
+        """Nothing follows from the records alone."""
+
+
+def write_rows(connection: Connection, folded: Folded, *, changed: str) -> None:
+    """Rows of a job's cylinders as they follow from what was told and judged."""
+    judged = _verdicts(connection, folded.job)
+    rows = [
+        _row(folded, cylinder, judged.get(cylinder, {}), changed)
+        for cylinder in range(1, folded.cylinders + 1)
+    ]
+    connection.execute(delete(shelf_table).where(shelf_table.c.job == folded.job))
+    connection.execute(insert(shelf_table), rows)
+
+
+def keep_verdicts(
+    connection: Connection, folded: Folded, cylinder: int, verdicts: Mapping[str, str]
+) -> None:
+    """Keep what a plan judged, and write the rows that may follow from it."""
+    same = (verdict_table.c.job == folded.job, verdict_table.c.cylinder == cylinder)
+    connection.execute(delete(verdict_table).where(*same))
+    body = json.dumps(dict(verdicts), sort_keys=True)
+    row = {"job": folded.job, "cylinder": cylinder, "last": folded.last, "body": body}
+    connection.execute(insert(verdict_table), row)
+    query = select(shelf_table.c.changed).where(shelf_table.c.job == folded.job)
+    changed = connection.execute(query.limit(1)).scalar() or folded.opened_at
+    write_rows(connection, folded, changed=changed)
+
+
+def _verdicts(connection: Connection, job: str) -> dict[int, dict[str, str]]:
+    query = select(verdict_table.c.cylinder, verdict_table.c.body)
+    rows = connection.execute(query.where(verdict_table.c.job == job))
+    return {row.cylinder: json.loads(row.body) for row in rows}
+
+
+def _row(
+    folded: Folded, cylinder: int, verdicts: Mapping[str, str], changed: str
+) -> dict[str, Any]:
+    """One row, reckoned from the records alone."""
+    action = next_action(folded, cylinder=cylinder, verdicts=verdicts)
+    title = folded.text("job.title", cylinder=0) or str(folded.opened.get("title", ""))
+    return {
+        "job": folded.job,
+        "cylinder": cylinder,
+        "of_cylinders": folded.cylinders,
+        "title": title,
+        "stage": action.stage,
+        "words": action.words,
+        "turn": action.turn,
+        "waits_for": action.waits_for,
+        "since": action.since,
+        "place": folded.text("place", cylinder=cylinder),
+        "promised": folded.text("promised", cylinder=0),
+        "invented": int(bool(folded.opened.get("invented"))),
+        "released": int(any(one.cylinder in (0, cylinder) for one in folded.releases)),
+        "last": folded.last,
+        "changed": changed,
+    }
+
+
+def shelf(bench: Bench, *, released: bool = False) -> tuple[ShelfRow, ...]:
+    """The cylinders in flight, or those that were released, the last touched first."""
+    query = (
+        select(shelf_table)
+        .where(shelf_table.c.released == int(released))
+        .order_by(shelf_table.c.changed.desc(), shelf_table.c.job, shelf_table.c.cylinder)
+        .limit(MOST_ROWS)
     )
-    return tuple(sorted(marked, key=lambda row: (row.number, row.file)))
+    rows = bench.store.read(lambda connection: connection.execute(query).all())
+    return tuple(_shelf_row(row) for row in rows)
 
 
-def find_job(folder: Path, number: str) -> Path:
-    """The file of the job with this number.
-
-    Raises
-    ------
-    NotFound
-        If there is none; it names the ones that are there.
-    SleevewrightError
-        If several files have this number; it names them.
-    """
-    rows = shelf(folder)
-    found = [row for row in rows if row.number == number]
-    if not found:
-        raise NotFound("job", number, tuple(dict.fromkeys(row.number for row in rows)))
-    # A file that cannot be read goes by its own name; a job of that number goes before it.
-    readable = [row for row in found if row.stage]
-    if len(readable) > 1:
-        raise SleevewrightError(f"{readable[0].problem}.")
-    return (readable or found)[0].path
+def rows_of(bench: Bench, number: str) -> tuple[ShelfRow, ...]:
+    """The rows of one job."""
+    query = select(shelf_table).where(shelf_table.c.job == number)
+    query = query.order_by(shelf_table.c.cylinder)
+    rows = bench.store.read(lambda connection: connection.execute(query).all())
+    return tuple(_shelf_row(row) for row in rows)
 
 
-def _row(path: Path) -> ShelfRow:
-    """One file: its job, or why there is none."""
-    file = printable(path.name)
-    try:
-        job = load_job(path)
-        number = job.number or _stem(path)
-    except SleevewrightError as error:
-        return ShelfRow(printable(path.stem), file, MEND, "", path, problem=str(error))
-    return ShelfRow(number, job.title, next_move(job), stage_of(job), path, job.invented)
-
-
-def _stem(path: Path) -> str:
-    """The number of a job that tells none: the file's name, where an address can hold it."""
-    stem = path.stem
-    if stem in _NO_NAMES or printable(stem) != stem:
-        allowed = "a name in plain letters"
-        hint = "Rename the file, or give the job a number."
-        raise InputError("job.number", printable(path.name), "", allowed, hint)
-    return stem
-
-
-def _told_twice(number: str, files: list[str]) -> str:
-    """What is wrong where files share a number."""
-    count = _COUNTS.get(len(files), str(len(files)))
-    listed = f"{', '.join(files[:-1])} and {files[-1]}"
-    cure = "give one another number" if len(files) == 2 else "give each its own number"
-    return f"{count} files call themselves {number}: {listed}; {cure}"
+def _shelf_row(row: Row[Any]) -> ShelfRow:
+    return ShelfRow(
+        row.job,
+        row.cylinder,
+        row.of_cylinders,
+        row.title,
+        row.stage,
+        row.words,
+        row.turn,
+        row.waits_for,
+        row.since,
+        row.place,
+        row.promised,
+        bool(row.invented),
+        bool(row.released),
+        row.changed,
+    )

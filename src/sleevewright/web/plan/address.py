@@ -43,9 +43,13 @@ class Place:
     opened: Trail = ()  # among the seven
     more: Trail = ()  # among everything else
     entries: tuple[tuple[str, str], ...] = ()  # of a trial
+    base: str = ""  # what documents of the plan stand under, where it is not the path
+    cylinder: int = 1
 
     def _query(self, units: str, opened: Trail, more: Trail) -> str:
         pairs = list(self.entries)
+        if self.cylinder != 1:
+            pairs.append(("cylinder", str(self.cylinder)))
         if units != self.own_units:
             pairs.append(("units", units))
         if opened:
@@ -69,4 +73,4 @@ class Place:
 
     def beside(self, name: str) -> str:
         """A document of the same plan in the same units, such as its ticket."""
-        return f"{self.path}/{name}{self._query(self.units, (), ())}"
+        return f"{self.base or self.path}/{name}{self._query(self.units, (), ())}"

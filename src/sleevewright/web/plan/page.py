@@ -11,7 +11,9 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from sleevewright.errors import Caution
+from sleevewright.jobs.life import stage_named
 from sleevewright.jobs.route import Step
+from sleevewright.jobs.walk import LifeStep, NextAction
 from sleevewright.planning.answers import Plan, StageAnswers, Verdict
 from sleevewright.web.pictures.fit_bar import fit_bar
 from sleevewright.web.plan.address import Place, Trail
@@ -132,13 +134,14 @@ def plan_page(plan: Plan, place: Place, steps: tuple[Step, ...], next_move: Next
     )
 
 
-def next_of_job(plan: Plan, place: Place) -> NextView:
-    """The next move of a job; it leads to its ticket once every order has its figure."""
-    for identity in plan.orders:
-        if plan.answer(identity).value is None:
-            stage = next(s for s in plan.stages if plan.answer(identity) in s.answers)
-            return NextView(plan.next_move, f"#stage-{stage.key}")
-    return NextView(plan.next_move, place.beside("ticket.pdf"))
+def next_of_job(action: NextAction, place: Place) -> NextView:
+    """The next action of a job; it leads to the stage in hand."""
+    return NextView(action.words, f"{place.base}/{place.cylinder}/{action.stage}")
+
+
+def route_of_job(steps: tuple[LifeStep, ...]) -> tuple[Step, ...]:
+    """The stages of a job with their holds, as the rule of the route draws them."""
+    return tuple(Step(stage_named(one.stage), one.state, one.hold.state) for one in steps)
 
 
 def opened_basis(plan: Plan, place: Place) -> BasisView:

@@ -1,53 +1,53 @@
-"""Addresses of a job: its page, a basis alone, its ticket, its document."""
+"""Addresses of a job's plan: its page, a basis alone, its ticket, its document."""
 
 from __future__ import annotations
 
 import re
-from pathlib import Path
-from typing import Any
+from typing import Annotated, Any
 from urllib.parse import quote
 
-from fastapi import APIRouter, Request
+from fastapi import APIRouter, Query, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 
-from sleevewright.jobs.model import Job
-from sleevewright.jobs.route import steps_of
 from sleevewright.planning.answers import Plan
-from sleevewright.services.plans import load_job, plan_document, plan_job
-from sleevewright.services.shelf import find_job
+from sleevewright.services.bench import Bench
+from sleevewright.services.jobs import look, plan_of
+from sleevewright.services.plans import plan_document
 from sleevewright.web.plan.address import Place, trail_from
 from sleevewright.web.plan.asked import Asked
-from sleevewright.web.plan.page import next_of_job, opened_basis, plan_page
+from sleevewright.web.plan.page import next_of_job, opened_basis, plan_page, route_of_job
 from sleevewright.web.render import page
 
 _NOT_PLAIN = re.compile(r"[^A-Za-z0-9._-]")
 
 router = APIRouter()
 
-
-def _job(request: Request, number: str) -> Job:
-    """The job with this number, from the folder that the bench was opened on."""
-    folder: Path = request.app.state.folder
-    return load_job(find_job(folder, number))
+Cylinder = Annotated[int, Query(ge=1, le=99)]
 
 
-@router.get("/jobs/{number}", response_class=HTMLResponse)
-def show_plan(request: Request, number: str, asked: Asked) -> Response:
-    """The plan of a job, or an opened basis alone."""
-    job = _job(request, number)
-    plan = plan_job(job, units=asked.units)
+@router.get("/jobs/{number}/plan", response_class=HTMLResponse)
+def show_plan(request: Request, number: str, asked: Asked, cylinder: Cylinder = 1) -> Response:
+    """The plan of a cylinder, or an opened basis alone."""
+    bench: Bench = request.app.state.bench
+    seen = look(bench, number, cylinder)
+    job = seen.living.job
+    plan = plan_of(bench, number, cylinder, units=asked.units)
+    at = f"/jobs/{quote(number, safe='')}"
     place = Place(
-        path=f"/jobs/{quote(number, safe='')}",
+        path=f"{at}/plan",
         units=plan.units,
         own_units=job.units,
         opened=trail_from(asked.open),
         more=trail_from(asked.more),
+        base=at,
+        cylinder=cylinder,
     )
     if asked.part == "basis":
         param = "more" if place.more else "open"
         return page("plan/basis.html", basis=opened_basis(plan, place), param=param)
-    shown = plan_page(plan, place, steps_of(job), next_of_job(plan, place))
+    shown = plan_page(plan, place, route_of_job(seen.steps), next_of_job(seen.next, place))
     choices = (
+        {"words": "The job's route", "href": at},
         {"words": "Ticket, one page", "href": place.beside("ticket.pdf")},
         {"words": "Plan as data", "href": place.beside("plan.json")},
         {"words": f"Show in {_other(place)}", "href": place.turned()},
@@ -55,21 +55,24 @@ def show_plan(request: Request, number: str, asked: Asked) -> Response:
         {"words": "Evidence", "href": "/evidence"},
         {"words": "Shelf", "href": "/"},
     )
-    return page("plan/page.html", page=shown, number=number, choices=choices)
+    stages = f"{at}/{cylinder}"
+    return page("plan/page.html", page=shown, number=number, choices=choices, stages=stages)
 
 
 @router.get("/jobs/{number}/plan.json")
-def show_document(request: Request, number: str, asked: Asked) -> JSONResponse:
+def show_document(
+    request: Request, number: str, asked: Asked, cylinder: Cylinder = 1
+) -> JSONResponse:
     """The plan of a job as a document: every figure as the page shows it, and SI beside."""
-    plan = plan_job(_job(request, number), units=asked.units)
+    plan = plan_of(request.app.state.bench, number, cylinder, units=asked.units)
     document: dict[str, Any] = plan_document(plan)
     return JSONResponse(document)
 
 
 @router.get("/jobs/{number}/ticket.pdf")
-def show_ticket(request: Request, number: str, asked: Asked) -> Response:
+def show_ticket(request: Request, number: str, asked: Asked, cylinder: Cylinder = 1) -> Response:
     """The job's ticket for paper."""
-    plan = plan_job(_job(request, number), units=asked.units)
+    plan = plan_of(request.app.state.bench, number, cylinder, units=asked.units)
     return ticket_answer(plan, f"ticket-{number}.pdf")
 
 

@@ -1,0 +1,102 @@
+"""Use cases that someone signs: lifting a hold, releasing a cylinder.
+
+Both are records of the chain.  A hold that was lifted is shown for ever, with who lifted
+it and why; a release stores the plan that it signed, and the head of all jobs is sealed.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from sleevewright import __version__
+from sleevewright.errors import StateError
+from sleevewright.jobs.holds import NONE, NOT_MET, refuse_reason
+from sleevewright.jobs.life import AFTER, stage_named
+from sleevewright.jobs.records import LIFT, RELEASE
+from sleevewright.planning.document import plan_document
+from sleevewright.services.bench import Bench
+from sleevewright.services.jobs import Look, look, server_draft
+from sleevewright.services.people import confirm
+
+
+@dataclass(frozen=True)
+class Signature:
+    """Who signs: key of the person, and the PIN where the shop asks for one."""
+
+    person: str
+    pin: str = ""
+
+
+@dataclass(frozen=True)
+class Lifting:
+    """The hold that is to be lifted, and the reason in a sentence."""
+
+    cylinder: int
+    stage: str
+    reason: str
+
+
+def lift_hold(bench: Bench, number: str, lifting: Lifting, *, by: Signature) -> int:
+    """Lift the hold of a stage in writing.
+
+    Returns the number of the record.
+
+    Raises
+    ------
+    InputError
+        If the reason says nothing, or the person or PIN is not right.
+    StateError
+        If the hold is met or lifted already, or the stage has none.
+    """
+    hold = look(bench, number, lifting.cylinder).hold(lifting.stage)
+    if hold.state != NOT_MET:
+        title = stage_named(lifting.stage).title
+        raise StateError(number, f"{title}, its hold {hold.state}", "a hold that is not met")
+    words = " ".join(lifting.reason.split())
+    refuse_reason(words)
+    person = confirm(bench, by.person, by.pin)
+    body = {
+        "cylinder": lifting.cylinder,
+        "stage": lifting.stage,
+        "person": person,
+        "reason": words,
+        "said": bench.now(),
+    }
+    return bench.store.append([server_draft(number, LIFT, body)])[0].number
+
+
+def release(bench: Bench, number: str, *, cylinder: int, by: Signature) -> int:
+    """Sign a cylinder out; refused while a hold is neither met nor lifted.
+
+    Returns the number of the record.
+    """
+    seen = look(bench, number, cylinder)
+    own = _holds(seen)
+    left = [title for title, state in own.items() if state == NOT_MET]
+    if left:
+        wanted = f"these holds met or lifted in writing: {', '.join(left)}"
+        raise StateError(number, "not ready for release", wanted)
+    person = confirm(bench, by.person, by.pin)
+    head = bench.store.seal("release")
+    body: dict[str, Any] = {
+        "cylinder": cylinder,
+        "person": person,
+        "code_version": __version__,
+        "head": head,
+        "holds": own,
+        "plan": {} if seen.plan is None else plan_document(seen.plan),
+        "said": bench.now(),
+    }
+    kept = bench.store.append([server_draft(number, RELEASE, body)])[0]
+    bench.store.seal("release")
+    return kept.number
+
+
+def _holds(seen: Look) -> dict[str, str]:
+    """Title and state of each hold of the route."""
+    return {
+        step.title: step.hold.state
+        for step in seen.steps
+        if step.stage != AFTER and step.hold.state != NONE
+    }

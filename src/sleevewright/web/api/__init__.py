@@ -1,0 +1,1 @@
+"""The bench's own interface for its pages: records in, records out."""

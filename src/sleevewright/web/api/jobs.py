@@ -1,0 +1,100 @@
+"""Addresses of the interface that change a job as a whole: open, lift, release."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+from urllib.parse import quote
+
+from fastapi import APIRouter, Path, Request
+from fastapi.concurrency import run_in_threadpool
+from fastapi.responses import JSONResponse, Response
+from pydantic import BaseModel, Field
+
+from sleevewright.services.bench import Bench
+from sleevewright.services.jobs import import_text, open_job
+from sleevewright.services.signing import Lifting, Signature, lift_hold, release
+
+router = APIRouter(prefix="/api/jobs")
+
+JobNumber = Annotated[str, Path(max_length=64)]
+
+
+class JobIn(BaseModel):
+    """A job to be opened; an empty number asks for the next free one."""
+
+    number: str = Field(default="", max_length=64)
+    title: str = Field(default="", max_length=200)
+    units: str = "inch"
+    engine_kind: str = "two-stroke"
+    cooling: str = "air"
+    cylinders: int = 1
+
+
+class JobFileIn(BaseModel):
+    """A job file to be taken in."""
+
+    name: str = Field(max_length=200)
+    text: str = Field(max_length=2_000_000)
+
+
+class SignedIn(BaseModel):
+    """Who signs for which cylinder."""
+
+    cylinder: int = 1
+    person: str = Field(default="", max_length=64)
+    pin: str = Field(default="", max_length=64)
+
+
+class LiftIn(SignedIn):
+    """A hold to be lifted in writing."""
+
+    stage: str = Field(max_length=40)
+    reason: str = Field(max_length=4000)
+
+
+@router.post("")
+async def open_one(request: Request, job: JobIn) -> Response:
+    """Open a job and say where it is."""
+    bench: Bench = request.app.state.bench
+    opening: dict[str, Any] = job.model_dump(exclude={"number"})
+    number = await run_in_threadpool(open_job, bench, job.number, opening)
+    return JSONResponse(_place(number), status_code=201)
+
+
+@router.post("/from-file")
+async def open_from_file(request: Request, file: JobFileIn) -> Response:
+    """Take in a job file; from then on the store rules."""
+    bench: Bench = request.app.state.bench
+
+    def taken() -> str:
+        return import_text(bench, file.text, name=file.name)
+
+    return JSONResponse(_place(await run_in_threadpool(taken)), status_code=201)
+
+
+@router.post("/{number}/lift")
+async def lift_one(request: Request, number: JobNumber, lift: LiftIn) -> Response:
+    """Lift a hold; it shows on the job for ever."""
+    bench: Bench = request.app.state.bench
+
+    def lifted() -> int:
+        lifting = Lifting(lift.cylinder, lift.stage, lift.reason)
+        return lift_hold(bench, number, lifting, by=Signature(lift.person, lift.pin))
+
+    return JSONResponse({"number": await run_in_threadpool(lifted)}, status_code=201)
+
+
+@router.post("/{number}/release")
+async def release_one(request: Request, number: JobNumber, signed: SignedIn) -> Response:
+    """Sign a cylinder out; refused while a hold is open."""
+    bench: Bench = request.app.state.bench
+
+    def released() -> int:
+        by = Signature(signed.person, signed.pin)
+        return release(bench, number, cylinder=signed.cylinder, by=by)
+
+    return JSONResponse({"number": await run_in_threadpool(released)}, status_code=201)
+
+
+def _place(number: str) -> dict[str, str]:
+    return {"number": number, "href": f"/jobs/{quote(number, safe='')}"}
