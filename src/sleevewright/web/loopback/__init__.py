@@ -1,0 +1,1 @@
+"""What commands on this machine ask of the bench that runs."""
