@@ -114,6 +114,11 @@ def options(plan: Plan, choice: StageAnswers) -> tuple[Option, ...]:
     )
 
 
+def bare_option(key: str, stands: str) -> Option:
+    """An option of which no figures are known."""
+    return _option(key, stands, (), ())
+
+
 def _hone(known: Mapping[str, Answer], system: str) -> Option:
     """Honing, as far as the wear allows."""
     stands, why, needs = _standing(HONE, known, system)
