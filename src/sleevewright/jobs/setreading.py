@@ -74,6 +74,23 @@ def plain_reading(
     return plain
 
 
+_POINT_OF_GROUPS = re.compile(r"[+\-]?\s*([1-9]\d{0,2})\.(\d{3})(?!\d)")
+
+
+def refuse_groups(plain: str, unit: str, field: str) -> None:
+    """Refuse a point that may part thousands: nobody reads a thousandth of these units.
+
+    Raises
+    ------
+    InputError
+        If three digits follow a point in thou, tenths or micrometres.
+    """
+    found = _POINT_OF_GROUPS.match(plain)
+    if found and unit in _FINE:
+        hint = f"Write {found[1]},{found[2][:2]} or {found[1]}{found[2]} {unit}."
+        raise InputError(field, plain, "", "one meaning: is the point a decimal sign?", hint)
+
+
 def document_reading(text: str, body: Mapping[str, Any], folded: Folded) -> str:
     """A reading as a job file would hold it; as it was keyed where that says the same."""
     field = str(body.get("set", "reading"))

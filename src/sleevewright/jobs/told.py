@@ -19,6 +19,7 @@ from sleevewright.jobs.catalog import EVENTS, field_of
 from sleevewright.jobs.entries import disbelief
 from sleevewright.jobs.field import Field, Sort
 from sleevewright.jobs.folding import Folded
+from sleevewright.jobs.setreading import refuse_groups
 from sleevewright.jobs.stagefield import NO, YES, StageField
 from sleevewright.jobs.toldset import is_of_a_set, read_reading, read_set
 from sleevewright.units import Dimension, parse
@@ -105,6 +106,7 @@ def _quantity(field: StageField, text: str, system: str) -> Reading:
     dimension = field.span.dimension
     plain = written(keyed(text), hundredth="mm" if system == "metric" else "")
     spoken = parse(plain, field=field.title, dimension=dimension)
+    refuse_groups(plain, spoken.unit, field.title)
     asked = Field(field.cell, Sort.QUANTITY, field.doc, field.example, field.span)
     refused = disbelief(asked, spoken, field.title, system)
     if refused is not None:

@@ -19,7 +19,7 @@ from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.griddefects import MOST_READINGS
 from sleevewright.jobs.jumps import refuse_jump
 from sleevewright.jobs.records import Record
-from sleevewright.jobs.setreading import ENTRIES, SIZE, exact_reading
+from sleevewright.jobs.setreading import ENTRIES, SIZE, exact_reading, refuse_groups
 from sleevewright.jobs.sets import blanks_of, places_of, reading_cell, said_in, shape_of, unit_of
 from sleevewright.jobs.stagefield import StageGrid
 from sleevewright.units import Dimension, Spoken, parse
@@ -102,6 +102,7 @@ def _reading(
     grid = grid_of_feature(feature, stage=stage)
     title = feature if grid is None else grid.title
     nm, unit = exact_reading(text, body, folded, field=title, is_deviation=_is_zeroed(grid))
+    refuse_groups(keyed(text), unit, title)
     if grid is not None:
         _refuse_odd(nm, text, grid, record, folded)
     others = _others(place, record, folded)
