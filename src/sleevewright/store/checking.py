@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import partial
 from itertools import groupby
+from typing import Any
 
 from sqlalchemy import Connection
 from sqlalchemy.exc import DBAPIError
@@ -15,7 +16,9 @@ from sleevewright.store import queries
 from sleevewright.store.chain import START, Link, Seal, verify_chain, verify_seals
 from sleevewright.store.database import is_sqlite
 
-Read = Callable[[Callable[[Connection], int]], int]
+Read = Callable[[Callable[[Connection], Any]], Any]
+_BEFORE_ALL = -(2**63)
+"""A number that none is before, so that a seal with a wrong one is seen too."""
 _JOBS_AT_ONCE = 200
 """Jobs that are verified on one view of the database; a longer one would hold up its log."""
 
@@ -81,13 +84,13 @@ def verify_recent(connection: Connection) -> int:
     return count
 
 
-def verify_everything(read: Read, jobs: Iterable[str], is_over: Callable[[], bool]) -> Verdict:
+def verify_everything(read: Read, is_over: Callable[[], bool]) -> Verdict:
     """Look at the file, at every record and at every seal."""
     begun = time.monotonic()
     records = seals = 0
     try:
         read(_whole_file)
-        for lot in queries.in_lots(jobs, _JOBS_AT_ONCE):
+        for lot in queries.in_lots(read(queries.job_numbers), _JOBS_AT_ONCE):
             _go_on(is_over)
             records += read(partial(_look_at, lot))
         seals = read(_look_at_seals)
@@ -95,6 +98,9 @@ def verify_everything(read: Read, jobs: Iterable[str], is_over: Callable[[], boo
         return Verdict(
             False, records, seals, time.monotonic() - begun, bad.problem, bad.job, bad.number
         )
+    except DBAPIError as error:
+        problem = f"the database cannot be read ({error.orig})"
+        return Verdict(False, records, seals, time.monotonic() - begun, problem)
     return Verdict(True, records, seals, time.monotonic() - begun)
 
 
@@ -120,7 +126,11 @@ def _look_at(jobs: list[str], connection: Connection) -> int:
 
 
 def _look(job: str, links: Iterable[Link], after: int, head: str) -> None:
-    bad = verify_chain(links, after=after, head=head)
+    try:
+        bad = verify_chain(links, after=after, head=head)
+    except (TypeError, ValueError) as error:  # a column holds what no column of ours does
+        problem = f"a record of job {job} after {after} is not what was kept ({error})"
+        raise BadPlaceError(problem, job, after) from error
     if bad is not None:
         raise BadPlaceError(f"record {bad} of job {job} is not what was kept", job, bad)
 
@@ -134,7 +144,7 @@ def _look_at_seals(connection: Connection) -> int:
             count += 1
             yield one
 
-    bad = verify_seals(counted(queries.seals_after(connection, 0)))
+    bad = verify_seals(counted(queries.seals_after(connection, _BEFORE_ALL)))
     if bad is not None:
         raise BadPlaceError(f"seal {bad} is not what was sealed", number=bad)
     cut = queries.first_uncovered_seal(connection)

@@ -98,7 +98,7 @@ class Journal:
         self._disk = disk
         self._mark = mark
         self._file: BinaryIO | None = None
-        self._is_ahead = False
+        self.is_ahead = False  # it holds a lot that is not known to be committed
         self._is_lost = is_lost
 
     @property
@@ -130,7 +130,7 @@ class Journal:
         try:
             file = self._opened()
             start = self._mark.length
-            self._is_ahead = True
+            self.is_ahead = True
             self._write(file, data)
         except OSError as error:
             if error.errno not in _NO_ROOM:
@@ -143,13 +143,13 @@ class Journal:
     def keep(self, mark: Mark) -> None:
         """The lot before this place is in the database too."""
         self._mark = mark
-        self._is_ahead = False
+        self.is_ahead = False
 
     def take_back(self) -> None:
         """Cut off what was added since the last kept lot."""
-        if self._file is not None and self._is_ahead:
+        if self._file is not None and self.is_ahead:
             self._disk.truncate(self._file, self._mark.length)
-        self._is_ahead = False
+        self.is_ahead = False
 
     def settle(self) -> None:
         """Cut off a torn lot, and drop a file whose beginning never reached the disk."""
@@ -271,7 +271,7 @@ def lots_after(folder: Path, store: str, mark: Mark) -> Iterator[Lot]:
         is_last = number == wanted[-1]
         start = mark.length if number == mark.file else 0
         head = _head(data, home, number, store)
-        if head is None and is_last:
+        if head is None and is_last and not _has_later(data, mark.lot):
             return  # its beginning was never on the disk, so nothing in it was acknowledged
         start = start or head or 0
         for lot in _lots(data, start, number, mark.lot, is_last=is_last):

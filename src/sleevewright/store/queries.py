@@ -95,8 +95,15 @@ def last_of_device(connection: Connection, job: str, device: str) -> int:
 
 
 def job_numbers(connection: Connection) -> tuple[str, ...]:
-    """Every job of which there is a record."""
-    query = select(record.c.job).where(record.c.number == 1).order_by(record.c.job)
+    """Every job of which there is a record, also one whose first is missing.
+
+    It goes from job to job by the index, so its time is that of the jobs, not of the records.
+    """
+    first = select(func.min(record.c.job).label("job")).cte("jobs", recursive=True)
+    later = record.alias()
+    after = select(func.min(later.c.job)).where(later.c.job > first.c.job).scalar_subquery()
+    jobs = first.union_all(select(after).where(first.c.job.is_not(None)))
+    query = select(jobs.c.job).where(jobs.c.job.is_not(None)).order_by(jobs.c.job)
     return tuple(connection.execute(query).scalars())
 
 

@@ -208,7 +208,7 @@ class Store(Reader):
 
     def verify_all(self) -> Verdict:
         """Look at the whole file, every record and every seal; the verdict is kept too."""
-        self.verdict = verify_everything(self.read, self.job_numbers(), lambda: self._is_closing)
+        self.verdict = verify_everything(self.read, lambda: self._is_closing)
         return self.verdict
 
     def verify_soon(self) -> None:

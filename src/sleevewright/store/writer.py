@@ -231,7 +231,9 @@ class Writer:
             return self._guarded(lambda: self._committing(work))
         except StoreStopped:
             raise
-        except BaseException:
+        except BaseException as error:
+            if self._journal.is_ahead and not isinstance(error, StoreFull):
+                raise self._stop(f"a commit ended in an unknown way ({error!r})") from error
             self._ends.clear()
             self._on_disk(self._journal.take_back)
             raise
