@@ -107,13 +107,10 @@ def make_backup(
         _copy_folder(source.folder, data, None if previous is None else previous / DATA)
         head = {"made": _stated(made), "code_version": code_version}
         write_manifest(unfinished, {**head, **told, "files": _files(data)})
-        path = _free_name(home, backup_name(made))
-        unfinished.rename(path)
-        sync_folder(home)
+        return _named(unfinished, home, backup_name(made))
     except BaseException:
         shutil.rmtree(unfinished, ignore_errors=True)
         raise
-    return read_backup(path)
 
 
 def sweep(home: Path) -> None:
@@ -131,13 +128,22 @@ def copy_backup(backup: Backup, home: Path) -> Backup:
     try:
         for name in files_under(backup.path):
             _copy(backup.path / name, unfinished / name)
-        path = _free_name(home, backup.name)
-        unfinished.rename(path)
-        sync_folder(home)
+        return _named(unfinished, home, backup.name)
     except BaseException:
         shutil.rmtree(unfinished, ignore_errors=True)
         raise
-    return read_backup(path)
+
+
+def _named(unfinished: Path, home: Path, name: str) -> Backup:
+    """Give a whole backup its name; it loses it where the disk does not confirm that."""
+    path = _free_name(home, name)
+    unfinished.rename(path)
+    try:
+        sync_folder(home)
+        return read_backup(path)
+    except BaseException:
+        path.rename(unfinished)
+        raise
 
 
 def _stated(made: datetime) -> str:
