@@ -14,12 +14,13 @@ import secrets
 import threading
 import time
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import timedelta
 
 from sqlalchemy import Connection, insert, select, update
 
-from sleevewright.errors import InputError, NotFound
+from sleevewright.errors import InputError, NotFound, SleevewrightError
 from sleevewright.services.bench import SERVER, Bench
 from sleevewright.services.tries import Rate, Tries
 from sleevewright.store.tables import device as device_table
@@ -65,6 +66,8 @@ class PairingDesk:
         Seconds that only ever grow.
     announce : Callable[[str], None] | None
         Told of a fresh code when a device in the shop asks for one, as a window shows it.
+    places : tuple[str, ...]
+        Addresses of the pairing page on the shop's networks, the likeliest first.
     """
 
     def __init__(
@@ -73,8 +76,10 @@ class PairingDesk:
         *,
         clock: Callable[[], float] = time.monotonic,
         announce: Callable[[str], None] | None = None,
+        places: tuple[str, ...] = (),
     ) -> None:
         self.bench = bench
+        self.places = places
         self.tries = Tries("code", each=Rate(5, 300.0), all_together=Rate(30, 3600.0), clock=clock)
         self._clock = clock
         self._announce = announce
@@ -146,13 +151,21 @@ class PairingDesk:
             return None
         return name
 
+    def is_known_by_heart(self, device: str) -> bool:
+        """Whether neither the store nor the note of the last visit is needed for this device."""
+        return self._secrets is not None and not self._is_to_be_noted(device)
+
     def seen(self, device: str) -> None:
         """Note that a paired device was here, every ten minutes at most."""
-        now = self._clock()
-        if now - self._seen.get(device, -1e12) < SEEN_EVERY.total_seconds():
+        if not self._is_to_be_noted(device):
             return
-        self._seen[device] = now
-        self._write(device, last_seen=self.bench.now())
+        self._seen[device] = self._clock()
+        with suppress(SleevewrightError):  # a full disk keeps nobody out
+            self._write(device, last_seen=self.bench.now())
+
+    def _is_to_be_noted(self, device: str) -> bool:
+        last = self._seen.get(device)
+        return last is None or self._clock() - last >= SEEN_EVERY.total_seconds()
 
     def devices(self) -> tuple[Device, ...]:
         """Every device that was ever paired, by name."""

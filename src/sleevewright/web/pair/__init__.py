@@ -1,0 +1,1 @@
+"""Pairing: the page that asks for the code, the list of devices, the guard of the network."""
