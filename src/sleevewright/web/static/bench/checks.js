@@ -1,0 +1,135 @@
+/* Is what was keyed for a cell believable? Right, refused with what would be taken, or
+   asked: read it again, and the reading that two agree on is taken.
+
+   judge(element, text) answers
+     {ok: true, reading}            reading is null where the cell holds words
+     {ok: false, text}              refused
+     {ok: "ask", text, reading}     taken only when it is said again */
+
+import { read, taken } from "./reading.js";
+import { heads } from "./cells.js";
+
+const NANO = 1e9;
+const DOUBTS = 3; /* a repeat that differs by more of them is asked for again */
+const NEAR = 0.1; /* of a turn of the dial */
+const SAME = 0.25; /* of a turn: another reading that agrees */
+const WORN = "as-found-bore"; /* a worn bore may differ by a turn from one depth to another */
+const BLANKS = new Set(["", "-", "\u2013", "\u2014"]);
+const METRIC = new Set(["µm", "mm", "cm", "m"]);
+
+/* An attribute of the cell, or of the grid that it stands in. */
+export function asked(element, name) {
+  const own = element.dataset[name];
+  if (own !== undefined) return own;
+  return element.closest("table[data-set]")?.dataset[name];
+}
+
+function number(element, name) {
+  const said = asked(element, name);
+  return said === undefined || said === "" ? null : Number(said);
+}
+
+export function wantedOf(element) {
+  const grid = element.closest("table[data-set]");
+  const unit = asked(element, "unit") ?? "";
+  const system = element.closest("[data-units]")?.dataset.units;
+  const isMetric = unit ? METRIC.has(unit) : system === "metric";
+  const isZero = element.dataset.zero !== undefined; /* what shows where nothing should */
+  return {
+    dimension: asked(element, "dimension") ?? (grid ? "length" : ""),
+    unit,
+    nominalNm: isZero ? null : number(element, "nominalNm"),
+    entry: grid && !isZero ? (asked(element, "entry") ?? "size") : "",
+    lastDigits: number(element, "lastDigits"),
+    hundredth: isMetric ? "mm" : "",
+  };
+}
+
+export function readingOf(element, text) {
+  const wanted = wantedOf(element);
+  return wanted.dimension ? read(text, wanted) : null;
+}
+
+export function judge(element, text, cells) {
+  const isGrid = Boolean(element.closest("table[data-set]"));
+  /* A dash in a grid says that nothing is read there. */
+  if (isGrid && BLANKS.has(text)) return { ok: true, reading: null };
+  const reading = readingOf(element, text);
+  if (reading === null) return { ok: true, reading: null };
+  if (!reading.ok) return { ok: false, text: reading.text };
+  const far = outside(element, reading) || turned(element, reading, cells);
+  if (far) return { ok: false, text: far };
+  const doubtful = differs(element, reading, cells);
+  if (!doubtful) return { ok: true, reading };
+  return isAgreed(element, reading) ? { ok: true, reading } : { ok: "ask", text: doubtful, reading };
+}
+
+/* The span of a field is told in SI; its words are the page's. */
+function outside(element, reading) {
+  const [low, high] = [number(element, "low"), number(element, "high")];
+  const room = 1e-9 * Math.max(Math.abs(low ?? 0), Math.abs(high ?? 0));
+  const isBelow = low !== null && reading.value < low - room;
+  const isAbove = high !== null && reading.value > high + room;
+  if (!isBelow && !isAbove && !isFarOff(element, reading)) return "";
+  const allowed = asked(element, "allowed");
+  const words = allowed ? `Allowed is ${allowed}.` : taken(wantedOf(element));
+  return `${reading.plain} is outside of what can be here. ${words}`;
+}
+
+/* A reading of a set lies not far from the set's nominal. */
+function isFarOff(element, reading) {
+  const { nominalNm } = wantedOf(element);
+  const most = number(element, "mostOffNm");
+  if (nominalNm === null || most === null) return false;
+  return Math.abs(reading.value * NANO - nominalNm) > most + 0.5;
+}
+
+function standing(element, cells) {
+  const stands = heads(cells.of(element)).filter((one) => one.text !== "");
+  return stands.length === 1 ? readingOf(element, stands[0].text) : null;
+}
+
+/* A second reading of the same place that is not the first one. */
+function differs(element, reading, cells) {
+  const doubt = number(element, "doubtNm");
+  const before = standing(element, cells);
+  if (!doubt || !before?.ok) return "";
+  const off = Math.abs(reading.value - before.value) * NANO;
+  if (off <= DOUBTS * doubt) return "";
+  return `${reading.plain} differs from ${before.plain}, read here before, by more than three `
+    + "times its doubt. Read it again.";
+}
+
+/* The dial went round once more than was counted: whole turns off every other reading. */
+function turned(element, reading, cells) {
+  const turn = number(element, "turnNm");
+  const grid = element.closest("table[data-set]");
+  if (!turn || !grid || element.dataset.zero !== undefined) return "";
+  const isWorn = grid.dataset.feature === WORN;
+  const others = [];
+  for (const other of (isWorn ? element.closest("tr") : grid).querySelectorAll("[data-cell]")) {
+    if (other === element || other.dataset.zero !== undefined) continue;
+    const said = standing(other, cells);
+    if (said?.ok) others.push(said.value * NANO);
+  }
+  const here = reading.value * NANO;
+  if (others.length === 0 || others.some((one) => Math.abs(here - one) <= SAME * turn)) return "";
+  const turns = Math.round((here - nearest(others, here)) / turn);
+  const off = here - turns * turn;
+  if (turns === 0 || Math.abs(off - nearest(others, off)) > NEAR * turn) return "";
+  const count = Math.abs(turns) === 1 ? "one whole turn" : `${Math.abs(turns)} whole turns`;
+  const dial = asked(element, "turnWords") ?? "the dial";
+  return `${reading.plain} is ${count} of ${dial} off. Read the small hand; if the others are `
+    + "wrong, put them right first.";
+}
+
+function nearest(values, here) {
+  return values.reduce((one, other) => (Math.abs(other - here) < Math.abs(one - here) ? other : one));
+}
+
+/* Said twice: within its doubt of what was asked about just before. */
+function isAgreed(element, reading) {
+  if (element.dataset.asked === undefined) return false;
+  const doubt = number(element, "doubtNm") ?? 0;
+  return Math.abs(Number(element.dataset.asked) - reading.value) * NANO <= DOUBTS * doubt + 0.5;
+}

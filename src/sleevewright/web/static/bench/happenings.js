@@ -1,0 +1,74 @@
+/* What happens at a moment, and sets of readings that are begun: both wait in the outbox
+   like values and are never lost by a bench that is away.
+
+   Hooks: <button data-happened="wipe" [data-stage="ready"] [data-result="clean"]>
+          <form data-begin-set data-stage="parent"> with named inputs: feature, instrument,
+          nominal, unit, stations and directions (texts with ; between them), entry, … ;
+          part_temperature and gauge_temperature; an input named instruments holds JSON.
+   Events on document: "bench:began" {set, entry} when a set is in the outbox; when the bench
+   has kept it the page is loaded anew, unless the event was cancelled. */
+
+import { newId, newName } from "./ids.js";
+
+const LISTS = new Set(["stations", "directions"]);
+const READ_AS_JSON = new Set(["instruments", "blank"]);
+const WHOLE = new Set(["last_digits", "cylinder"]);
+
+export class Happenings {
+  constructor(main, outbox) {
+    Object.assign(this, { main, outbox });
+  }
+
+  start() {
+    document.addEventListener("click", (event) => {
+      const press = event.target.closest?.("[data-happened]");
+      if (press) this.happened(press);
+    });
+    document.addEventListener("submit", (event) => {
+      if (!event.target.matches("form[data-begin-set]")) return;
+      event.preventDefault();
+      this.begin(event.target);
+    });
+  }
+
+  common(element) {
+    const { cylinder, stage, person } = this.main.dataset;
+    const body = {
+      cylinder: Number(element.dataset.cylinder ?? cylinder ?? 1),
+      stage: element.dataset.stage ?? stage,
+      said: new Date().toISOString(),
+    };
+    if (person) body.person = person;
+    return body;
+  }
+
+  async happened(press) {
+    const body = { ...this.common(press), what: press.dataset.happened, at: now() };
+    for (const key of ["result", "text"]) if (press.dataset[key]) body[key] = press.dataset[key];
+    await this.outbox.put({ id: newId(), job: this.main.dataset.job, kind: "event", body });
+  }
+
+  async begin(form) {
+    const body = { ...this.common(form), set: newName(6) };
+    for (const [name, said] of new FormData(form)) {
+      const text = String(said).trim();
+      if (text === "") continue;
+      if (LISTS.has(name)) body[name] = text.split(";").map((one) => one.trim()).filter(Boolean);
+      else if (READ_AS_JSON.has(name)) body[name] = JSON.parse(text);
+      else if (WHOLE.has(name)) body[name] = Number(text);
+      else body[name] = text;
+    }
+    const id = newId();
+    const entry = await this.outbox.put({ id, job: this.main.dataset.job, kind: "set", body });
+    const detail = { set: body.set, entry };
+    const event = new CustomEvent("bench:began", { detail, cancelable: true });
+    if (!document.dispatchEvent(event)) return;
+    this.outbox.addEventListener("change", ({ detail: { entries } }) => {
+      if (entries.some((one) => one.id === id && one.state === "kept")) window.location.reload();
+    });
+  }
+}
+
+function now() {
+  return new Date().toISOString();
+}

@@ -1,0 +1,84 @@
+/* How one reading of a set was keyed: whole sizes, deviations that are bare numbers, or the
+   last digits only. The same rules as the bench's own, by whole numbers without end. Where
+   a text can be read in two ways it is refused.
+
+   plainReading(text, {entry, unit, nominalNm, lastDigits}) answers the text as the reader
+   of values takes it (a sign means over the nominal), or throws Refused. */
+
+import { Refused } from "./refused.js";
+import { unitNamed } from "./units.js";
+
+const NM = {
+  in: 25_400_000n, thou: 25_400n, tenths: 2_540n, mm: 1_000_000n, µm: 1_000n,
+  cm: 10_000_000n, m: 1_000_000_000n,
+};
+const SIZE_UNIT = { thou: "in", tenths: "in", µm: "mm" };
+const FINE = new Set(["thou", "tenths", "µm"]);
+const CLOSE = 3_000_000n; /* nm from the nominal within which a bare number may be a size */
+
+export function sizeUnit(unit) {
+  return SIZE_UNIT[unit] ?? unit;
+}
+
+export function plainReading(plain, { entry, unit, nominalNm, lastDigits }) {
+  if (nominalNm === null) return plain;
+  if (entry === "deviation") return asDeviation(plain, unit, BigInt(nominalNm));
+  if (entry === "last-digits") return asLastDigits(plain, unit, BigInt(nominalNm), lastDigits);
+  return plain;
+}
+
+/* A number without a sign is over the nominal, unless it may as well be a whole size. */
+function asDeviation(plain, unit, nominal) {
+  if (["+", "-", ""].includes(plain.slice(0, 1))) return plain;
+  const found = /^([\d.,]+)\s*(.*)$/.exec(plain);
+  if (!found) return plain;
+  if (found[2]) {
+    const meant = unitNamed(found[2], "length");
+    return meant && FINE.has(meant.symbol) ? `+${plain}` : plain;
+  }
+  const [digits, scale] = scaled(plain);
+  const off = digits * NM[sizeUnit(unit)] - nominal * scale;
+  if (digits !== 0n && abs(off) <= CLOSE * scale) {
+    throw new Refused(`It could be a deviation or a whole size. Write +${plain} for over the `
+      + `nominal, or ${plain} ${sizeUnit(unit)} for the size.`);
+  }
+  return `+${plain}`;
+}
+
+/* The size whose last digits are those keyed and that lies nearest to the nominal. */
+function asLastDigits(plain, unit, nominal, lastDigits) {
+  if (!/^\d+$/.test(plain)) {
+    if (/^[+-]/.test(plain)) {
+      throw new Refused("In this set only the last digits are keyed, as they show on the gauge.");
+    }
+    return plain;
+  }
+  if (!lastDigits) throw new Refused("How many digits the gauge shows is not known here.");
+  const scale = 10n ** BigInt(lastDigits); /* everything in parts of the last digit's place */
+  const step = NM[sizeUnit(unit)];
+  const turn = step * 10n ** BigInt(plain.length);
+  const at = nominal * scale;
+  const low = (at / turn) * turn + BigInt(plain) * step;
+  let best = low - turn;
+  for (const size of [low, low + turn]) if (abs(size - at) < abs(best - at)) best = size;
+  if (abs(best - at) * 4n > turn) {
+    throw new Refused(`Key ${plain.length + 1} digits, so that it is told which size is meant.`);
+  }
+  return `${decimal(best / step, lastDigits)} ${sizeUnit(unit)}`;
+}
+
+function decimal(count, places) {
+  const sign = count < 0n ? "-" : "";
+  const digits = String(count < 0n ? -count : count).padStart(places + 1, "0");
+  return `${sign}${digits.slice(0, -places)}.${digits.slice(-places)}`;
+}
+
+/* The number at the start of a text as digits and the power of ten that they are over. */
+function scaled(text) {
+  const [whole, part = ""] = (/^\d*[.,]?\d*/.exec(text)?.[0] ?? "").split(/[.,]/);
+  return [BigInt(`${whole}${part}` || "0"), 10n ** BigInt(part.length)];
+}
+
+function abs(number) {
+  return number < 0n ? -number : number;
+}

@@ -1,0 +1,219 @@
+/* Gauges and scanners that type. They are listened for on the whole page, wherever the
+   focus is, and never press a button.
+
+   In a cell their keys go in as typed ones do. With the focus on a button, a link or
+   nothing, the first figure moves the focus into the cell that waits, before the key takes
+   effect, so that no figure depends on how fast the keys came. In another text field a
+   burst is told from a hand by the time between its keys; the field gets back what stood
+   in it, and the reading goes to its cell.
+
+   Blanking: a second terminator right behind a reading (CR and LF) is swallowed; after a
+   reading was refused, keys that come sooner than a hand could answer the buzz are
+   swallowed too, else the next place's reading would fall into the refused cell. */
+
+import { keyed } from "./keyed.js";
+
+const BETWEEN = 50; /* ms between the keys of a burst */
+const LEAST = 3; /* keys of a burst */
+const LONE = 150; /* ms in which a terminator alone means nothing */
+const REACTION = 400; /* ms in which nobody has heard the buzz yet */
+const TERMINATORS = new Set(["Enter", "Tab"]);
+const FIRST = /^[0-9+\-.,~\u2212]$/;
+/* What a gauge types around its number, as pattern texts tried in turn on the whole text:
+   `job` switches the job, `fault` is the gauge's own, `reading` is the number and `unit` its
+   unit. `always` marks a shape that has a sign whether it means one or not. */
+const VALUE = "(?<reading>[+-]?\\d+(?:[.,]\\d+)?|[+-]?[.,]\\d+)";
+const UNIT = "(?<unit>mm|inch|in|\"|µm|um|I|M)?";
+const PATTERNS = [
+  "~(?<job>[A-Za-z0-9][\\w.-]*)",
+  "(?<fault>\\d{2}[B-Z][+-]?[\\d.,]*)",
+  "(?<fault>.*\\b(?:[Ee][Rr][Rr](?:[Oo][Rr])?|OVERFLOW|NO DATA|LOW BAT\\w*)\\b.*)",
+  "(?<fault>-{2,}|\\*+|\\?+)",
+  "(?<always>\\d{2}A)(?<reading>[+-]\\d+[.,]\\d+)\\s*(?<unit>mm|in|[IM])?",
+  `(?:[XYZ]|CH\\s?\\d{1,2}|VAL|DIM)\\s*[:=]?\\s*${VALUE}\\s*${UNIT}`,
+  `${VALUE}\\s*${UNIT}\\s*[;#]`,
+];
+const UNITS = { mm: "mm", m: "mm", in: "in", inch: "in", '"': "in", i: "in", µm: "µm", um: "µm" };
+const READING = /^[+-]?[\d.,]+\s*[a-zµ"']*$/i;
+
+/* A text without what the gauge puts around it: {reading, isGauge, isFilled}, {job} or
+   {fault}. A text that no gauge wrote is the reading as it stands. */
+export function cleaned(text, patterns = PATTERNS) {
+  const plain = keyed(text);
+  for (const pattern of patterns) {
+    const found = new RegExp(`^(?:${pattern})$`).exec(plain)?.groups;
+    if (found?.job) return { job: found.job };
+    if (found?.fault) return { fault: found.fault };
+    if (found?.reading === undefined) continue;
+    const unit = UNITS[(found.unit ?? "").toLowerCase()] ?? "";
+    const reading = `${withoutZeros(found.reading)} ${unit}`.trim();
+    return { reading, isGauge: true, isFilled: found.always !== undefined };
+  }
+  return { reading: text.trim(), isGauge: false, isFilled: false };
+}
+
+/* The zeros that fill a display on the left say nothing. */
+function withoutZeros(text) {
+  const sign = /^[+-]/.exec(text)?.[0] ?? "";
+  const digits = text.slice(sign.length).replace(/^0+/, "");
+  return /^\d/.test(digits) ? `${sign}${digits}` : `${sign}0${digits}`;
+}
+
+export function patternsOf(main) {
+  const own = main?.dataset.wedge;
+  return own ? [PATTERNS[0], ...JSON.parse(own)] : PATTERNS;
+}
+
+function isTyped(element) {
+  if (element instanceof HTMLTextAreaElement || element.isContentEditable) return true;
+  if (element instanceof HTMLSelectElement) return true;
+  return element instanceof HTMLInputElement
+    && !["checkbox", "radio", "button", "submit", "range", "file"].includes(element.type);
+}
+
+export class Wedge {
+  /* `entry` has wanted(), take(element, text, {source}), nowhere(text), switchTo(job). */
+  constructor(entry, patterns = PATTERNS) {
+    this.entry = entry;
+    this.patterns = patterns;
+    this.burst = null;
+    this.letters = 0; /* that were typed at all */
+    this.quiet = 0; /* until then terminators alone mean nothing */
+    this.blank = 0; /* until then every key is swallowed */
+  }
+
+  start() {
+    window.addEventListener("keydown", (event) => this.onKey(event), true);
+    window.addEventListener("keyup", (event) => this.onKeyUp(event), true);
+    window.addEventListener("pointerdown", () => (this.blank = 0), true);
+  }
+
+  isQuick(time) {
+    return Boolean(this.burst) && this.burst.count >= LEAST && time - this.burst.last < BETWEEN;
+  }
+
+  onKey(event) {
+    if (event.ctrlKey || event.altKey || event.metaKey || event.isComposing) return;
+    const isKey = event.key.length === 1 || TERMINATORS.has(event.key);
+    if (!isKey) return;
+    if (event.timeStamp < this.blank) {
+      /* Swallowed as long as the burst goes on. */
+      this.blank = Math.max(this.blank, event.timeStamp + LONE);
+      swallow(event);
+      return;
+    }
+    if (event.key.length === 1) this.onLetter(event);
+    else this.onEnd(event);
+  }
+
+  onLetter(event) {
+    const { target, timeStamp: time } = event;
+    const goesOn = this.burst && time - this.burst.last < BETWEEN;
+    if (!goesOn) {
+      this.burst = { text: "", count: 0, start: time, field: target, before: target.value };
+    }
+    this.letters += 1;
+    this.burst.text += event.key;
+    this.burst.count += 1;
+    this.burst.last = time;
+    if (isTyped(target)) return;
+    if (event.key === " ") return; /* a press by the space bar is judged when the key is let go */
+    if (!FIRST.test(event.key)) {
+      if (goesOn) swallow(event);
+      return;
+    }
+    const wanted = this.entry.wanted();
+    if (wanted) wanted.focus();
+    else {
+      this.burst.isLost = true;
+      swallow(event);
+    }
+  }
+
+  onEnd(event) {
+    const { target, timeStamp: time } = event;
+    const burst = this.burst;
+    const isBurst = this.isQuick(time);
+    this.burst = null;
+    if (target.matches?.("[data-cell]") && isTyped(target)) {
+      this.inCell(event, isBurst);
+      return;
+    }
+    if (!burst && time < this.quiet) {
+      swallow(event);
+      return;
+    }
+    if (burst?.isLost && !isBurst) this.entry.nowhere(burst.text);
+    if (!isBurst) return;
+    const { job, fault, reading, isGauge } = cleaned(burst.text, this.patterns);
+    const isReading = isGauge || (reading !== undefined && READING.test(keyed(reading)));
+    if (!job && !fault && !isReading) return;
+    swallow(event);
+    if (isTyped(target)) restore(target, burst.before);
+    this.quiet = time + LONE;
+    this.route(burst.text, { job, fault, time });
+  }
+
+  inCell(event, isBurst) {
+    const { target, timeStamp: time } = event;
+    if (target instanceof HTMLTextAreaElement && !isBurst) return;
+    if (target.value.trim() === "" && time < this.quiet) {
+      swallow(event);
+      return;
+    }
+    if (event.key === "Tab" && !isBurst) return;
+    if (event.shiftKey && event.key === "Tab") return;
+    swallow(event);
+    this.quiet = isBurst ? time + LONE : 0;
+    this.finish(target, target.value, isBurst, time);
+  }
+
+  route(text, { job, fault, time }) {
+    if (job) {
+      this.entry.switchTo(job);
+      return;
+    }
+    const wanted = this.entry.wanted();
+    if (!wanted || fault) {
+      this.entry.nowhere(text, fault);
+      return;
+    }
+    this.finish(wanted, text, true, time);
+  }
+
+  finish(element, text, isBurst, time) {
+    const { job, fault, reading, isGauge, isFilled } = cleaned(text, this.patterns);
+    if (job) {
+      this.entry.restore(element);
+      this.entry.switchTo(job);
+      return;
+    }
+    const source = isBurst || isGauge ? "gauge" : "keyed";
+    const isTaken = fault
+      ? this.entry.fault(element, fault)
+      : this.entry.take(element, reading, { source, isFilled });
+    if (!isTaken && isBurst) this.blank = time + REACTION;
+  }
+
+  /* A space that a gauge sends must not press the button that has the focus. */
+  onKeyUp(event) {
+    if (event.key !== " " || isTyped(event.target)) return;
+    const press = event.target.closest?.("button, summary, input");
+    if (!press) return;
+    event.preventDefault();
+    const { letters } = this;
+    if (this.burst && this.burst.text.trim() !== "") return;
+    window.setTimeout(() => {
+      if (this.letters === letters) press.click();
+    }, BETWEEN + 10);
+  }
+}
+
+function swallow(event) {
+  event.preventDefault();
+  event.stopImmediatePropagation();
+}
+
+function restore(field, value) {
+  if ("value" in field) field.value = value ?? "";
+}

@@ -1,0 +1,362 @@
+"""Hands, gauges and scanners at the keyboard: each reading in its cell, or refused aloud."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from browser.entry_pages import CELLS, Opened, burst, device, ready, told, until, waiting
+from browser.entry_server import Running
+
+MASS = "#mass"
+
+
+@pytest.fixture(scope="module")
+def small_bench(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
+    """One bench for all tests of this module."""
+    running = Running(tmp_path_factory.mktemp("bench"))
+    yield running
+    running.kill()
+
+
+@pytest.fixture
+def bench(small_bench: Running, request: pytest.FixtureRequest) -> Running:
+    """The bench with an empty file and no trouble."""
+    small_bench.afresh(request.node.name)
+    return small_bench
+
+
+@pytest.fixture
+def tablet(browser: Browser, bench: Running) -> Iterator[Opened]:
+    """A device of the bench."""
+    with device(browser, bench) as opened:
+        yield opened
+
+
+def texts(bench: Running) -> list[tuple[str, str]]:
+    """Cell and text of what is kept."""
+    return [(row[3], row[4]) for row in bench.rows()]
+
+
+def focused(page: Page) -> str:
+    """Name of the cell that has the focus."""
+    name: str = page.evaluate("document.activeElement.dataset.cell ?? document.activeElement.id")
+    return name
+
+
+def sounds(page: Page) -> list[str]:
+    """Sounds that the page made."""
+    script = """async () => (await import(document.querySelector('script[type=module]').src
+        .replace('start.js', 'sounds.js'))).heard"""
+    heard: list[str] = page.evaluate(script)
+    return heard
+
+
+def arrived(bench: Running, count: int) -> None:
+    """Wait for so many records."""
+    until(lambda: len(bench.rows()) >= count, f"{count} records did not come")
+
+
+def test_keys_alone_do_everything(tablet: Opened, bench: Running) -> None:
+    """Fields, a tick, a choice, a day, a grid, an undo: never a hand on the glass."""
+    page = tablet.page("/jobs/J-31/1/parent?rows=2")
+    page.locator(MASS).focus()
+    page.keyboard.type("6,2 lb\n")
+    assert focused(page) != "casting.mass"
+    page.locator("#tick").focus()
+    page.keyboard.press("Space")
+    page.keyboard.press("Tab")
+    assert focused(page) == "out.how"
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("Enter")
+    page.locator("#day").focus()
+    page.keyboard.type("11302026")
+    page.keyboard.press("Tab")
+    page.locator("#note").focus()
+    page.keyboard.type("one fin chipped")
+    page.keyboard.press("Tab")
+    page.locator(CELLS).first.focus()
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("ArrowRight")
+    assert focused(page) == "set/k3f9/1/1"
+    page.keyboard.type("+2\n")
+    arrived(bench, 6)
+    assert focused(page) == "set/k3f9/1/2"
+    assert dict(texts(bench)) == {
+        "casting.mass": "6,2 lb",
+        "ready.burrs": "yes",
+        "out.how": "pressed",
+        "waits.until": "2026-11-30",
+        "job.note": "one fin chipped",
+        "set/k3f9/1/1": "+2",
+    }
+    assert len(bench.rows()) == 6
+
+
+def test_leaving_a_cell_tells_it_once(tablet: Opened, bench: Running) -> None:
+    """Enter moves the focus, which fires a change of the cell left: told once all the same."""
+    page = tablet.page()
+    page.locator(CELLS).first.focus()
+    page.keyboard.type("55.001\n55.002")
+    page.keyboard.press("Tab")
+    page.locator(CELLS).nth(4).click()
+    page.keyboard.type("55.003")
+    page.locator("#find").click()
+    arrived(bench, 3)
+    page.locator(CELLS).first.focus()
+    page.keyboard.press("Enter")
+    page.wait_for_timeout(200)
+    assert [text for _, text in texts(bench)] == ["55.001", "55.002", "55.003"]
+
+
+def test_a_refused_reading_keeps_the_focus(tablet: Opened, bench: Running) -> None:
+    """Out of range: the focus stays, it buzzes, and the words beside it say what is taken."""
+    page = tablet.page()
+    page.locator(CELLS).first.focus()
+    page.keyboard.type("550.1\n")
+    assert focused(page) == "set/k3f9/0/0"
+    message = page.locator("[data-message]")
+    expect(message).to_contain_text("whole size")
+    expect(page.locator(CELLS).first).to_have_attribute("aria-invalid", "true")
+    described = page.locator(CELLS).first.get_attribute("aria-describedby") or ""
+    assert (message.get_attribute("id") or "-") in described
+    assert sounds(page)[-1] == "buzz"
+    page.wait_for_timeout(500)
+    page.keyboard.type("55.01\n")
+    arrived(bench, 1)
+    expect(message).to_be_hidden()
+    assert texts(bench) == [("set/k3f9/0/0", "55.01")]
+    assert sounds(page)[-1] == "beep"
+
+
+def test_readings_behind_a_refused_one_are_not_misplaced(tablet: Opened, bench: Running) -> None:
+    """A gauge that runs on before the buzz is heard fills no wrong cell."""
+    page = tablet.page()
+    page.locator(CELLS).first.focus()
+    burst(page, ["55.001", "95.002", "55.003", "55.004"])
+    page.wait_for_timeout(700)
+    burst(page, ["55.005"])
+    arrived(bench, 2)
+    assert texts(bench) == [("set/k3f9/0/0", "55.001"), ("set/k3f9/0/1", "55.005")]
+
+
+def test_a_gauge_never_presses_a_button(tablet: Opened, bench: Running) -> None:
+    """With the focus on a button, a link, or in another field the reading finds its cell."""
+    page = tablet.page()
+    presses = """document.querySelector('#pressed').addEventListener('click',
+        () => { document.body.dataset.presses = 'pressed' })"""
+    page.evaluate(presses)
+    page.locator("#pressed").focus()
+    burst(page, ["55.001"])
+    page.locator("#pressed").focus()
+    burst(page, [" 55.002"], end="\r")
+    page.evaluate("document.activeElement.blur()")
+    burst(page, ["55.003"])
+    page.locator("#find").fill("mill")
+    burst(page, ["55.004"])
+    expect(page.locator("#find")).to_have_value("mill")
+    arrived(bench, 4)
+    assert [text for _, text in texts(bench)] == ["55.001", "55.002", "55.003", "55.004"]
+    assert page.evaluate("document.body.dataset.presses") is None
+    page.locator("#pressed").focus()
+    page.keyboard.press("Space")
+    until(lambda: page.evaluate("document.body.dataset.presses") == "pressed", "no press by space")
+
+
+def test_what_a_gauge_types_around_its_number(tablet: Opened, bench: Running) -> None:
+    """Channel, unit, end marks, CR and LF, tabulators: the number is told, without them."""
+    page = tablet.page()
+    page.locator(CELLS).first.focus()
+    burst(page, ["01A+055.0010"], end="\r\n")
+    burst(page, ["55.002mm", "X:+0.003mm"], end="\t")
+    burst(page, ["55,004", "55.005;"])
+    arrived(bench, 5)
+    assert texts(bench) == [
+        (f"set/k3f9/0/{at}", text)
+        for at, text in enumerate(["55.0010", "55.002mm", "+0.003 mm", "55,004", "55.005"])
+    ]
+
+
+def test_a_gauge_that_reports_a_fault_is_refused(tablet: Opened, bench: Running) -> None:
+    """A status that is no reading keeps the cell empty and the focus there."""
+    page = tablet.page()
+    page.locator(CELLS).first.focus()
+    burst(page, ["01B"])
+    expect(page.locator("[data-message]")).to_contain_text("gauge reports a fault")
+    assert focused(page) == "set/k3f9/0/0"
+    assert bench.rows() == []
+
+
+def test_a_scanned_ticket_switches_the_job(tablet: Opened, bench: Running) -> None:
+    """A code with its mark leads to the job, from a cell or from anywhere, and is no reading."""
+    page = tablet.page()
+    page.locator(CELLS).first.focus()
+    burst(page, ["55.001"])
+    burst(page, ["~J-32"])
+    page.wait_for_url("**/jobs/J-32")
+    arrived(bench, 1)
+    assert texts(bench) == [("set/k3f9/0/0", "55.001")]
+    page.locator("#find").focus()
+    burst(page, ["~D-175"])
+    page.wait_for_url("**/jobs/D-175")
+
+
+def test_a_held_reading_stays_until_put_right(tablet: Opened, bench: Running) -> None:
+    """What the bench refuses stays on the device with its reason; its number leaves no gap."""
+    page = tablet.page()
+    page.locator(MASS).focus()
+    page.keyboard.type("300 lb\n")
+    output = page.locator("[data-field]:has(#mass) output")
+    expect(output).to_have_attribute("data-state", "held")
+    expect(page.locator("[data-message]")).to_contain_text("more than this bench lifts")
+    expect(page.locator("[data-waiting]")).to_contain_text("1 held back")
+    page.reload()
+    expect(output).to_have_attribute("data-state", "held")
+    expect(page.locator(MASS)).to_have_value("300 lb")
+    page.locator(MASS).fill("30 lb")
+    page.locator(MASS).press("Enter")
+    expect(output).to_have_attribute("data-state", "kept")
+    arrived(bench, 1)
+    assert [row[2:] for row in bench.rows()] == [(1, "casting.mass", "30 lb")]
+    expect(page.locator("[data-waiting]")).to_contain_text("Nothing waits")
+
+
+def test_a_held_reading_is_given_up_without_a_gap(tablet: Opened, bench: Running) -> None:
+    """The number of what was given up is told; the next entry has the next number."""
+    page = tablet.page()
+    page.locator(MASS).fill("300 lb")
+    page.locator(MASS).press("Enter")
+    row = page.locator("[data-unsent] li.held")
+    expect(row).to_contain_text("more than this bench lifts")
+    row.locator("[data-press=give-up]").click()
+    expect(page.locator(MASS)).to_have_value("")
+    page.locator(MASS).fill("31 lb")
+    page.locator(MASS).press("Enter")
+    arrived(bench, 2)
+    assert [row[2:] for row in bench.rows()] == [(1, None, None), (2, "casting.mass", "31 lb")]
+
+
+def test_a_held_reading_is_put_right_in_the_list(tablet: Opened, bench: Running) -> None:
+    """The list of what waits takes the correction as well, and the cell follows."""
+    page = tablet.page()
+    page.locator(MASS).fill("300 lb")
+    page.locator(MASS).press("Enter")
+    row = page.locator("[data-unsent] li.held")
+    row.locator("input").fill("29 lb")
+    row.locator("input").press("Enter")
+    arrived(bench, 1)
+    expect(page.locator(MASS)).to_have_value("29 lb")
+    assert [row[2:] for row in bench.rows()] == [(1, "casting.mass", "29 lb")]
+
+
+def test_the_last_one_is_taken_back(tablet: Opened, bench: Running) -> None:
+    """A value without text replaces it; taken back from a correction, the first one returns."""
+    page = tablet.page()
+    page.locator(CELLS).first.focus()
+    burst(page, ["55.001", "55.002"])
+    page.locator("[data-press=take-back]").click()
+    expect(page.locator(CELLS).nth(1)).to_have_value("")
+    assert focused(page) == "set/k3f9/0/1"
+    arrived(bench, 3)
+    ids = [row[0] for row in bench.rows()]
+    assert texts(bench)[2] == ("set/k3f9/0/1", "")
+    assert page.evaluate("window.sleevewright.entry.done.length") == 1
+    page.locator(CELLS).first.fill("55.003")
+    page.locator(CELLS).first.press("Enter")
+    page.locator("[data-press=take-back]").click()
+    arrived(bench, 5)
+    assert texts(bench)[3:] == [("set/k3f9/0/0", "55.003"), ("set/k3f9/0/0", "55.001")]
+    bodies = page.evaluate("""async () => (await (await
+        fetch('/api/jobs/J-31/records?after=0')).json()).records.map(r => r.body.replaces)""")
+    assert bodies == [[], [], [ids[1]], [ids[0]], [bench.rows()[3][0]]]
+
+
+def test_a_repeat_that_differs_is_asked_for_again(tablet: Opened, bench: Running) -> None:
+    """More than three doubts off: asked; the second reading that agrees is taken."""
+    page = tablet.page()
+    cell = page.locator(CELLS).first
+    cell.focus()
+    page.keyboard.type("55.001\n")
+    arrived(bench, 1)
+    cell.fill("55.012")
+    cell.press("Enter")
+    expect(page.locator("[data-message]")).to_contain_text("three times its doubt")
+    assert focused(page) == "set/k3f9/0/0"
+    cell.fill("55.013")
+    cell.press("Enter")
+    arrived(bench, 2)
+    assert [text for _, text in texts(bench)] == ["55.001", "55.013"]
+
+
+def test_a_whole_turn_of_the_dial_is_held(tablet: Opened, bench: Running) -> None:
+    """A reading half a millimetre off the others on a half-millimetre dial is refused."""
+    page = tablet.page()
+    page.locator("table[data-set]").evaluate("e => { e.dataset.high = '0.057' }")
+    page.locator(CELLS).first.focus()
+    page.keyboard.type("55.001\n55.003\n55.502\n")
+    expect(page.locator("[data-message]")).to_contain_text("one whole turn of a 0.5 mm dial")
+    assert focused(page) == "set/k3f9/0/2"
+    arrived(bench, 2)
+    assert len(bench.rows()) == 2
+
+
+def test_the_last_reading_is_echoed_in_figures_and_words(tablet: Opened, bench: Running) -> None:
+    """Large, as a deviation, and as it is said aloud."""
+    page = tablet.page()
+    page.locator(CELLS).first.focus()
+    page.keyboard.type("55.004\n")
+    expect(page.locator("[data-echo-figure]")).to_have_text("+4")
+    expect(page.locator("[data-echo-words]")).to_have_text("4 microns over")
+    page.keyboard.type("minus two microns\n")
+    expect(page.locator("[data-echo-figure]")).to_have_text("\N{MINUS SIGN}2")
+    expect(page.locator("[data-echo-words]")).to_have_text("2 microns under")
+    arrived(bench, 2)
+    assert texts(bench)[1] == ("set/k3f9/0/1", "minus two microns")
+
+
+def test_only_the_last_digits_are_keyed(tablet: Opened, bench: Running) -> None:
+    """In such a set the digits as the gauge shows them say the size nearest the nominal."""
+    page = tablet.page()
+    script = "e => { e.dataset.entry = 'last-digits'; e.dataset.lastDigits = '3' }"
+    page.locator("table[data-set]").evaluate(script)
+    page.locator(CELLS).first.focus()
+    page.keyboard.type("04\n98\n5\n")
+    expect(page.locator("[data-message]")).to_contain_text("Key 2 digits")
+    arrived(bench, 2)
+    figures = page.evaluate("""async () => {
+        const {read} = await import(document.querySelector('script[type=module]').src
+            .replace('start.js', 'reading.js'));
+        const wanted = {unit: 'µm', nominalNm: 55000000, entry: 'last-digits', lastDigits: 3};
+        return ['04', '98', '5'].map(text => read(text, wanted).value ?? 0)}""")
+    assert figures == pytest.approx([0.055004, 0.054998, 0.0], abs=1e-12)
+
+
+def test_targets_follow_the_card_on_the_screen(tablet: Opened) -> None:
+    """A card as wide as 428 px means 5 px a mm: what is pressed is 100 px, 20 mm, then."""
+    page = tablet.page()
+    page.evaluate("""async () => {
+        const section = document.createElement('section');
+        section.innerHTML = `<div data-card tabindex="0"></div><output data-card-says></output>
+            <button data-press="keep-card">Keep</button>`;
+        document.body.append(section);
+        const module = await import(document.querySelector('script[type=module]').src
+            .replace('start.js', 'calibrate.js'));
+        module.bindCalibration(section)}""")
+    assert page.locator(MASS).evaluate("e => e.getBoundingClientRect().height") >= 56.0
+    card = page.locator("[data-card]")
+    card.focus()
+    wanted = 428
+    width = card.evaluate("e => e.getBoundingClientRect().width")
+    for _ in range(round(wanted - width) // 10):
+        page.keyboard.press("Shift+ArrowRight")
+    for _ in range(round(wanted - width) % 10):
+        page.keyboard.press("ArrowRight")
+    page.locator("[data-press=keep-card]").click()
+    assert card.get_attribute("aria-valuenow") == "428"
+    page.reload()
+    ready(page)
+    assert page.locator(MASS).evaluate("e => e.getBoundingClientRect().height") >= 100.0
+    assert waiting(page) == 0
+    assert told(page) == {}
