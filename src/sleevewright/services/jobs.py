@@ -26,8 +26,10 @@ from sleevewright.jobs.records import JOB, Draft
 from sleevewright.jobs.walk import LifeStep, NextAction, next_action, steps
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.shop import Shop
+from sleevewright.services.alongside import widened
 from sleevewright.services.bench import SERVER, Bench
 from sleevewright.services.plans import plan_job
+from sleevewright.services.proving import proved
 from sleevewright.services.settings import shop_of_bench
 
 ENGINE_KINDS = ("two-stroke", "four-stroke", "compressor")
@@ -222,7 +224,10 @@ def look(bench: Bench, number: str, cylinder: int = 1, *, shop: Shop | None = No
     folded = bench.store.folded(number)
     plan, problem = None, ""
     try:
-        plan = plan_job(living.job, shop=shop or shop_of_bench(bench))
+        shop = shop or shop_of_bench(bench)
+        plan = plan_job(living.job, shop=shop)
+        plan = widened(plan, living.job, folded, cylinder=cylinder)
+        plan = proved(plan, living.job, folded, shop, cylinder=cylinder)
     except SleevewrightError as refused:
         problem = str(refused)
     verdicts = {} if plan is None else verdicts_of(plan)

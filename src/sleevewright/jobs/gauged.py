@@ -1,0 +1,104 @@
+"""The newest set of a feature as a grid in SI: what the proofs of the holds are made from.
+
+Unlike the grids of a job file these may be readings around zero, as a sweep or a stand-out.
+Each reading is the whole number of nanometres that was kept beside its text.
+"""
+
+from __future__ import annotations
+
+from sleevewright.errors import SleevewrightError
+from sleevewright.jobs.folding import Folded
+from sleevewright.jobs.model import Entry, Grid, Instrument
+from sleevewright.jobs.records import Body
+from sleevewright.jobs.sets import newest, reading_cell, said_in, shape_of
+from sleevewright.units import Dimension, parse
+from sleevewright.units.keyed import keyed
+
+NANO = 1e-9
+
+
+def grid_of(folded: Folded, feature: str, *, cylinder: int = 1, stage: str = "") -> Grid | None:
+    """The newest set that counts of a feature; nothing where none holds a reading.
+
+    Parameters
+    ----------
+    folded : Folded
+        The job.
+    feature : str
+        What was gauged: ``sweep-top``, ``stand-out``, ``finish-bore``.
+    cylinder : int
+        Which cylinder, from 1.
+    stage : str
+        The stage that it was gauged at; empty for any.
+
+    Returns
+    -------
+    Grid | None
+        Readings in SI, as gauged, with what was told of the set.
+    """
+    state = newest(folded, feature, cylinder=cylinder, stage=stage)
+    if state is None:
+        return None
+    body = state.record.body
+    rows, columns = shape_of(body)
+    name, owner = str(body["set"]), state.record.cylinder
+    readings = tuple(
+        tuple(_reading(folded, reading_cell(name, row, column), owner) for column in range(columns))
+        for row in range(rows)
+    )
+    return Grid(
+        feature,
+        instrument=str(body.get("instrument", "")),
+        nominal=_said(body, "nominal", Dimension.LENGTH),
+        part_temperature=_said(body, "part_temperature", Dimension.TEMPERATURE),
+        gauge_temperature=_said(body, "gauge_temperature", Dimension.TEMPERATURE),
+        stations=_listed(body, "stations", Dimension.LENGTH),
+        directions=_listed(body, "directions", Dimension.ANGLE),
+        readings=readings,
+    )
+
+
+def instruments_of(folded: Folded, feature: str, *, cylinder: int = 1) -> tuple[Instrument, ...]:
+    """The gauges that the newest set of a feature was read with, as they were told then."""
+    state = newest(folded, feature, cylinder=cylinder)
+    told = () if state is None else state.record.body.get("instruments", ())
+    return tuple(
+        Instrument(
+            name=str(one.get("name", "")),
+            kind=str(one.get("kind", "")),
+            resolution=_said(one, "resolution", Dimension.LENGTH),
+            setting=_said(one, "setting", Dimension.LENGTH),
+            set_from=str(one.get("set_from", "")),
+            turn=_said(one, "turn", Dimension.LENGTH),
+        )
+        for one in told
+    )
+
+
+def _reading(folded: Folded, cell: str, cylinder: int) -> Entry | None:
+    told = folded.value(cell, cylinder=cylinder)
+    nm = None if told is None else told.body.get("nm")
+    if told is None or not isinstance(nm, int):
+        return None
+    return Entry(nm * NANO, told.text, "measured")
+
+
+def _listed(body: Body, key: str, dimension: Dimension) -> tuple[Entry, ...]:
+    """Depths or directions; none where one of them cannot be read."""
+    found = [_parsed(str(text), dimension) for text in body.get(key, ())]
+    known = tuple(one for one in found if one is not None)
+    return known if len(known) == len(found) else ()
+
+
+def _said(body: Body, key: str, dimension: Dimension) -> Entry | None:
+    return _parsed(said_in(body, key), dimension)
+
+
+def _parsed(text: str, dimension: Dimension) -> Entry | None:
+    if not text:
+        return None
+    try:
+        spoken = parse(keyed(text), field="set", dimension=dimension)
+    except SleevewrightError:
+        return None  # it was judged when the set was begun; a set of an older form may differ
+    return Entry(spoken.value, text, "measured", spoken.doubt)

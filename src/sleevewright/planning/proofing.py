@@ -1,0 +1,91 @@
+"""What the proofs share: a plan with the shop's own limits, sets as gauged, verdicts.
+
+A set that is not there leaves its answer blank, and the hold says so.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from sleevewright.jobs.model import Grid, Instrument
+from sleevewright.planning.answers import Doubt, Judgement, Kind, Plan, Quantity
+from sleevewright.planning.beside import SAMPLES
+from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
+from sleevewright.planning.gauges import readings_of
+from sleevewright.planning.judging import against_limit
+from sleevewright.planning.ledger import Given, Judge, Ledger, Line
+from sleevewright.planning.shop import Chosen
+from sleevewright.planning.sizes import Bench, Feature, enter_size
+
+Q = Quantity
+
+
+@dataclass(frozen=True)
+class Frame:
+    """The plan that is proved, and the limits that the shop has set itself."""
+
+    plan: Plan
+    chosen: Chosen = ()
+
+    def ledger(self) -> Ledger:
+        """A ledger for answers beside the plan."""
+        return Ledger(count=SAMPLES, seed=self.plan.seed, chosen=self.chosen)
+
+
+@dataclass(frozen=True)
+class Gauged:
+    """A set as a grid, with the gauges that it was read with."""
+
+    grid: Grid | None = None
+    instruments: tuple[Instrument, ...] = ()
+
+
+def enter_bore(ledger: Ledger, feature: Feature, gauged: Gauged, units: str, *, need: str) -> None:
+    """Enter the size of a bore from its set; missing where it was not gauged."""
+    if gauged.grid is None:
+        line = Line(feature.id, feature.label, Q.SIZE, feature.sense, feature.of)
+        ledger.fact(line, Given(None, Kind.MEASURED, need=need))
+        return
+    enter_size(ledger, feature, gauged.grid, None, Bench(gauged.instruments, units))
+
+
+def enter_read(ledger: Ledger, line: Line, grid: Grid | None, *, need: str) -> None:
+    """Enter readings as they stand; missing where there are fewer than two."""
+    readings = None if grid is None else readings_of(grid)
+    if readings is not None and np.isfinite(readings.readings).sum() < 2:
+        readings = None
+    source = "" if grid is None else grid.instrument
+    ledger.fact(line, Given(readings, Kind.MEASURED, source, need=need))
+
+
+def mean_doubt(ledger: Ledger, name: str, count: float) -> float:
+    """Standard uncertainty of the mean of so many readings of a gauge of this kind."""
+    return ledger.default(name).value / STATED_COVERAGE_FACTOR / math.sqrt(max(count, 1.0))
+
+
+def judge_own(ledger: Ledger, line: Line, standard: float, judge: Judge) -> None:
+    """Give an answer the doubt of its gauge, and hold it against its limit."""
+    if not ledger.has(line.id):
+        return
+    value = float(ledger.value(line.id))
+    half = STATED_COVERAGE_FACTOR * standard
+    doubt = Doubt(standard, value - half, value + half, 0.95, "linear")
+    ledger.amend(line.id, doubt=doubt, judgement=judge(value, None, standard))
+
+
+def most(ledger: Ledger, name: str, remedy: str) -> Judge:
+    """Judge against the largest that the shop accepts."""
+    return against_limit(ledger.default(name).value, "most", remedy=remedy)
+
+
+def within(ledger: Ledger, name: str, remedy: str) -> Judge:
+    """Judge the distance from nought, on whichever side it lies."""
+    above = most(ledger, name, remedy)
+
+    def judge(value: float, _: object, standard: float) -> Judgement:
+        return above(abs(value), None, standard)
+
+    return judge

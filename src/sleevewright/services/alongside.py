@@ -1,0 +1,60 @@
+"""Use case: what stages ask on their own account, answered beside the plan of a job.
+
+Wear as found, what the clean-out leaves, what dirt and deburring cost: answered from the
+plan and a few cells of the job, and put with the plan, so that pages and holds see both.
+"""
+
+from __future__ import annotations
+
+from sleevewright.jobs.folding import Folded, Told
+from sleevewright.jobs.model import Entry, Job
+from sleevewright.jobs.sets import newest, places_of, reading_cell
+from sleevewright.planning.answers import Plan, StageAnswers
+from sleevewright.planning.beside import with_stage
+from sleevewright.planning.found import as_found
+from sleevewright.planning.oldout import OldOut, old_out
+from sleevewright.planning.ritual import Again, make_ready
+
+NANO = 1e-9
+AGAIN = "sleeve-od-again"
+"""Feature of the readings beside the port edges."""
+
+
+def widened(plan: Plan, job: Job, folded: Folded, *, cylinder: int = 1) -> Plan:
+    """The plan of a cylinder with the answers that stand beside it."""
+    for stage in _stages(plan, job, folded, cylinder):
+        plan = with_stage(plan, stage)
+    return plan
+
+
+def _stages(plan: Plan, job: Job, folded: Folded, cylinder: int) -> tuple[StageAnswers, ...]:
+    """As found, old sleeve out and make ready, as far as they were told."""
+    clean_out = _entry(folded.value("old.diameter", cylinder=cylinder))
+    score = _entry(folded.value("found.score", cylinder=cylinder))
+    return (
+        as_found(plan, job, score=score),
+        old_out(plan, OldOut(clean_out, job.casting.outside_low)),
+        make_ready(plan, Again(_smallest(folded, cylinder))),
+    )
+
+
+def _entry(told: Told | None) -> Entry | None:
+    """A length that was told; nothing where it is none."""
+    nm = None if told is None else told.body.get("nm")
+    if told is None or not isinstance(nm, int):
+        return None
+    return Entry(nm * NANO, told.text, told.kind)
+
+
+def _smallest(folded: Folded, cylinder: int) -> Entry | None:
+    """The smallest reading of the sleeve beside its port edges, of the newest set."""
+    state = newest(folded, AGAIN, cylinder=cylinder)
+    if state is None:
+        return None
+    name = str(state.record.body["set"])
+    told = [
+        entry
+        for place in places_of(state.record.body)
+        if (entry := _entry(folded.value(reading_cell(name, *place), cylinder=cylinder)))
+    ]
+    return min(told, key=lambda entry: entry.value, default=None)

@@ -1,0 +1,43 @@
+"""Use case: the plan of a cylinder with what its holds ask to be proved.
+
+The planner answers from what was told; here the sets of a cylinder are handed to the proofs
+one by one, and their answers are put with the plan, so that pages, holds and paper see one
+plan.
+"""
+
+from __future__ import annotations
+
+from sleevewright.jobs.folding import Folded
+from sleevewright.jobs.gauged import grid_of, instruments_of
+from sleevewright.jobs.model import Job
+from sleevewright.planning.answers import Plan
+from sleevewright.planning.beside import with_stage
+from sleevewright.planning.proofing import Frame, Gauged
+from sleevewright.planning.proofs import ledge, parent_form, seat, set_up, with_form_judged
+from sleevewright.planning.proofs_bores import finish, proof
+from sleevewright.planning.shop import Shop
+
+
+def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 1) -> Plan:
+    """The plan with the answers that the holds of this cylinder rest on."""
+
+    def gauged(feature: str, stage: str = "") -> Gauged:
+        grid = grid_of(folded, feature, cylinder=cylinder, stage=stage)
+        return Gauged(grid, instruments_of(folded, feature, cylinder=cylinder))
+
+    chosen = shop.settings.chosen
+    plan = with_form_judged(Frame(plan, chosen))
+    frame = Frame(plan, chosen)
+    turns = folded.text("setup.turns", cylinder=cylinder)
+    sweeps = (gauged("sweep-top").grid, gauged("sweep-bottom").grid)
+    piston = (job.piston.diameter, job.piston.clearance)
+    for stage in (
+        set_up(frame, *sweeps, turns=turns),
+        parent_form(frame),
+        ledge(frame, gauged("counterbore-depth")),
+        seat(frame, gauged("stand-out")),
+        proof(frame, gauged("cooled-bore"), job.sleeve),
+        finish(frame, gauged("finish-bore", "hone"), piston),
+    ):
+        plan = with_stage(plan, stage)
+    return plan

@@ -1,0 +1,169 @@
+"""What the holds ask to be proved: judged by what was gauged, blank where nothing was."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+import pytest
+
+from benches import EXAMPLES
+from sleevewright.core.fits.proof import close_up_surprise
+from sleevewright.core.metrology.setup import TwoSweeps, setup_offset, setup_tilt
+from sleevewright.core.metrology.sweep import Mount
+from sleevewright.errors import InputError
+from sleevewright.jobs.jobfile import read_job
+from sleevewright.jobs.model import Entry, Grid, Part
+from sleevewright.planning.answers import Plan, StageAnswers
+from sleevewright.planning.plan import plan
+from sleevewright.planning.proofing import Frame, Gauged
+from sleevewright.planning.proofs import ledge, parent_form, seat, set_up, with_form_judged
+from sleevewright.planning.proofs_bores import finish, proof
+from sleevewright.planning.shop import Settings, Shop
+
+THOU = 25.4e-6
+INCH = 0.0254
+QUARTERS = (0.0, 90.0, 180.0, 270.0)
+
+
+@pytest.fixture(scope="module")
+def made() -> Plan:
+    """The plan of the worked job, on few samples."""
+    text = Path(EXAMPLES / "demo-air-175.toml").read_text(encoding="utf-8")
+    shop = Shop(Settings(budget_samples=4000, drop_samples=100))
+    return plan(read_job(text, name="demo"), shop)
+
+
+def grid(
+    feature: str, *rows: tuple[float | None, ...], depths: tuple[float, ...] = (), scale: float = 1
+) -> Grid:
+    """A grid in SI from readings in a unit."""
+    return Grid(
+        feature,
+        instrument="gauge",
+        stations=tuple(Entry(depth * INCH, f"{depth} in") for depth in depths),
+        directions=tuple(Entry(math.radians(a), f"{a} deg") for a in QUARTERS[: len(rows[0])]),
+        readings=tuple(
+            tuple(None if one is None else Entry(one * scale, f"{one}") for one in row)
+            for row in rows
+        ),
+    )
+
+
+def verdict(stage: StageAnswers, name: str) -> str:
+    """Verdict of an answer of a stage; empty where there is none."""
+    found = next((one for one in stage.answers if one.id == name), None)
+    return "" if found is None or found.judgement is None else found.judgement.verdict.value
+
+
+@pytest.mark.parametrize(
+    ("swing", "told"), [(0.8, "good"), (1.95, "too close to call"), (4.0, "out")]
+)
+def test_a_set_up_is_judged_by_half_of_its_swing(made: Plan, swing: float, told: str) -> None:
+    """The limit is 1 thou off centre: a swing of 4 thou is 2 off, and out."""
+    half = 0.5 * swing
+    upper = grid("sweep-top", (half, 0.0, -half, 0.0), depths=(0.5,), scale=THOU)
+    lower = grid("sweep-bottom", (half, 0.0, -half, 0.0), depths=(3.0,), scale=THOU)
+    stage = set_up(Frame(made), upper, lower, turns="spindle")
+    assert verdict(stage, "setup.offset") == told
+    assert verdict(stage, "setup.tilt") == "good"
+
+
+def test_a_lean_is_told_apart_from_an_offset(made: Plan) -> None:
+    """Two thou between the depths, 2.5 in apart, lean 0.8 thou by the inch: out of 0.5."""
+    upper = grid("sweep-top", (0.8, 0.0, -0.8, 0.0), depths=(0.5,), scale=THOU)
+    lower = grid("sweep-bottom", (-1.2, 0.0, 1.2, 0.0), depths=(3.0,), scale=THOU)
+    stage = set_up(Frame(made), upper, lower, turns="spindle")
+    tilt = next(one for one in stage.answers if one.id == "setup.tilt")
+    assert tilt.value == pytest.approx(2.0e-3 / 2.5, rel=1e-9)
+    assert verdict(stage, "setup.tilt") == "out"
+
+
+@pytest.mark.parametrize("mount", [Mount.SPINDLE, Mount.TABLE])
+@pytest.mark.parametrize("turn", [0.0, 0.3, 2.0, 4.4])
+def test_offset_and_lean_do_not_depend_on_where_the_sweep_begins(mount: Mount, turn: float) -> None:
+    """Turned by any angle, the same bore has the same offset and the same lean."""
+    angles = tuple(turn + k * math.pi / 4.0 for k in range(8))
+    upper = tuple(3e-5 * math.cos(a - 1.0) + 2e-6 * math.cos(3.0 * a) for a in angles)
+    lower = tuple(1e-5 * math.cos(a - 2.0) for a in angles)
+    two = TwoSweeps(angles, upper, lower, 0.06, mount)
+    apart = abs(3e-5 * complex(math.cos(1), math.sin(1)) - 1e-5 * complex(math.cos(2), math.sin(2)))
+    assert setup_offset(sweeps=two) == pytest.approx(3e-5, rel=1e-9)
+    assert setup_tilt(sweeps=two) == pytest.approx(apart / 0.06, rel=1e-9)
+
+
+def test_a_sweep_that_cannot_tell_a_centre_is_blank(made: Plan) -> None:
+    """Two readings, other angles or one depth twice give no verdict and name what lacks."""
+    upper = grid("sweep-top", (1.0, None, -1.0, None), depths=(0.5,), scale=THOU)
+    lower = grid("sweep-bottom", (1.0, 0.0, -1.0, 0.0), depths=(3.0,), scale=THOU)
+    same = grid("sweep-bottom", (1.0, 0.0, -1.0, 0.0), depths=(0.5,), scale=THOU)
+    for pair in ((upper, lower), (lower, lower), (None, lower), (lower, same)):
+        stage = set_up(Frame(made), *pair, turns="spindle")
+        offset = next(one for one in stage.answers if one.id == "setup.offset")
+        if pair == (lower, same):
+            assert offset.value is not None
+            continue
+        assert offset.value is None
+        assert "two depths" in offset.needs[0]
+
+
+def test_the_worked_bore_is_round_straight_and_not_too_large(made: Plan) -> None:
+    """Its form is judged by half a thou, its size by the largest that the fit allows."""
+    judged = with_form_judged(Frame(made))
+    assert judged.answer("bore.out_of_round").judgement is not None
+    assert judged.answer("bore.taper").judgement is not None
+    assert verdict(parent_form(Frame(judged)), "bore.stock") == "good"
+
+
+@pytest.mark.parametrize(
+    ("depths", "told"),
+    [((155.0, 155.1, 155.0, 155.1), "good"), ((155.0, 155.6, 156.6, 155.2), "out")],
+)
+def test_a_ledge_is_judged_by_its_spread(
+    made: Plan, depths: tuple[float, ...], told: str
+) -> None:
+    """One thou between its depths is still accepted; 1.6 is not."""
+    stage = ledge(Frame(made), Gauged(grid("counterbore-depth", depths, scale=THOU)))
+    assert verdict(stage, "counterbore.ledge") == told
+
+
+@pytest.mark.parametrize(
+    ("read", "told"),
+    [((2.1, 2.0, 1.9, 2.2), "good"), ((6.1, 6.0, 6.2, 6.1), "out"), ((2.0, 2.0, 2.0, 5.0), "out")],
+)
+def test_a_flange_is_seated_where_it_was_planned(
+    made: Plan, read: tuple[float, ...], told: str
+) -> None:
+    """Planned 2 thou proud: lifted all round by 4, or on one side by 3, it is not seated."""
+    stage = seat(Frame(made), Gauged(grid("stand-out", read, scale=THOU)))
+    assert verdict(stage, "cool.seated") == told
+
+
+def test_a_bore_that_closed_as_it_should_proves_the_fit(made: Plan) -> None:
+    """Closed by what the fit gives it is good; closed by nothing the fit was not obtained."""
+    before = float(made.answer("sleeve.id").value)  # type: ignore[arg-type] # a size
+    closes = float(made.answer("fit.close_up").value)  # type: ignore[arg-type] # a size
+    for closed, told in ((closes, "good"), (0.0, "out")):
+        row = (before - closed,) * 4
+        cooled = Gauged(grid("cooled-bore", row, row, depths=(0.5, 3.0)))
+        stage = proof(Frame(made), cooled, Part("grey-iron"))
+        assert verdict(stage, "cool.proof") == told
+    assert verdict(proof(Frame(made), Gauged(), Part("grey-iron")), "cool.proof") == ""
+
+
+@pytest.mark.parametrize(("over", "told"), [(0.0, "good"), (3.0, "out"), (-3.0, "out")])
+def test_a_finished_bore_is_judged_by_its_clearance(made: Plan, over: float, told: str) -> None:
+    """Three thou more or less than was wanted is out, on either side."""
+    size = 2.3992 * INCH + (2.8 + over) * THOU
+    bore = Gauged(grid("finish-bore", (size,) * 4, (size,) * 4, depths=(0.5, 3.0)))
+    piston = (Entry(2.3992 * INCH, "2.3992 in"), Entry(2.8 * THOU, "2.8 thou"))
+    stage = finish(Frame(made), bore, piston)
+    assert verdict(stage, "finish.clearance") == told
+    assert verdict(stage, "finish.out_of_round") == "good"
+    assert verdict(stage, "finish.taper") == "good"
+
+
+def test_a_surprise_without_a_doubt_is_refused() -> None:
+    """Nothing is judged by a doubt of nought."""
+    with pytest.raises(InputError, match="standard uncertainty"):
+        close_up_surprise(measured=5e-5, predicted=6e-5, standard=0.0)
