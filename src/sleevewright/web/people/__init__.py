@@ -1,0 +1,1 @@
+"""The page of the people who work here."""
