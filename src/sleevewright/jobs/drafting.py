@@ -126,6 +126,8 @@ class _Drafting:
             "instruments": _chain(row.get("instrument", ""), instruments),
         }
         body |= {key: said for key, said in row.items() if key not in ("readings", "temperatures")}
+        if not row.get("directions"):
+            body["columns"] = max(len(line) for line in row["readings"])
         yield SET, body
         for down, line in enumerate(row["readings"]):
             for across, text in enumerate(line):

@@ -168,7 +168,9 @@ def _instruments(
             said = {key: value for key, value in one.items() if key in known}
             rows.setdefault(str(one["name"]), said)
     for index, row in enumerate(rows.values()):
-        made.cells[("instrument", index)] = f"instrument/{escaped(str(row['name']))}"
+        start = f"instrument/{escaped(str(row['name']))}"
+        made.cells[("instrument", index)] = start
+        made.cells |= {("instrument", index, key): f"{start}/{key}" for key in row}
         yield row
 
 

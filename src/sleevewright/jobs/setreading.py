@@ -29,6 +29,10 @@ _SIZE_UNIT = {"thou": "in", "tenths": "in", "µm": "mm"}
 _FINE = frozenset({"thou", "tenths", "µm"})
 _METRIC = frozenset({"µm", "mm", "cm", "m"})
 
+_SURE = Fraction(2, 5)
+"""Of what the keyed digits count through once: a size farther than this from the nominal is
+not told apart from the one on its other side."""
+
 _CLOSE_NM = 3_000_000
 """A bare number is taken for a deviation only where as a size it lies farther than this
 from the nominal. [nm]"""
@@ -151,7 +155,7 @@ def _as_last_digits(plain: str, body: Mapping[str, Any], unit: str, field: str) 
     at = Fraction(nanometres(nominal, field="nominal"))
     low = (at // turn) * turn + int(plain) * step
     best = min((low - turn, low, low + turn), key=lambda size: abs(size - at))
-    if abs(best - at) * 4 > turn:
+    if abs(best - at) > _SURE * turn:
         hint = f"Key {len(plain) + 1} digits, so that it is told which size is meant."
         raise InputError(field, plain, "", "digits that say one size near the nominal", hint)
     return f"{decimal_of(best / NM[size_unit])} {size_unit}"

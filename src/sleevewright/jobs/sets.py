@@ -45,8 +45,9 @@ def said_in(body: Body, key: str) -> str:
 
 
 def shape_of(body: Body) -> tuple[int, int]:
-    """Rows and columns of a set."""
-    return max(1, len(body.get("stations", ()))), max(1, len(body.get("directions", ())))
+    """Rows and columns of a set; one whose directions are not known says how many it has."""
+    columns = len(body.get("directions", ())) or int(body.get("columns", 1))
+    return max(1, len(body.get("stations", ()))), max(1, columns)
 
 
 def blanks_of(body: Body) -> frozenset[tuple[int, int]]:

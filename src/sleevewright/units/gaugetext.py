@@ -46,8 +46,12 @@ SHAPES = (
 
 ERRORS = (
     ("channel with a status", re.compile(r"\d{2}[B-Z]\d*.*")),
-    ("error word", re.compile(r".*\b(?:ERR(?:OR)?|OVER(?:FLOW| RANGE)?|NO DATA|LOW BAT\w*|---+)\b.*",
-                              re.IGNORECASE)),
+    (
+        "error word",
+        re.compile(
+            r".*\b(?:ERR(?:OR)?|OVER(?:FLOW| RANGE)?|NO DATA|LOW BAT\w*)\b.*", re.IGNORECASE
+        ),
+    ),
     ("dashes", re.compile(r"-{2,}|\*+|\?+")),
 )  # fmt: skip
 """Texts by which a gauge says that it has no number."""
