@@ -57,7 +57,13 @@ export class Hearing extends EventTarget {
     this.source = source;
     source.addEventListener("store", (event) => {
       this.failures = 0;
-      this.say("store", JSON.parse(event.data));
+      const told = JSON.parse(event.data);
+      this.say("store", told);
+      if (told.last >= this.last) return;
+      /* Restored from a backup: its numbers are given anew, and heard anew from there. */
+      this.last = told.last;
+      this.close();
+      this.later();
     });
     source.addEventListener("message", (event) => this.hear(JSON.parse(event.data)));
     source.addEventListener("error", () => {
@@ -80,6 +86,7 @@ export class Hearing extends EventTarget {
         const told = await answer.json();
         this.say("store", { store: told.store, last: {} });
         this.say("missing", told.missing ?? {});
+        if (told.last < this.last) this.last = told.last;
         for (const record of told.records) this.hear(record);
       }
       this.failures = 0;

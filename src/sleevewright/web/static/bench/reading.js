@@ -10,7 +10,7 @@
 
 import { keyed } from "./keyed.js";
 import { Refused } from "./refused.js";
-import { plainReading, sizeUnit } from "./setreading.js";
+import { plainReading, refuseGroups, sizeUnit } from "./setreading.js";
 import { written } from "./spoken.js";
 import { symbolsOf, tidy, unitNamed, unitsNamed } from "./units.js";
 
@@ -83,7 +83,7 @@ export function taken(wanted = {}) {
 function parsed(text, wanted) {
   if (text.length > LONGEST) throw new Refused("That is too long; a value with its unit is short.");
   let plain = keyed(written(keyed(text), wanted));
-  if (wanted.entry) plain = plainReading(plain, wanted);
+  if (wanted.entry) plain = plainReading(plain, wanted, unitIn);
   plain = tidy(plain);
   if (BLANKS.has(plain)) throw new Refused("Nothing stands here.");
   const [valueText, doubtText] = parted(plain.replace(TIMES_TEN, "e$1"));
@@ -92,8 +92,14 @@ function parsed(text, wanted) {
   if (doubted && !said.word && doubted.word !== "%") said.word = doubted.word;
   const meant = unitMeant(said, wanted);
   const value = valued(said, meant, wanted);
+  if (wanted.entry) refuseGroups(keyed(text), meant.symbol);
   const doubt = doubted ? doubtOf(doubted, meant, value, wanted) : null;
   return { value, unit: meant.symbol, isSigned: said.isSigned, doubt, plain };
+}
+
+/* The unit that a length of its own names. */
+function unitIn(text) {
+  return parsed(text, { dimension: "length", unit: "", nominal: null, entry: "" }).unit;
 }
 
 function parted(body) {

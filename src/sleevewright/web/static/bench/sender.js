@@ -12,7 +12,7 @@ const LOT = 200; /* entries of one delivery */
 const LEASE = PATIENCE + 2500;
 const LOCK = "sleevewright-sender";
 const SILENT = "The bench does not answer; what was told is kept on this device.";
-const LATER = new Set([401, 403, 408, 425, 429, 500, 502, 503, 504]);
+const UNREADABLE = new Set([400, 413, 422]); /* after anything else the same is sent again */
 
 export class Sender extends EventTarget {
   constructor(outbox, { path = "/api/records" } = {}) {
@@ -105,7 +105,7 @@ export class Sender extends EventTarget {
     }
     const text = typeof told.text === "string" ? told.text : `The bench answered ${answer.status}.`;
     this.say(text, true);
-    if (LATER.has(answer.status) || answer.ok) return false;
+    if (!UNREADABLE.has(answer.status)) return false;
     /* A delivery that cannot be read is sent one by one, so that one bad entry is found. */
     if (entries.length > 1) {
       this.lot = 1;

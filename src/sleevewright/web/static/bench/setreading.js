@@ -2,11 +2,11 @@
    last digits only. The same rules as the bench's own, by whole numbers without end. Where
    a text can be read in two ways it is refused.
 
-   plainReading(text, {entry, unit, nominalNm, lastDigits}) answers the text as the reader
-   of values takes it (a sign means over the nominal), or throws Refused. */
+   plainReading(text, {entry, unit, nominalNm, lastDigits}, unitIn) answers the text as the reader
+   of values takes it (a sign means over the nominal), or throws Refused; `unitIn` is asked
+   for the unit that a text names. */
 
 import { Refused } from "./refused.js";
-import { unitNamed } from "./units.js";
 
 const NM = {
   in: 25_400_000n, thou: 25_400n, tenths: 2_540n, mm: 1_000_000n, µm: 1_000n,
@@ -16,26 +16,33 @@ const SIZE_UNIT = { thou: "in", tenths: "in", µm: "mm" };
 const FINE = new Set(["thou", "tenths", "µm"]);
 const CLOSE = 3_000_000n; /* nm from the nominal within which a bare number may be a size */
 
+/* Of what the keyed digits count through once: farther off, two sizes are not told apart. */
+const SURE = [2n, 5n];
+const GROUPS = /^[+-]?\s*[1-9]\d{0,2}\.\d{3}(?!\d)/;
+
+/* Nobody reads a thousandth of these units: three digits behind a point may be thousands. */
+export function refuseGroups(keyedText, unit) {
+  if (!FINE.has(unit) || !GROUPS.test(keyedText)) return;
+  throw new Refused("Is the point a decimal sign or a group of thousands? Write fewer digits.");
+}
+
 export function sizeUnit(unit) {
   return SIZE_UNIT[unit] ?? unit;
 }
 
-export function plainReading(plain, { entry, unit, nominalNm, lastDigits }) {
+export function plainReading(plain, { entry, unit, nominalNm, lastDigits }, unitIn) {
   if (nominalNm === null) return plain;
-  if (entry === "deviation") return asDeviation(plain, unit, BigInt(nominalNm));
+  if (entry === "deviation") return asDeviation(plain, unit, BigInt(nominalNm), unitIn);
   if (entry === "last-digits") return asLastDigits(plain, unit, BigInt(nominalNm), lastDigits);
   return plain;
 }
 
 /* A number without a sign is over the nominal, unless it may as well be a whole size. */
-function asDeviation(plain, unit, nominal) {
+function asDeviation(plain, unit, nominal, unitIn) {
   if (["+", "-", ""].includes(plain.slice(0, 1))) return plain;
   const found = /^([\d.,]+)\s*(.*)$/.exec(plain);
   if (!found) return plain;
-  if (found[2]) {
-    const meant = unitNamed(found[2], "length");
-    return meant && FINE.has(meant.symbol) ? `+${plain}` : plain;
-  }
+  if (found[2]) return FINE.has(unitIn(plain)) ? `+${plain}` : plain;
   const [digits, scale] = scaled(plain);
   const off = digits * NM[sizeUnit(unit)] - nominal * scale;
   if (digits !== 0n && abs(off) <= CLOSE * scale) {
@@ -61,7 +68,7 @@ function asLastDigits(plain, unit, nominal, lastDigits) {
   const low = (at / turn) * turn + BigInt(plain) * step;
   let best = low - turn;
   for (const size of [low, low + turn]) if (abs(size - at) < abs(best - at)) best = size;
-  if (abs(best - at) * 4n > turn) {
+  if (abs(best - at) * SURE[1] > turn * SURE[0]) {
     throw new Refused(`Key ${plain.length + 1} digits, so that it is told which size is meant.`);
   }
   return `${decimal(best / step, lastDigits)} ${sizeUnit(unit)}`;
