@@ -86,7 +86,7 @@ def running_server() -> Iterator[Server]:
         _wait_for(server, process)
         yield server
     finally:
-        process.send_signal(signal.SIGINT)
+        process.send_signal(signal.SIGQUIT)  # at once: nothing of it is kept
         process.wait(30)
         shutil.rmtree(folder, ignore_errors=True)
 

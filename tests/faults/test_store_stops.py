@@ -7,10 +7,12 @@ from typing import Any, BinaryIO
 
 import pytest
 
-from sleevewright.store.errors import StoreStopped
+from sleevewright.store import database
+from sleevewright.store.errors import StoreBusy, StoreStopped, StoreUnreachable
 from sleevewright.store.journal import FOLDER, Disk
-from sleevewright.store.store import Store, open_store
+from sleevewright.store.store import Store, open_reader, open_store
 from store_examples import JOB, opening, value
+from store_servers import Server
 
 
 class BadDisk(Disk):
@@ -198,3 +200,52 @@ def keep_until_it_stops(folder: Path, disk: Disk, told: list[Any]) -> list[str]:
         assert (folder / FOLDER).exists()
     store.close()
     return acknowledged
+
+
+def test_database_that_another_program_holds_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A lock of another program passes: nothing is kept meanwhile, nothing is stopped."""
+    settings = [one.replace("5000", "20") for one in database.WRITING]
+    monkeypatch.setattr(database, "WRITING", settings)
+    store = open_store(tmp_path)
+    store.append([opening()])
+    other = sqlite3.connect(tmp_path / database.DATABASE, isolation_level=None)
+    other.execute("BEGIN IMMEDIATE")
+    with pytest.raises(StoreBusy, match="Another program holds the database"):
+        store.append([value()])
+    other.execute("ROLLBACK")
+    other.close()
+    assert store.stopped == ""
+    assert store.append([value()])[0].number == 2
+    store.close()
+
+
+def test_server_that_does_not_answer_is_told(tmp_path: Path) -> None:
+    """A database server that is not there is no damage; the password is not repeated."""
+    url = f"postgresql://bench:secret@/store?host={tmp_path}"
+    for order in (open_store, open_reader):
+        with pytest.raises(StoreUnreachable, match="does not answer") as refused:
+            order(tmp_path, url=url)
+        assert "secret" not in str(refused.value)
+
+
+def test_server_that_goes_away_stops_the_writing(tmp_path: Path, postgresql: Server) -> None:
+    """When the server cuts the connection, writing stops; a restart brings the journal."""
+    url = postgresql.fresh()
+    store = open_store(tmp_path, url=url)
+    store.append([opening()])
+    postgresql.order(
+        "SELECT pg_terminate_backend(pid) FROM pg_stat_activity "
+        "WHERE datname LIKE 'store%' AND pid <> pg_backend_pid()"
+    )
+    told = value()
+    with pytest.raises(StoreStopped, match="database"):
+        store.append([told])
+    assert store.last(JOB) == 1
+    assert len(store.records(JOB)) == 1
+    store.close()
+    again = open_store(tmp_path, url=url)
+    assert again.append([told])[0].number == 2
+    assert again.verify_all().is_good
+    again.close()

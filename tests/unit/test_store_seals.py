@@ -7,6 +7,8 @@ from typing import Any
 
 import pytest
 
+from sleevewright.errors import InputError
+from sleevewright.store.chain import link_hash
 from sleevewright.store.database import DATABASE
 from sleevewright.store.errors import ChainBroken, StoreDamaged
 from sleevewright.store.guards import KEPT
@@ -140,6 +142,35 @@ def test_exported_chain_is_taken_in_as_it_is(tmp_path: Path, database_url: str |
     store.close()
 
 
+BAD_LINKS: dict[str, dict[str, Any]] = {
+    "no JSON": {"body": "{"},
+    "no object": {"body": "[]"},
+    "other spelling": {"body": '{ "cell":"x"}'},
+    "no cell": {"body": '{"text":"x"}'},
+    "kind": {"kind": "wish"},
+    "device": {"device": ""},
+    "number": {"number": "2"},
+    "device number": {"device_number": 0},
+}
+
+
+@pytest.mark.parametrize("change", BAD_LINKS.values(), ids=BAD_LINKS)
+def test_records_that_could_not_be_kept_here_are_not_taken_in(
+    tmp_path: Path, change: dict[str, Any]
+) -> None:
+    """A file whose chain is sound but whose records are not is refused whole."""
+    source = filled(tmp_path / "source")
+    links = list(source.links(JOB)[:2])
+    source.close()
+    forged = replace(links[1], **change)
+    links[1] = replace(forged, hash=link_hash(forged))
+    store = open_store(tmp_path / "target")
+    with pytest.raises((ChainBroken, InputError)):
+        store.adopt(links)
+    assert store.job_numbers() == ()
+    store.close()
+
+
 def test_chain_with_a_gap_is_not_taken_in(tmp_path: Path) -> None:
     """A file that lacks a record is refused whole."""
     source = filled(tmp_path / "source")
@@ -170,7 +201,7 @@ def test_reader_beside_the_writer_sees_what_is_committed(
 
 def test_nothing_to_read_is_said(tmp_path: Path) -> None:
     """A folder without a store is refused and stays empty."""
-    with pytest.raises(StoreDamaged, match="cannot be read"):
+    with pytest.raises(StoreDamaged, match="is not there"):
         open_reader(tmp_path)
     assert list(tmp_path.iterdir()) == []
 

@@ -16,6 +16,14 @@ from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
 from sqlalchemy.exc import DBAPIError
 from sqlalchemy.pool import QueuePool
 
+from sleevewright.store.errors import (
+    StoreBusy,
+    StoreDamaged,
+    StoreError,
+    StoreFull,
+    StoreUnreachable,
+)
+
 DATABASE = "records.db"
 """Name of the SQLite file in a data folder."""
 
@@ -67,7 +75,7 @@ def reading_engine(folder: Path, url: str | None) -> Engine:
         return engine
     options = {"options": "-c default_transaction_read_only=on"}
     return create_engine(
-        _url(url), isolation_level="REPEATABLE READ", connect_args=options,
+        _url(url), isolation_level="REPEATABLE READ", connect_args=options, pool_pre_ping=True,
         pool_size=8, max_overflow=32,
     )  # fmt: skip
 
@@ -146,6 +154,18 @@ _FAULTS = {
 }  # fmt: skip
 _FAULTY_CLASSES = {"08", "53", "57", "58", "XX"}
 """PostgreSQL's classes of errors of connection, resources, operator, system and inside."""
+
+
+def refusal(error: DBAPIError, engine: Engine) -> StoreError:
+    """What to tell when a store cannot be opened."""
+    said = str(error.orig).strip()
+    if is_full(error):
+        return StoreFull(said)
+    if is_busy(error):
+        return StoreBusy(said)
+    if engine.dialect.name != "sqlite" and getattr(error.orig, "sqlstate", None) is None:
+        return StoreUnreachable(said)
+    return StoreDamaged(f"the database fails ({said})", named(engine))
 
 
 def checkpoint(engine: Engine, folder: Path) -> None:

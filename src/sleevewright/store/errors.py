@@ -57,6 +57,17 @@ class StoreBusy(StoreUnavailable):
         )
 
 
+class StoreUnreachable(StoreUnavailable):
+    """The database server does not answer."""
+
+    def __init__(self, detail: str) -> None:
+        self.detail = detail
+        super().__init__(
+            f"The database server does not answer ({clipped(detail)}). Start it, then start "
+            "the program anew; what waits on the devices is not lost."
+        )
+
+
 class StoreFull(StoreUnavailable):
     """The disk is full; nothing was kept, and keeping goes on when there is room."""
 

@@ -12,7 +12,7 @@ from sqlalchemy.exc import DBAPIError
 from sleevewright.jobs.folding import Folded
 from sleevewright.store import queries
 from sleevewright.store.checking import BadPlaceError, file_problem, verify_recent
-from sleevewright.store.database import DATABASE, is_sqlite, named
+from sleevewright.store.database import DATABASE, is_sqlite, named, refusal
 from sleevewright.store.errors import StoreDamaged, StoreLocked
 from sleevewright.store.journal import Disk, Journal, Mark, is_short, lots_after, store_named
 from sleevewright.store.keeping import by_job
@@ -54,14 +54,14 @@ def prepare(
             _sole(connection, folder)
             _examine(connection, folder)
             migrate(connection)
-            _name(connection, told)
+            _name(connection, told, from_journal=from_journal)
         with engine.begin() as connection:
             verify_recent(connection)
         journal = _replayed(engine, folder, projections, disk)
         with engine.begin() as connection:
             rebuild(connection, out_of_date(connection, projections))
     except DBAPIError as error:
-        raise StoreDamaged(f"the database fails ({error.orig})", named(engine)) from error
+        raise refusal(error, engine) from error
     except BadPlaceError as bad:
         raise StoreDamaged(bad.problem, named(engine)) from bad
     return journal
@@ -85,9 +85,11 @@ def _examine(connection: Connection, folder: Path) -> None:
         raise StoreDamaged(f"the database file is not whole ({problem})", DATABASE)
 
 
-def _name(connection: Connection, told: str) -> None:
+def _name(connection: Connection, told: str, *, from_journal: bool) -> None:
     """Give a fresh store its name; one that is made from a journal has that journal's."""
     if not queries.read_meta(connection, ORIGIN):
+        if told and not from_journal:
+            raise StoreDamaged("its database is empty, while the journal is not")
         queries.write_meta(connection, ORIGIN, told or secrets.token_hex(8))
         queries.write_meta(connection, GENERATION, "1")
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import islice
 from typing import Any, TypeVar
 
-from sqlalchemy import Connection, Row, and_, func, select, tuple_
+from sqlalchemy import Connection, Row, and_, bindparam, func, select, text, tuple_
 
 from sleevewright.store.chain import START, Link, Seal
 from sleevewright.store.tables import meta, record, seal, unsealed
@@ -16,6 +16,15 @@ _FLOWING = {"yield_per": 2000}
 """Rows that are held at once where there may be millions."""
 _LOT = 500
 """Parameters of one statement; both databases take more."""
+
+
+_NUMBER = (record.c.job, record.c.device, record.c.device_number)
+_BY_IDS = select(record).where(record.c.id.in_(bindparam("ids", expanding=True)))
+_USED = select(*_NUMBER).where(tuple_(*_NUMBER).in_(bindparam("numbers", expanding=True)))
+_ADD_RECORDS = record.insert()
+_ADD_UNSEALED = text("INSERT INTO unsealed (job) VALUES (:job) ON CONFLICT DO NOTHING")
+_SET_META = text("UPDATE meta SET value = :value WHERE key = :key")
+# Made once: each commit needs these, and making a statement costs more than running it.
 
 
 def in_lots(items: Iterable[T], size: int = _LOT) -> Iterator[list[T]]:
@@ -69,7 +78,7 @@ def by_ids(connection: Connection, ids: Iterable[str]) -> dict[str, Link]:
     """Those records among these ids that are kept."""
     found: dict[str, Link] = {}
     for lot in in_lots(ids):
-        rows = connection.execute(select(record).where(record.c.id.in_(lot)))
+        rows = connection.execute(_BY_IDS, {"ids": lot})
         found.update({row.id: Link(*row) for row in rows})
     return found
 
@@ -78,10 +87,9 @@ def used_numbers(
     connection: Connection, numbers: Iterable[tuple[str, str, int]]
 ) -> set[tuple[str, str, int]]:
     """Which of these numbers of devices, each with job and device, are used."""
-    columns = (record.c.job, record.c.device, record.c.device_number)
     found: set[tuple[str, str, int]] = set()
     for lot in in_lots(numbers, _LOT // 3):
-        rows = connection.execute(select(*columns).where(tuple_(*columns).in_(lot)))
+        rows = connection.execute(_USED, {"numbers": lot})
         found.update((row.job, row.device, row.device_number) for row in rows)
     return found
 
@@ -109,15 +117,8 @@ def job_numbers(connection: Connection) -> tuple[str, ...]:
 
 def insert_links(connection: Connection, new: Sequence[Link]) -> None:
     """Add records, and note that their jobs have some that no seal covers."""
-    connection.execute(record.insert(), [vars(one) for one in new])
-    jobs = {one.job for one in new}
-    known: set[str] = set()
-    for lot in in_lots(jobs):
-        query = select(unsealed.c.job).where(unsealed.c.job.in_(lot))
-        known.update(connection.execute(query).scalars())
-    fresh = [{"job": job} for job in sorted(jobs - known)]
-    if fresh:
-        connection.execute(unsealed.insert(), fresh)
+    connection.execute(_ADD_RECORDS, [vars(one) for one in new])
+    connection.execute(_ADD_UNSEALED, [{"job": job} for job in sorted({one.job for one in new})])
 
 
 def unsealed_jobs(connection: Connection) -> tuple[str, ...]:
@@ -174,6 +175,6 @@ def read_meta(connection: Connection, key: str) -> str:
 
 def write_meta(connection: Connection, key: str, value: str) -> None:
     """Keep a fact about the store."""
-    done = connection.execute(meta.update().where(meta.c.key == key).values(value=value))
+    done = connection.execute(_SET_META, {"key": key, "value": value})
     if not done.rowcount:
         connection.execute(meta.insert().values(key=key, value=value))

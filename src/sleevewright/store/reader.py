@@ -13,7 +13,7 @@ from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.records import Record
 from sleevewright.store import queries
 from sleevewright.store.chain import Link
-from sleevewright.store.database import DATABASE, named, reading_engine
+from sleevewright.store.database import DATABASE, reading_engine, refusal
 from sleevewright.store.errors import StoreDamaged, UnknownJob
 
 T = TypeVar("T")
@@ -92,12 +92,14 @@ def open_reader(folder: Path, *, url: str | None = None) -> Reader:
     StoreDamaged
         If there is none that can be read.
     """
+    if url is None and not (folder / DATABASE).exists():
+        raise StoreDamaged("its database is not there", DATABASE)
     reader = Reader(folder, reading_engine(folder, url))
     try:
         known = reader.identity
     except DBAPIError as error:
         reader.close()
-        raise StoreDamaged(f"it cannot be read ({error.orig})", named(reader.engine)) from error
+        raise refusal(error, reader.engine) from error
     if not known.rpartition("-")[0]:
         raise StoreDamaged("it holds no records of this tool", DATABASE)
     return reader

@@ -6,11 +6,41 @@ from collections.abc import Iterable, Sequence
 
 from sqlalchemy import Connection
 
+from sleevewright.errors import InputError
+from sleevewright.jobs.records import Draft
 from sleevewright.store import queries
 from sleevewright.store.chain import Link, Seal, verify_chain, verify_seals
+from sleevewright.store.drafts import ready
 from sleevewright.store.errors import ChainBroken, StoreDamaged
 from sleevewright.store.journal import Entry
 from sleevewright.store.keeping import by_job
+
+
+def looked_at(links: Sequence[Link]) -> tuple[Link, ...]:
+    """Records from outside, when each could have been kept here as it is.
+
+    Raises
+    ------
+    InputError
+        If one could not; the text says which of its fields and why.
+    ChainBroken
+        If the text of a body is not the canonical one.
+    """
+    for one in links:
+        _look_at(one)
+    return tuple(links)
+
+
+def _look_at(link: Link) -> None:
+    try:
+        told = link.record()
+    except (ValueError, TypeError, RecursionError) as error:
+        raise InputError("body", str(link.body), "", "the JSON text of a body") from error
+    draft = Draft(
+        told.job, told.id, told.device, told.device_number, told.kind, told.body, told.version
+    )
+    if ready([draft])[0].text != link.body or not link.device_number:
+        raise ChainBroken(link.job, link.number, "it is not written as it was kept")
 
 
 def new_links(connection: Connection, links: Sequence[Link]) -> list[Link]:

@@ -33,7 +33,7 @@ from sleevewright.store.keeping import Kept, by_job
 from sleevewright.store.lock import FolderLock
 from sleevewright.store.projections import Projection, apply_all, rebuild
 from sleevewright.store.reader import Reader, identity_of, open_reader
-from sleevewright.store.replaying import new_links
+from sleevewright.store.replaying import looked_at, new_links
 from sleevewright.store.sealing import sealing
 from sleevewright.store.waiting import Hears, News
 from sleevewright.store.writer import Duties, Outcome, Writer
@@ -145,12 +145,15 @@ class Store(Reader):
 
         Raises
         ------
+        InputError
+            If one could not have been kept here.
         ChainBroken
             If they do not verify, or contradict what is kept.
         """
+        given = looked_at(links)
 
         def work(connection: Connection) -> Outcome:
-            fresh = new_links(connection, links)
+            fresh = new_links(connection, given)
             return Outcome(tuple(fresh), len(fresh))
 
         return int(self._writer.add(work).result())

@@ -33,7 +33,9 @@ class News:
         if known is None:
             found = self._last(job)
             with self._changed:
-                known = self._numbers[job] = max(found, self._numbers.get(job, 0))
+                known = max(found, self._numbers.get(job, 0))
+                if known:  # names of jobs that do not exist would fill the memory
+                    self._numbers[job] = known
         return known
 
     def tell(self, numbers: Mapping[str, int]) -> None:
