@@ -324,3 +324,15 @@ def test_the_answer_to_an_early_try_tells_the_wait() -> None:
 def test_only_this_machine_is_loopback(host: str, expected: bool) -> None:
     """A name or an address of the network is not this machine."""
     assert is_loopback(host) is expected
+
+
+@pytest.mark.parametrize(
+    ("base", "is_there"),
+    [(HERE, False), ("http://localhost:8175", True), (HERE.replace("http:", "https:"), True)],
+)
+def test_the_opener_policy_goes_where_browsers_take_it(
+    client: TestClient, base: str, is_there: bool
+) -> None:
+    """Plain http in the shop is no trusted address; a browser would only complain there."""
+    answer = client.get(f"{base}/")
+    assert ("cross-origin-opener-policy" in answer.headers) is is_there

@@ -24,11 +24,12 @@ POLICY = (
     "frame-ancestors 'none'; base-uri 'none'; form-action 'self'"
 )
 
+OPENER = "Cross-Origin-Opener-Policy"
 HEADERS = {
     "Content-Security-Policy": POLICY,
     "X-Content-Type-Options": "nosniff",
     "Referrer-Policy": "same-origin",
-    "Cross-Origin-Opener-Policy": "same-origin",
+    OPENER: "same-origin",
     "Cross-Origin-Resource-Policy": "same-origin",
 }
 
@@ -104,7 +105,7 @@ class Door:
         if scope["type"] != "http":
             await self._app(scope, receive, send)
             return
-        outward = _with_headers(send)
+        outward = _with_headers(scope, send)
         refusal = self._refusal(scope)
         if refusal is not None:
             await answer_of(refusal, scope)(scope, receive, outward)
@@ -208,12 +209,21 @@ def answer_of(refusal: Refusal, scope: Scope) -> Response:
     return PlainTextResponse(f"{refusal.text}\n", status_code=refusal.status)
 
 
-def _with_headers(send: Send) -> Send:
+def _with_headers(scope: Scope, send: Send) -> Send:
+    """Put the headers on an answer, without the one that plain http in the shop cannot have.
+
+    Browsers take the opener policy from trusted addresses only, and complain elsewhere.
+    """
+    is_trusted = scope.get("scheme") == "https" or (
+        host_name(Headers(scope=scope).get("host", "")) in LOOPBACK
+    )
+
     async def outward(message: Message) -> None:
         if message["type"] == "http.response.start":
             headers = MutableHeaders(scope=message)
             for name, value in HEADERS.items():
-                headers.setdefault(name, value)
+                if is_trusted or name != OPENER:
+                    headers.setdefault(name, value)
         await send(message)
 
     return outward

@@ -38,12 +38,13 @@ export async function send(form, address) {
   return null;
 }
 
-/* The page anew at the place where the person was. */
+/* The page anew at the place where the person was; a hash alone would load nothing. */
 function anew(href) {
   window.sessionStorage.setItem(KEPT_PLACE, String(window.scrollY));
-  if (href && href !== window.location.pathname + window.location.search) {
-    window.location.assign(href);
-  } else window.location.reload();
+  const here = window.location.pathname + window.location.search;
+  const there = (href ?? here).split("#")[0];
+  if (there === here) window.location.reload();
+  else window.location.assign(href);
 }
 
 async function onSubmit(event) {
@@ -62,9 +63,14 @@ function start() {
   for (const press of document.querySelectorAll("form[data-write] button[disabled]")) {
     press.disabled = false;
   }
-  const place = window.sessionStorage.getItem(KEPT_PLACE);
+  const place = Number(window.sessionStorage.getItem(KEPT_PLACE));
   window.sessionStorage.removeItem(KEPT_PLACE);
-  if (place) window.scrollTo(0, Number(place));
+  if (place) window.addEventListener("load", () => goBack(place), { once: true });
+}
+
+/* After the browser has done what it does by itself when a page is loaded anew. */
+function goBack(place) {
+  window.requestAnimationFrame(() => window.scrollTo(0, place));
 }
 
 document.addEventListener("submit", onSubmit);
