@@ -15,7 +15,7 @@ from sleevewright.planning.beside import with_stage
 from sleevewright.planning.found import as_found
 from sleevewright.planning.oldout import OldOut, old_out
 from sleevewright.planning.ritual import Again, make_ready
-from sleevewright.services.plans import plan_file
+from sleevewright.services.plans import plan_file, plan_job
 
 
 @pytest.fixture(scope="module")
@@ -74,10 +74,10 @@ def test_a_grain_takes_its_thickness_off_the_slip(water: Plan) -> None:
 def test_a_sleeve_that_lost_size_at_its_edges_is_out(water: Plan) -> None:
     """30 µm lost is out, nothing lost is good, and the sign says lost."""
     sleeve = water.answer("sleeve.od").value
-    lost = said(make_ready(water, Again(Entry(sleeve - 30e-6, "keyed"))), "ready.od_change")
+    lost = said(make_ready(water, Again(Entry(sleeve - 30e-6, "keyed"))), "ready.od")
     assert lost.value == pytest.approx(-30e-6, abs=1e-9)
     assert lost.judgement.verdict is Verdict.OUT
-    kept = said(make_ready(water, Again(Entry(sleeve, "keyed"))), "ready.od_change")
+    kept = said(make_ready(water, Again(Entry(sleeve, "keyed"))), "ready.od")
     assert kept.judgement.verdict is Verdict.GOOD
 
 
@@ -112,7 +112,7 @@ def test_the_largest_size_is_at_twenty_degrees() -> None:
 
 
 def test_a_worn_bore_says_what_cleans_it_up(water: Plan) -> None:
-    """Nominal 70 mm, worn 0.10 mm at one end, egg-shaped, scored 0.05 mm deep, 75 µm to clean up all round."""
+    """Nominal 70 mm, worn 0.10 mm at one end, scored 0.05 mm deep; 75 µm clean it up."""
     depths = tuple(Entry(depth, "depth") for depth in (0.01, 0.03, 0.05))
     angles = tuple(Entry(angle, "angle") for angle in (0.0, 0.7854, 1.5708, 2.3562))
     rows = (
@@ -129,3 +129,18 @@ def test_a_worn_bore_says_what_cleans_it_up(water: Plan) -> None:
     assert said(stage, "found.taper").value == pytest.approx(77.5e-6, abs=1e-6)
     assert said(stage, "found.out_of_round").value == pytest.approx(40e-6, abs=2e-6)
     assert said(stage, "found.clean_up").value == pytest.approx(0.0702762, abs=3e-6)
+
+
+def test_a_grid_that_is_begun_has_a_plan() -> None:
+    """One station read of three gives a size and an out-of-round, and no taper yet."""
+    depths = tuple(Entry(depth, "depth") for depth in (0.01, 0.03, 0.05))
+    angles = tuple(Entry(angle, "angle") for angle in (0.0, 1.5708))
+    row = tuple(Entry(one, "keyed", "measured") for one in (0.0720, 0.07202))
+    grid = Grid(
+        "sleeve-od", stations=depths, directions=angles, readings=(row, (None, None), (None, None))
+    )
+    begun = plan_job(Job(grids=(grid,)))
+    known = {answer.id for answer in begun.answers()}
+    assert begun.answer("sleeve.od").value == pytest.approx(0.07201, abs=2e-6)
+    assert begun.answer("sleeve.od.out_of_round").value == pytest.approx(20e-6, abs=1e-9)
+    assert "sleeve.od.taper" not in known

@@ -28,9 +28,9 @@ LEFT = Line(
     "diametral",
     of="slip needed less the grain",
 )
-EDGE = Line("ready.od", "Sleeve again, beside the port edges", Q.SIZE, "diametral", of="smallest")
+EDGE = Line("ready.edge", "Sleeve again, beside the port edges", Q.SIZE, "diametral", of="smallest")
 LOST = Line(
-    "ready.od_change",
+    "ready.od",
     "Sleeve's outside since it was measured",
     Q.DEVIATION,
     "diametral",
@@ -61,5 +61,5 @@ def make_ready(plan: Plan, again: Again) -> StageAnswers:
     from_plan(ledger, plan, "sleeve.od", need="outside of the sleeve in hand")
     remedy = "measure it again with the same micrometer; if it stands, the fit is smaller by this"
     judge = against_limit(-again.allowed, "least", remedy=remedy)
-    ledger.compute(LOST, rest_of, How(judge=judge), whole="ready.od", part="sleeve.od")
+    ledger.compute(LOST, rest_of, How(judge=judge), whole="ready.edge", part="sleeve.od")
     return beside(plan, "ready", "Make ready", ledger.result())

@@ -326,7 +326,7 @@ def _enter_mean(ledger: Ledger, feature: Feature, line: Line, grid: Grid, settin
 
 def _enter_form(ledger: Ledger, feature: Feature, used: GridReadings, inputs: SizeInputs) -> None:
     """Enter taper, out-of-round and the map, the first two with honest bounds."""
-    stations, directions = used.readings.shape
+    stations, directions = _read_of(used)
     expansions = {
         "readings": f"{feature.id}.used",
         "part_expansion": f"{feature.part}.expansion",
@@ -362,3 +362,10 @@ def _enter_form(ledger: Ledger, feature: Feature, used: GridReadings, inputs: Si
         deviations,
         **expansions,
     )
+
+
+def _read_of(used: GridReadings) -> tuple[int, int]:
+    """How many stations were read, and directions at the fullest: of a grid that is begun."""
+    read = np.isfinite(used.readings)
+    depths = np.unique(used.stations[read.any(axis=1)])
+    return int(depths.size), int(read.sum(axis=1).max())

@@ -36,6 +36,8 @@ class MapPicture:
     depth_unit: str
     says: str
     band: tuple[float, float] | None = None
+    waiting: tuple[int, int] | None = None  # row and direction of the next reading
+    sense: str = "diametral"
 
 
 @dataclass(frozen=True)
@@ -76,7 +78,11 @@ def _draw(picture: MapPicture, frame: Frame) -> Markup:
         drawing.path(f"M{frame.left} {y:.1f}H{frame.right}", "middle")
         drawing.text((0, y + 7), row.depth, "f t18")
         _trace(drawing, turn, upright, _whole_turn(picture.directions, row.deviations))
-    _measure(drawing, picture, largest, bottom, frame)
+        if all(one is None for one in row.deviations):
+            drawing.text((turn.at(HALF_TURN), y - 8), "not read yet", "mid soft halo")
+    _wait(drawing, picture, turn, frame)
+    if any(one is not None for row in picture.rows for one in row.deviations):
+        _measure(drawing, picture, largest, bottom, frame)
     return drawing.svg()
 
 
@@ -130,6 +136,19 @@ def _trace(
             drawing.circle(point, 5.0, "point")
 
 
+def _wait(drawing: Drawing, picture: MapPicture, turn: Scale, frame: Frame) -> None:
+    """A frame in the colour of the next move where the next reading is taken."""
+    if picture.waiting is None:
+        return
+    row, direction = picture.waiting
+    y = TOP + frame.row * (row + 0.5)
+    angles = [picture.directions[direction]]
+    if all(angle < HALF_TURN for angle in picture.directions):
+        angles.append(angles[0] + HALF_TURN)
+    for angle in angles:
+        drawing.path(f"M{turn.at(angle) - 12:.1f} {y - 22:.1f}h24v44h-24Z", "bracket")
+
+
 def _measure(
     drawing: Drawing, picture: MapPicture, largest: float, bottom: float, frame: Frame
 ) -> None:
@@ -138,8 +157,9 @@ def _measure(
     length = REACH * step / largest
     x, y = frame.left, bottom + 32.0
     drawing.path(f"M{x - 6} {y}h12M{x} {y}v{-length:.1f}M{x - 6} {y - length:.1f}h12", "axis")
-    words = f"{plain(step)} {picture.unit}, diametral"
+    words = f"{plain(step)} {picture.unit}, {picture.sense}"
     if picture.band is not None and frame.broad:
         words += "; the wanted band is sunk"
     drawing.text((x + 16, y - 2), words, "" if frame.broad else "t15")
-    drawing.text((0, 22), f"{picture.depth_unit} down", "t15 soft")
+    if picture.depth_unit:
+        drawing.text((0, 22), f"{picture.depth_unit.removesuffix(' down')} down", "t15 soft")

@@ -1,0 +1,1 @@
+"""A job: its route with the stage in hand open, and everything that was told of it."""

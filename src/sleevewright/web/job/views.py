@@ -1,0 +1,68 @@
+"""The page of a job: its stage in hand, its cylinders, and everything that was told."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from sleevewright.jobs.records import Record
+from sleevewright.web.job.history import HistoryLine, history
+from sleevewright.web.stage.page import Seen, attached_view, stage_page
+from sleevewright.web.stage.views import AttachedView, StagePage
+
+FIRST_LINES = 12
+"""Records that stand open; the others wait behind one press."""
+
+
+@dataclass(frozen=True)
+class CylinderLine:
+    """One cylinder of the job with its next action."""
+
+    number: int
+    words: str
+    href: str
+    is_shown: bool
+
+
+@dataclass(frozen=True)
+class JobPage:
+    """Everything that the page of a job shows beside its stage in hand."""
+
+    stage: StagePage
+    cylinders: tuple[CylinderLine, ...]
+    recent: tuple[HistoryLine, ...]
+    before: tuple[HistoryLine, ...]
+    attached: tuple[AttachedView, ...]
+    links: tuple[tuple[str, str], ...]
+
+
+def job_page(seen: Seen, others: Sequence[tuple[int, str]], records: Sequence[Record]) -> JobPage:
+    """The page of a job; ``others`` are its cylinders with their next actions."""
+    lines = history(records, seen.folded, seen.shop)
+    shown = stage_page(seen, seen.look.next.stage)
+    return JobPage(
+        stage=replace(shown, here=seen.at(shown.stage)),
+        cylinders=tuple(
+            CylinderLine(number, words, f"{seen.base}/{number}", number == seen.look.cylinder)
+            for number, words in others
+        ),
+        recent=lines[:FIRST_LINES],
+        before=lines[FIRST_LINES:],
+        attached=tuple(
+            attached_view(one.body, one.received, seen) for one in seen.folded.attachments
+        ),
+        links=_links(seen),
+    )
+
+
+def _links(seen: Seen) -> tuple[tuple[str, str], ...]:
+    """The other documents of a job."""
+    cylinder = seen.look.cylinder
+    query = f"?cylinder={cylinder}" if cylinder > 1 else ""
+    return (
+        ("Plan, every number", f"{seen.base}/plan{query}"),
+        ("Ticket, one page", f"{seen.base}/ticket.pdf{query}"),
+        ("Price and offer", f"{seen.base}/price"),
+        ("Plan as data", f"{seen.base}/plan.json{query}"),
+        ("Export, the whole job", f"{seen.base}/export.zip"),
+    )

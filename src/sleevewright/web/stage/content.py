@@ -1,0 +1,174 @@
+"""What stands on the page of each stage: which answers, which of them large, what happens.
+
+Names of answers are those of the plan and of what is answered beside it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sleevewright.web.stage.views import EventPress
+
+
+@dataclass(frozen=True)
+class Content:
+    """What a stage shows beside what it asks for."""
+
+    lead: tuple[str, ...] = ()  # what is cut or done next, large
+    rows: tuple[str, ...] = ()
+    prefixes: tuple[str, ...] = ()  # every worked-out answer of these names
+    presses: tuple[EventPress, ...] = ()
+    nominals: tuple[tuple[str, str], ...] = ()  # feature, answer or cell to start a set from
+
+
+def press(what: str, words: str, result: str = "") -> EventPress:
+    """One press for something that happens now."""
+    return EventPress(what, words, result)
+
+
+SIZES = (
+    ("as-found-bore", "engine.bore"),
+    ("sleeve-od", "sleeve.outside_diameter"),
+    ("sleeve-id", "sleeve.inside_diameter"),
+    ("flange-od", "sleeve.flange_diameter"),
+    ("flange-thickness", "sleeve.flange_thickness"),
+    ("sleeve-od-again", "sleeve.od"),
+    ("parent-pass", "bore.target"),
+    ("parent-bore", "bore.target"),
+    ("counterbore", "counterbore.diameter"),
+    ("counterbore-depth", "counterbore.depth"),
+    ("cooled-bore", "sleeve.id"),
+    ("finish-bore", "finish.bore"),
+)
+"""What a set of a feature deviates from where nothing else was set: an answer or a cell."""
+
+CONTENTS: dict[str, Content] = {
+    "found": Content(
+        lead=("found.clean_up",),
+        rows=("found.size", "found.wear", "found.taper", "found.out_of_round"),
+    ),
+    "sleeve": Content(
+        lead=("bore.target", "counterbore.diameter", "counterbore.depth"),
+        rows=(
+            "sleeve.od",
+            "sleeve.od.taper",
+            "sleeve.od.out_of_round",
+            "sleeve.id",
+            "flange.od",
+            "flange.thickness",
+            "fit.rounding",
+        ),
+    ),
+    "fit": Content(
+        lead=("fit.cold", "fit.running"),
+        rows=(
+            "fit.below_least",
+            "fit.hard",
+            "fit.grip",
+            "fit.close_up",
+            "fit.casting_hoop",
+            "fit.hold",
+            "fit.flange",
+            "fit.caught_first",
+        ),
+    ),
+    "setup": Content(prefixes=("setup.",)),
+    "old": Content(lead=("old.fit",), rows=("old.stock", "old.wall", "old.next", "bore.target")),
+    "parent": Content(
+        lead=("bore.target",),
+        rows=("bore.size", "bore.taper", "bore.out_of_round", "bore.stock", "fit.cold"),
+    ),
+    "counterbore": Content(
+        lead=("counterbore.diameter", "counterbore.depth"),
+        rows=("counterbore.size", "counterbore.stand_out", "counterbore.ledge", "fit.flange"),
+    ),
+    "honefit": Content(
+        lead=("bore.target",),
+        rows=("bore.size", "bore.taper", "bore.out_of_round", "fit.cold", "fit.below_least"),
+    ),
+    "ready": Content(
+        lead=("ready.slip_left",),
+        rows=("heat.slip", "ready.od"),
+        presses=(
+            press("wash", "Washed"),
+            press("wipe", "Wiped, cloth clean", "clean"),
+            press("wipe", "Wiped, cloth dirty", "dirty"),
+        ),
+    ),
+    "heat": Content(
+        lead=("heat.oven", "heat.slip"),
+        rows=("heat.casting", "heat.limit", "heat.needle", "heat.soak", "heat.slip_at_limit"),
+        presses=(
+            press("oven-in", "In the oven"),
+            press("reading", "Gauged"),
+            press("out", "Out of the oven"),
+        ),
+    ),
+    "drop": Content(
+        lead=("drop.line_up",),
+        rows=("drop.until", "drop.before_seated", "heat.slip", "fit.caught_first"),
+        presses=(
+            press("out", "Out of the oven"),
+            press("in", "Sleeve in"),
+            press("clocked", "Clocked"),
+            press("seated", "Seated"),
+            press("gripped", "Gripped"),
+        ),
+    ),
+    "cool": Content(
+        lead=("cool.unclamp",),
+        rows=("cool.lift", "fit.close_up", "cool.seated", "cool.proof", "cool.closed"),
+        presses=(
+            press("gripped", "Gripped"),
+            press("unclamped", "Unclamped"),
+            press("measured", "Measured"),
+        ),
+    ),
+    "face": Content(rows=("counterbore.stand_out",)),
+    "piston": Content(
+        lead=("finish.bored",), rows=("finish.bore", "finish.hone_stock", "finish.stock")
+    ),
+    "ports": Content(prefixes=("ports.",)),
+    "hone": Content(
+        lead=("finish.bore",),
+        rows=(
+            "finish.size",
+            "finish.taper",
+            "finish.out_of_round",
+            "finish.clearance",
+            "finish.wall",
+        ),
+    ),
+    "after": Content(rows=("fit.cold", "fit.running", "fit.close_up", "finish.wall")),
+}
+"""Stages that say something; the others only ask."""
+
+SPECIAL = (
+    "intake",
+    "found",
+    "choice",
+    "sleeve",
+    "old",
+    "parent",
+    "ready",
+    "release",
+    "after",
+)
+"""Stages whose page has an order of its own."""
+
+EVENT_WORDS = {
+    "wash": "Washed",
+    "wipe": "Wiped",
+    "clean": "Clean",
+    "oven-in": "In the oven",
+    "reading": "Gauged",
+    "out": "Out of the oven",
+    "in": "Sleeve in",
+    "clocked": "Clocked",
+    "seated": "Seated",
+    "gripped": "Gripped",
+    "unclamped": "Unclamped",
+    "measured": "Measured",
+    "note": "Noted",
+}
+"""What happened, as it is said afterwards."""

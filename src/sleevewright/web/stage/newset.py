@@ -1,0 +1,98 @@
+"""What a new set of readings starts from: the gauge once, then where and how often."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from sleevewright.jobs.catalog import StageGrid, port_names
+from sleevewright.web.stage.asks import Teller
+from sleevewright.web.stage.views import InstrumentChoice, NewSetView, Preset, SetView
+
+ONE_A_PASS = ("parent-pass",)
+"""Features of which one reading a pass is enough: a row each pass, one direction."""
+
+_LENGTH = re.compile(r"\s*(\d+(?:\.(\d+))?)\s*(\S+)\s*")
+
+
+@dataclass(frozen=True)
+class Wants:
+    """What a new set of one feature is offered."""
+
+    nominal: str
+    instruments: tuple[InstrumentChoice, ...]
+
+
+def new_set(grid: StageGrid, teller: Teller, wants: Wants, sets: list[SetView]) -> NewSetView:
+    """The form of a new set, filled in as the last one was, else as is usual."""
+    metric = teller.units == "metric"
+    stations, directions = grid.stations[metric], grid.directions
+    before = sets[-1] if sets else None
+    names = tuple(one.name for one in wants.instruments)
+    usual = wants.instruments[0].name if wants.instruments else ""
+    return NewSetView(
+        feature=grid.feature,
+        title=grid.title,
+        doc=grid.doc,
+        sense=grid.sense,
+        nominal=(before.nominal if before else "") or wants.nominal,
+        unit=(before.unit if before else "") or ("µm" if metric else "thou"),
+        stations=listed(stations),
+        directions=listed(directions),
+        presets=presets(stations, directions),
+        instruments=wants.instruments,
+        instrument=before.instrument if before and before.instrument in names else usual,
+        ports=port_names(teller.folded, cylinder=teller.cylinder) if grid.has_port_lands else (),
+        is_deviation=grid.is_deviation,
+        open_at_once=False,
+        one_a_pass=grid.feature in ONE_A_PASS,
+    )
+
+
+def presets(stations: str, directions: str) -> tuple[Preset, ...]:
+    """Usual layouts: three by two, three by four, four by four.
+
+    Examples
+    --------
+    >>> [one.words for one in presets("12 mm, 48 mm, 84 mm", "0 deg, 45 deg, 90 deg, 135 deg")]
+    ['3 depths, 2 directions', '3 depths, 4 directions', '4 depths, 4 directions']
+    >>> presets("12 mm, 48 mm, 84 mm", "0 deg")[-1].stations
+    '12 mm; 36 mm; 60 mm; 84 mm'
+    """
+    if "," not in stations:
+        return ()
+    two = "0 deg, 90 deg"
+    four = "0 deg, 45 deg, 90 deg, 135 deg"
+    if "180" in directions:
+        two, four = "0 deg, 180 deg", directions
+    return tuple(
+        Preset(
+            f"{count} depths, {len(round_.split(','))} directions", listed(depths), listed(round_)
+        )
+        for count, round_ in ((3, two), (3, four), (4, four))
+        if (depths := _spread(stations, count))
+    )
+
+
+def listed(commas: str) -> str:
+    """A list by commas as the form of a new set hands it in: a decimal comma is no end.
+
+    Examples
+    --------
+    >>> listed("0 deg, 90 deg")
+    '0 deg; 90 deg'
+    """
+    return "; ".join(one.strip() for one in commas.split(",") if one.strip())
+
+
+def _spread(stations: str, count: int) -> str:
+    """Depths at equal distances between the first and the last of a list."""
+    ends = [_LENGTH.fullmatch(one) for one in stations.split(",")]
+    first, last = ends[0], ends[-1]
+    if first is None or last is None:
+        return ""
+    low, high = float(first[1]), float(last[1])
+    digits = len(first[2] or "")
+    return ", ".join(
+        f"{low + (high - low) * k / (count - 1):.{digits}f} {first[3]}" for k in range(count)
+    )

@@ -1,0 +1,319 @@
+"""The page of a stage as a record: what was told, what follows, its hold, what comes next."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from urllib.parse import quote
+
+from sleevewright.jobs.catalog import StageGrid, StageSheet, life_of, sheet_of
+from sleevewright.jobs.folding import Folded
+from sleevewright.jobs.holds import Hold
+from sleevewright.jobs.walk import LifeStep
+from sleevewright.planning.answers import Kind, Plan
+from sleevewright.planning.hazards import STAGE_HAZARDS
+from sleevewright.planning.shown import BLANK
+from sleevewright.services.alongside import widened
+from sleevewright.services.jobs import Look
+from sleevewright.web.plan.viewer import Viewer
+from sleevewright.web.plan.views import AnswerView
+from sleevewright.web.stage.asks import Teller, repeated, single_asks, tick_asks
+from sleevewright.web.stage.content import CONTENTS, EVENT_WORDS, SIZES, SPECIAL, Content
+from sleevewright.web.stage.extras import pictures_of, special_of
+from sleevewright.web.stage.grids import grid_views
+from sleevewright.web.stage.newset import Wants
+from sleevewright.web.stage.shop import ShopView
+from sleevewright.web.stage.views import (
+    AskView,
+    AttachedView,
+    CylinderView,
+    EventView,
+    HoldView,
+    InstrumentChoice,
+    LackView,
+    LiftedView,
+    NextView,
+    SaysView,
+    StagePage,
+    StepView,
+)
+from sleevewright.web.times import moment_words
+
+MOST_OPEN = 8
+"""Fields beside the needed ones that stand open; more of them wait behind one press."""
+
+ALWAYS_BEHIND = ("operation.", "waits.", "place", "promised")
+MANY_BYTES = 1024.0
+
+
+@dataclass(frozen=True)
+class Seen:
+    """A cylinder as its pages look at it: the look, the plan widened, the shop."""
+
+    look: Look
+    plan: Plan | None
+    shop: ShopView
+
+    @property
+    def folded(self) -> Folded:
+        """All that was told of the job."""
+        return self.look.folded
+
+    @property
+    def base(self) -> str:
+        """Address of the job."""
+        return f"/jobs/{quote(self.look.number, safe='')}"
+
+    def at(self, stage: str, cylinder: int = 0) -> str:
+        """Address of a stage."""
+        return f"{self.base}/{cylinder or self.look.cylinder}/{stage}"
+
+
+def seen_of(look: Look, shop: ShopView) -> Seen:
+    """A look with what is answered beside its plan."""
+    plan = look.plan
+    if plan is not None:
+        plan = widened(plan, look.living.job, look.folded, cylinder=look.cylinder)
+    return Seen(look, plan, shop)
+
+
+def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePage:
+    """Everything that the page of a stage shows; ``named`` are ports asked for just now."""
+    look, folded = seen.look, seen.folded
+    sheet = sheet_of(stage)
+    content = CONTENTS.get(stage, Content())
+    teller = Teller(folded, look.cylinder, dict(look.living.problems))
+    first, more = _parted(single_asks(sheet, teller))
+    title = next(one.title for one in life_of(folded) if one.key == stage)
+    return StagePage(
+        number=look.number,
+        cylinder=look.cylinder,
+        title=folded.text("job.title", cylinder=0) or str(folded.opened.get("title", "")),
+        invented=bool(folded.opened.get("invented")),
+        units=teller.units,
+        store=seen.shop.store,
+        last=folded.last,
+        stage=stage,
+        stage_title=title,
+        part=stage if stage in SPECIAL else "plain",
+        steps=_steps(seen, stage),
+        cylinders=_cylinders(seen, stage),
+        grids=grid_views(sheet.grids, teller, _wants(sheet, seen), stage=stage),
+        first=first,
+        more=more,
+        rows=repeated(sheet, teller, named=tuple(named)),
+        ticks=tick_asks(sheet, teller),
+        events=_events(seen, sheet),
+        presses=content.presses,
+        hold=_hold(look.hold(stage), title, seen.shop),
+        says=says_of(seen, content, stage),
+        pictures=pictures_of(stage, teller),
+        hazards=STAGE_HAZARDS.get(stage, ()),
+        attached=_attached(seen, stage),
+        people=seen.shop.people,
+        asks_pin=seen.shop.asks_pin,
+        next=next_of(seen),
+        missing=tuple(folded.missing().items()),
+        lifted=_lifted(seen),
+        base=seen.base,
+        here=seen.at(stage),
+        special=special_of(stage, seen.look, seen.plan, teller),
+    )
+
+
+def next_of(seen: Seen) -> NextView:
+    """The next action of a cylinder and where it is done."""
+    action = seen.look.next
+    since = moment_words(action.since, now=seen.shop.now)
+    return NextView(action.words, seen.at(action.stage), action.waits_for, since, action.turn)
+
+
+def _parted(asks: tuple[AskView, ...]) -> tuple[tuple[AskView, ...], tuple[AskView, ...]]:
+    """What stands open, and what waits behind a press."""
+    needed = [one for one in asks if one.is_simple or one.rivals or one.problem]
+    rest = [one for one in asks if one not in needed]
+    usual = [one for one in rest if not one.cell.startswith(ALWAYS_BEHIND)]
+    if len(usual) <= MOST_OPEN:
+        first = [one for one in asks if one in needed or one in usual]
+        return tuple(first), tuple(one for one in rest if one not in usual)
+    return tuple(needed), tuple(rest)
+
+
+def _steps(seen: Seen, shown: str) -> tuple[StepView, ...]:
+    return tuple(_step(seen, step, shown) for step in seen.look.steps)
+
+
+def _step(seen: Seen, step: LifeStep, shown: str) -> StepView:
+    return StepView(
+        step.stage,
+        step.title,
+        step.state,
+        step.hold.words,
+        step.hold.state,
+        seen.at(step.stage),
+        step.stage == shown,
+    )
+
+
+def _cylinders(seen: Seen, stage: str) -> tuple[CylinderView, ...]:
+    """The cylinders of the job, where it has several."""
+    folded = seen.folded
+    if folded.cylinders == 1:
+        return ()
+    return tuple(
+        CylinderView(
+            number,
+            folded.text("job.cylinder", cylinder=number)
+            or folded.text("intake.position", cylinder=number),
+            seen.at(stage, number),
+            number == seen.look.cylinder,
+        )
+        for number in range(1, folded.cylinders + 1)
+    )
+
+
+def _wants(sheet: StageSheet, seen: Seen) -> Mapping[str, Wants]:
+    """What a new set of each feature starts from."""
+    choices = tuple(
+        InstrumentChoice(gauge.name, gauge.words, gauge.carried) for gauge in seen.shop.gauges
+    )
+    return {grid.feature: Wants(_nominal(grid, seen), choices) for grid in sheet.grids}
+
+
+def _nominal(grid: StageGrid, seen: Seen) -> str:
+    """The size that readings of a feature deviate from, as far as it is known."""
+    source = dict(SIZES).get(grid.feature, "")
+    if not source or grid.is_deviation:
+        return ""
+    told = seen.folded.text(source, cylinder=seen.look.cylinder)
+    if told:
+        return told
+    viewer = _viewer(seen)
+    if viewer is None or viewer.number(source) is None:
+        return ""
+    shown = viewer.answer(source).shown
+    return f"{shown.figure} {shown.unit}"
+
+
+def _viewer(seen: Seen) -> Viewer | None:
+    return None if seen.plan is None else Viewer(seen.plan, seen.plan.units)
+
+
+def says_of(seen: Seen, content: Content, key: str) -> SaysView:
+    """The answers of a stage, in figures."""
+    viewer = _viewer(seen)
+    if viewer is None:
+        return SaysView(problem=seen.look.problem)
+    rows = [viewer.answer(one, _opened(seen, one)) for one in content.rows if viewer.knows(one)]
+    for answer in viewer.plan.answers():
+        is_worked_out = answer.kind is Kind.COMPUTED and not answer.is_detail
+        if is_worked_out and answer.id.startswith(content.prefixes or ("\0",)):
+            rows.append(viewer.answer(answer.id, _opened(seen, answer.id)))
+    lead = tuple(
+        viewer.answer(one, _opened(seen, one)) for one in content.lead if viewer.knows(one)
+    )
+    advice = tuple(
+        text for stage in viewer.plan.stages if stage.key == key for text in stage.advice
+    )
+    return SaysView(tuple(rows), tuple(one for one in lead if _is_shown(one)), advice)
+
+
+def _is_shown(answer: AnswerView) -> bool:
+    """A large figure stands only where it is known."""
+    return answer.shown.figure not in ("", BLANK)
+
+
+def _opened(seen: Seen, identity: str) -> str:
+    """Where a number of the plan is opened; nothing for what stands beside the plan."""
+    plan = seen.look.plan
+    if plan is None or all(answer.id != identity for answer in plan.answers()):
+        return ""
+    cylinder = f"cylinder={seen.look.cylinder}&" if seen.look.cylinder > 1 else ""
+    return f"{seen.base}/plan?{cylinder}more={identity}#{identity}-row"
+
+
+def _hold(hold: Hold, title: str, shop: ShopView) -> HoldView:
+    return HoldView(
+        hold.stage,
+        title,
+        hold.words,
+        hold.state,
+        tuple(LackView(one.why, one.cure) for one in hold.lacks),
+        shop.name_of(hold.by),
+        hold.reason,
+        moment_words(hold.lifted_at, now=shop.now),
+    )
+
+
+def _events(seen: Seen, sheet: StageSheet) -> tuple[EventView, ...]:
+    """What happened at this stage, in order."""
+    own = (0, seen.look.cylinder)
+    return tuple(
+        EventView(
+            str(one.body.get("what", "")),
+            _event_words(one.body),
+            moment_words(str(one.body.get("at") or one.received), now=seen.shop.now),
+        )
+        for one in seen.folded.events
+        if one.body.get("stage") == sheet.stage and one.cylinder in own
+    )
+
+
+def _event_words(body: Mapping[str, object]) -> str:
+    """What happened, with what it gave."""
+    what = str(body.get("what", ""))
+    parts = (EVENT_WORDS.get(what, what), body.get("result"), body.get("text"))
+    return ": ".join(str(part) for part in parts if part)
+
+
+def _attached(seen: Seen, stage: str) -> tuple[AttachedView, ...]:
+    """Photos and scans of this stage; where no stage is named, those of all."""
+    own = (0, seen.look.cylinder)
+    return tuple(
+        attached_view(one.body, one.received, seen)
+        for one in seen.folded.attachments
+        if one.cylinder in own and (not stage or one.body.get("stage") == stage)
+    )
+
+
+def attached_view(body: Mapping[str, object], received: str, seen: Seen) -> AttachedView:
+    """One photo or scan."""
+    kind = str(body.get("type", ""))
+    size = body.get("size")
+    return AttachedView(
+        href=f"{seen.base}/attachments/{body.get('sha256', '')}",
+        name=str(body.get("name", "")),
+        caption=str(body.get("caption", "")),
+        size=_bytes(float(size) if isinstance(size, int) else 0.0),
+        when=moment_words(received, now=seen.shop.now),
+        is_picture=kind in ("image/jpeg", "image/png", "image/webp"),
+    )
+
+
+def _bytes(size: float) -> str:
+    """A size of a file as it is said.
+
+    Examples
+    --------
+    >>> _bytes(2_500_000.0), _bytes(900.0)
+    ('2.4 MB', '1 kB')
+    """
+    if size >= MANY_BYTES**2:
+        return f"{size / MANY_BYTES**2:.1f} MB"
+    return f"{max(1.0, size / MANY_BYTES):.0f} kB"
+
+
+def _lifted(seen: Seen) -> tuple[LiftedView, ...]:
+    """Holds of this cylinder that were lifted; they show for ever."""
+    titles = {one.key: one.title for one in life_of(seen.folded)}
+    own = (0, seen.look.cylinder)
+    return tuple(
+        LiftedView(
+            titles.get(str(one.body["stage"]), str(one.body["stage"])),
+            seen.shop.name_of(str(one.body.get("person", ""))),
+            str(one.body.get("reason", "")),
+            moment_words(str(one.body.get("said") or one.received), now=seen.shop.now),
+        )
+        for one in seen.folded.lifts
+        if one.cylinder in own
+    )

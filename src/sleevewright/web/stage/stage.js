@@ -1,0 +1,191 @@
+/* A stage's page beside its entry: forms that are signed, photos, presets of a new set, and
+   what the answers bring along (sizes under the readings, the next move).
+
+   Hooks: <form data-json="/api/…" data-cylinder data-stage>: its named inputs as one object;
+          <form data-attach="/api/…/attachments">: one file with a caption;
+          <button data-preset data-stations data-directions> in a form of a new set;
+          <button data-show-lands>: the places of the set to be marked as ports;
+          <form data-add-port>: a port is named, which is told like any other value. */
+
+import { newId } from "../static/bench/ids.js";
+
+const REFUSED = "The bench does not answer; nothing was signed. Press again when it does.";
+
+document.addEventListener("submit", (event) => {
+  const form = event.target;
+  if (form.matches("form[data-json]")) {
+    event.preventDefault();
+    post(form).catch(() => say(form, REFUSED));
+  } else if (form.matches("form[data-attach]")) {
+    event.preventDefault();
+    attach(form).catch(() => say(form, "The bench does not answer; nothing was attached."));
+  } else if (form.matches("form[data-add-port]") && window.sleevewright?.outbox) {
+    event.preventDefault();
+    name(form.querySelector('input:not([type="hidden"])').value.trim());
+  }
+});
+
+document.addEventListener("click", (event) => {
+  const preset = event.target.closest?.("[data-preset]");
+  if (preset) choose(preset);
+  const lands = event.target.closest?.("[data-show-lands]");
+  if (lands) showLands(lands.form);
+});
+
+document.addEventListener("change", (event) => {
+  if (event.target.matches("[data-gauge]")) carry(event.target);
+});
+
+document.addEventListener("bench:answers", (event) => bring(event.detail.part));
+
+/* What was kept by the bench is shown as moments at once. */
+document.addEventListener("bench:record", ({ detail }) => {
+  if (detail.kind !== "event" || !document.querySelector("[data-moments]")) return;
+  const { stage } = document.querySelector("main[data-bench]").dataset;
+  if (detail.body.stage === stage) moment(detail.body);
+});
+
+document.addEventListener("click", (event) => {
+  const press = event.target.closest?.("[data-happened]");
+  if (press) press.blur();
+});
+
+function say(form, text) {
+  form.querySelector("[data-said]").textContent = text;
+}
+
+async function post(form) {
+  const body = { cylinder: Number(form.dataset.cylinder), stage: form.dataset.stage };
+  for (const [name, value] of new FormData(form)) body[name] = String(value);
+  say(form, "Being written.");
+  const answer = await fetch(form.dataset.json, {
+    method: "POST",
+    headers: { "Content-Type": "application/json" },
+    body: JSON.stringify(body),
+  });
+  await end(form, answer);
+}
+
+async function attach(form) {
+  const file = form.querySelector('input[type="file"]').files[0];
+  if (!file) return say(form, "Choose a file first.");
+  const { cylinder, stage, attach: path } = form.dataset;
+  const caption = form.querySelector('[name="caption"]').value.trim();
+  const asked = new URLSearchParams({ cylinder, stage, name: file.name, caption });
+  say(form, "Being written.");
+  const answer = await fetch(`${path}?${asked}`, {
+    method: "POST",
+    headers: { "Content-Type": file.type || "application/octet-stream" },
+    body: file,
+  });
+  return end(form, answer);
+}
+
+async function end(form, answer) {
+  if (answer.ok) {
+    const told = await answer.json().catch(() => ({}));
+    if (told.href) window.location.assign(told.href);
+    else window.location.reload();
+    return;
+  }
+  const told = await answer.json().catch(() => ({}));
+  say(form, told.error ?? told.text ?? `The bench answered ${answer.status}.`);
+}
+
+/* A port that is named is told through the outbox, so that it is never lost. */
+async function name(port) {
+  if (port === "") return;
+  const { outbox, main } = window.sleevewright;
+  const where = port.replaceAll("%", "%25").replaceAll("/", "%2F");
+  const id = newId();
+  const body = {
+    cylinder: Number(main.dataset.cylinder), cell: `port/${where}/name`, text: port,
+    kind: "typed", source: "keyed", said: new Date().toISOString(),
+  };
+  outbox.addEventListener("change", ({ detail: { entries } }) => {
+    if (entries.some((one) => one.id === id && one.state === "kept")) window.location.reload();
+  });
+  await outbox.put({ id, job: main.dataset.job, kind: "value", body });
+}
+
+function choose(preset) {
+  const { form } = preset;
+  form.elements.stations.value = preset.dataset.stations;
+  form.elements.directions.value = preset.dataset.directions;
+  for (const one of form.querySelectorAll("[data-preset]")) {
+    one.setAttribute("aria-pressed", String(one === preset));
+  }
+  if (!form.querySelector("[data-lands]")?.hidden) showLands(form);
+}
+
+function carry(select) {
+  const here = select.form.querySelector("[data-carried-here]");
+  here.value = select.selectedOptions[0]?.dataset.carried ?? "[]";
+}
+
+function listed(text) {
+  return text.split(";").map((one) => one.trim()).filter(Boolean);
+}
+
+function showLands(form) {
+  const holder = form.querySelector("[data-lands]");
+  const grid = holder.querySelector("[data-landgrid]");
+  const stations = listed(form.elements.stations.value);
+  const directions = listed(form.elements.directions.value);
+  const rows = stations.map((station, s) => {
+    const row = document.createElement("div");
+    row.className = "landrow";
+    row.append(...directions.map((direction, d) => landPress(form, station, direction, [s, d])));
+    return row;
+  });
+  grid.replaceChildren(...rows);
+  holder.hidden = false;
+  keepLands(form);
+}
+
+function landPress(form, station, direction, place) {
+  const press = document.createElement("button");
+  press.type = "button";
+  press.className = "press";
+  press.textContent = `${station}, ${direction.replace(" deg", "°")}`;
+  press.dataset.place = JSON.stringify(place);
+  press.setAttribute("aria-pressed", "false");
+  press.addEventListener("click", () => {
+    press.setAttribute("aria-pressed", String(press.getAttribute("aria-pressed") !== "true"));
+    keepLands(form);
+  });
+  return press;
+}
+
+function keepLands(form) {
+  const marked = form.querySelectorAll('[data-landgrid] [aria-pressed="true"]');
+  const places = [...marked].map((one) => JSON.parse(one.dataset.place));
+  form.querySelector("[data-blank]").value = places.length ? JSON.stringify(places) : "";
+}
+
+function bring(part) {
+  for (const one of part.querySelectorAll("[data-for]")) {
+    const place = document.querySelector(`[data-size-of="${CSS.escape(one.dataset.for)}"]`);
+    if (place && place.textContent !== one.value) place.textContent = one.value;
+  }
+  const next = part.querySelector("[data-next-words]");
+  const link = document.querySelector("[data-next]");
+  if (!next || !link) return;
+  link.href = next.dataset.href;
+  link.querySelector("[data-next-said]").textContent = next.value;
+}
+
+function moment(body) {
+  const press = document.querySelector(
+    `[data-happened="${CSS.escape(body.what)}"]${body.result ? `[data-result="${CSS.escape(body.result)}"]` : ""}`,
+  );
+  const list = document.querySelector("[data-moments]");
+  list.querySelector(".note")?.remove();
+  const line = document.createElement("li");
+  const when = new Date(body.at ?? Date.now());
+  const hour = document.createElement("span");
+  hour.className = "fig";
+  hour.textContent = when.toTimeString().slice(0, 5);
+  line.append(hour, ` ${press?.textContent ?? body.what}`);
+  list.append(line);
+}
