@@ -74,7 +74,8 @@ INTAKE = StageSheet(
 )
 
 _PORT_MAP = (
-    words("port/<port>/name", "Port", "What it is called.", "exhaust", only="ports"),
+    words("port/<port>/name", "Port", "What it is called.", "exhaust", only="ports",
+          simple=True),
     port_keyed_as("port.roof", "port/<port>/found.roof", "Roof below the deck", kind="measured",
                   is_gauged=True, only="ports", simple=True),
     port_keyed_as("port.floor", "port/<port>/found.floor", "Floor below the deck",

@@ -17,7 +17,7 @@ from sleevewright.jobs.sets import SetState, newest, places_of, reading_cell
 from sleevewright.jobs.stagefield import YES
 
 GOOD = "good"
-FLANGED, PLAIN = "flanged", "plain"
+FLANGED = "flanged"
 FLANGE_FEATURES = ("flange-od", "flange-thickness")
 
 
@@ -92,6 +92,10 @@ class Asked:
                 f"{title}: {left} of {state.asked} not read",
                 f"{cure}: {_count(left, 'reading')} to go",
             )
+
+    def is_begun(self, feature: str, *, stage: str = "") -> bool:
+        """Whether anything was read of a feature."""
+        return newest(self.folded, feature, cylinder=self.cylinder, stage=stage) is not None
 
     def judged(self, answer: str, what: str, cure: str) -> Iterator[Lack]:
         """A lack where a verdict is not good, or not there."""

@@ -66,19 +66,25 @@ def plain(text: str) -> str:
     return "".join(letter for letter in spread if not unicodedata.combining(letter))
 
 
-def words_of(text: str) -> tuple[str, ...]:
+def words_of(text: str, *, with_wholes: bool = True) -> tuple[str, ...]:
     """Words of a text, each once, in order; a word with a hyphen also counts in its parts.
+
+    Without wholes it counts in its parts alone: enough for a question, since a text that
+    has the whole has the parts.
 
     Examples
     --------
     >>> words_of("Water-cooled 270 single, re-sleeve")
     ('watercooled', 'water', 'cooled', '270', 'single', 'resleeve', 're', 'sleeve')
+    >>> words_of("two-stroke", with_wholes=False)
+    ('two', 'stroke')
     """
     found: dict[str, None] = {}
     for match in _WORD.finditer(plain(text)):
         parts = _PART.findall(match.group(0))
         whole = "".join(parts)
-        for word in (whole, *parts) if len(parts) > 1 else (whole,):
+        wholes = (whole,) if with_wholes or len(parts) == 1 else ()
+        for word in (*wholes, *parts):
             if len(word) > 1 or word.isdigit():
                 found[word[:LONGEST_WORD]] = None
     return tuple(found)
@@ -174,7 +180,9 @@ def read_query(text: str) -> Asked:
     if 1 < len(pieces) <= 3:
         numbers[number_key(left)] = None  # "j 31"
     numbers.pop("", None)
-    return Asked(words_of(left)[:MOST_WORDS], tuple(sizes), tuple(numbers)[:MOST_WORDS])
+    return Asked(
+        words_of(left, with_wholes=False)[:MOST_WORDS], tuple(sizes), tuple(numbers)[:MOST_WORDS]
+    )
 
 
 def _size_nm(match: re.Match[str]) -> int | None:

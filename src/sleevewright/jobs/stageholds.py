@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 
-from sleevewright.jobs.evidence import FLANGED, PLAIN, Asked, Lack
+from sleevewright.jobs.evidence import FLANGED, Asked, Lack
 
 NOT_YET = "not yet"
 CLEAN = "clean all round"
@@ -64,14 +64,10 @@ def _choice(asked: Asked) -> Iterator[Lack]:
 
 def _sleeve(asked: Asked) -> Iterator[Lack]:
     yield from asked.gauged("sleeve-od", "Measure the sleeve")
-    yield from asked.conflict("sleeve.flange")
+    yield from _flange_told(asked)
     if asked.flange == FLANGED:
         yield from asked.gauged("flange-od", "Measure the flange across")
         yield from asked.gauged("flange-thickness", "Measure how thick the flange is")
-    elif asked.flange != PLAIN:
-        yield from asked.told(
-            "sleeve.flange", "a flange or none is not told", "Say whether the sleeve has a flange"
-        )
 
 
 def _fit(asked: Asked) -> Iterator[Lack]:
@@ -105,10 +101,20 @@ def _parent(asked: Asked) -> Iterator[Lack]:
     yield from asked.gauged("parent-bore", "Gauge the parent bore in full")
     yield from asked.judged("bore.out_of_round", "round", "Take another cut, or hone it round")
     yield from asked.judged("bore.taper", "straight", "Take another cut, or hone it straight")
-    yield from asked.judged("bore.stock", "stock left to hone", "See what the next sleeve wants")
+    if not asked.is_begun("parent-bore", stage="honefit"):  # honed since: what is left is known
+        cure = "See what the next sleeve wants"
+        yield from asked.judged("bore.stock", "stock left to hone", cure)
+
+
+def _flange_told(asked: Asked) -> Iterator[Lack]:
+    """A lack where nobody said whether there is a flange: nothing passes unasked."""
+    yield from asked.conflict("sleeve.flange")
+    if not asked.flange:
+        yield Lack("a flange or none is not told", "Say whether the sleeve has a flange")
 
 
 def _counterbore(asked: Asked) -> Iterator[Lack]:
+    yield from _flange_told(asked)
     if asked.flange != FLANGED:
         return
     yield from asked.gauged("counterbore", "Cut the counterbore and gauge it across")
@@ -155,6 +161,7 @@ def _heat(asked: Asked) -> Iterator[Lack]:
         "the slip at the body is not gauged",
         "Heat, and gauge the slip at the body",
     )
+    yield from _flange_told(asked)
     if asked.flange == FLANGED:
         yield from asked.told(
             "heat.slip_flange",
@@ -164,6 +171,7 @@ def _heat(asked: Asked) -> Iterator[Lack]:
 
 
 def _cool(asked: Asked) -> Iterator[Lack]:
+    yield from _flange_told(asked)
     if asked.flange == FLANGED:
         yield from asked.gauged("stand-out", "Gauge the stand-out at four places")
         yield from asked.judged("cool.seated", "flange seated", "See what lies under the flange")

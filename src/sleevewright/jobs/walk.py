@@ -142,7 +142,10 @@ def next_action(
     hold = hold_of(stage, folded, cylinder=cylinder, verdicts=verdicts)
     if hold.state != NOT_MET:
         waiting = _HELD_BY_HEAT[stage](asked) if stage in _HELD_BY_HEAT else None
-        return _waiting(stage, waiting) if waiting else NextAction(stage, _work(stage, asked))
+        if waiting:
+            return _waiting(stage, waiting)
+        turn = PEOPLE if stage == AFTER else YOURS
+        return NextAction(stage, _work(stage, asked), turn=turn)
     waiting = _wait(stage, asked)
     if waiting is not None and not folded.missing():
         return _waiting(stage, waiting)
@@ -201,7 +204,9 @@ def _release_work(asked: Asked) -> str:
 
 
 def _after_work(asked: Asked) -> str:
-    return "" if asked.text("after.outcome") else "Note how it runs, when it is heard of"
+    if asked.text("after.outcome"):
+        return "Nothing more to do; it is on record"
+    return "Note how it runs, when it is heard of"
 
 
 _WORK: Mapping[str, Callable[[Asked], str]] = {
