@@ -135,6 +135,9 @@ def test_offer_is_made_agreed_and_invoiced_from_the_page(client: TestClient, ben
         assert "invented example" in words
         assert "140.50" in words
     assert "crack" in client.get("/jobs/D-175/price").text
+    assert post(client, "/api/jobs/D-175/offers", {"offer.hone": "yes"}).status_code == 201
+    page = client.get("/jobs/D-175/price").text
+    assert f"of the earlier offer {identity}" in page
 
 
 @pytest.mark.parametrize(

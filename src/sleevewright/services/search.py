@@ -124,10 +124,13 @@ def _ranked(one: Candidate, asked: Asked, heard: Sequence[Heard], like: Facts | 
     if numbered(facts) in asked.numbers:
         score += NUMBER
         why.append("called so")
+    said = []
     for told in heard:
-        share, words = _by_word(told, one.words)
+        share, word = _by_word(told, one.words)
         score += share
-        why += words
+        said += [word] if word else []
+    if said:
+        why.append(f"says {', '.join(dict.fromkeys(said))}")
     sizes = [_by_size(size, facts) for size in asked.sizes_nm]
     score += sum(share for share, _ in sizes)
     why += [words for share, words in sizes if share]
@@ -143,15 +146,13 @@ def _ranked(one: Candidate, asked: Asked, heard: Sequence[Heard], like: Facts | 
     )  # fmt: skip
 
 
-def _by_word(told: Heard, held: frozenset[str]) -> tuple[float, list[str]]:
-    """Weight of a word that was asked for, rarer ones weighing more, and how it was found."""
+def _by_word(told: Heard, held: frozenset[str]) -> tuple[float, str]:
+    """Weight of a word that was asked for, rarer ones weighing more, and how it stands there."""
     found = [word for word in told.words if word in held]
     if not found:
-        return 0.0, []
+        return 0.0, ""
     weight = WORD / (1.0 + math.log10(max(1, told.jobs)) / 2.0)
-    if found[0] == told.asked:
-        return weight, [f"says {told.asked}"]
-    return weight * SLIPPED, [f"says {found[0]}"]
+    return (weight if found[0] == told.asked else weight * SLIPPED), found[0]
 
 
 def _by_size(size_nm: int, facts: Facts) -> tuple[float, str]:

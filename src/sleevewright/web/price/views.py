@@ -28,6 +28,7 @@ class Sum:
 
     name: str
     amount: str
+    currency: str = ""
     is_main: bool = False
 
 
@@ -65,6 +66,17 @@ class InvoiceView:
 
 
 @dataclass(frozen=True)
+class Agreement:
+    """What the customer agreed to last."""
+
+    title: str
+    how: str
+    price: Sum
+    offer: str  # id
+    is_newest: bool  # whether no offer was made since
+
+
+@dataclass(frozen=True)
 class PricePage:
     """Everything on the page."""
 
@@ -85,12 +97,8 @@ class PricePage:
     people: tuple[tuple[str, str], ...]  # key and name; none where one works here
     stages: tuple[StageRow, ...]
     invoice: InvoiceView | None
+    agreed: Agreement | None  # of whichever offer
     blank_changes: int = BLANK_CHANGES
-
-    @property
-    def agreed(self) -> Column | None:
-        """The option that was agreed."""
-        return next((one for one in self.columns if one.is_agreed), None)
 
 
 def price_page(bench: Bench, look: Look) -> PricePage:
@@ -111,7 +119,7 @@ def price_page(bench: Bench, look: Look) -> PricePage:
     folded, number = look.folded, look.number
     options = options_of(look.plan, look.living.job, folded, cylinder=look.cylinder)
     offers = quotes_of(bench, number)
-    offer = next((one for one in offers if one.agreed), offers[0] if offers else None)
+    offer = offers[0] if offers else None
     drafted = {one.key: one for one in draft(bench, number, [one.key for one in options])}
     base = f"/jobs/{quoted(number, safe='')}"
     rates = rates_of(bench)
@@ -135,7 +143,18 @@ def price_page(bench: Bench, look: Look) -> PricePage:
         people=tuple((one.key, one.shown) for one in workers) if len(workers) > 1 else (),
         stages=_stages(look),
         invoice=_invoice(issued[0], base) if issued else None,
+        agreed=_agreement(offers),
     )
+
+
+def _agreement(offers: Sequence[Quote]) -> Agreement | None:
+    """What was agreed, of the offers newest first."""
+    for place, one in enumerate(offers):
+        chosen = one.chosen
+        if chosen is not None:
+            price = Sum("Total", amount(chosen.price.total), chosen.price.currency, is_main=True)
+            return Agreement(chosen.title, one.agreed_how, price, one.id, is_newest=place == 0)
+    return None
 
 
 def _column(option: Option, drafted: Offered, offer: Quote | None) -> Column:
@@ -160,9 +179,9 @@ def _column(option: Option, drafted: Offered, offer: Quote | None) -> Column:
 def _sums(price: Price) -> tuple[Sum, ...]:
     """Net, tax, total, band and deposit of an option."""
     return (
-        Sum("Total", amount(price.total, price.currency), is_main=True),
+        Sum("Total", amount(price.total), price.currency, is_main=True),
         Sum("of it tax", amount(price.tax)),
-        Sum("Band", f"{amount(price.low)} to {amount(price.high)}"),
+        Sum("Band", f"{amount(price.low)} \N{EN DASH} {amount(price.high)}"),
         Sum("Deposit", amount(price.deposit)),
     )
 
@@ -194,7 +213,7 @@ def _invoice(issued: Issued, base: str) -> InvoiceView:
         f"{base}/invoices/{quoted(issued.id, safe='')}/invoice.pdf",
         tuple((one.title, amount(one.cents), one.reason) for one in made.changes),
         tuple(
-            Sum(name, amount(cents, made.currency if main else ""), main)
+            Sum(name, amount(cents), made.currency if main else "", main)
             for name, cents, main in rows
         ),
     )
