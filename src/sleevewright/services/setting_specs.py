@@ -80,7 +80,7 @@ PLAIN = (("1", "1"), Dimension.RATIO)
 HEATS = (("°F", "°C"), Dimension.TEMPERATURE)
 HEAT_STEPS = (("°F", "K"), Dimension.TEMPERATURE_DIFFERENCE)
 
-LEAST, FITS, LIMITS, CUTS, HEAT, PRICES, SHOP = (
+LEAST, FITS, LIMITS, CUTS, HEAT, PRICES, SHOP, BACKUPS = (
     "The least interference",
     "Fits by metal and cooling",
     "Limits",
@@ -88,8 +88,9 @@ LEAST, FITS, LIMITS, CUTS, HEAT, PRICES, SHOP = (
     "Heat and drop",
     "Prices",
     "The shop",
+    "Backups",
 )
-GROUPS = (SHOP, LEAST, FITS, LIMITS, CUTS, HEAT, PRICES)
+GROUPS = (SHOP, LEAST, FITS, LIMITS, CUTS, HEAT, PRICES, BACKUPS)
 
 _Said = tuple[tuple[str, str], Dimension]
 
@@ -186,6 +187,13 @@ _OWN = (
          Dimension.FRACTION, 0.0, 0.5, ("%", "%")),
     Spec("price_currency", PRICES, "Currency", "What stands behind a price.", Sort.WORDS,
          "units", "the shop's own", low=1.0, high=12.0),
+    Spec("backup_folder", BACKUPS, "Second folder for backups",
+         "A folder that is there, as on a stick; each backup is copied into it.", Sort.WORDS,
+         "", "the shop's own; nothing is copied where none is named", low=0.0, high=400.0),
+    Spec("drill_time", BACKUPS, "Hour of the drill",
+         "When the newest backup is restored to prove it, by the clock of the bench.", Sort.CHOICE,
+         "02:00", "the hour at which a shop is empty",
+         allowed=tuple(f"{hour:02d}:00" for hour in range(24))),
 )  # fmt: skip
 
 
