@@ -9,13 +9,14 @@ from pathlib import Path
 
 import pytest
 
+from benches import EXAMPLES, bench_in
 from sleevewright.errors import InputError, NotFound, StateError
 from sleevewright.jobs.living import living_job
 from sleevewright.jobs.records import VALUE
 from sleevewright.services.bench import Bench, open_bench
 from sleevewright.services.choosing import options_of, surface_of
 from sleevewright.services.invoices import invoices_of, last_invoice, make_invoice
-from sleevewright.services.jobs import open_job, server_draft
+from sleevewright.services.jobs import look, open_job, server_draft
 from sleevewright.services.minutes import minutes_beside, own_minutes
 from sleevewright.services.quotes import (
     Agreeing,
@@ -210,3 +211,26 @@ def test_options_of_a_living_job_follow_its_cells(bench: Bench) -> None:
     assert surface_of(folded) == "plated"
     assert [one.key for one in options_of(None, job, folded)] == ["hone", "replate", "sleeve"]
     assert options_of(None, job, folded)[0].stands == "not known yet"
+
+
+def test_choice_stands_beside_the_plan_once_bore_and_score_are_told(tmp_path: Path) -> None:
+    """With bore and score told, the plan of a living job has the figures of the options."""
+    made = bench_in(tmp_path, [EXAMPLES / "demo-air-175.toml"])
+    try:
+        assert plan_ids(made) == set()
+        value(made, "D-175", "found.score", "6 thou", nm=152_400, kind="measured")
+        value(made, "D-175", "choice.wall", "0.120 in", nm=3_048_000, kind="measured")
+        found = plan_ids(made)
+        assert {"choice.cleaned", "choice.oversize.next", "choice.oversize.wall"} <= found
+        seen = look(made, "D-175")
+        options = options_of(seen.plan, seen.living.job, seen.folded)
+        assert [one.stands for one in options] == ["not possible", "possible", "possible"]
+    finally:
+        made.close()
+
+
+def plan_ids(bench: Bench) -> set[str]:
+    """Ids of the choice's answers in the plan of the worked job."""
+    plan = look(bench, "D-175").plan
+    assert plan is not None
+    return {one.id for one in plan.answers() if one.id.startswith("choice.")}

@@ -146,6 +146,17 @@ FOUND = StageSheet(
 CHOICE = StageSheet(
     "choice",
     (
+        one_of("choice.surface", "Old bore runs on", ("iron", "plated"),
+               "What the old bore is made of where the piston runs."),
+        gauged("choice.wall", "Wall of the old sleeve", span.WALL,
+               "Iron left at its thinnest, at a port or an end; radial.", "0.120 in"),
+        keyed("choice.clean_up", "Taken to clean up", span.SCORE,
+              "On top of wear and score, so that the bore cleans up all round; diametral.",
+              "3 thou", kind="chosen"),
+        keyed("choice.oversize_step", "Pistons come in steps of", span.SCORE,
+              "From one oversize of piston to the next; diametral.", "0.010 in"),
+        keyed("choice.oversize_most", "Largest oversize to be had", span.SCORE,
+              "Nought where no oversize can be had; diametral.", "0.040 in"),
         date("choice.offered", "Offer sent", "When the options went to the customer.",
              per_job=True),
         date("choice.valid_until", "Offer stands until", "Last day of the offer.", per_job=True),

@@ -119,6 +119,11 @@ class Choosing:
     surface: str = IRON
     instruments: tuple[Instrument, ...] = ()
 
+    @property
+    def is_told(self) -> bool:
+        """Whether enough is known of the old bore for an answer."""
+        return self.score is not None and (self.grid is not None or self.largest is not None)
+
 
 def choice_stage(plan: Plan, told: Choosing) -> StageAnswers:
     """At what size the bore cleans up, and what honing and boring to it take and leave.

@@ -1,7 +1,8 @@
 """Use case: what stages ask on their own account, answered beside the plan of a job.
 
-Wear as found, what the clean-out leaves, what dirt and deburring cost: answered from the
-plan and a few cells of the job, and put with the plan, so that pages and holds see both.
+Wear as found, how it can be mended, what the clean-out leaves, what dirt and deburring
+cost: answered from the plan and a few cells of the job, and put with the plan, so that
+pages and holds see both.
 """
 
 from __future__ import annotations
@@ -11,9 +12,11 @@ from sleevewright.jobs.model import Entry, Job
 from sleevewright.jobs.sets import newest, places_of, reading_cell
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import with_stage
+from sleevewright.planning.choice import choice_stage
 from sleevewright.planning.found import as_found
 from sleevewright.planning.oldout import OldOut, old_out
 from sleevewright.planning.ritual import Again, make_ready
+from sleevewright.services.choosing import choosing_of
 
 NANO = 1e-9
 AGAIN = "sleeve-od-again"
@@ -28,11 +31,13 @@ def widened(plan: Plan, job: Job, folded: Folded, *, cylinder: int = 1) -> Plan:
 
 
 def _stages(plan: Plan, job: Job, folded: Folded, cylinder: int) -> tuple[StageAnswers, ...]:
-    """As found, old sleeve out and make ready, as far as they were told."""
+    """As found, choice, old sleeve out and make ready, as far as they were told."""
     clean_out = _entry(folded.value("old.diameter", cylinder=cylinder))
     score = _entry(folded.value("found.score", cylinder=cylinder))
+    choosing = choosing_of(job, folded, cylinder=cylinder)
     return (
         as_found(plan, job, score=score),
+        *((choice_stage(plan, choosing),) if choosing.is_told else ()),
         old_out(plan, OldOut(clean_out, job.casting.outside_low)),
         make_ready(plan, Again(_smallest(folded, cylinder))),
     )
