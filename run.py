@@ -60,7 +60,7 @@ def main(words: list[str]) -> int:
     if words:
         return start(["-m", "sleevewright", *words])
     make_manual()
-    return start(["-m", "sleevewright", "serve", str(HERE / "examples"), "--open"])
+    return start(["-m", "sleevewright", "serve", "--demo", str(HERE / "examples"), "--open"])
 
 
 def start(arguments: list[str]) -> int:

@@ -9,7 +9,7 @@ from fastapi import FastAPI
 
 from sleevewright.services.bench import Bench, open_bench
 from sleevewright.services.jobs import import_text
-from sleevewright.web.app import create_app
+from sleevewright.web.app import Serving, create_app
 
 EXAMPLES = Path(__file__).resolve().parent.parent / "examples"
 
@@ -29,4 +29,4 @@ def worked_jobs() -> list[Path]:
 
 def app_in(folder: Path, files: Iterable[Path] = (), **options: object) -> FastAPI:
     """The bench as an application, in a folder of its own."""
-    return create_app(bench_in(folder, files), **options)  # type: ignore[arg-type] # passed on
+    return create_app(bench_in(folder, files), Serving(**options))  # type: ignore[arg-type] # passed on

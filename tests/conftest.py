@@ -38,6 +38,12 @@ def is_this_machine(host: object) -> bool:
 
 
 @pytest.fixture(scope="session", autouse=True)
+def data_of_its_own(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """No test reads or writes the data of the person who runs it."""
+    os.environ["SLEEVEWRIGHT_DATA"] = str(tmp_path_factory.mktemp("own") / "data")
+
+
+@pytest.fixture(scope="session", autouse=True)
 def no_other_machine() -> Iterator[None]:
     """Refuse every connection that would leave this machine."""
     reach = socket.socket.connect

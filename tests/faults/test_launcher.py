@@ -231,7 +231,7 @@ def test_bench_opens_with_the_worked_jobs(project: Path) -> None:
     """Without words the bench is served from the examples, and a browser is asked for."""
     made(project)
     done = start(project)
-    assert json.loads(done.stdout) == ["serve", str(project / "examples"), "--open"]
+    assert json.loads(done.stdout) == ["serve", "--demo", str(project / "examples"), "--open"]
 
 
 def test_manual_is_built_once_and_again_after_a_change(project: Path) -> None:

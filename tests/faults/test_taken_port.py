@@ -19,9 +19,9 @@ def taken() -> Iterator[int]:
         yield other.getsockname()[1]
 
 
-def test_next_port_is_offered(taken: int, root: Path) -> None:
+def test_next_port_is_offered(taken: int, root: Path, tmp_path: Path) -> None:
     """One line names the port that is taken and the one that the bench answers on."""
-    command = [sys.executable, "-u", "-m", "sleevewright", "serve", "examples"]
+    command = [sys.executable, "-u", "-m", "sleevewright", "serve", str(tmp_path / "data")]
     with subprocess.Popen(
         [*command, "--port", str(taken)],
         cwd=root,

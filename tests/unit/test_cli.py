@@ -73,7 +73,8 @@ def test_version_is_told() -> None:
         (("quick", "grip", "sleeve_od=2.480"), "parent_bore"),
         (("plan",), "FILE"),
         (("plan", "no-such-file.toml"), "no-such-file.toml"),
-        (("serve", "no-such-folder"), "no-such-folder"),
+        (("serve", "--demo", "no-such-folder"), "no-such-folder"),
+        (("serve", str(Path(__file__).parents[2] / "examples")), "sleevewright import"),
         (("serve", "--port", "99999"), "65535"),
     ],
 )

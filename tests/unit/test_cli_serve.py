@@ -20,9 +20,10 @@ EXAMPLES = Path(__file__).parents[2] / "examples"
 ADDRESS = re.compile(r"http://127\.0\.0\.1:\d+/")
 
 
-def test_the_bench_answers_at_the_address_that_is_printed() -> None:
+def test_the_bench_answers_at_the_address_that_is_printed(tmp_path: Path) -> None:
     """Started on a free port of this machine, the shelf is there; no other name is printed."""
-    command = [sys.executable, "-u", "-m", "sleevewright", "serve", str(EXAMPLES), "--port", "0"]
+    command = [sys.executable, "-u", "-m", "sleevewright", "serve"]
+    command += [str(tmp_path / "data"), "--demo", str(EXAMPLES), "--port", "0"]
     with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as process:
         try:
             assert process.stdout is not None

@@ -28,7 +28,10 @@ def bench(installed: Installed, tmp_path: Path) -> Iterator[str]:
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
     process = subprocess.Popen(
-        [installed.command, "serve", ROOT / "examples", "--port", str(port)],
+        [
+            *(installed.command, "serve", tmp_path / "data"),
+            *("--demo", ROOT / "examples", "--port", str(port)),
+        ],
         cwd=tmp_path,
         env=clean_environment(),
         stdout=subprocess.DEVNULL,

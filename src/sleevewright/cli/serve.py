@@ -3,53 +3,159 @@
 from __future__ import annotations
 
 import socket
+import sys
+from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from sleevewright.cli.output import say
 from sleevewright.errors import InputError
 
+if TYPE_CHECKING:
+    from sleevewright.services.bench import Bench
+    from sleevewright.services.devices import PairingDesk
+
 LOOPBACK = "127.0.0.1"
+WHO_MARK = "writer.lock"
+"""A file that every data folder has."""
+EVERYWHERE = "0.0.0.0"  # noqa: S104 - only with --lan, where each device is paired
 FIRST_PORT = 8175
 TRIES = 20
+LAST_CALLS = 2
+"""Seconds that open streams have when the bench is ended."""
 
 
 @click.command(short_help="Serve the bench in a browser.")
-@click.argument("folder", metavar="[FOLDER]", default=".", type=click.Path(path_type=Path))
-@click.option("--host", default=LOOPBACK, show_default=True, help="Address to listen on.")
+@click.argument("folder", metavar="[FOLDER]", required=False, type=click.Path(path_type=Path))
+@click.option("--demo", metavar="FILES", type=click.Path(path_type=Path),
+              help="Take in the worked jobs of this folder where the bench is empty.")  # fmt: skip
+@click.option("--lan", "is_lan", is_flag=True,
+              help="Answer on the shop's network too; devices are paired by a code.")  # fmt: skip
+@click.option("--tls", "is_tls", is_flag=True, help="Serve https by a certificate of its own.")
+@click.option("--host", default=None, help=f"Address to listen on.  [default: {LOOPBACK}]")
 @click.option("--port", default=FIRST_PORT, show_default=True, type=click.IntRange(0, 65535),
               help="Port to listen on; the next free one is taken where it is busy.")  # fmt: skip
+@click.option("--url", envvar="SLEEVEWRIGHT_DATABASE", default=None, metavar="URL",
+              help="Database, where it is not a file of the folder.")  # fmt: skip
 @click.option("--open", "is_opened", is_flag=True, help="Open the page in a browser.")
-def serve(folder: Path, host: str, port: int, is_opened: bool) -> None:
-    """Serve the bench on a FOLDER of job files.
+def serve(folder: Path | None, **options: Any) -> None:
+    """Serve the bench on a data FOLDER; without one, on this person's own.
 
     \b
     Example:
-      sleevewright serve examples --open
+      sleevewright serve --open
     """
-    _refuse_no_folder(folder)
+    from sleevewright.services.folders import data_folder
+
+    serve_folder(data_folder(folder), Asked(**options))
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What the command was told."""
+
+    demo: Path | None
+    is_lan: bool
+    is_tls: bool
+    host: str | None
+    port: int
+    url: str | None
+    is_opened: bool
+
+    @property
+    def listens_on(self) -> str:
+        """The address to listen on."""
+        return self.host or (EVERYWHERE if self.is_lan else LOOPBACK)
+
+
+def serve_folder(place: Path, asked: Asked) -> None:
+    """Open a data folder and serve it until it is ended."""
+    from sleevewright.services.bench import opened
+    from sleevewright.services.calling import remove_token, write_token
+    from sleevewright.services.demo import seed
+
+    if asked.demo is not None and not asked.demo.is_dir():
+        raise InputError("--demo", str(asked.demo), "", "a folder of job files", "Is it there?")
+    refuse_job_files(place)
+    listening = listen(asked.listens_on, asked.port)
+    port = listening.getsockname()[1]
+    with opened(place, url=asked.url) as bench:
+        if asked.demo is not None:
+            seed(bench, asked.demo)
+        if asked.port not in (port, 0):
+            say(f"Port {asked.port} is taken; the bench is on {port}.")
+        shown = LOOPBACK if asked.listens_on == EVERYWHERE else asked.listens_on
+        scheme = "https" if asked.is_tls else "http"
+        address = f"{scheme}://{f'[{shown}]' if ':' in shown else shown}:{port}/"
+        write_token(place)
+        bench.store.announce(address)
+        try:
+            run(bench, asked, listening, address)
+        finally:
+            remove_token(place)
+
+
+def refuse_job_files(place: Path) -> None:
+    """A folder of job files is no data folder; it would be one if it were taken for one."""
+    if any(place.glob("*.toml")) and not (place / WHO_MARK).exists():
+        allowed = "a data folder, or one that is yet to be made"
+        hint = (
+            f"This holds job files: take them in with `sleevewright import {place}/NAME.toml`, "
+            f"or look at them with `sleevewright serve NEW_FOLDER --demo {place}`."
+        )
+        raise InputError("FOLDER", str(place), "", allowed, hint)
+
+
+def run(bench: Bench, asked: Asked, listening: socket.socket, address: str) -> None:
+    """Say where the bench is, and answer until it is ended."""
     import uvicorn
 
-    from sleevewright.web.app import create_app
+    from sleevewright.services.certificates import tls_files
+    from sleevewright.services.network import lan_names
+    from sleevewright.web.app import Serving, create_app
 
-    listening = listen(host, port)
-    taken = listening.getsockname()[1]
-    if taken != port and port:
-        say(f"Port {port} is taken; the bench is on {taken}.")
-    address = f"http://{f'[{host}]' if ':' in host else host}:{taken}/"
-    say(f"The bench is at {address} with the jobs of {folder}. Ctrl+C ends it.")
-    app = create_app(folder.resolve(), manual=built_manual(), hosts=(host,))
-    server = uvicorn.Server(uvicorn.Config(app, log_level="warning"))
-    if is_opened:
+    port = listening.getsockname()[1]
+    desk = desk_of(bench, port, is_tls=asked.is_tls) if asked.is_lan else None
+    names = (lan_names() if asked.is_lan else ()) + ((asked.host,) if asked.host else ())
+    app = create_app(bench, Serving(built_manual(), names, desk, copies=True))
+    more: dict[str, Any] = {}
+    if asked.is_tls:
+        certificate, key = tls_files(bench.folder, (LOOPBACK, "localhost", *names))
+        more = {"ssl_certfile": str(certificate), "ssl_keyfile": str(key)}
+    settings = uvicorn.Config(
+        app, log_level="warning", timeout_graceful_shutdown=LAST_CALLS, **more
+    )
+    say(f"The bench is at {address} with the data in {bench.folder}. Ctrl+C ends it.")
+    if asked.is_opened:
         open_when_ready(address)
-    server.run(sockets=[listening])
+    uvicorn.Server(settings).run(sockets=[listening])
 
 
-def _refuse_no_folder(folder: Path) -> None:
-    """The folder must be there."""
-    if not folder.is_dir():
-        raise InputError("FOLDER", str(folder), "", "a folder of job files", "Is it there?")
+def desk_of(bench: Bench, port: int, *, is_tls: bool) -> PairingDesk:
+    """What pairs devices, with the code and the way to it shown in this window."""
+    from sleevewright.services.devices import PairingDesk
+    from sleevewright.services.network import (
+        lan_addresses,
+        pairing_address,
+        pairing_words,
+        qr_lines,
+    )
+
+    addresses = lan_addresses()
+    places = tuple(pairing_address(one, port, is_tls=is_tls) for one in addresses)
+
+    def announce(code: str) -> None:
+        say(pairing_words(addresses, port, code, is_tls=is_tls))
+
+    desk = PairingDesk(bench, announce=announce, places=places)
+    announce(desk.code())
+    if places:
+        encoding = getattr(sys.stdout, "encoding", None) or "ascii"
+        for line in qr_lines(places[0], encoding=encoding):
+            say(line)
+    return desk
 
 
 def listen(host: str, port: int) -> socket.socket:
