@@ -33,6 +33,7 @@ __all__ = [
     "lift_of",
     "refuse_reason",
     "verdicts_for",
+    "verdicts_together",
 ]
 
 MET, NOT_MET, LIFTED, NONE = "met", "not met", "lifted", "none"
@@ -121,6 +122,21 @@ def verdicts_for(verdicts: Mapping[str, str], cylinder: int) -> Mapping[str, str
     of_all = {key: said for key, said in verdicts.items() if "/" not in key}
     return of_all | {
         key.removeprefix(own): said for key, said in verdicts.items() if key.startswith(own)
+    }
+
+
+def verdicts_together(by_cylinder: Mapping[int, Mapping[str, str]]) -> dict[str, str]:
+    """The verdicts of all cylinders in one mapping, as the release of a job asks them.
+
+    Examples
+    --------
+    >>> verdicts_together({2: {"bore.taper": "good"}})
+    {'2/bore.taper': 'good'}
+    """
+    return {
+        f"{cylinder}/{answer}": said
+        for cylinder, verdicts in by_cylinder.items()
+        for answer, said in verdicts.items()
     }
 
 

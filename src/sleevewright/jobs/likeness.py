@@ -37,6 +37,9 @@ OUTCOME_CELL, OUTCOME_BAD = "after.outcome", "came back"
 
 SET_CELL, SLEEVE_FEATURE = "set/", "sleeve-od"
 
+LONGEST_TEXT = 200
+"""Letters of a title or an engine that a row of a search can show."""
+
 _MONTH = 7  # letters of a date as 2026-11
 
 
@@ -83,20 +86,26 @@ def facts_of(folded: Folded, cylinder: int) -> Facts:
     return Facts(
         job=folded.job,
         cylinder=cylinder,
-        title=title,
-        engine=engine or title,
+        title=_printable(title),
+        engine=_printable(engine or title),
         bore_nm=_nm(folded, ("engine.bore", "piston.diameter"), cylinder),
         sleeve_nm=_nm(folded, ("sleeve.outside_diameter",), cylinder)
         or _set_nm(folded, SLEEVE_FEATURE, cylinder),
-        casting=folded.text("casting.material", cylinder=cylinder),
-        sleeve=folded.text("sleeve.material", cylinder=cylinder),
+        casting=_printable(folded.text("casting.material", cylinder=cylinder)),
+        sleeve=_printable(folded.text("sleeve.material", cylinder=cylinder)),
         fit_nm=_released_fit(released.body if released else {})
         or _nm(folded, ("fit.wanted",), cylinder),
         outcome=outcome,
         ended=ended,
         opened=_milliseconds(folded.opened_at),
-        since=since[:120],
+        since=_printable(since),
     )
+
+
+def _printable(text: str) -> str:
+    """A text as a table takes it: one line of what can be printed."""
+    line = " ".join(text.split())[:LONGEST_TEXT]
+    return "".join(letter for letter in line if letter.isprintable())
 
 
 def job_words(folded: Folded) -> frozenset[str]:
