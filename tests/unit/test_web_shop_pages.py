@@ -143,7 +143,7 @@ def test_a_forgotten_pin_is_taken_away_on_the_benchs_own_screen_only(bench: Benc
     app.state.desk = desk
     app.add_middleware(PairingGuard, desk=desk)
     screen = TestClient(app, base_url="http://127.0.0.1:8175", client=("127.0.0.1", 1))
-    tablet = TestClient(app, base_url="http://192.168.7.20:8175", client=("192.168.7.31", 1))
+    tablet = TestClient(app, base_url="http://shop.test:8175", client=("192.168.7.31", 1))
     tablet.post("/pair", json={"code": desk.code()})
     assert "/people/p1/pin/clear" not in tablet.get("/people").text
     refused = tablet.post("/people/p1/pin/clear", json={})

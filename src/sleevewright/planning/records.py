@@ -42,7 +42,7 @@ def records_of(job: Job, shop: Shop) -> Records:
     """What the stages are told of this job in this shop."""
     count, seed = shop.settings.budget_samples, shop.settings.seed
     most, drops = shop.settings.least_chance_most, shop.settings.drop_samples
-    own = shop.settings.chosen
+    own = shop.chosen
     known = job.instruments + shop.instruments
     cooling, units, ported = job.engine.cooling, job.units, is_ported(job)
     sleeve_grids, parent_grids = _grids(job, SLEEVE_FEATURES), _grids(job, PARENT_FEATURES)

@@ -55,7 +55,6 @@ class Settings:
     drop_samples: int = 2_000
     seed: int = DEFAULT_SEED
     least_chance_most: float = default("least_chance_most").value  # of less than the least
-    chosen: Chosen = ()  # named defaults that the shop has set itself
 
 
 @dataclass(frozen=True)
@@ -63,6 +62,7 @@ class Shop:
     """A frozen snapshot of the shop."""
 
     settings: Settings = Settings()
+    chosen: Chosen = ()  # named defaults that the shop has set itself
     instruments: tuple[Instrument, ...] = ()
     presets: tuple[tuple[str, float], ...] = ()
     posteriors: tuple[tuple[str, float, float], ...] = ()

@@ -79,8 +79,8 @@ def pairing_address(address: str, port: int, *, is_tls: bool = False) -> str:
 
     Examples
     --------
-    >>> pairing_address("192.168.1.7", 8175)
-    'http://192.168.1.7:8175/pair'
+    >>> pairing_address("localhost", 8175)
+    'http://localhost:8175/pair'
     """
     scheme = "https" if is_tls else "http"
     host = f"[{address}]" if ":" in address else address

@@ -25,7 +25,7 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
         grid = grid_of(folded, feature, cylinder=cylinder, stage=stage)
         return Gauged(grid, instruments_of(folded, feature, cylinder=cylinder))
 
-    chosen = shop.settings.chosen
+    chosen = shop.chosen
     plan = with_form_judged(Frame(plan, chosen))
     frame = Frame(plan, chosen)
     turns = folded.text("setup.turns", cylinder=cylinder)

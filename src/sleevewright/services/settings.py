@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from sqlalchemy import Connection, delete, insert, select, update
 
@@ -170,10 +170,8 @@ def shop_of(texts: Mapping[str, str], instruments: tuple[Instrument, ...] = ()) 
             continue
         chosen.append(ShopDefault(spec.key, value, texts[spec.key].strip()))
     most = [one.value for one in chosen if one.name == "least_chance_most"]
-    planned = Settings(chosen=tuple(chosen))
-    if most:
-        planned = replace(planned, least_chance_most=most[0])
-    return Shop(settings=planned, instruments=instruments)
+    planned = Settings(least_chance_most=most[0]) if most else Settings()
+    return Shop(settings=planned, chosen=tuple(chosen), instruments=instruments)
 
 
 def shop_of_bench(bench: Bench) -> Shop:
