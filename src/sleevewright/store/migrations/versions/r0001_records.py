@@ -16,12 +16,14 @@ depends_on = None
 def upgrade() -> None:
     """Make the tables."""
     _chains()
+    _facts()
+    _people()
     _shop()
     _papers()
 
 
 def _chains() -> None:
-    """The chain of each job, that of the seals, and facts about the store."""
+    """The chain of each job and that of the seals."""
     op.create_table(
         "record",
         sa.Column("job", Text, primary_key=True),
@@ -56,6 +58,10 @@ def _chains() -> None:
         sqlite_strict=True,
     )
     op.create_index("ix_seal_job_number", "seal", ["job", "number"])
+
+
+def _facts() -> None:
+    """What no seal covers yet, and facts about the store."""
     op.create_table(
         "unsealed",
         sa.Column("job", Text, primary_key=True),
@@ -69,8 +75,8 @@ def _chains() -> None:
     )
 
 
-def _shop() -> None:
-    """People, devices, settings, instruments, and whom the jobs belong to."""
+def _people() -> None:
+    """Who works here and on which devices."""
     op.create_table(
         "person",
         sa.Column("key", Text, primary_key=True),
@@ -89,6 +95,10 @@ def _shop() -> None:
         sa.Column("last_seen", Text, nullable=False),
         sqlite_strict=True,
     )
+
+
+def _shop() -> None:
+    """Settings, instruments, and whom the jobs belong to."""
     op.create_table(
         "setting",
         sa.Column("key", Text, primary_key=True),
