@@ -17,14 +17,17 @@ LONGEST_ECHO = 60
 def clipped(text: str) -> str:
     """A text as a message repeats it: whole, or its beginning and an ellipsis.
 
+    Halves of letters (lone surrogates), which no message can carry, become question marks.
+
     Examples
     --------
     >>> clipped("3.5 thou"), len(clipped("3" * 200_000))
     ('3.5 thou', 60)
     """
-    if len(text) <= LONGEST_ECHO:
-        return text
-    return f"{text[: LONGEST_ECHO - 1]}\N{HORIZONTAL ELLIPSIS}"
+    is_whole = len(text) <= LONGEST_ECHO
+    begun = text if is_whole else text[: LONGEST_ECHO - 1]
+    sound = begun.encode("utf-8", "replace").decode()
+    return sound if is_whole else f"{sound}\N{HORIZONTAL ELLIPSIS}"
 
 
 class SleevewrightError(Exception):
