@@ -5,80 +5,20 @@ from __future__ import annotations
 import hashlib
 import io
 import json
-import random
 import zipfile
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from packed_jobs import JPEG, linked, packed, taken, whole
 from sleevewright.errors import InputError
 from sleevewright.jobs.folding import Folded
-from sleevewright.jobs.records import canonical
-from sleevewright.store.attachments import keep_attachment
-from sleevewright.store.chain import START, Link, Seal, link_hash, seal_hash, verify_chain
-from sleevewright.store.packing import MANIFEST, RECORDS, WholeJob, pack
+from sleevewright.store.chain import Link, link_hash
+from sleevewright.store.packing import MANIFEST, RECORDS
 from sleevewright.store.plainzip import Member, NotAsWritten, read_zip, write_zip
-from sleevewright.store.unpacking import Package, unpack
-
-JPEG = b"\xff\xd8\xff\xe0\x00\x10JFIF\x00 invented photo"
-EVERYDAY_FLIPS = 400
-
-BODIES: tuple[tuple[str, dict[str, Any]], ...] = (
-    ("job", {"title": "175 single", "units": "inch", "cylinders": 1, "invented": True}),
-    ("value", {"cylinder": 1, "cell": "casting.mass", "text": "5 lb", "si": 2.26796185}),
-    ("set", {"cylinder": 1, "set": "k3f9", "stage": "parent", "feature": "parent-bore",
-             "stations": ["0.2 in", "1.0 in"], "directions": ["0", "90"]}),
-    ("value", {"cylinder": 1, "cell": "set/k3f9/0/1", "text": "+2,5", "nm": 66956950,
-               "replaces": []}),
-    ("lift", {"cylinder": 1, "stage": "parent", "person": "p1", "reason": "seen, äöü, accepted"}),
-    ("event", {"cylinder": 1, "stage": "ready", "what": "wipe", "result": "clean"}),
-    ("given-up", {"reason": "typed twice"}),
-)  # fmt: skip
-
-
-def linked(job: str, number: int, kind: str, body: Mapping[str, Any], previous: str) -> Link:
-    """A record as it is kept."""
-    bare = Link(
-        job, number, f"{number:032x}", "tablet-1", number, "2031-05-02T08:00:00.000Z", kind, 1,
-        canonical(body), previous, "",
-    )  # fmt: skip
-    return replace(bare, hash=link_hash(bare))
-
-
-def chained(bodies: tuple[tuple[str, dict[str, Any]], ...], job: str = "J-31") -> tuple[Link, ...]:
-    """Records of a job, each chained to the one before."""
-    links: list[Link] = []
-    for number, (kind, body) in enumerate(bodies, start=1):
-        previous = links[-1].hash if links else START
-        links.append(linked(job, number, kind, body, previous))
-    return tuple(links)
-
-
-def whole(folder: Path) -> WholeJob:
-    """A small job with a photo and a seal."""
-    photo = keep_attachment(folder, JPEG)
-    told = {"cylinder": 1, "stage": "intake", "sha256": photo.sha256, "size": photo.size,
-            "type": photo.type, "name": "as it came.jpg", "caption": ""}  # fmt: skip
-    links = chained((*BODIES, ("attachment", told)))
-    bare = Seal(7, "2031-05-02T09:00:00.000Z", "backup", "J-31", 4, links[3].hash, "f" * 64, "")
-    seal = replace(bare, hash=seal_hash(bare))
-    places = {photo.sha256: folder / "attachments" / photo.sha256}
-    return WholeJob(links, (seal,), places, ('[job]\nnumber = "J-31"\n',))
-
-
-def packed(job: WholeJob) -> bytes:
-    """The bytes of an export."""
-    file = io.BytesIO()
-    pack(file, job, code_version="1.2.3")
-    return file.getvalue()
-
-
-def taken(content: bytes) -> Package:
-    """The export read back."""
-    return unpack(io.BytesIO(content), name="J-31.zip")
 
 
 def test_an_export_comes_back_byte_for_byte(tmp_path: Path) -> None:
@@ -108,72 +48,6 @@ def test_any_unzip_program_reads_it(tmp_path: Path) -> None:
             content = archive.read(name)
             assert told == {"size": len(content), "sha256": hashlib.sha256(content).hexdigest()}
         assert archive.comment.decode() == hashlib.sha256(archive.read(MANIFEST)).hexdigest()
-
-
-def drawn(seed: int) -> random.Random:
-    """Draws that are the same in every run."""
-    return random.Random(seed)  # noqa: S311 - places of flips are repeated, not secret
-
-
-def flips(content: bytes, places: list[int], generator: random.Random) -> list[int]:
-    """Places at which one flipped bit was not seen."""
-    unseen = []
-    for place in places:
-        changed = bytearray(content)
-        changed[place] ^= 1 << generator.randrange(8)
-        try:
-            taken(bytes(changed))
-        except InputError:
-            continue
-        unseen.append(place)
-    return unseen
-
-
-def test_a_flipped_bit_anywhere_in_an_export_is_seen(tmp_path: Path) -> None:
-    """One bit flipped at places drawn over the whole file: refused each time."""
-    content = packed(whole(tmp_path))
-    generator = drawn(31)
-    places = generator.sample(range(len(content)), EVERYDAY_FLIPS)
-    assert flips(content, places, generator) == []
-
-
-@pytest.mark.slow
-def test_every_byte_of_an_export_flipped_in_turn_is_seen(tmp_path: Path) -> None:
-    """Each byte of the file in turn, one bit of it: refused each time."""
-    content = packed(whole(tmp_path))
-    assert len(content) > 4000
-    assert flips(content, list(range(len(content))), drawn(32)) == []
-
-
-def flipped_text(text: str, generator: random.Random) -> str:
-    """A text with one bit of its bytes flipped, which may be no text any more."""
-    raw = bytearray(text.encode())
-    raw[generator.randrange(len(raw))] ^= 1 << generator.randrange(8)
-    return raw.decode(errors="surrogateescape")
-
-
-@pytest.mark.parametrize(
-    "count", [EVERYDAY_FLIPS, pytest.param(5000, marks=pytest.mark.slow)], ids=str
-)
-def test_a_flipped_bit_in_a_kept_record_breaks_its_chain(tmp_path: Path, count: int) -> None:
-    """The chain alone sees a flip in any column of any record, at that record."""
-    links = whole(tmp_path).links
-    generator = drawn(33)
-    columns = ("job", "id", "device", "received", "kind", "body", "previous", "hash")
-    for _ in range(count):
-        place = generator.randrange(len(links))
-        column = generator.choice((*columns, "number", "device_number", "version"))
-        said = getattr(links[place], column)
-        fresh = (
-            flipped_text(said, generator)
-            if isinstance(said, str)
-            else said ^ (1 << generator.randrange(8))
-        )
-        try:
-            broken = verify_chain([*links[:place], replace(links[place], **{column: fresh})])
-        except UnicodeEncodeError:
-            continue  # bytes that are no text never come out of the database as text
-        assert broken == place + 1, (column, said, fresh)
 
 
 def repacked(content: bytes, change: Callable[[dict[str, bytes]], None]) -> bytes:

@@ -11,12 +11,12 @@ import json
 import os
 import secrets
 import ssl
-import urllib.error
-import urllib.request
 from collections.abc import Mapping
 from contextlib import suppress
+from http.client import HTTPConnection, HTTPException, HTTPSConnection
 from pathlib import Path
 from typing import Any
+from urllib.parse import SplitResult, urlsplit
 
 from sleevewright.errors import SleevewrightError
 from sleevewright.store.backup import TOKEN
@@ -70,38 +70,36 @@ def call(folder: Path, writer: Writer, name: str, told: Mapping[str, Any]) -> di
         token = (folder / TOKEN).read_text(encoding="ascii")
     except OSError as missing:
         raise StoreLocked(str(folder), writer.pid, writer.address) from missing
-    request = urllib.request.Request(  # noqa: S310 - the address is the one of the folder's lock
-        f"{writer.address.rstrip('/')}/api/commands/{name}",
-        data=json.dumps(told).encode(),
-        headers={"Content-Type": "application/json", HEADER: token},
-        method="POST",
-    )
-    return _answered(request, writer)
-
-
-def _answered(request: urllib.request.Request, writer: Writer) -> dict[str, Any]:
-    """The answer of the bench; nothing goes through a proxy on its way."""
-    opener = urllib.request.build_opener(
-        urllib.request.ProxyHandler({}), urllib.request.HTTPSHandler(context=_own_context())
-    )
+    place = urlsplit(writer.address)
+    connection = _connection(place)
     try:
-        with opener.open(request, timeout=PATIENCE) as answer:
-            document: dict[str, Any] = json.load(answer)
-            return document
-    except urllib.error.HTTPError as refused:
-        with refused:
-            raise SleevewrightError(_said(refused)) from refused
-    except (OSError, ValueError) as broken:
-        told = f"The bench at {writer.address} (process {writer.pid}) does not answer: {broken}"
-        raise SleevewrightError(f"{told}. Stop it, then try again.") from broken
+        headers = {"Content-Type": "application/json", HEADER: token}
+        address = f"{place.path.rstrip('/')}/api/commands/{name}"
+        connection.request("POST", address, json.dumps(told).encode(), headers)
+        answer = connection.getresponse()
+        document = json.loads(answer.read())
+    except (OSError, ValueError, HTTPException) as broken:
+        said = f"The bench at {writer.address} (process {writer.pid}) does not answer: {broken}"
+        raise SleevewrightError(f"{said}. Stop it, then try again.") from broken
+    finally:
+        connection.close()
+    if answer.status >= 400 or not isinstance(document, dict):
+        raise SleevewrightError(_refusal(document, answer.status))
+    return document
 
 
-def _said(refused: urllib.error.HTTPError) -> str:
-    try:
-        told = json.loads(refused.read(100_000))
-        return str(told.get("error") or told["text"])
-    except (OSError, ValueError, KeyError, AttributeError):
-        return f"The bench refused it with status {refused.code}."
+def _connection(place: SplitResult) -> HTTPConnection:
+    """A connection to the bench; nothing goes through a proxy on its way."""
+    host = place.hostname or ""
+    if place.scheme == "https":
+        return HTTPSConnection(host, place.port, timeout=PATIENCE, context=_own_context())
+    return HTTPConnection(host, place.port, timeout=PATIENCE)
+
+
+def _refusal(document: object, status: int) -> str:
+    """Why the bench refused, in its own words."""
+    told = document if isinstance(document, dict) else {}
+    return str(told.get("error") or told.get("text") or f"The bench refused it ({status}).")
 
 
 def _own_context() -> ssl.SSLContext:
