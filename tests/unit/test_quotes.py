@@ -38,9 +38,9 @@ WANTED = (
 
 
 @pytest.fixture
-def bench(tmp_path: Path) -> Iterator[Bench]:
-    """A bench with one invented job on it."""
-    made = open_bench(tmp_path)
+def bench(tmp_path: Path, database_url: str | None) -> Iterator[Bench]:
+    """A bench with one invented job on it, on each database."""
+    made = open_bench(tmp_path, url=database_url)
     open_job(made, "J-31", {"title": "270 single, water", "units": "inch"})
     yield made
     made.close()

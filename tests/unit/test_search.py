@@ -21,6 +21,7 @@ class Bench:
     """What the search takes of a bench: its store."""
 
     store: Store
+    url: str | None
 
     def tell(self, job: str, kind: str, body: dict[str, Any]) -> str:
         """Keep one record; its id."""
@@ -44,11 +45,13 @@ class Bench:
 
 
 @pytest.fixture
-def bench(tmp_path: Path) -> Iterator[Bench]:
-    """A store with the search and nothing else."""
-    store = open_store(tmp_path, projections=(SearchProjection(),))
-    yield Bench(store)
-    store.close()
+def bench(tmp_path: Path, database_url: str | None) -> Iterator[Bench]:
+    """A store with the search and nothing else, on each database."""
+    made = Bench(
+        open_store(tmp_path, url=database_url, projections=(SearchProjection(),)), database_url
+    )
+    yield made
+    made.store.close()
 
 
 @pytest.fixture
@@ -163,7 +166,7 @@ def test_tables_made_anew_are_the_same(shelf: Bench, tmp_path: Path) -> None:
 
         version = SearchProjection.version + 1
 
-    shelf.store = open_store(tmp_path, projections=(Newer(),))
+    shelf.store = open_store(tmp_path, url=shelf.url, projections=(Newer(),))
     assert everything(shelf) == kept
     assert len(kept) > 50
 
@@ -172,3 +175,12 @@ def test_tables_made_anew_are_the_same(shelf: Bench, tmp_path: Path) -> None:
 def test_odd_questions_find_nothing_and_break_nothing(shelf: Bench, query: str) -> None:
     """Whatever is typed, the answer is a list."""
     assert search(shelf, query) == ()
+
+
+def test_title_that_cannot_be_printed_breaks_no_table(bench: Bench) -> None:
+    """Control characters and half letters stay out of the tables; the words are found."""
+    bench.open("J-1", "twin\x00 barrel\x1b[1m\u2028 exhaust" + "x" * 500)
+    found = search(bench, "barrel")
+    assert numbers(found) == ["J-1"]
+    assert found[0].title.isprintable()
+    assert len(found[0].title) <= 200

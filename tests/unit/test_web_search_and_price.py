@@ -175,3 +175,24 @@ def test_contact_stands_on_the_paper_and_not_in_the_chain(client: TestClient, be
     assert "Nemo Nobody" in words
     assert "Elsewhere" in words
     assert all("Nemo" not in str(record.body) for record in bench.store.records("J-7"))
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        b'{"option": "hone", "how": "\\ud800"}', b'{"offer.hone": "y", "paid": "\\ud800"}',
+        b"[]", b"3", b"null", b"{", b'{"offer.hone": 1}', b'{"offer.hone": "\\ud800"}',
+        b'{"offer.hone": "y", "note": "\\u0000"}', b'{"\\ud800": "y"}', b'{"offer.what": "y"}',
+        b'{"offer.hone": "y", "minutes.hone.hone": "\\u0660"}',
+        b'{"offer.hone": "y", "part.hone.0.title": "\\u001b", "part.hone.0.amount": "5"}',
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("path", ["offers", "offers/J-7-Q1/agree", "invoices"])
+def test_malformed_bodies_are_refused_and_break_nothing(
+    client: TestClient, path: str, body: bytes
+) -> None:
+    """Whatever is sent, the answer is a refusal with a sentence, never a failure of the page."""
+    headers = {"Origin": "http://localhost", "Content-Type": "application/json"}
+    answer = client.post(f"/api/jobs/J-7/{path}", content=body, headers=headers)
+    assert 400 <= answer.status_code < 500, answer.text
+    assert answer.json()

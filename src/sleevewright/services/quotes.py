@@ -148,8 +148,10 @@ def make_quote(
     if not wanted:
         raise InputError("options", "none", "", "one option at least")
     until = _until(bench, valid_until)
-    if len(note) > LONGEST_NOTE:
-        raise InputError("note", f"{len(note)} letters", "", f"at most {LONGEST_NOTE}")
+    told = " ".join(note.split())
+    if len(told) > LONGEST_NOTE or not told.isprintable():
+        allowed = f"at most {LONGEST_NOTE} letters that can be printed"
+        raise InputError("note", clipped(repr(told)), "", allowed)
     drafted = {one.key: one for one in draft(bench, number, [one.key for one in wanted])}
     rates = rates_of(bench)
     offered = tuple(_offered(one, drafted[one.key], rates) for one in wanted)
@@ -157,9 +159,7 @@ def make_quote(
 
     def work(connection: Connection) -> Quote:
         revision = 1 + len(_rows(connection, number, OFFER))
-        quote = Quote(
-            f"{number}-Q{revision}", number, revision, made, until, offered, rates, note.strip()
-        )
+        quote = Quote(f"{number}-Q{revision}", number, revision, made, until, offered, rates, told)
         row = {"id": quote.id, "job": number, "body": json.dumps(quote_body(quote)),
                "made": made, "state": OFFER}  # fmt: skip
         connection.execute(insert(quote_table).values(row))

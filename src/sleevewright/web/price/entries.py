@@ -12,6 +12,8 @@ from sleevewright.services.quotes import MOST_PARTS, Wanted
 
 MOST_FIELDS = 300
 LONGEST_FIELD = 1000
+PLAIN = r"^[ -~]*$"
+"""Letters that keys of options, manners and people are written with."""
 
 
 class OfferIn(RootModel[dict[str, str]]):
@@ -25,9 +27,9 @@ class OfferIn(RootModel[dict[str, str]]):
 class AgreeIn(BaseModel):
     """Which option was agreed, how, and who notes it."""
 
-    option: str = Field(max_length=40)
-    how: str = Field(max_length=40)
-    person: str = Field(default="", max_length=64)
+    option: str = Field(max_length=40, pattern=PLAIN)
+    how: str = Field(max_length=40, pattern=PLAIN)
+    person: str = Field(default="", max_length=64, pattern=PLAIN)
 
 
 class InvoiceIn(RootModel[dict[str, str]]):
@@ -80,5 +82,6 @@ def _check(fields: Mapping[str, str]) -> None:
     if len(fields) > MOST_FIELDS:
         raise InputError("fields", len(fields), "", f"at most {MOST_FIELDS}")
     for name, text in fields.items():
-        if len(text) > LONGEST_FIELD:
-            raise InputError(clipped(name), f"{len(text)} letters", "", f"at most {LONGEST_FIELD}")
+        if len(text) > LONGEST_FIELD or not (text.isprintable() and name.isprintable()):
+            allowed = f"one line of at most {LONGEST_FIELD} letters that can be printed"
+            raise InputError(clipped(ascii(name)), clipped(ascii(text)), "", allowed)
