@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from sqlalchemy import insert
 
+import sleevewright
 from sleevewright.core.materials import default, defaults
 from sleevewright.errors import InputError, NotFound
 from sleevewright.planning.answers import Answer, Plan
@@ -279,3 +281,22 @@ def test_a_least_as_a_fit_goes_before_a_smaller_one_by_the_inch(tmp_path: Path) 
     assert value_of(plan_file(job, shop=shop_of({"least_fit": "0.5 thou"})), "fit.least") == (
         pytest.approx(by_inch)
     )
+
+
+def test_no_setting_of_a_plan_is_set_in_vain() -> None:
+    """Each default that a shop may set is asked for by its name where the shop's own counts."""
+    planning = Path(sleevewright.__file__).parent / "planning"
+    code = "\n".join(path.read_text(encoding="utf-8") for path in sorted(planning.glob("*.py")))
+    vain = [
+        one.key
+        for one in specs()
+        if one.is_planned_with
+        and not one.key.startswith(("wanted_", "least_aluminium", "least_iron"))
+        and not re.search(
+            rf'(?:ledger\.default\(|most\(\s*ledger, |within\(\s*ledger, |name = )[^)]*"{one.key}"'
+            rf'|enter_default\([^)]*"{one.key}"|"{one.key}" if record',
+            code,
+        )
+    ]
+    assert set(vain) <= {"least_chance_most", "flange_feeler"}, "taken apart, and told as kept only"
+    assert "no stage judges by it yet" in spec_of("flange_feeler").sentence

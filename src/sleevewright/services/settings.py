@@ -119,8 +119,9 @@ def checked(spec: Spec, text: str, *, system: str = "inch") -> float:
 
 def _pair(key: str) -> tuple[str, str] | None:
     """The two settings of which the first may not be above the second, this one of them."""
-    if key in (lower_upper := ("drop_good_below", "drop_out_above")):
-        return lower_upper
+    for pair in (("drop_good_below", "drop_out_above"), ("surprise_close", "surprise_out")):
+        if key in pair:
+            return pair
     for way in ("least_", "wanted_"):
         kind = key.removeprefix(way)
         if kind != key and kind.count("_") == 1 and kind.split("_")[0] in ("aluminium", "iron"):

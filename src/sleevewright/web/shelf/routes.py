@@ -6,6 +6,7 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, Response
 
 from sleevewright.services.jobs import ENGINE_KINDS, MOST_CYLINDERS, next_number
+from sleevewright.services.settings import units_of
 from sleevewright.services.shelf import shelf
 from sleevewright.web.bench_of import bench_of
 from sleevewright.web.render import page
@@ -35,9 +36,11 @@ def show_shelf(request: Request) -> Response:
 @router.get("/new", response_class=HTMLResponse)
 def show_new(request: Request) -> Response:
     """The page that takes a job in."""
+    bench = bench_of(request)
     return page(
         "shelf/new.html",
-        number=next_number(bench_of(request)),
+        number=next_number(bench),
+        units=units_of(bench),
         engine_kinds=ENGINE_KINDS,
         coolings=COOLINGS,
         most=MOST_CYLINDERS,
