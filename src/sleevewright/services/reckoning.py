@@ -12,13 +12,18 @@ import threading
 from collections.abc import Mapping
 from functools import partial
 
+from sqlalchemy import and_, or_, select
+
 from sleevewright.errors import SleevewrightError
 from sleevewright.services.bench import Bench
 from sleevewright.services.jobs import look
-from sleevewright.services.shelf import keep_verdicts
+from sleevewright.services.shelf import keep_verdicts, shelf_table, verdict_table
 
 QUIET = 0.4
 """Seconds without a new record of a job before its plan is reckoned."""
+
+MOST_BEHIND = 100
+"""Jobs that a start looks at; the others are reckoned when somebody looks at them."""
 
 log = logging.getLogger(__name__)
 
@@ -30,7 +35,7 @@ class Reckoner:
         self._bench = bench
         self._quiet = quiet
         self._told = threading.Condition()
-        self._jobs: dict[str, None] = {}
+        self._jobs: dict[str, None] = dict.fromkeys(behind(bench))
         self._is_ending = False
         self._thread = threading.Thread(target=self._run, name="reckoner", daemon=True)
         self._end = bench.store.listen(self._hear)
@@ -60,6 +65,25 @@ class Reckoner:
             self._is_ending = True
             self._told.notify()
         self._thread.join(timeout=30.0)
+
+
+def behind(bench: Bench) -> tuple[str, ...]:
+    """Jobs of which something was told since their plan was last judged."""
+    both = shelf_table.outerjoin(
+        verdict_table,
+        and_(
+            verdict_table.c.job == shelf_table.c.job,
+            verdict_table.c.cylinder == shelf_table.c.cylinder,
+        ),
+    )
+    query = (
+        select(shelf_table.c.job)
+        .select_from(both)
+        .where(or_(verdict_table.c.last.is_(None), verdict_table.c.last < shelf_table.c.last))
+        .order_by(shelf_table.c.released, shelf_table.c.changed.desc())
+        .limit(MOST_BEHIND)
+    )
+    return tuple(bench.store.read(lambda connection: connection.execute(query).scalars().all()))
 
 
 def reckon(bench: Bench, number: str) -> None:
