@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from sleevewright.errors import Caution
+from sleevewright.errors import Caution, NotFound
 from sleevewright.jobs.life import stage_named
 from sleevewright.jobs.route import Step
 from sleevewright.jobs.walk import LifeStep, NextAction
@@ -145,7 +145,15 @@ def route_of_job(steps: tuple[LifeStep, ...]) -> tuple[Step, ...]:
 
 
 def opened_basis(plan: Plan, place: Place) -> BasisView:
-    """The basis alone, for a page that is open already."""
+    """The basis alone, for a page that is open already.
+
+    Raises
+    ------
+    NotFound
+        If the address names no number.
+    """
+    if not (place.more or place.opened):
+        raise NotFound("basis", "without a number")
     viewer = Viewer(plan, place.units)
     if place.more:
         return viewer.basis(place.more, place.opening_more)
