@@ -1,7 +1,6 @@
 """Every address, asked as its own description allows: none of them answers with a failure."""
 
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
