@@ -12,14 +12,19 @@ from typing import Any
 
 import pytest
 
-from backup_examples import NOW, Fault, drafts, fill
+from backup_examples import JPEG, NOW, Fault, drafts, fill
 from sleevewright.errors import InputError, NotFound, SleevewrightError
+from sleevewright.jobs.records import ATTACHMENT
 from sleevewright.services.backups import back_up, home_of, restore
 from sleevewright.services.bench import Bench, open_bench, opened
+from sleevewright.services.drills import drill
+from sleevewright.services.jobs import server_draft
+from sleevewright.services.keys import secret_of
+from sleevewright.store.attachments import attachment_path, keep_attachment, read_attachment
 from sleevewright.store.backup_manifest import backup_folders
 from sleevewright.store.errors import StoreDamaged, StoreLocked
 from sleevewright.store.examining import ends_of
-from sleevewright.store.tables import person
+from sleevewright.store.tables import attachment, person
 
 
 @pytest.fixture
@@ -101,12 +106,39 @@ def test_a_corrupt_page_is_seen_at_start_and_nothing_is_lost(bench: Bench) -> No
     done, aside = restore(None, bench.folder, replace=True, now=NOW)
     assert aside is not None
     assert (aside / "records.db").read_bytes() == before
-    assert (done.replayed, done.journal) == (25, "")
+    assert (done.replayed, done.remarks) == (25, "")
     with opened(bench.folder) as again:
         assert {job: again.store.links(job) for job in whole} == whole
         assert again.store.read(ends_of).seals == 4
         assert again.store.verify_all().is_good
         assert backup_folders(home_of(bench.folder))
+
+
+def test_what_was_attached_since_the_backup_comes_back_too(bench: Bench) -> None:
+    """A photo and a key made after the backup are brought; a photo that rotted is named."""
+    back_up(bench)
+    photos = [attach(bench, "J-2", JPEG + bytes([count])) for count in range(2)]
+    secret_of(bench.folder, "later")
+    attachment_path(bench.folder, photos[1]).write_bytes(b"rotten")
+    bench.close()
+    done, _ = restore(None, bench.folder, replace=True, now=NOW)
+    assert done.remarks == f"Attachments that are not there: {photos[1][:12]} of job J-2."
+    with opened(bench.folder) as again:
+        assert read_attachment(again.folder, photos[0])[0] == JPEG + b"\x00"
+        rows = again.store.read(lambda c: c.execute(attachment.select()).all())
+        assert [(row.sha256, row.type) for row in rows] == [(photos[0], "image/jpeg")]
+        assert (again.folder / "keys" / "later").is_file()
+        back_up(again)
+        assert photos[1][:12] in drill(again).text
+
+
+def attach(bench: Bench, job: str, content: bytes) -> str:
+    """Attach a photo to a job; its hash."""
+    one = keep_attachment(bench.folder, content)
+    body = {"cylinder": 0, "stage": "intake", "sha256": one.sha256, "size": one.size,
+            "type": one.type, "name": "invented", "caption": ""}  # fmt: skip
+    bench.store.append([server_draft(job, ATTACHMENT, body)])
+    return one.sha256
 
 
 def test_of_a_damaged_journal_the_readable_part_is_used(bench: Bench) -> None:
@@ -121,7 +153,7 @@ def test_of_a_damaged_journal_the_readable_part_is_used(bench: Bench) -> None:
     path.write_bytes(b"".join(lines))
     done, _ = restore(None, bench.folder, replace=True, now=NOW)
     assert done.replayed == 10
-    assert "journal" in done.journal
+    assert "journal" in done.remarks
     with opened(bench.folder) as again:
         assert again.store.last("J-2") == 25
         assert again.store.verify_all().is_good
@@ -141,7 +173,7 @@ def test_a_changed_line_of_the_journal_costs_only_its_job(bench: Bench) -> None:
     text = path.read_bytes()
     assert text.count(b"29 thou") > 1
     done, _ = restore(None, bench.folder, replace=True, now=NOW)
-    assert "job J-2 from record 20" in done.journal
+    assert "job J-2 from record 20" in done.remarks
     with opened(bench.folder) as again:
         assert (again.store.last("J-1"), again.store.last("J-2")) == (50, 19)
 
@@ -155,7 +187,7 @@ def test_without_a_journal_the_backup_is_what_there_is(bench: Bench) -> None:
     (bench.folder / "records.db").write_bytes(b"no database")
     done, _ = restore(None, bench.folder, replace=True, now=NOW)
     assert done.ends.records == 55
-    assert "lost" in done.journal
+    assert "lost" in done.remarks
 
 
 def test_a_folder_in_use_or_with_data_is_not_written_over(bench: Bench) -> None:

@@ -97,8 +97,8 @@ def _restored(done: Restored, aside: Path | None) -> list[str]:
     lines = [f"Restored into {done.folder}: {held}, every chain verified."]
     if done.replayed:
         lines.append(f"The journal brought {counted(done.replayed, 'record')} more.")
-    if done.journal:
-        lines.append(done.journal)
+    if done.remarks:
+        lines.append(done.remarks)
     if aside is not None:
         lines.append(f"What lay there before is in {aside}.")
     lines.append("Devices hand in again what they keep when they meet the bench.")

@@ -32,7 +32,8 @@ SECOND_FOLDER = "backup_folder"
 """Setting: a second folder, as on a stick, into which each backup is copied."""
 
 MADE, GOOD, BAD = "made", "good", "bad"
-_one_at_a_time = threading.RLock()
+one_at_a_time = threading.RLock()
+"""Backups, drills and the letting go of old ones follow each other."""
 
 
 @dataclass(frozen=True)
@@ -74,7 +75,7 @@ def back_up(bench: Bench, *, reason: str = "backup") -> BackupRow:
     InputError
         If the disk refuses; nothing that looks like a backup is left.
     """
-    with _one_at_a_time:
+    with one_at_a_time:
         began = time.monotonic()
         bench.store.seal(reason)
         home = home_of(bench.folder)
@@ -287,7 +288,7 @@ def _restored(
     if home_of(aside).is_dir() and not home_of(folder).exists():
         home_of(aside).rename(home_of(folder))
     sync_folder(folder.parent)
-    return Restored(folder, done.ends, done.replayed, done.journal, done.identity), aside
+    return Restored(folder, done.ends, done.replayed, done.remarks, done.identity), aside
 
 
 def _beside(folder: Path, told: str) -> Path:

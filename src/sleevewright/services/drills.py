@@ -23,8 +23,10 @@ from sleevewright.services.backups import (
     home_of,
     list_backups,
     mark_backup,
+    one_at_a_time,
 )
 from sleevewright.services.bench import Bench
+from sleevewright.store.attached import missing_attachments
 from sleevewright.store.backup import SCRATCH
 from sleevewright.store.backup_manifest import Backup, backup_folders, time_of
 from sleevewright.store.errors import StoreDamaged
@@ -66,6 +68,11 @@ def drill(bench: Bench) -> Drilled:
     Drilled
         Good, or what is wrong with the backup; kept beside the backups either way.
     """
+    with one_at_a_time:
+        return _drilled(bench)
+
+
+def _drilled(bench: Bench) -> Drilled:
     began, name = time.monotonic(), ""
     try:
         backup = find_backup(None, bench.folder)
@@ -109,6 +116,9 @@ def _compared(bench: Bench, restored: Store) -> Ends:
     job = restored.read(lambda mine: bench.store.read(lambda live: first_difference(mine, live)))
     if job:
         raise StoreDamaged(f"job {job} of the backup ends in what the live store does not have")
+    missing = restored.read(lambda mine: missing_attachments(mine, restored.folder))
+    if missing:
+        raise StoreDamaged(f"attachments are not in the backup: {', '.join(missing)}")
     return restored.read(ends_of)
 
 

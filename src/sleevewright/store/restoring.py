@@ -7,6 +7,7 @@ still be read, brings what came after the backup.
 
 from __future__ import annotations
 
+import os
 import secrets
 import shutil
 from collections.abc import Iterator
@@ -18,6 +19,13 @@ from pathlib import Path
 from sqlalchemy import Connection, delete
 
 from sleevewright.errors import InputError
+from sleevewright.store.attached import (
+    bring_attachments,
+    bring_missing,
+    missing_attachments,
+    note_attachments,
+)
+from sleevewright.store.attachments import FOLDER as ATTACHMENTS
 from sleevewright.store.backup import TABLES
 from sleevewright.store.backup_manifest import Backup, check_files
 from sleevewright.store.chain import Link, link_hash, seal_hash
@@ -37,6 +45,9 @@ from sleevewright.store.tables import meta
 from sleevewright.store.wholefile import UNFINISHED, lumps_of, sync_folder, write_whole
 from sleevewright.store.writer import MARK
 
+KEYS = "keys"
+"""Folder of the secrets within a data folder."""
+
 
 @dataclass(frozen=True)
 class Restored:
@@ -45,7 +56,7 @@ class Restored:
     folder: Path
     ends: Ends
     replayed: int  # records that the journal brought beyond the backup
-    journal: str  # what is to be said of the journal; empty where it was whole
+    remarks: str  # what could not be brought back; empty where everything was
     identity: str
 
 
@@ -87,10 +98,11 @@ def restore_backup(backup: Backup, into: Path, wish: Wish) -> Restored:
         raise InputError("folder", str(into), "", "an empty folder, or none")
     into.parent.mkdir(parents=True, exist_ok=True)
     with unpacked(backup, into.parent, wish) as (scratch, unpacked_ends):
-        told = _with_journal(scratch, wish)
+        remarks = [_with_journal(scratch, wish)]
+        _bring_files(scratch, wish)
         store = open_store(scratch, url=wish.url)
         try:
-            told = told or _adopted(store, wish)
+            remarks += [_adopted(store, wish), _attached(store)]
             ends, identity = _proven(store, wish)
         finally:
             store.close()
@@ -99,7 +111,21 @@ def restore_backup(backup: Backup, into: Path, wish: Wish) -> Restored:
         scratch.rename(into)
         sync_folder(into.parent)
     more = ends.records - unpacked_ends.records
-    return Restored(into, ends, more, told, identity)
+    return Restored(into, ends, more, " ".join(filter(None, remarks)), identity)
+
+
+def _bring_files(scratch: Path, wish: Wish) -> None:
+    """Bring what was attached, and keys that were made, since the backup."""
+    if wish.damaged is not None:
+        bring_attachments(wish.damaged, scratch)
+        bring_missing(wish.damaged / KEYS, scratch / KEYS)
+
+
+def _attached(store: Store) -> str:
+    """Write the rows of attachments that were brought; what is lacking, in words."""
+    store.write(lambda connection: note_attachments(connection, store.folder))
+    lost = store.read(lambda connection: missing_attachments(connection, store.folder))
+    return f"Attachments that are not there: {', '.join(lost)}." if lost else ""
 
 
 @contextmanager
@@ -120,7 +146,8 @@ def unpacked(backup: Backup, home: Path, wish: Wish) -> Iterator[tuple[Path, End
     scratch = home / f".restoring-{secrets.token_hex(4)}{UNFINISHED}"
     try:
         for name in backup.files:
-            _copy(backup.data / name, scratch / name)
+            is_rehearsed = wish.moment is None and name.startswith(f"{ATTACHMENTS}/")
+            (_share if is_rehearsed else _copy)(backup.data / name, scratch / name)
         ends = _filled(backup, scratch, wish)
         if asdict(ends) != backup.manifest["ends"]:
             raise StoreDamaged("the chains of the backup end elsewhere than written", backup.name)
@@ -132,6 +159,15 @@ def unpacked(backup: Backup, home: Path, wish: Wish) -> Iterator[tuple[Path, End
 def _copy(source: Path, target: Path) -> None:
     target.parent.mkdir(parents=True, exist_ok=True)
     write_whole(target, lumps_of(source), mode=source.stat().st_mode & 0o777)
+
+
+def _share(source: Path, target: Path) -> None:
+    """Let a file that is only looked at stand in two places, where the disk can."""
+    target.parent.mkdir(parents=True, exist_ok=True)
+    try:
+        os.link(source, target)
+    except OSError:  # a disk without links
+        _copy(source, target)
 
 
 @contextmanager
