@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from sleevewright.jobs.catalog import StageGrid, field_of, grid_of_feature, port_names
-from sleevewright.jobs.folding import Folded
+from sleevewright.jobs.folding import Folded, Told
 from sleevewright.jobs.life import is_ported
 from sleevewright.jobs.records import Record
 from sleevewright.jobs.sets import SetState, newest, places_of, reading_cell
@@ -36,12 +36,27 @@ class Asked:
     folded: Folded
     cylinder: int
     verdicts: Mapping[str, str]
-    seen: set[int] = field(default_factory=set)  # numbers of the records that were looked at
+    is_watched: bool = False  # whether the records that are looked at are noted
+    seen: set[int] = field(default_factory=set)  # their numbers
+    _sets: dict[tuple[str, str], SetState | None] = field(default_factory=dict)
+
+    def heads(self, cell: str) -> tuple[Told, ...]:
+        """What stands in a cell."""
+        heads = self.folded.heads(cell, cylinder=self.cylinder)
+        if self.is_watched:
+            self.seen.update(one.number for one in heads)
+        return heads
+
+    def newest(self, feature: str, stage: str = "") -> SetState | None:
+        """The newest set of a feature that counts; looked for once."""
+        if (feature, stage) not in self._sets:
+            found = newest(self.folded, feature, cylinder=self.cylinder, stage=stage)
+            self._sets[feature, stage] = found
+        return self._sets[feature, stage]
 
     def text(self, cell: str) -> str:
         """What stands in a cell; empty where nothing does or two values differ."""
-        heads = self.folded.heads(cell, cylinder=self.cylinder)
-        self.seen.update(one.number for one in heads)
+        heads = self.heads(cell)
         return heads[0].text.strip() if len(heads) == 1 else ""
 
     def is_ticked(self, cell: str) -> bool:
@@ -51,8 +66,7 @@ class Asked:
     def conflict(self, *cells: str) -> Iterator[Lack]:
         """A lack for each cell in which two different values stand."""
         for cell in cells:
-            heads = self.folded.heads(cell, cylinder=self.cylinder)
-            self.seen.update(one.number for one in heads)
+            heads = self.heads(cell)
             if len(heads) > 1:
                 said = " or ".join(sorted({one.text.strip() or "nothing" for one in heads}))
                 title = title_of(cell)
@@ -77,7 +91,7 @@ class Asked:
 
     def gauged(self, feature: str, cure: str, *, stage: str = "") -> Iterator[Lack]:
         """Lacks of a set of readings: none, not whole, or with two values at a place."""
-        state = newest(self.folded, feature, cylinder=self.cylinder, stage=stage)
+        state = self.newest(feature, stage)
         title = grid_title(feature, stage)
         if state is None:
             yield Lack(f"{title} is not gauged", cure)
@@ -95,7 +109,7 @@ class Asked:
 
     def is_begun(self, feature: str, *, stage: str = "") -> bool:
         """Whether anything was read of a feature."""
-        return newest(self.folded, feature, cylinder=self.cylinder, stage=stage) is not None
+        return self.newest(feature, stage) is not None
 
     def judged(self, answer: str, what: str, cure: str) -> Iterator[Lack]:
         """A lack where a verdict is not good, or not there."""
@@ -107,6 +121,8 @@ class Asked:
 
     def _see(self, state: SetState) -> None:
         """Note the records of a set."""
+        if not self.is_watched:
+            return
         self.seen.add(state.record.number)
         name, cylinder = str(state.record.body["set"]), state.record.cylinder
         for row, column in places_of(state.record.body):
@@ -132,9 +148,7 @@ class Asked:
         said = self.text("sleeve.flange")
         if said:
             return said
-        if any(
-            newest(self.folded, feature, cylinder=self.cylinder) for feature in FLANGE_FEATURES
-        ) or self.text("sleeve.flange_diameter"):
+        if any(map(self.newest, FLANGE_FEATURES)) or self.text("sleeve.flange_diameter"):
             return FLANGED
         return ""
 

@@ -90,12 +90,12 @@ def hold_of(
     words = stage_named(stage).hold
     if not words or stage not in {one.key for one in life_of(folded)}:
         return Hold(stage, "", NONE)
-    asked = Asked(folded, cylinder, verdicts_for(verdicts or {}, cylinder))
+    lift = lift_of(stage, folded, cylinder=cylinder)
+    asked = Asked(folded, cylinder, verdicts_for(verdicts or {}, cylinder), lift is not None)
     if stage == "release":
         lacks = _lacks_of_all(folded, cylinder, verdicts or {})
     else:
         lacks = (*_not_here(folded), *evidence_of(stage, asked))
-    lift = lift_of(stage, folded, cylinder=cylinder)
     if lift is None:
         return Hold(stage, words, NOT_MET if lacks else MET, lacks)
     return Hold(

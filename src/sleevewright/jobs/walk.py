@@ -14,12 +14,12 @@ from datetime import datetime
 from sleevewright.jobs.evidence import Asked
 from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.holds import (
-    LIFTED,
     NOT_MET,
     Hold,
     evidence_of,
     hold_of,
     is_past,
+    lift_of,
     verdicts_for,
 )
 from sleevewright.jobs.life import AFTER, LIFE, life_of
@@ -163,9 +163,11 @@ def _in_hand(folded: Folded, cylinder: int, verdicts: Mapping[str, str]) -> str:
     for stage in life_of(folded):
         if stage.key == AFTER:
             break
-        hold = hold_of(stage.key, folded, cylinder=cylinder, verdicts=verdicts)
-        lacks = stage.key == "release" and hold.state == NOT_MET
-        lacks = lacks or (hold.state != LIFTED and bool(evidence_of(stage.key, asked)))
+        is_lifted = lift_of(stage.key, folded, cylinder=cylinder) is not None
+        if stage.key == "release":
+            lacks = not is_past(hold_of(stage.key, folded, cylinder=cylinder, verdicts=verdicts))
+        else:
+            lacks = not is_lifted and bool(evidence_of(stage.key, asked))
         if lacks or _work(stage.key, asked):
             return stage.key
     return AFTER
