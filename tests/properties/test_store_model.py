@@ -149,5 +149,5 @@ class StoreIsAList(RuleBasedStateMachine):
             self.home.cleanup()
 
 
-StoreIsAList.TestCase.settings = settings(max_examples=25, stateful_step_count=20, deadline=None)
+StoreIsAList.TestCase.settings = settings(max_examples=12, stateful_step_count=15, deadline=None)
 TestStoreIsAList = StoreIsAList.TestCase

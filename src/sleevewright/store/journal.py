@@ -15,7 +15,7 @@ import json
 import os
 import sys
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, BinaryIO
 
@@ -246,7 +246,7 @@ def _json(item: Mapping[str, Any]) -> bytes:
 
 def _line(lot: int, left: int, entry: Entry) -> bytes:
     kind = "record" if isinstance(entry, Link) else "seal"
-    return _json({"lot": lot, "left": left, kind: asdict(entry)})
+    return _json({"lot": lot, "left": left, kind: vars(entry)})
 
 
 @dataclass(frozen=True)

@@ -6,8 +6,8 @@ trace and those beside it never notice.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
 
 from sqlalchemy import Connection
 
@@ -15,9 +15,10 @@ from sleevewright.jobs.records import JOB, Draft
 from sleevewright.store.chain import START, Link, link_hash
 from sleevewright.store.drafts import Ready
 from sleevewright.store.errors import DeviceNumberUsed, IdUsed, StoreError, UnknownJob
-from sleevewright.store.queries import by_ids, end_of, last_of_device, used_numbers
+from sleevewright.store.queries import by_ids, end_of, is_used, last_of_device
 
-Refused = StoreError | UnknownJob
+_MOST_REMEMBERED = 20_000
+"""Ends and counts that are remembered; a shop has some dozens."""
 
 
 @dataclass(frozen=True)
@@ -30,6 +31,26 @@ class Kept:
     is_new: bool
 
 
+@dataclass
+class Memory:
+    """Where the chains of jobs and the counts of devices end: only what is committed."""
+
+    ends: dict[str, tuple[int, str]] = field(default_factory=dict)
+    counts: dict[tuple[str, str], int] = field(default_factory=dict)
+
+    def forget(self) -> None:
+        """The database is asked anew."""
+        self.ends.clear()
+        self.counts.clear()
+
+    def learn(self, lot: Lot) -> None:
+        """A lot was committed."""
+        if len(self.ends) + len(self.counts) > _MOST_REMEMBERED:
+            self.forget()
+        self.ends.update(lot.ends)
+        self.counts.update(lot.counts)
+
+
 class Lot:
     """What one commit adds, seen group by group."""
 
@@ -38,17 +59,16 @@ class Lot:
         connection: Connection,
         groups: Sequence[Sequence[Ready]],
         received: str,
-        ends: Mapping[str, tuple[int, str]],
+        memory: Memory,
     ) -> None:
         self.links: list[Link] = []
         self.ends: dict[str, tuple[int, str]] = {}
+        self.counts: dict[tuple[str, str], int] = {}
         self._connection = connection
         self._received = received
-        self._known_ends = ends
-        drafts = [one.draft for group in groups for one in group]
-        self._ids = by_ids(connection, {draft.id for draft in drafts})
-        self._used = used_numbers(connection, {_number(one) for one in drafts})
-        self._counts: dict[tuple[str, str], int] = {}
+        self._memory = memory
+        self._ids = by_ids(connection, {one.draft.id for group in groups for one in group})
+        self._used: set[tuple[str, str, int]] = set()
 
     def take(self, group: Sequence[Ready]) -> tuple[Kept, ...]:
         """Number and chain a group.
@@ -60,7 +80,9 @@ class Lot:
         UnknownJob
             If it begins a job with anything but its opening.
         """
-        count, counts = len(self.links), dict(self._counts)
+        count = len(self.links)
+        keys = {(one.draft.job, one.draft.device) for one in group}
+        counts = {key: self.counts[key] for key in keys if key in self.counts}
         try:
             return tuple(self._take(one) for one in group)
         except (StoreError, UnknownJob):
@@ -68,7 +90,9 @@ class Lot:
                 del self._ids[link.id]
                 self._used.discard((link.job, link.device, link.device_number))
                 self.ends[link.job] = (link.number - 1, link.previous)
-            self._counts = counts
+            for key in keys:
+                self.counts.pop(key, None)
+            self.counts.update(counts)
             del self.links[count:]
             raise
 
@@ -84,30 +108,30 @@ class Lot:
         link = chained(draft, one.text, last + 1, self._received, head)
         self.links.append(link)
         self._ids[link.id] = link
-        self._used.add(_number(draft))
         self.ends[link.job] = (link.number, link.hash)
         return Kept(draft, link.number, link.received, is_new=True)
 
     def _end(self, job: str) -> tuple[int, str]:
         if job not in self.ends:
-            known = self._known_ends.get(job)
-            self.ends[job] = known or end_of(self._connection, job)
+            self.ends[job] = self._memory.ends.get(job) or end_of(self._connection, job)
         return self.ends[job]
 
     def _numbered(self, draft: Draft) -> Draft:
         """The draft with a number of its device that is free."""
         key = (draft.job, draft.device)
-        if draft.device_number:
-            if _number(draft) in self._used:
-                raise DeviceNumberUsed(draft.job, draft.device, draft.device_number)
-            if key in self._counts:
-                self._counts[key] = max(self._counts[key], draft.device_number)
-            return draft
-        if key not in self._counts:
-            here = [one[2] for one in self._used if one[:2] == key]
-            self._counts[key] = max(last_of_device(self._connection, *key), *here, 0)
-        self._counts[key] += 1
-        return replace(draft, device_number=self._counts[key])
+        last = self.counts.get(key, self._memory.counts.get(key))
+        if last is None:
+            last = last_of_device(self._connection, *key)
+        count = draft.device_number or last + 1
+        if count <= last and self._is_used(key, count):
+            raise DeviceNumberUsed(*key, count)
+        self._used.add((*key, count))
+        self.counts[key] = max(last, count)
+        return draft if draft.device_number else replace(draft, device_number=count)
+
+    def _is_used(self, key: tuple[str, str], count: int) -> bool:
+        """Whether a number at or below the device's last is used; it may fill a gap."""
+        return (*key, count) in self._used or is_used(self._connection, *key, count)
 
 
 def chained(draft: Draft, text: str, number: int, received: str, previous: str) -> Link:
@@ -117,10 +141,6 @@ def chained(draft: Draft, text: str, number: int, received: str, previous: str) 
         draft.version, text, previous, START,
     )  # fmt: skip
     return replace(bare, hash=link_hash(bare))
-
-
-def _number(draft: Draft) -> tuple[str, str, int]:
-    return (draft.job, draft.device, draft.device_number)
 
 
 def _again(one: Ready, known: Link) -> Kept:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import islice
 from typing import Any, TypeVar
 
-from sqlalchemy import Connection, Row, and_, bindparam, func, select, text, tuple_
+from sqlalchemy import Connection, Row, and_, bindparam, func, select, text
 
 from sleevewright.store.chain import START, Link, Seal
 from sleevewright.store.tables import meta, record, seal, unsealed
@@ -18,9 +18,10 @@ _LOT = 500
 """Parameters of one statement; both databases take more."""
 
 
-_NUMBER = (record.c.job, record.c.device, record.c.device_number)
 _BY_IDS = select(record).where(record.c.id.in_(bindparam("ids", expanding=True)))
-_USED = select(*_NUMBER).where(tuple_(*_NUMBER).in_(bindparam("numbers", expanding=True)))
+_OF_DEVICE = (record.c.job == bindparam("job"), record.c.device == bindparam("device"))
+_LAST_USED = select(func.max(record.c.device_number)).where(*_OF_DEVICE)
+_IS_USED = select(record.c.number).where(*_OF_DEVICE, record.c.device_number == bindparam("count"))
 _ADD_RECORDS = record.insert()
 _ADD_UNSEALED = text("INSERT INTO unsealed (job) VALUES (:job) ON CONFLICT DO NOTHING")
 _SET_META = text("UPDATE meta SET value = :value WHERE key = :key")
@@ -83,23 +84,15 @@ def by_ids(connection: Connection, ids: Iterable[str]) -> dict[str, Link]:
     return found
 
 
-def used_numbers(
-    connection: Connection, numbers: Iterable[tuple[str, str, int]]
-) -> set[tuple[str, str, int]]:
-    """Which of these numbers of devices, each with job and device, are used."""
-    found: set[tuple[str, str, int]] = set()
-    for lot in in_lots(numbers, _LOT // 3):
-        rows = connection.execute(_USED, {"numbers": lot})
-        found.update((row.job, row.device, row.device_number) for row in rows)
-    return found
+def is_used(connection: Connection, job: str, device: str, device_number: int) -> bool:
+    """Whether a number of a device is used in a job."""
+    told = {"job": job, "device": device, "count": device_number}
+    return connection.execute(_IS_USED, told).first() is not None
 
 
 def last_of_device(connection: Connection, job: str, device: str) -> int:
     """The highest number that a device has used in a job."""
-    query = select(func.max(record.c.device_number)).where(
-        record.c.job == job, record.c.device == device
-    )
-    return int(connection.execute(query).scalar() or 0)
+    return int(connection.execute(_LAST_USED, {"job": job, "device": device}).scalar() or 0)
 
 
 def job_numbers(connection: Connection) -> tuple[str, ...]:

@@ -33,7 +33,7 @@ from sleevewright.store.errors import (
     UnknownJob,
 )
 from sleevewright.store.journal import Entry, Journal, Mark
-from sleevewright.store.keeping import Kept, Lot
+from sleevewright.store.keeping import Kept, Lot, Memory
 from sleevewright.store.queries import insert_links, insert_seals, write_meta
 
 T = TypeVar("T")
@@ -42,7 +42,6 @@ MARK = "journal"
 """Key under which the database keeps up to where of the journal it holds everything."""
 _MOST_RECORDS = 5000
 """Records of one commit; what is more waits for the next."""
-_MOST_ENDS = 20_000
 
 
 @dataclass
@@ -67,6 +66,7 @@ class Outcome:
 
     entries: tuple[Entry, ...]
     answer: Any
+    lot: Lot | None = None
 
 
 @dataclass(frozen=True)
@@ -92,7 +92,7 @@ class Writer:
         self._engine = engine
         self._journal = journal
         self._duties = duties
-        self._ends: dict[str, tuple[int, str]] = {}
+        self._memory = Memory()
         self._queue: queue.SimpleQueue[_Group | _Work | None] = queue.SimpleQueue()
         self._is_closed = False
         self._gate = threading.Lock()
@@ -198,14 +198,14 @@ class Writer:
                 _settle(one.future, answers[0])
 
     def _taken(self, connection: Connection, groups: Sequence[_Group]) -> Outcome:
-        lot = Lot(connection, [one.ready for one in groups], self._duties.now(), self._ends)
+        lot = Lot(connection, [one.ready for one in groups], self._duties.now(), self._memory)
         answers: list[tuple[Kept, ...] | Exception] = []
         for one in groups:
             try:
                 answers.append(lot.take(one.ready))
             except (StoreError, UnknownJob) as refused:
                 answers.append(refused)
-        return Outcome(tuple(lot.links), answers)
+        return Outcome(tuple(lot.links), answers, lot)
 
     def _do(self, item: _Work) -> None:
         if not item.future.set_running_or_notify_cancel():
@@ -234,28 +234,27 @@ class Writer:
         except BaseException as error:
             if self._journal.is_ahead and not isinstance(error, StoreFull):
                 raise self._stop(f"a commit ended in an unknown way ({error!r})") from error
-            self._ends.clear()
+            self._memory.forget()
             self._on_disk(self._journal.take_back)
             raise
 
     def _committing(self, work: Callable[[Connection], Any]) -> Any:
-        mark = None
-        news: Folding = {}
-        links: list[Link] = []
         with self._engine.begin() as connection:
             answer = work(connection)
-            if isinstance(answer, Outcome):
-                links = [one for one in answer.entries if isinstance(one, Link)]
+            if not isinstance(answer, Outcome):
+                answer = Outcome((), answer)
+            links = [one for one in answer.entries if isinstance(one, Link)]
+            news: Folding = {}
+            mark = None
+            if answer.entries:
                 news = self._write(connection, answer.entries, links)
-                if answer.entries:
-                    mark = self._added(answer.entries)
-                    write_meta(connection, MARK, str(mark))
-                answer = answer.answer
+                mark = self._added(answer.entries)
+                write_meta(connection, MARK, str(mark))
         if mark is not None:
             self._journal.keep(mark)
-        self._remember(links)
+        self._remember(answer, links)
         self._duties.committed(links, news)
-        return answer
+        return answer.answer
 
     def _write(
         self, connection: Connection, entries: Sequence[Entry], links: Sequence[Link]
@@ -267,11 +266,11 @@ class Writer:
             insert_seals(connection, seals)
         return self._duties.project(connection, links)
 
-    def _remember(self, links: Sequence[Link]) -> None:
-        if len(self._ends) > _MOST_ENDS:
-            self._ends.clear()
-        for one in links:
-            self._ends[one.job] = (one.number, one.hash)
+    def _remember(self, outcome: Outcome, links: Sequence[Link]) -> None:
+        if outcome.lot is not None:
+            self._memory.learn(outcome.lot)
+        elif links:
+            self._memory.forget()
 
     def _added(self, entries: tuple[Entry, ...]) -> Mark:
         return self._on_disk(lambda: self._journal.add(entries))
