@@ -38,9 +38,9 @@ WANTED = (
 
 
 @pytest.fixture
-def bench(tmp_path: Path, database_url: str | None) -> Iterator[Bench]:
-    """A bench with one invented job on it, on each database."""
-    made = open_bench(tmp_path, url=database_url)
+def bench(tmp_path: Path) -> Iterator[Bench]:
+    """A bench with one invented job on it."""
+    made = open_bench(tmp_path)
     open_job(made, "J-31", {"title": "270 single, water", "units": "inch"})
     yield made
     made.close()
@@ -159,6 +159,21 @@ def test_invoice_carries_the_agreed_figures_over(bench: Bench) -> None:
     assert issued.invoice.total == price.total
     assert issued.invoice.due == price.total - 5_000
     assert last_invoice(bench, "J-31") == issued
+
+
+def test_offer_becomes_an_invoice_on_each_database(
+    tmp_path: Path, database_url: str | None
+) -> None:
+    """Offer, agreement and invoice are kept alike by SQLite and PostgreSQL."""
+    made = open_bench(tmp_path, url=database_url)
+    try:
+        open_job(made, "J-31", {"title": "270 single, water"})
+        agreed(made)
+        issued = make_invoice(made, "J-31")
+        assert last_invoice(made, "J-31") == issued
+        assert issued.invoice.total == quotes_of(made, "J-31")[0].offered[2].price.total
+    finally:
+        made.close()
 
 
 def test_invoice_changes_only_with_a_reason(bench: Bench) -> None:

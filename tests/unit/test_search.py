@@ -86,12 +86,12 @@ def test_words_are_found_whatever_their_capitals(shelf: Bench) -> None:
     assert numbers(search(shelf, "enduro")) == ["J-2"]
 
 
-@pytest.mark.parametrize("typed", ["exhaust", "exaust", "exhhaust", "exhuast", "exhaast"])
-def test_one_slip_of_a_letter_is_forgiven(shelf: Bench, typed: str) -> None:
+def test_one_slip_of_a_letter_is_forgiven(shelf: Bench) -> None:
     """A letter left out, put in, swapped or changed still finds the word, and the word is said."""
-    found = search(shelf, typed)
-    assert numbers(found) == ["J-4"]
-    assert found[0].why == ("says exhaust",)
+    for typed in ("exhaust", "exaust", "exhhaust", "exhuast", "exhaast"):
+        found = search(shelf, typed)
+        assert numbers(found) == ["J-4"], typed
+        assert found[0].why == ("says exhaust",)
 
 
 def test_two_slips_are_not_forgiven(shelf: Bench) -> None:
@@ -171,10 +171,10 @@ def test_tables_made_anew_are_the_same(shelf: Bench, tmp_path: Path) -> None:
     assert len(kept) > 50
 
 
-@pytest.mark.parametrize("query", ["", "   ", "!!!", "%", "' OR ''='", "x" * 5000, "\x00\ud800"])
-def test_odd_questions_find_nothing_and_break_nothing(shelf: Bench, query: str) -> None:
+def test_odd_questions_find_nothing_and_break_nothing(shelf: Bench) -> None:
     """Whatever is typed, the answer is a list."""
-    assert search(shelf, query) == ()
+    for query in ("", "   ", "!!!", "%", "' OR ''='", "x" * 5000, "\x00\ud800"):
+        assert search(shelf, query) == (), query
 
 
 def test_title_that_cannot_be_printed_breaks_no_table(bench: Bench) -> None:

@@ -244,7 +244,7 @@ def _enter_wall(ledger: Ledger, told: Choosing) -> None:
         STANDS,
         option_stands,
         CENTRALLY,
-        room=ROOM.id,
+        spare=ROOM.id,
         wall_kept=WALL_LEFT.id,
         least_wall=LEAST_WALL.id,
     )

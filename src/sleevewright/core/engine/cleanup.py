@@ -192,17 +192,17 @@ def displacement_gain(*, bore: Number, new_bore: Number) -> Number:
 
 @formula(
     name="can an option be had",
-    expression="yes where room >= 0 and wall >= least wall",
+    expression="yes where spare >= 0 and wall >= least wall",
     sources=("derived",),
     validity="by the central values; the verdicts beside it know the doubt",
     unit="text",
 )
-def option_stands(*, room: float, wall_kept: float, least_wall: float) -> str:
+def option_stands(*, spare: float, wall_kept: float, least_wall: float) -> str:
     """Whether a way of mending a bore can be had at all.
 
     Parameters
     ----------
-    room : float
+    spare : float
         What is left between the clean-up size and the size that is bored to, diametral. [m]
     wall_kept : float
         Wall that would be left, radial. [m]
@@ -218,4 +218,4 @@ def option_stands(*, room: float, wall_kept: float, least_wall: float) -> str:
     -----
     Source: ``derived``.
     """
-    return "yes" if room >= 0.0 and wall_kept >= least_wall else "no"
+    return "yes" if spare >= 0.0 and wall_kept >= least_wall else "no"
