@@ -134,7 +134,12 @@ def test_promises_and_waits_stand_at_the_end_of_a_row() -> None:
 def test_a_new_job_asks_little() -> None:
     """Number, cylinders, words, kind, cooling, units: each with a label."""
     text = render(
-        "shelf/new.html", number="J-1", engine_kinds=("two-stroke",), coolings=("air",), most=16
+        "shelf/new.html",
+        number="J-1",
+        engine_kinds=("two-stroke",),
+        coolings=("air",),
+        most=16,
+        units="metric",
     )
     for name in ("number", "cylinders", "title", "engine_kind", "cooling", "units"):
         assert f'name="{name}"' in text

@@ -18,6 +18,7 @@ from sleevewright.jobs.jobfile import read_job
 from sleevewright.jobs.living import drafts_of_job, living_job
 from sleevewright.jobs.records import Record
 from sleevewright.jobs.walk import next_action, steps
+from sleevewright.services.alongside import widened
 from sleevewright.services.entry_bodies import body_of
 from sleevewright.services.jobs import Look, verdicts_of
 from sleevewright.services.plans import plan_job
@@ -101,7 +102,7 @@ def finished(root: Path, kind: str) -> Folded:
 def seen(folded: Folded, cylinder: int = 1) -> Seen:
     """A cylinder as its pages look at it, without a store."""
     living = living_job(folded, cylinder)
-    plan = plan_job(living.job)
+    plan = widened(plan_job(living.job), living.job, folded, cylinder=cylinder)
     verdicts = verdicts_of(plan)
     look = Look(
         "J-31",

@@ -8,10 +8,10 @@ from __future__ import annotations
 from sleevewright.core.allowances import rest_of
 from sleevewright.core.cutting.cleanout import clean_up_bore, largest_of
 from sleevewright.jobs.model import Entry, Job, Part
-from sleevewright.planning.answers import Plan, Quantity, StageAnswers
-from sleevewright.planning.beside import beside, from_plan, ledger_of
+from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
+from sleevewright.planning.beside import beside, ledger_of
 from sleevewright.planning.facts import assumed, enter_default, enter_metal, given
-from sleevewright.planning.ledger import Ledger, Line
+from sleevewright.planning.ledger import Given, Ledger, Line
 from sleevewright.planning.sizes import Bench, Feature, enter_size
 
 Q = Quantity
@@ -43,7 +43,8 @@ def as_found(plan: Plan, job: Job, *, score: Entry | None) -> StageAnswers:
         enter_size(ledger, BORE, grid, None, Bench(job.instruments, job.units))
         _enter_wear(ledger, job, score)
     else:
-        from_plan(ledger, plan, "found.size", need="the bore gauged as found")
+        line = Line(BORE.id, BORE.label, Q.SIZE, BORE.sense, BORE.of)
+        ledger.fact(line, Given(None, Kind.MEASURED, need="the bore gauged as found"))
     return beside(plan, "found", "As found", ledger.result())
 
 

@@ -86,7 +86,7 @@ def _cell_words(cell: str) -> str:
         return cell
     if cell.startswith("port/"):
         port = cell.split("/")[1].replace("%2F", "/").replace("%25", "%")
-        return f"Port {port}, {field.title.lower()}"
+        return "Port" if cell.endswith("/name") else f"Port {port}, {field.title.lower()}"
     return field.title
 
 

@@ -12,8 +12,8 @@ from sleevewright.jobs.holds import Hold
 from sleevewright.jobs.walk import LifeStep
 from sleevewright.planning.answers import Kind, Plan
 from sleevewright.planning.hazards import STAGE_HAZARDS
+from sleevewright.planning.plan import STAGES
 from sleevewright.planning.shown import BLANK
-from sleevewright.services.alongside import widened
 from sleevewright.services.jobs import Look
 from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.plan.views import AnswerView
@@ -44,11 +44,13 @@ MOST_OPEN = 8
 
 ALWAYS_BEHIND = ("operation.", "waits.", "place", "promised")
 MANY_BYTES = 1024.0
+OPENED = tuple(prefix for _, _, prefixes in STAGES for prefix in prefixes)
+"""Beginnings of the answers that the plan's own page opens."""
 
 
 @dataclass(frozen=True)
 class Seen:
-    """A cylinder as its pages look at it: the look, the plan widened, the shop."""
+    """A cylinder as its pages look at it: the look, its plan, the shop."""
 
     look: Look
     plan: Plan | None
@@ -70,11 +72,8 @@ class Seen:
 
 
 def seen_of(look: Look, shop: ShopView) -> Seen:
-    """A look with what is answered beside its plan."""
-    plan = look.plan
-    if plan is not None:
-        plan = widened(plan, look.living.job, look.folded, cylinder=look.cylinder)
-    return Seen(look, plan, shop)
+    """A look with the shop around it."""
+    return Seen(look, look.plan, shop)
 
 
 def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePage:
@@ -225,8 +224,7 @@ def _is_shown(answer: AnswerView) -> bool:
 
 def _opened(seen: Seen, identity: str) -> str:
     """Where a number of the plan is opened; nothing for what stands beside the plan."""
-    plan = seen.look.plan
-    if plan is None or all(answer.id != identity for answer in plan.answers()):
+    if not identity.startswith(OPENED):
         return ""
     cylinder = f"cylinder={seen.look.cylinder}&" if seen.look.cylinder > 1 else ""
     return f"{seen.base}/plan?{cylinder}more={identity}#{identity}-row"
@@ -281,7 +279,7 @@ def attached_view(body: Mapping[str, object], received: str, seen: Seen) -> Atta
     kind = str(body.get("type", ""))
     size = body.get("size")
     return AttachedView(
-        href=f"{seen.base}/attachments/{body.get('sha256', '')}",
+        href=f"/attachments/{body.get('sha256', '')}",
         name=str(body.get("name", "")),
         caption=str(body.get("caption", "")),
         size=_bytes(float(size) if isinstance(size, int) else 0.0),

@@ -36,6 +36,20 @@ document.addEventListener("change", (event) => {
   if (event.target.matches("[data-gauge]")) carry(event.target);
 });
 
+/* The focus waits on the next reading, so that a gauge can begin at once. */
+document.addEventListener("bench:ready", () => {
+  if (document.activeElement !== document.body || window.location.hash) return;
+  const open = 'table[data-set] input[data-cell]:not([data-zero])';
+  const next = [...document.querySelectorAll(open)].find((one) => one.value === "");
+  next?.focus({ preventScroll: true });
+});
+
+document.addEventListener("bench:told", () => {
+  for (const figure of document.querySelectorAll("[data-echo-figure].blank")) {
+    figure.classList.replace("blank", "measured");
+  }
+});
+
 document.addEventListener("bench:answers", (event) => bring(event.detail.part));
 
 /* What was kept by the bench is shown as moments at once. */
@@ -70,14 +84,11 @@ async function attach(form) {
   const file = form.querySelector('input[type="file"]').files[0];
   if (!file) return say(form, "Choose a file first.");
   const { cylinder, stage, attach: path } = form.dataset;
-  const caption = form.querySelector('[name="caption"]').value.trim();
-  const asked = new URLSearchParams({ cylinder, stage, name: file.name, caption });
+  const body = new FormData(form);
+  body.set("cylinder", cylinder);
+  body.set("stage", stage);
   say(form, "Being written.");
-  const answer = await fetch(`${path}?${asked}`, {
-    method: "POST",
-    headers: { "Content-Type": file.type || "application/octet-stream" },
-    body: file,
-  });
+  const answer = await fetch(path, { method: "POST", body });
   return end(form, answer);
 }
 
@@ -115,7 +126,8 @@ function choose(preset) {
   for (const one of form.querySelectorAll("[data-preset]")) {
     one.setAttribute("aria-pressed", String(one === preset));
   }
-  if (!form.querySelector("[data-lands]")?.hidden) showLands(form);
+  const lands = form.querySelector("[data-lands]");
+  if (lands && !lands.hidden) showLands(form);
 }
 
 function carry(select) {
