@@ -197,6 +197,9 @@ def test_backups_share_their_photos_and_outlive_each_other(bench: Bench) -> None
     assert photo.stat().st_nlink == 2
     live = next((bench.folder / "attachments").iterdir())
     assert live.stat().st_nlink == 1
+    key = second.path / "data" / "keys" / "session"
+    assert key.stat().st_nlink == 2
+    assert next((second.path / "data" / "journal").iterdir()).stat().st_nlink == 1
     shutil.rmtree(first.path)
     assert drill(bench).state == "good"
 

@@ -9,6 +9,7 @@ good is not known before it was restored.
 from __future__ import annotations
 
 import contextlib
+import filecmp
 import os
 import secrets
 import shutil
@@ -217,10 +218,7 @@ def _copy_folder(folder: Path, data: Path, previous: Path | None) -> None:
     """Copy the files beside the database: attachments, journal, keys, what there is."""
     for name in _wanted(folder):
         with contextlib.suppress(FileNotFoundError):  # gone between the look and the copy
-            if name.startswith(f"{ATTACHMENTS}/"):
-                _copy_attachment(folder / name, data / name, previous and previous / name)
-            else:
-                _copy(folder / name, data / name)
+            _copy_or_share(folder / name, data / name, previous and previous / name)
 
 
 def _wanted(folder: Path) -> Iterator[str]:
@@ -239,16 +237,27 @@ def _copy(source: Path, target: Path) -> None:
     write_whole(target, lumps_of(source), mode=source.stat().st_mode & 0o777)
 
 
-def _copy_attachment(source: Path, target: Path, previous: Path | None) -> None:
-    """Share an attachment with the backup before where that has it; copy it elsewhere."""
+def _copy_or_share(source: Path, target: Path, previous: Path | None) -> None:
+    """Share a file with the backup before where that has the same; copy it elsewhere.
+
+    Attachments and the older files of the journal never change, so that they are on the
+    disk of the backups once.
+    """
     target.parent.mkdir(parents=True, exist_ok=True)
-    if previous and previous.is_file() and previous.stat().st_size == source.stat().st_size:
-        try:
+    if previous is not None and _is_same(source, previous):
+        with contextlib.suppress(OSError):  # a disk without links
             os.link(previous, target)
-        except OSError:  # a disk without links
-            _copy(source, target)
-        return
+            return
     _copy(source, target)
+
+
+def _is_same(source: Path, previous: Path) -> bool:
+    """Whether a file of the backup before can stand for the one in the folder."""
+    if not previous.is_file() or previous.stat().st_size != source.stat().st_size:
+        return False
+    if source.parent.name == ATTACHMENTS:
+        return True  # it was held to its name in a drill, which the live one was not
+    return filecmp.cmp(source, previous, shallow=False)
 
 
 def _files(data: Path) -> dict[str, dict[str, Any]]:
