@@ -7,6 +7,7 @@ from typing import Any, BinaryIO
 
 import pytest
 
+from sleevewright.errors import InputError
 from sleevewright.store import database
 from sleevewright.store.errors import StoreBusy, StoreStopped, StoreUnreachable
 from sleevewright.store.journal import FOLDER, Disk
@@ -228,6 +229,24 @@ def test_server_that_does_not_answer_is_told(tmp_path: Path) -> None:
         with pytest.raises(StoreUnreachable, match="does not answer") as refused:
             order(tmp_path, url=url)
         assert "secret" not in str(refused.value)
+
+
+@pytest.mark.parametrize("url", ["sqlite:///x.db", "mysql://a:secret@b/c", "secret", "://"])
+def test_address_of_another_sort_is_refused(tmp_path: Path, url: str) -> None:
+    """Only PostgreSQL is taken; the address is not repeated and the lock is let go."""
+    with pytest.raises(InputError, match="allowed is postgresql") as refused:
+        open_store(tmp_path, url=url)
+    assert "secret" not in str(refused.value)
+    store = open_store(tmp_path)
+    assert store.stopped == ""
+    store.close()
+
+
+def test_missing_driver_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Without the optional driver the message says what to install."""
+    monkeypatch.setattr(database, "find_spec", lambda _name: None)
+    with pytest.raises(StoreUnreachable, match=r"psycopg\[binary\] is not installed"):
+        open_reader(tmp_path, url="postgresql:///x")
 
 
 def test_server_that_goes_away_stops_the_writing(tmp_path: Path, postgresql: Server) -> None:

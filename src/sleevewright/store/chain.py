@@ -22,6 +22,7 @@ from dataclasses import dataclass
 
 from sleevewright.jobs.records import Record
 
+_ENCODED = json.JSONEncoder(separators=(",", ":"), ensure_ascii=False).encode
 START = "0" * 64
 """What stands for the hash before the first record or seal."""
 
@@ -69,7 +70,7 @@ def _digest(*lines: str) -> str:
 
 
 def _array(*items: str | int) -> str:
-    return json.dumps(items, separators=(",", ":"), ensure_ascii=False)
+    return _ENCODED(items)
 
 
 def link_hash(link: Link) -> str:

@@ -9,13 +9,15 @@ URL; its readers are read-only sessions.
 from __future__ import annotations
 
 import sqlite3
+from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
-from sqlalchemy.exc import DBAPIError
+from sqlalchemy.exc import ArgumentError, DBAPIError
 from sqlalchemy.pool import QueuePool
 
+from sleevewright.errors import InputError
 from sleevewright.store.errors import (
     StoreBusy,
     StoreDamaged,
@@ -100,8 +102,16 @@ def _begin(connection: Connection, statement: str) -> None:
 
 
 def _url(url: str) -> URL:
-    """A PostgreSQL URL with the driver that is used."""
-    made = make_url(url)
+    """A PostgreSQL URL with the driver that is used; it is not repeated, as it has a password."""
+    allowed = "postgresql://user@host/database"
+    try:
+        made = make_url(url)
+    except ArgumentError as error:
+        raise InputError("database", "this address", "", allowed) from error
+    if made.get_backend_name() != "postgresql":
+        raise InputError("database", made.get_backend_name(), "", allowed)
+    if find_spec("psycopg") is None:
+        raise StoreUnreachable("its driver psycopg[binary] is not installed")
     return made.set(drivername="postgresql+psycopg")
 
 

@@ -22,6 +22,7 @@ from typing import Any, BinaryIO
 from sleevewright.store.chain import Link, Seal
 from sleevewright.store.errors import StoreDamaged, StoreFull
 
+_ENCODED = json.JSONEncoder(separators=(",", ":"), ensure_ascii=False).encode
 FOLDER = "journal"
 _LONGEST = 8_000_000
 """Bytes after which a new file is begun."""
@@ -240,8 +241,7 @@ def _told_store(line: bytes) -> str:
 
 
 def _json(item: Mapping[str, Any]) -> bytes:
-    text = json.dumps(item, separators=(",", ":"), ensure_ascii=False)
-    return f"{text}\n".encode()
+    return f"{_ENCODED(item)}\n".encode()
 
 
 def _line(lot: int, left: int, entry: Entry) -> bytes:

@@ -21,7 +21,7 @@ from sqlalchemy import Connection, Engine
 from sleevewright.errors import NotFound
 from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.records import Draft, Record
-from sleevewright.store import opening
+from sleevewright.store import opening, queries
 from sleevewright.store.chain import Link
 from sleevewright.store.checking import Verdict, verify_everything
 from sleevewright.store.database import checkpoint, reading_engine, writing_engine
@@ -245,7 +245,7 @@ class Store(Reader):
         for job, some in by_job(links).items():
             if not self._projections and self._folds.peek(job) is None:
                 continue
-            folded = self._before(job, some[0].number).copy()
+            folded = self._before(connection, job, some[0].number)
             records = [one.record() for one in some]
             for record in records:
                 folded.add(record)
@@ -254,8 +254,15 @@ class Store(Reader):
         self.cautions = tuple(dict.fromkeys((*self.cautions, *failed)))
         return {job: folded for job, (folded, _records) in fresh.items()}
 
-    def _before(self, job: str, number: int) -> Folded:
-        return self._folds.get(job, number - 1) if number > 1 else Folded()
+    def _before(self, connection: Connection, job: str, number: int) -> Folded:
+        """A job as it stood before a record; read by the connection that writes."""
+        folded = self._folds.peek(job)
+        folded = Folded() if folded is None else folded.copy()
+        lacking = number - 1 - folded.last
+        if lacking:
+            for link in queries.links(connection, job, after=folded.last, limit=lacking):
+                folded.add(link.record())
+        return folded
 
     def _commits(self, links: Sequence[Link], fresh: Mapping[str, Folded]) -> None:
         self._folds.publish(fresh)
@@ -302,11 +309,17 @@ def open_store(  # noqa: PLR0913 - one call opens all that a folder has
         If another process writes there.
     StoreDamaged
         If what is there cannot be trusted; its files are left as they are.
+    StoreUnavailable
+        If the disk is full, another program holds the database, or a server does not answer.
     """
     folder.mkdir(parents=True, exist_ok=True)
     lock = FolderLock(folder)
-    writing = writing_engine(folder, url)
-    reading = reading_engine(folder, url)
+    try:
+        writing = writing_engine(folder, url)
+        reading = reading_engine(folder, url)
+    except BaseException:
+        lock.release()
+        raise
     try:
         journal = opening.prepare(
             writing, folder, projections, disk or Disk(), from_journal=from_journal
