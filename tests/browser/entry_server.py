@@ -52,11 +52,18 @@ PAGE = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Entr
 <div><table data-set="k3f9" data-dimension="length" data-nominal-nm="55000000" data-unit="µm"
  data-entry="size" data-low="0.0545" data-high="0.0555" data-allowed="54.5 to 55.5 mm"
  data-turn-nm="500000" data-turn-words="a 0.5 mm dial" data-doubt-nm="2000">
-<caption>Parent bore</caption>{rows}</table></div>
+<caption>Parent bore</caption>{rows}<tr><th>Zero</th><td><input aria-label="Zero at the end"
+ data-zero data-cell="set/k3f9/zero-end" data-nominal-nm="" data-low="-0.0005" data-high="0.0005">
+<output data-state></output></td></tr></table></div>
 <div data-echo tabindex="-1"><b data-echo-figure></b> <span data-echo-unit></span>
 <span data-echo-words></span>
 <button class="press" type="button" data-press="take-back">Take back</button></div>
-<p><button class="press" type="button" id="pressed">Next</button></p>
+<p><button class="press" type="button" id="pressed">Next</button>
+<button class="press" type="button" data-happened="wipe" data-result="clean">Wiped</button></p>
+<form data-begin-set data-stage="parent"><input name="feature" value="parent-bore">
+<input name="nominal" value="55.000 mm"><input name="stations" value="10 mm; 60 mm">
+<input name="directions" value="0 deg; 90 deg"><input name="blank" value="[[1, 1]]">
+<input name="last_digits" value="3"><button class="press">Begin</button></form>
 <div data-part="answers">{answers}</div><section data-unsent></section>
 <p data-waiting role="status" aria-live="polite"></p></main></body></html>"""
 
@@ -164,12 +171,14 @@ class Bench:
             + "</tr>"
             for down in range(stations)
         )
-        hearing = query.get("hearing", [""])[0]
+        hearing, between = (query.get(name, [""])[0] for name in ("hearing", "between"))
+        more = f' data-hearing="{hearing}"' if hearing else ""
+        more += f' data-wedge-between="{between}"' if between else ""
         return PAGE.format(
             static=f"/static/{self.statics.version}", job=job, rows=rows,
             store=self.switches["store"], last=self.last(), mass=stands("casting.mass"),
             tick=stands("ready.burrs"), answers=f"<p>{self.last()} records</p>",
-            more=f' data-hearing="{hearing}"' if hearing else "",
+            more=more,
         )  # fmt: skip
 
 

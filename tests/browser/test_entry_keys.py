@@ -2,12 +2,24 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Iterator
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from browser.entry_pages import CELLS, Opened, burst, device, ready, told, until, waiting
+from browser.entry_pages import (
+    CELLS,
+    PATIENCE,
+    UNHURRIED,
+    Opened,
+    burst,
+    device,
+    ready,
+    told,
+    until,
+    waiting,
+)
 from browser.entry_server import Running
 
 MASS = "#mass"
@@ -56,7 +68,10 @@ def sounds(page: Page) -> list[str]:
 
 def arrived(bench: Running, count: int) -> None:
     """Wait for so many records."""
-    until(lambda: len(bench.rows()) >= count, f"{count} records did not come")
+    start = time.monotonic()
+    while len(bench.rows()) < count:
+        assert time.monotonic() - start < PATIENCE, f"not {count} records: {texts(bench)}"
+        time.sleep(0.02)
 
 
 def test_keys_alone_do_everything(tablet: Opened, bench: Running) -> None:
@@ -133,7 +148,7 @@ def test_a_refused_reading_keeps_the_focus(tablet: Opened, bench: Running) -> No
 
 def test_readings_behind_a_refused_one_are_not_misplaced(tablet: Opened, bench: Running) -> None:
     """A gauge that runs on before the buzz is heard fills no wrong cell."""
-    page = tablet.page()
+    page = tablet.page(UNHURRIED)
     page.locator(CELLS).first.focus()
     burst(page, ["55.001", "95.002", "55.003", "55.004"])
     page.wait_for_timeout(700)
@@ -144,7 +159,7 @@ def test_readings_behind_a_refused_one_are_not_misplaced(tablet: Opened, bench: 
 
 def test_a_gauge_never_presses_a_button(tablet: Opened, bench: Running) -> None:
     """With the focus on a button, a link, or in another field the reading finds its cell."""
-    page = tablet.page()
+    page = tablet.page(UNHURRIED)
     presses = """document.querySelector('#pressed').addEventListener('click',
         () => { document.body.dataset.presses = 'pressed' })"""
     page.evaluate(presses)
@@ -167,7 +182,7 @@ def test_a_gauge_never_presses_a_button(tablet: Opened, bench: Running) -> None:
 
 def test_what_a_gauge_types_around_its_number(tablet: Opened, bench: Running) -> None:
     """Channel, unit, end marks, CR and LF, tabulators: the number is told, without them."""
-    page = tablet.page()
+    page = tablet.page(UNHURRIED)
     page.locator(CELLS).first.focus()
     burst(page, ["01A+055.0010"], end="\r\n")
     burst(page, ["55.002mm", "X:+0.003mm"], end="\t")
@@ -181,7 +196,7 @@ def test_what_a_gauge_types_around_its_number(tablet: Opened, bench: Running) ->
 
 def test_a_gauge_that_reports_a_fault_is_refused(tablet: Opened, bench: Running) -> None:
     """A status that is no reading keeps the cell empty and the focus there."""
-    page = tablet.page()
+    page = tablet.page(UNHURRIED)
     page.locator(CELLS).first.focus()
     burst(page, ["01B"])
     expect(page.locator("[data-message]")).to_contain_text("gauge reports a fault")
@@ -191,13 +206,15 @@ def test_a_gauge_that_reports_a_fault_is_refused(tablet: Opened, bench: Running)
 
 def test_a_scanned_ticket_switches_the_job(tablet: Opened, bench: Running) -> None:
     """A code with its mark leads to the job, from a cell or from anywhere, and is no reading."""
-    page = tablet.page()
+    page = tablet.page(UNHURRIED)
     page.locator(CELLS).first.focus()
     burst(page, ["55.001"])
     burst(page, ["~J-32"])
     page.wait_for_url("**/jobs/J-32")
     arrived(bench, 1)
     assert texts(bench) == [("set/k3f9/0/0", "55.001")]
+    page.goto(UNHURRIED)
+    ready(page)
     page.locator("#find").focus()
     burst(page, ["~D-175"])
     page.wait_for_url("**/jobs/D-175")
@@ -333,17 +350,49 @@ def test_only_the_last_digits_are_keyed(tablet: Opened, bench: Running) -> None:
     assert figures == pytest.approx([0.055004, 0.054998, 0.0], abs=1e-12)
 
 
+def test_a_reading_too_many_is_no_zero_check(tablet: Opened, bench: Running) -> None:
+    """A gauge goes from reading to reading; into a zero check only a hand goes."""
+    page = tablet.page(f"{UNHURRIED}&rows=1")
+    page.locator(CELLS).first.focus()
+    burst(page, ["55.001", "55.002", "55.003", "55.004", "55.005", "+0.001"])
+    arrived(bench, 5)
+    expect(page.locator("[data-waiting]")).to_contain_text("No cell waits")
+    page.locator("[data-zero]").focus()
+    burst(page, ["+0.1"])
+    arrived(bench, 6)
+    assert texts(bench)[5] == ("set/k3f9/zero-end", "+0.1")
+    assert len(bench.rows()) == 6
+
+
+def test_a_set_is_begun_and_a_moment_told(tablet: Opened, bench: Running) -> None:
+    """Both wait in the outbox like values: lists as lists, numbers as numbers, a name made."""
+    page = tablet.page()
+    page.evaluate("document.addEventListener('bench:began', event => event.preventDefault())")
+    page.get_by_role("button", name="Begin").click()
+    page.get_by_role("button", name="Wiped").click()
+    arrived(bench, 2)
+    told_of = page.evaluate("""async () => (await (await
+        fetch('/api/jobs/J-31/records?after=0')).json()).records.map(r => [r.kind, r.body])""")
+    (kind, begun), (other, moment) = told_of
+    assert (kind, other) == ("set", "event")
+    assert begun["stations"] == ["10 mm", "60 mm"]
+    assert begun["blank"] == [[1, 1]]
+    assert begun["last_digits"] == 3
+    assert begun["stage"] == "parent"
+    assert len(begun["set"]) == 6
+    assert (moment["what"], moment["result"], moment["cylinder"]) == ("wipe", "clean", 1)
+
+
 def test_targets_follow_the_card_on_the_screen(tablet: Opened) -> None:
     """A card as wide as 428 px means 5 px a mm: what is pressed is 100 px, 20 mm, then."""
     page = tablet.page()
     page.evaluate("""async () => {
         const section = document.createElement('section');
-        section.innerHTML = `<div data-card tabindex="0"></div><output data-card-says></output>
-            <button data-press="keep-card">Keep</button>`;
         document.body.append(section);
-        const module = await import(document.querySelector('script[type=module]').src
-            .replace('start.js', 'calibrate.js'));
-        module.bindCalibration(section)}""")
+        const load = name => import(document.querySelector('script[type=module]').src
+            .replace('start.js', name));
+        (await load('device.js')).fillDevice(section);
+        (await load('calibrate.js')).bindCalibration(section.querySelector('[data-calibrate]'))}""")
     assert page.locator(MASS).evaluate("e => e.getBoundingClientRect().height") >= 56.0
     card = page.locator("[data-card]")
     card.focus()

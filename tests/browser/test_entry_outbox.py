@@ -111,6 +111,7 @@ def test_a_reload_while_the_bench_is_away_loses_nothing(browser: Browser, bench:
         until(lambda: waiting(page) == 4, "not all are on the device")
         with pytest.raises(Exception, match="ERR_"):
             page.reload()
+        page.wait_for_url("chrome-error://chromewebdata/")
         bench.start()
         page.goto("/jobs/J-31/1/parent")
         ready(page)
@@ -169,8 +170,11 @@ def test_a_restored_bench_gets_the_kept_ones_again(browser: Browser, bench: Runn
         assert stored(bench) == in_grid(TEN[:6])
 
 
-def test_another_identity_gets_the_kept_ones_again(browser: Browser, bench: Running) -> None:
-    """A restored store that has a new identity, and the same first record, is the same job."""
+@pytest.mark.parametrize("store", ["store-two", "store-one-1"])
+def test_another_identity_gets_the_kept_ones_again(
+    browser: Browser, bench: Running, store: str
+) -> None:
+    """A store that counts its restorings, or holds the same first record, is the same one."""
     with device(browser, bench) as tablet:
         page = tablet.page()
         page.locator(CELLS).first.focus()
@@ -182,7 +186,7 @@ def test_another_identity_gets_the_kept_ones_again(browser: Browser, bench: Runn
         )
         bench.kill()
         bench.forget(after=1)
-        bench.switches.set(store="store-two")
+        bench.switches.set(store=store)
         bench.start()
         until(lambda: len(bench.rows()) == 4, "the kept ones were not sent again")
         assert stored(bench) == in_grid(TEN[:4])
@@ -285,6 +289,44 @@ def test_a_browser_that_keeps_nothing_says_so(browser: Browser, bench: Running) 
         burst(page, TEN[:3])
         until(lambda: len(bench.rows()) == 3, "not all came")
         assert stored(bench) == in_grid(TEN[:3])
+
+
+def test_waiting_for_a_minute_is_told_as_a_warning(browser: Browser, bench: Running) -> None:
+    """What the bench has not taken for more than a minute is said, with what to do."""
+    with device(browser, bench) as tablet:
+        page = tablet.page()
+        page.locator(CELLS).first.focus()
+        bench.kill()
+        burst(page, TEN[:1])
+        until(lambda: waiting(page) == 1, "it does not wait")
+        line = page.locator("[data-waiting]")
+        assert line.get_attribute("data-warning") is None
+        page.evaluate("""async () => { const {outbox, status} = window.sleevewright;
+            const [one] = await outbox.waiting();
+            await outbox.storage.change(tx => tx.keep({...one, since: Date.now() - 61000}));
+            await status.show() }""")
+        expect(line).to_have_attribute("data-warning", "")
+        expect(line).to_contain_text("more than a minute")
+        bench.start()
+        until(lambda: len(bench.rows()) == 1, "what waited did not come")
+
+
+def test_only_the_last_five_hundred_are_kept_on(browser: Browser, bench: Running) -> None:
+    """Of what was acknowledged the device keeps the newest 500."""
+    with device(browser, bench) as tablet:
+        page = tablet.page()
+        page.evaluate("""() => window.sleevewright.outbox.storage.change(async tx => {
+            for (let at = 1; at <= 520; at += 1) await tx.keep({
+                id: at.toString(16).padStart(32, '0'), job: 'J-9', n: at, kind: 'value',
+                version: 1, body: {}, order: at, state: 'kept', number: at, at});
+            await tx.setFact('kept', 520) })""")
+        page.locator(CELLS).first.focus()
+        burst(page, TEN[:1])
+        until(lambda: states(page) == {"kept"}, "it is not kept")
+        kept = page.evaluate("""async () => { const {outbox} = window.sleevewright;
+            const kept = await outbox.storage.look(tx => tx.entries('kept'));
+            return kept.map(one => one.at).sort((one, other) => one - other) }""")
+        assert kept == list(range(22, 522))
 
 
 def test_what_waits_can_be_carried_as_a_file(browser: Browser, bench: Running) -> None:

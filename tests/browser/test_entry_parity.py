@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
-from browser.entry_pages import device, until
+from browser.entry_pages import CELLS, device, until
 from browser.entry_server import Running
 from browser.entry_texts import Asked, texts
 from sleevewright.errors import SleevewrightError
@@ -168,7 +168,7 @@ KEYED: tuple[tuple[str, str, str, int | None], ...] = (
 
 def test_twenty_keyboards_through_the_page(page: Page) -> None:
     """Each is typed into a cell: told as it was keyed and read as what it says, or refused."""
-    cells = page.locator("table[data-set] input[data-cell]")
+    cells = page.locator(CELLS)
     set_up = f"""(e, unit) => {{ e.dataset.unit = unit; e.dataset.nominalNm = '{NOMINAL_NM}';
         e.dataset.low = '0.06'; e.dataset.high = '0.07'; delete e.dataset.turnNm }}"""
     wrong = []

@@ -2,7 +2,7 @@
 
    HOOKS, as the templates write them
    <main data-bench data-job="J-31" data-cylinder="1" data-stage="parent" data-store="…"
-         data-last="17" [data-person="p1"] [data-wedge='["regex with (?<reading>…)", …]']>
+         data-last="17" [data-person="p1"] [data-wedge='["regex with (?<reading>…)", …]'] [data-wedge-between="50"]>
    A field     <div data-field><label>… <input data-cell="casting.mass" data-dimension="mass">
                <output data-state></output></div>      label, input, output in one data-field,
                fieldset or td (else in one parent). Also select, textarea, input of type
@@ -134,7 +134,7 @@ export class Entry {
     if (here && isOpen(here) && takesReadings(here)) {
       const isFree = here.value === "" || here.dataset.dirty !== undefined;
       if (isFree) return here;
-      return here.closest("table[data-set]") ? nextEmpty(here) : null;
+      return here.closest("table[data-set]") ? nextEmpty(here, { isGauge: true }) : null;
     }
     return this.done.length > 0 ? null : firstEmptyReading();
   }
@@ -152,13 +152,13 @@ export class Entry {
       : said === "";
     if (isSame && !held) {
       setText(element, said);
-      if (!stays) this.goOn(element);
+      if (!stays) this.goOn(element, source);
       return true;
     }
     const verdict = said === "" ? { ok: true, reading: null } : judge(element, said, this.cells);
     if (verdict.ok !== true) return this.refuse(element, said, verdict);
     this.tell(element, cell, said, { source, reading: verdict.reading, held });
-    if (!stays) this.goOn(element);
+    if (!stays) this.goOn(element, source);
     return true;
   }
 
@@ -228,8 +228,8 @@ export class Entry {
     done.finally(() => this.pending.delete(done));
   }
 
-  goOn(element) {
-    const next = nextEmpty(element);
+  goOn(element, source = "keyed") {
+    const next = nextEmpty(element, { isGauge: source === "gauge" });
     if (next) {
       next.focus();
       return;

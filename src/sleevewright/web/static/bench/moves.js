@@ -24,16 +24,23 @@ function cellsIn(root) {
 
 /* In a grid the next empty place of that grid and no other cell: what a gauge sends after
    the last one must not fall into a temperature. Elsewhere the next empty field below. */
-export function nextEmpty(element) {
+export function nextEmpty(element, { isGauge = false } = {}) {
   const grid = element.closest("table[data-set]");
   const all = cellsIn(grid ?? document);
   const at = all.indexOf(element);
   const after = all.slice(at + 1);
-  return (grid ? [...after, ...all.slice(0, Math.max(at, 0))] : after).find(isEmpty) ?? null;
+  const order = grid ? [...after, ...all.slice(0, Math.max(at, 0))] : after;
+  return order.find((one) => isEmpty(one) && !(isGauge && isZero(one))) ?? null;
+}
+
+/* A zero check is gone to by hand: one reading too many must not become one. */
+function isZero(element) {
+  return element.dataset.zero !== undefined;
 }
 
 export function firstEmptyReading() {
-  return cellsIn(document).find((one) => one.closest("table[data-set]") && isEmpty(one)) ?? null;
+  const isWanted = (one) => one.closest("table[data-set]") && isEmpty(one) && !isZero(one);
+  return cellsIn(document).find(isWanted) ?? null;
 }
 
 /* Arrows walk a grid; left and right only where the caret has nothing left to walk over. */

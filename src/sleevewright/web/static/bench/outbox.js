@@ -144,16 +144,17 @@ export class Outbox extends EventTarget {
 
   /* The bench names its store and the last number of each job. A lower number than this
      device was once told, or a store that it does not know, is one restored from a backup:
-     what was acknowledged waits again. `isSame(job)` says whether a job of an unknown store
-     is the same job; what is another's is set apart and never sent. */
-  async met(store, last = {}, isSame = async () => true) {
+     what was acknowledged waits again. Of a store of another origin, `isSame(job)` says
+     whether a job is the same one; what is another's is set apart and never sent. */
+  async met(store, last = {}, isSame = async () => false) {
     const known = await this.storage.look(async (tx) => ({
       store: await tx.fact("store"),
       jobs: [...new Set((await tx.entries()).map((one) => one.job))],
     }));
     const isNew = Boolean(known.store) && Boolean(store) && known.store !== store;
+    const isRestored = isNew && originOf(known.store) === originOf(store);
     const same = {};
-    if (isNew) for (const job of known.jobs) same[job] = await isSame(job);
+    if (isNew) for (const job of known.jobs) same[job] = isRestored || (await isSame(job));
     const changed = await this.storage.change(async (tx) => {
       const seen = [];
       const again = new Set();
@@ -205,6 +206,11 @@ export class Outbox extends EventTarget {
       if (lease?.tab === tab) await tx.setFact("lease", { tab, until: 0 });
     });
   }
+}
+
+/* A store that was restored counts the restorings behind its name: "k3f9-2". */
+function originOf(store) {
+  return store.replace(/-\d+$/, "");
 }
 
 function inOrder(entries) {

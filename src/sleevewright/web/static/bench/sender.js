@@ -141,8 +141,7 @@ export class Sender extends EventTarget {
   /* A job of an unknown store is the same one where its first record is the same. */
   async isSameJob(job) {
     const known = await this.outbox.fact(`root/${job}`);
-    if (!known) return true;
-    return (await rootOf(job)) === known;
+    return Boolean(known) && (await rootOf(job)) === known;
   }
 
   /* Asked once a page for each job, beside the sending, which does not wait for it. */

@@ -3,6 +3,7 @@
 
 import { applyTouch, bindCalibration } from "./calibrate.js";
 import { Cells } from "./cells.js";
+import { fillDevice } from "./device.js";
 import { Entry } from "./entry.js";
 import { Happenings } from "./happenings.js";
 import { Live } from "./live.js";
@@ -12,11 +13,13 @@ import { setSounds } from "./sounds.js";
 import { setVoice } from "./speech.js";
 import { Status } from "./status.js";
 import { Unsent } from "./unsent.js";
-import { Wedge, patternsOf } from "./wedge.js";
+import { Wedge, gaugesOf } from "./wedge.js";
 
 const KEYBOARD = "sleevewright-keyboard"; /* "none": no keyboard on the screen */
 
 applyTouch();
+addStyle();
+for (const section of document.querySelectorAll("[data-this-device]")) fillDevice(section);
 for (const section of document.querySelectorAll("[data-calibrate]")) bindCalibration(section);
 bindSwitches();
 
@@ -33,6 +36,7 @@ if (main) {
   }
   if (main.dataset.job) await work(main);
 }
+if (main && !document.querySelector("[data-unsent]")) addUnsent(main);
 for (const host of document.querySelectorAll("[data-unsent]")) new Unsent(outbox, host).start();
 await status.start();
 sender.start();
@@ -46,7 +50,7 @@ async function work(page) {
   const own = [...(await outbox.waiting()), ...(await outbox.held())];
   entry.onOutbox(own, false);
   entry.start();
-  new Wedge(entry, patternsOf(page)).start();
+  new Wedge(entry, gaugesOf(page)).start();
   new Happenings(page, outbox).start();
   const live = new Live(page, cells, sender);
   live.start();
@@ -63,6 +67,23 @@ function statusLine() {
   line.setAttribute("role", "status");
   (document.querySelector("main") ?? document.body).append(line);
   return line;
+}
+
+/* The list of what waits, where a page has no place for it; it shows itself when it must. */
+function addUnsent(page) {
+  const host = document.createElement("section");
+  host.className = "pane unsent-pane";
+  host.dataset.unsent = "when-needed";
+  host.hidden = true;
+  host.setAttribute("aria-label", "Waiting on this device");
+  page.append(host);
+}
+
+function addStyle() {
+  const link = document.createElement("link");
+  link.rel = "stylesheet";
+  link.href = new URL("entry.css", import.meta.url).href;
+  if (!document.querySelector(`link[href$="bench/entry.css"]`)) document.head.append(link);
 }
 
 /* With a gauge that types, a keyboard on the screen only covers the work. */

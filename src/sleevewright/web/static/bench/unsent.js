@@ -1,6 +1,12 @@
-/* What waits on this device, what was held back and why, and both as a file to carry. */
+/* What waits on this device, what was held back and why, and both as a file to carry.
+
+   Hook: <section data-unsent>, filled here; data-unsent="when-needed" shows itself only
+   while something is held back, belongs to another bench, or waits for more than a minute. */
 
 import { taken } from "./reading.js";
+
+const LONG = 60_000; /* ms */
+const LOOK = 5000; /* ms between looks at the clock */
 
 export class Unsent {
   constructor(outbox, host) {
@@ -9,6 +15,7 @@ export class Unsent {
 
   start() {
     this.outbox.addEventListener("change", () => this.later());
+    window.setInterval(() => this.later(), LOOK);
     this.host.addEventListener("click", (event) => this.onClick(event));
     this.host.addEventListener("submit", (event) => this.onSubmit(event));
     return this.show();
@@ -37,6 +44,10 @@ export class Unsent {
     const presses = element("p", { className: "presses" });
     presses.append(press("export-json", "Save as a file"), press("export-text", "Save as text"));
     const isEmpty = list.children.length === 0;
+    if (this.host.dataset.unsent === "when-needed") {
+      const isLong = waiting.length > 0 && Date.now() - waiting[0].since > LONG;
+      this.host.hidden = !(isLong || this.outbox.isMemory || held.length + apart.length > 0);
+    }
     this.host.replaceChildren(...(isEmpty ? [none] : [list, presses]));
   }
 

@@ -13,7 +13,8 @@
 
 import { keyed } from "./keyed.js";
 
-const BETWEEN = 50; /* ms between the keys of a burst */
+const BETWEEN = 50; /* ms between the keys of a burst; data-wedge-between on the main */
+const BEFORE = 300; /* ms without a key before a burst in another field: else half a reading */
 const LEAST = 3; /* keys of a burst */
 const LONE = 150; /* ms in which a terminator alone means nothing */
 const REACTION = 400; /* ms in which nobody has heard the buzz yet */
@@ -59,9 +60,13 @@ function withoutZeros(text) {
   return /^\d/.test(digits) ? `${sign}${digits}` : `${sign}0${digits}`;
 }
 
-export function patternsOf(main) {
-  const own = main?.dataset.wedge;
-  return own ? [PATTERNS[0], ...JSON.parse(own)] : PATTERNS;
+/* What a page says of its gauges: patterns of its own, a slower wireless keyboard. */
+export function gaugesOf(main) {
+  const { wedge, wedgeBetween } = main.dataset;
+  return {
+    patterns: wedge ? [PATTERNS[0], ...JSON.parse(wedge)] : PATTERNS,
+    between: Number(wedgeBetween) || BETWEEN,
+  };
 }
 
 function isTyped(element) {
@@ -73,11 +78,13 @@ function isTyped(element) {
 
 export class Wedge {
   /* `entry` has wanted(), take(element, text, {source}), nowhere(text), switchTo(job). */
-  constructor(entry, patterns = PATTERNS) {
+  constructor(entry, { patterns = PATTERNS, between = BETWEEN } = {}) {
     this.entry = entry;
     this.patterns = patterns;
+    this.between = between;
+    this.lastKey = -Infinity;
     this.burst = null;
-    this.letters = 0; /* that were typed at all */
+    this.space = null;
     this.quiet = 0; /* until then terminators alone mean nothing */
     this.blank = 0; /* until then every key is swallowed */
   }
@@ -89,12 +96,13 @@ export class Wedge {
   }
 
   isQuick(time) {
-    return Boolean(this.burst) && this.burst.count >= LEAST && time - this.burst.last < BETWEEN;
+    return Boolean(this.burst) && this.burst.count >= LEAST && time - this.burst.last < this.between;
   }
 
   onKey(event) {
     if (event.ctrlKey || event.altKey || event.metaKey || event.isComposing) return;
     const isKey = event.key.length === 1 || TERMINATORS.has(event.key);
+    if (event.key.length > 1) this.space = null; /* a hand: a gauge goes on with a figure */
     if (!isKey) return;
     if (event.timeStamp < this.blank) {
       /* Swallowed as long as the burst goes on. */
@@ -108,11 +116,13 @@ export class Wedge {
 
   onLetter(event) {
     const { target, timeStamp: time } = event;
-    const goesOn = this.burst && time - this.burst.last < BETWEEN;
+    const goesOn = this.burst && time - this.burst.last < this.between;
     if (!goesOn) {
-      this.burst = { text: "", count: 0, start: time, field: target, before: target.value };
+      const isClear = time - this.lastKey >= BEFORE;
+      this.burst = { text: "", count: 0, field: target, before: target.value, isClear };
     }
-    this.letters += 1;
+    this.lastKey = time;
+    if (this.space && time - this.space.time < this.between) this.space.isOfBurst = true;
     this.burst.text += event.key;
     this.burst.count += 1;
     this.burst.last = time;
@@ -135,6 +145,7 @@ export class Wedge {
     const burst = this.burst;
     const isBurst = this.isQuick(time);
     this.burst = null;
+    this.lastKey = -Infinity;
     if (target.matches?.("[data-cell]") && isTyped(target)) {
       this.inCell(event, isBurst);
       return;
@@ -144,7 +155,8 @@ export class Wedge {
       return;
     }
     if (burst?.isLost && !isBurst) this.entry.nowhere(burst.text);
-    if (!isBurst) return;
+    /* In another field a burst behind other keys may be the end of a reading only. */
+    if (!isBurst || (isTyped(target) && !burst.isClear)) return;
     const { job, fault, reading, isGauge } = cleaned(burst.text, this.patterns);
     const isReading = isGauge || (reading !== undefined && READING.test(keyed(reading)));
     if (!job && !fault && !isReading) return;
@@ -195,17 +207,18 @@ export class Wedge {
     if (!isTaken && isBurst) this.blank = time + REACTION;
   }
 
-  /* A space that a gauge sends must not press the button that has the focus. */
+  /* A space that a gauge sends must not press the button that has the focus: the press
+     waits a moment for a letter that came too soon behind it for a hand. */
   onKeyUp(event) {
     if (event.key !== " " || isTyped(event.target)) return;
     const press = event.target.closest?.("button, summary, input");
     if (!press) return;
     event.preventDefault();
-    const { letters } = this;
-    if (this.burst && this.burst.text.trim() !== "") return;
+    const space = { time: event.timeStamp };
+    this.space = space;
     window.setTimeout(() => {
-      if (this.letters === letters) press.click();
-    }, BETWEEN + 10);
+      if (!space.isOfBurst) press.click();
+    }, this.between + 10);
   }
 }
 
