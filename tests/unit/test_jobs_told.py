@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sleevewright.errors import InputError
+from sleevewright.jobs.living import living_job
 from sleevewright.jobs.told import read_cell, read_set
 from told_jobs import GAUGE, Teller
 
@@ -132,6 +133,36 @@ def test_a_reading_with_two_meanings_is_held_back(entry: str, text: str, why: st
     """No reading is bent to the likelier of its meanings."""
     with pytest.raises(InputError, match=why):
         nm_of(job_with(entry=entry), text)
+
+
+@pytest.mark.parametrize(
+    ("body", "text", "nm"),
+    [
+        ({"unit": "in"}, "01A+002.6368", 66_974_720),
+        ({"unit": "in"}, "01A+002.6368I", 66_974_720),
+        ({"unit": "in", "entry": "deviation"}, "01A+000.0012", 66_984_880),
+        ({"unit": "in", "entry": "deviation"}, "01A-000.0012", 66_923_920),
+        ({"unit": "mm"}, "CH1 66.975 mm", 66_975_000),
+        ({"unit": "in", "nominal": ""}, "01A+002.6368", 66_974_720),
+    ],
+)
+def test_what_a_gauge_types_is_read_without_its_frame(
+    body: dict[str, str], text: str, nm: int
+) -> None:
+    """Channel, filling zeros and the sign before everything go; the text is kept as it came."""
+    job = job_with(**body)
+    assert nm_of(job, text) == nm
+    job.value("set/k3f9aa/0/0", text)
+    grid = living_job(job.folded).job.grid("parent-bore")
+    assert grid is not None
+    assert grid.readings[0][0] is not None
+    assert grid.readings[0][0].value == pytest.approx(nm * 1e-9, abs=1e-12)
+
+
+def test_a_gauge_that_tells_an_error_is_held_back() -> None:
+    """A status is not stored as a reading."""
+    with pytest.raises(InputError, match="no number"):
+        nm_of(job_with(unit="in"), "01B1")
 
 
 def test_a_whole_turn_of_the_dial_is_held_back() -> None:

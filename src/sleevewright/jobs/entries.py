@@ -80,7 +80,7 @@ def read_quantity(
     counted: Counted | None = None,
 ) -> Spoken | None:
     """What a text says, or ``None`` and a problem more."""
-    kind = _span(field).dimension
+    kind = span_of(field).dimension
     name = key_of(place)
     try:
         if counted is None:
@@ -101,7 +101,7 @@ def is_believed(field: Field, spoken: Spoken, place: Place, findings: Findings) 
 
 def disbelief(field: Field, spoken: Spoken, name: str, system: str) -> InputError | None:
     """Why a value is not believed, with its likely slip; nothing where it is."""
-    span = _span(field)
+    span = span_of(field)
     room = 1e-9 * max(abs(span.low), abs(span.high))
     if span.low - room <= spoken.value <= span.high + room:
         return None
@@ -118,7 +118,7 @@ def amount(value: float, span: Span, system: str) -> str:
     return f"{figures.figure} {figures.unit}".strip()
 
 
-def _span(field: Field) -> Span:
+def span_of(field: Field) -> Span:
     """The span of a quantity; the table of fields gives one to every quantity."""
     if field.span is None:
         raise TypeError(f"{field.path} is not a quantity")
@@ -176,7 +176,7 @@ def _as_text(field: Field, raw: object, place: Place, findings: Findings) -> str
     if isinstance(raw, str):
         return raw
     if isinstance(raw, int | float) and not isinstance(raw, bool):
-        if _span(field).dimension is Dimension.RATIO:
+        if span_of(field).dimension is Dimension.RATIO:
             return repr(raw)
         told = f"{key_of(place)}: {_said(raw)} has no unit; write it in quotes with one, as"
         findings.add(place, f"{told} {field.key} = {field.example}.")

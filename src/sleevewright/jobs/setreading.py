@@ -20,6 +20,7 @@ from sleevewright.jobs.sets import said_in, unit_of
 from sleevewright.units import Dimension, parse
 from sleevewright.units.dictation import decimal_of, written
 from sleevewright.units.exact import NM, nanometres, number_of
+from sleevewright.units.gaugetext import typed
 from sleevewright.units.keyed import keyed
 
 SIZE, DEVIATION, LAST_DIGITS = "size", "deviation", "last-digits"
@@ -66,8 +67,10 @@ def plain_reading(
 ) -> str:
     """A reading as the reader of grids takes it: a sign means over the nominal."""
     unit = unit_of(body, folded)
-    plain = written(keyed(text), hundredth="mm" if unit in _METRIC else "")
-    plain = keyed(plain)
+    number = typed(text)
+    plain = keyed(written(number, hundredth="mm" if unit in _METRIC else ""))
+    if number != keyed(text) and not is_deviation and _is_a_size(plain, body, unit):
+        plain = plain[1:]  # some gauges put a sign before everything
     if is_deviation or _nominal_text(body) is None:
         return plain
     entry = body.get("entry") or SIZE
@@ -108,6 +111,18 @@ def document_reading(text: str, body: Mapping[str, Any], folded: Folded) -> str:
             return f"{plain} {meant}"
     tidy = " ".join(text.replace("\N{MINUS SIGN}", "-").split())
     return text if plain == tidy else plain
+
+
+def _is_a_size(plain: str, body: Mapping[str, Any], unit: str) -> bool:
+    """Whether a number with a plus is a whole size by the way the set is entered."""
+    if (body.get("entry") or SIZE) != SIZE or not re.match(r"\+[\d.,]", plain):
+        return False
+    nominal = _nominal_text(body)
+    if nominal is None:
+        return True
+    word = plain.lstrip("+0123456789., ") or _SIZE_UNIT.get(unit, unit)
+    size = number_of(plain) * NM.get(word, Fraction(0))
+    return 2 * size >= nanometres(nominal, field="nominal") >= size / 2
 
 
 def _nominal_text(body: Mapping[str, Any]) -> str | None:

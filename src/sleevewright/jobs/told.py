@@ -16,7 +16,7 @@ from typing import Any
 from sleevewright.errors import InputError, clipped
 from sleevewright.jobs import stagefield as sort
 from sleevewright.jobs.catalog import EVENTS, field_of
-from sleevewright.jobs.entries import disbelief
+from sleevewright.jobs.entries import disbelief, span_of
 from sleevewright.jobs.field import Field, Sort
 from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.setreading import refuse_groups
@@ -25,6 +25,7 @@ from sleevewright.jobs.toldset import is_of_a_set, read_reading, read_set
 from sleevewright.units import Dimension, parse
 from sleevewright.units.dictation import written
 from sleevewright.units.exact import millikelvin, nanometres
+from sleevewright.units.gaugetext import typed
 from sleevewright.units.keyed import keyed
 
 __all__ = ["EVENTS", "Reading", "nanometres", "read_cell", "read_set"]
@@ -102,12 +103,11 @@ def _system(folded: Folded) -> str:
 
 def _quantity(field: StageField, text: str, system: str) -> Reading:
     """A number with its unit, believable for this cell."""
-    assert field.span is not None
-    dimension = field.span.dimension
-    plain = written(keyed(text), hundredth="mm" if system == "metric" else "")
+    asked = Field(field.cell, Sort.QUANTITY, field.doc, field.example, field.span)
+    dimension = span_of(asked).dimension
+    plain = written(typed(text), hundredth="mm" if system == "metric" else "")
     spoken = parse(plain, field=field.title, dimension=dimension)
     refuse_groups(plain, spoken.unit, field.title)
-    asked = Field(field.cell, Sort.QUANTITY, field.doc, field.example, field.span)
     refused = disbelief(asked, spoken, field.title, system)
     if refused is not None:
         raise refused

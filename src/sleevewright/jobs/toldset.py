@@ -12,7 +12,7 @@ from typing import Any
 
 from sleevewright.errors import InputError, SleevewrightError, clipped
 from sleevewright.jobs.catalog import grid_of_feature, sheet_of
-from sleevewright.jobs.entries import BLANKS, disbelief
+from sleevewright.jobs.entries import BLANKS, disbelief, span_of
 from sleevewright.jobs.field import Field, Sort, Span
 from sleevewright.jobs.fields import fields_of
 from sleevewright.jobs.folding import Folded
@@ -256,10 +256,9 @@ def _places(key: str, said: object, feature: str, system: str) -> list[str]:
     if len(said) > MOST_READINGS:
         raise InputError(key, len(said), key, f"at most {MOST_READINGS}")
     field = fields_of("grid")[key]
-    assert field.span is not None
     if feature != "parent-pass" or key == "directions":
         for one in said:
-            spoken = parse(keyed(one), field=key, dimension=field.span.dimension)
+            spoken = parse(keyed(one), field=key, dimension=span_of(field).dimension)
             refused = disbelief(field, spoken, key, system)
             if refused is not None:
                 raise refused

@@ -95,6 +95,26 @@ def strip_gauge(text: str) -> str:
     raise InputError("gauge", clipped(plain), "", "a number as a gauge types it", hint)
 
 
+_FRAMED = re.compile(r"\d{2}[A-Z].*|(?:CH\s?\d|VAL|DIM|[XYZ]\s*[:=]).*|.*[;#]")
+
+
+def typed(text: str) -> str:
+    """A text as it was keyed; of one that only a gauge writes, the number in it.
+
+    Raises
+    ------
+    InputError
+        If a gauge told an error.
+
+    Examples
+    --------
+    >>> typed("01A+000.1234"), typed("+3.5 thou")
+    ('+0.1234', '+3.5 thou')
+    """
+    plain = keyed(text)
+    return strip_gauge(plain) if _FRAMED.fullmatch(plain) else plain
+
+
 def _plain_number(text: str) -> str:
     """Without the zeros that fill the display on the left."""
     sign = text[0] if text[0] in "+-" else ""
