@@ -56,6 +56,8 @@ class Reckoner:
                     pass  # more is coming in; a plan of half a grid helps nobody
                 jobs, self._jobs = tuple(self._jobs), {}
             for job in jobs:
+                if self._is_ending:
+                    return
                 reckon(self._bench, job)
 
     def close(self) -> None:
