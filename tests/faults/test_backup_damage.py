@@ -19,6 +19,7 @@ from sqlalchemy import insert
 
 from backup_examples import JPEG, NOW, Fault, drafts, fill, flip
 from sleevewright.errors import NotFound, SleevewrightError
+from sleevewright.services import drills
 from sleevewright.services.backups import (
     back_up,
     find_backup,
@@ -83,6 +84,18 @@ def test_a_drill_reports_a_backup_with_one_flipped_bit(bench: Bench) -> None:
         flip(file, place, bit)
     assert drill(bench).state == "good"
     assert [row.state for row in list_backups(bench)] == ["good"]
+
+
+def test_a_long_drill_has_a_process_of_its_own(
+    bench: Bench, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It finds the same there; nothing is left of it."""
+    path = back_up(bench).path
+    monkeypatch.setattr(drills, "BESIDE", 0)
+    assert (drill(bench).state, drill(bench).text[:19]) == ("good", "2 jobs, 55 records,")
+    flip(path / "data" / "records.db", 5000, 1)
+    assert "records.db" in drill(bench).text
+    assert not (bench.folder / "scratch").exists()
 
 
 def test_a_drill_reports_what_is_missing_or_too_many(bench: Bench) -> None:

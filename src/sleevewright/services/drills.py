@@ -6,9 +6,10 @@ opens the store, verifies every chain, and holds its ends against those of the l
 
 from __future__ import annotations
 
+import multiprocessing
 import secrets
-import shutil
 import time
+from concurrent.futures import BrokenExecutor, ProcessPoolExecutor
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
@@ -24,16 +25,16 @@ from sleevewright.services.backups import (
     list_backups,
     mark_backup,
     one_at_a_time,
+    url_of,
 )
 from sleevewright.services.bench import Bench
-from sleevewright.store.attached import missing_attachments
-from sleevewright.store.backup import SCRATCH
 from sleevewright.store.backup_manifest import Backup, backup_folders, time_of
-from sleevewright.store.errors import StoreDamaged
-from sleevewright.store.examining import Ends, ends_of, first_difference
-from sleevewright.store.restoring import Wish, unpacked
-from sleevewright.store.store import Store, open_store
+from sleevewright.store.examining import Ends
+from sleevewright.store.rehearsing import Rehearsed, give_way, rehearse
 from sleevewright.store.tables import drill as drill_table
+
+BESIDE = 20_000
+"""Records from which on a drill has a process of its own: it would be felt at the bench."""
 
 STALE = timedelta(hours=36)
 """A drill or a backup older than this is no evidence of today's; a night may be missed."""
@@ -76,50 +77,32 @@ def _drilled(bench: Bench) -> Drilled:
     began, name = time.monotonic(), ""
     try:
         backup = find_backup(None, bench.folder)
-        name = backup.name
-        ends = _rehearsed(bench, backup)
-        state = GOOD
-        text = f"{ends.jobs} jobs, {ends.records} records, {ends.seals} seals: every chain verified"
+        name, found = backup.name, _rehearsed(bench, backup)
     except SleevewrightError as wrong:
-        state, text = BAD, str(wrong)
-    except OSError as refused:
-        state, text = BAD, f"The disk refused the drill: {refused}."
-    if not name and state == BAD:
         rows = list_backups(bench)
-        name = rows[0].name if rows else ""
+        name, found = rows[0].name if rows else "", Rehearsed(None, str(wrong))
     seconds = time.monotonic() - began
+    state, text = (BAD, found.problem) if found.ends is None else (GOOD, _held(found.ends))
     done = Drilled(secrets.token_hex(8), bench.now(), seconds, state, text, name)
     _keep(bench, done)
     return done
 
 
-def _rehearsed(bench: Bench, backup: Backup) -> Ends:
-    """The ends of what was restored; raises at the first thing that is wrong."""
-    scratch = bench.folder / SCRATCH
-    shutil.rmtree(scratch, ignore_errors=True)
-    scratch.mkdir()
+def _held(ends: Ends) -> str:
+    return f"{ends.jobs} jobs, {ends.records} records, {ends.seals} seals: every chain verified"
+
+
+def _rehearsed(bench: Bench, backup: Backup) -> Rehearsed:
+    """Rehearse here, or in a process of its own where that takes long."""
+    asked = (bench.folder, url_of(bench), backup.path)
+    if int(backup.manifest["ends"]["records"]) < BESIDE:
+        return rehearse(*asked)
+    alone = multiprocessing.get_context("spawn")
     try:
-        with unpacked(backup, scratch, Wish()) as (folder, _written):
-            restored = open_store(folder)
-            try:
-                return _compared(bench, restored)
-            finally:
-                restored.close()
-    finally:
-        shutil.rmtree(scratch, ignore_errors=True)
-
-
-def _compared(bench: Bench, restored: Store) -> Ends:
-    verdict = restored.verify_all()
-    if not verdict.is_good:
-        raise StoreDamaged(verdict.problem, "in the restored backup")
-    job = restored.read(lambda mine: bench.store.read(lambda live: first_difference(mine, live)))
-    if job:
-        raise StoreDamaged(f"job {job} of the backup ends in what the live store does not have")
-    missing = restored.read(lambda mine: missing_attachments(mine, restored.folder))
-    if missing:
-        raise StoreDamaged(f"attachments are not in the backup: {', '.join(missing)}")
-    return restored.read(ends_of)
+        with ProcessPoolExecutor(1, mp_context=alone, initializer=give_way) as pool:
+            return pool.submit(rehearse, *asked).result()
+    except BrokenExecutor:
+        return Rehearsed(None, "The process of the drill ended before it was done.")
 
 
 def _keep(bench: Bench, done: Drilled) -> None:
