@@ -169,6 +169,8 @@ def test_a_changed_journal_is_told(folder: Path) -> None:
         (("backup", "restore"), "backup"),
         (("backup", "restore", "nowhere"), "nowhere"),
         (("backup", "list"), "data folder"),
+        (("backup", "make"), "data folder"),
+        (("backup", "drill"), "data folder"),
         (("journal", "replay"), "journal"),
         (("job", "new", "../x"), "number"),
         (("job", "new", "J-1", "--cylinders", "99"), "cylinders"),
@@ -184,6 +186,7 @@ def test_a_refusal_is_one_line_and_two(words: tuple[str, ...], told: str, folder
     assert told in done.stderr
     assert "Traceback" not in done.output
     assert not any(folder.parent.glob("*.zip"))
+    assert words[0] != "backup" or not folder.exists()
 
 
 def test_refusals_about_what_is_there(tmp_path: Path) -> None:

@@ -94,6 +94,8 @@ def run(folder: Path, name: str, told: Told, *, url: str | None = None) -> dict[
     writer = find_writer(folder) if folder.is_dir() else None
     if writer is not None:
         return call(folder, writer, name, told)
+    if name.startswith("backup-"):
+        _refuse_nothing(folder, url)  # a backup of the wrong folder is worse than none
     with _told_plainly(folder), opened(folder, url=url) as bench:
         return do(bench, name, told)
 
@@ -109,11 +111,7 @@ def reading(folder: Path, *, url: str | None = None) -> Iterator[Bench]:
     StoreDamaged
         If what is there cannot be read.
     """
-    if url is None and not (folder / DATABASE).is_file():
-        if store_named(folder):
-            raise StoreDamaged("its database is missing, while the journal is there", str(folder))
-        hint = "A first job makes one: sleevewright job new."
-        raise InputError("data folder", str(folder), "", "a folder in which a bench was", hint)
+    _refuse_nothing(folder, url)
     with _told_plainly(folder):
         reader = open_reader(folder, url=url)
         try:
@@ -121,6 +119,16 @@ def reading(folder: Path, *, url: str | None = None) -> Iterator[Bench]:
             yield Bench(cast("Store", reader))
         finally:
             reader.close()
+
+
+def _refuse_nothing(folder: Path, url: str | None) -> None:
+    """There has to be a store in the folder."""
+    if url is not None or (folder / DATABASE).is_file():
+        return
+    if store_named(folder):
+        raise StoreDamaged("its database is missing, while the journal is there", str(folder))
+    hint = "A first job makes one: sleevewright job new."
+    raise InputError("data folder", str(folder), "", "a folder in which a bench was", hint)
 
 
 @contextmanager
