@@ -67,6 +67,7 @@ def rates_of(bench: Bench) -> Rates:
         round(told.hour * 100),
         risk=round(told.risk * 10_000),
         tax=round(told.tax * 10_000),
+        deposit=round(told.deposit * 10_000),
         currency=told.currency,
     )
 

@@ -39,6 +39,7 @@ class PriceRates:
     hour: float
     risk: float
     tax: float
+    deposit: float
     currency: str
 
 
@@ -191,10 +192,11 @@ def units_of(bench: Bench) -> str:
 def price_rates(bench: Bench) -> PriceRates:
     """Rates that quotes and invoices are reckoned with."""
     texts = {row.spec.key: row.text for row in settings(bench)}
-    hour, risk, tax = (
-        checked(spec_of(key), texts[key]) for key in ("price_hour", "price_risk", "price_tax")
+    hour, risk, tax, deposit = (
+        checked(spec_of(f"price_{key}"), texts[f"price_{key}"])
+        for key in ("hour", "risk", "tax", "deposit")
     )
-    return PriceRates(hour, risk, tax, texts["price_currency"])
+    return PriceRates(hour, risk, tax, deposit, texts["price_currency"])
 
 
 def _row(spec: Spec, own: tuple[str, str, str] | None) -> SettingRow:
