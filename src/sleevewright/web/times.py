@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime, timedelta, tzinfo
+from datetime import UTC, date, datetime, timedelta, tzinfo
 
 THIS_WEEK = timedelta(days=6)
 
@@ -43,6 +43,28 @@ def moment_words(text: str, *, now: datetime, zone: tzinfo | None = None) -> str
         return there.strftime("%a %H:%M")
     day = f"{there.day} {there.strftime('%b')}"
     return day if there.year == here.year else f"{day} {there.year}"
+
+
+def day_words(text: str, *, now: datetime) -> str:
+    """A day as it is said: its name within the week to come, else its date.
+
+    Examples
+    --------
+    >>> noon = datetime(2026, 3, 10, 12, tzinfo=UTC)
+    >>> [day_words(text, now=noon) for text in ("2026-03-13", "2026-04-02", "when it is done")]
+    ['Fri', '2 Apr', 'when it is done']
+    """
+    try:
+        day = date.fromisoformat(text.strip())
+    except ValueError:
+        return text
+    ahead = (day - now.date()).days
+    if ahead == 0:
+        return "today"
+    if 0 < ahead < THIS_WEEK.days:
+        return day.strftime("%a")
+    said = f"{day.day} {day.strftime('%b')}"
+    return said if day.year == now.year else f"{said} {day.year}"
 
 
 def moment_of(text: str) -> datetime | None:

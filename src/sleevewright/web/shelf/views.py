@@ -9,10 +9,13 @@ from urllib.parse import quote
 
 from sleevewright.jobs.route import ROUTE
 from sleevewright.services.shelf import ShelfRow
-from sleevewright.web.times import moment_words
+from sleevewright.web.times import day_words, moment_words
 
 FIRST_MARK, MARK_STEP, PAST_MARK = 2, 9, 4
 """Where the small rule begins, its step, and how far the pointer stands past its mark."""
+
+ROOMY = 4
+"""Letters of a number that stand large; where one is longer, all are smaller."""
 
 TURNS = (
     ("yours", "Yours now", "Nothing is yours now."),
@@ -37,7 +40,7 @@ class ShelfLine:
     row: ShelfRow
     href: str
     shown: str  # the number as it is shown
-    size: str  # class of the number: long ones are smaller
+    size: str  # class of the number: smaller where one of the shelf is long
     stage_title: str
     pointer: int  # where the small rule's pointer stands
     marks: tuple[tuple[int, int, str], ...]  # place, height, past or ahead
@@ -76,7 +79,8 @@ def shelf_page(
     damage: str = "",
 ) -> ShelfPage:
     """The shelf from its rows, in their order."""
-    out = tuple(_line(row, now) for row in rows)
+    size = "long" if any(len(row.number) > ROOMY for row in (*rows, *released)) else ""
+    out = tuple(_line(row, now, size) for row in rows)
     groups = []
     for key, title, empty in TURNS:
         own = tuple(one for one in out if one.row.turn == key)
@@ -84,7 +88,7 @@ def shelf_page(
             groups.append(ShelfGroup(key, title, own, empty))
     return ShelfPage(
         groups=tuple(groups),
-        put_away=tuple(_line(row, now) for row in released),
+        put_away=tuple(_line(row, now, size) for row in released),
         count=len({one.row.number for one in out}),
         standing=standing,
         damage=damage,
@@ -92,7 +96,7 @@ def shelf_page(
     )
 
 
-def _line(row: ShelfRow, now: datetime) -> ShelfLine:
+def _line(row: ShelfRow, now: datetime, size: str) -> ShelfLine:
     keys = [stage.key for stage in ROUTE]
     position = keys.index(row.stage) if row.stage in keys else len(keys) - 1
     when, note = _when(row, now)
@@ -100,7 +104,7 @@ def _line(row: ShelfRow, now: datetime) -> ShelfLine:
         row=row,
         href=address(row.number, row.cylinder, of=row.of_cylinders),
         shown=row.number,
-        size="long" if len(row.number) > 4 else "",
+        size=size,
         stage_title=next((one.title for one in ROUTE if one.key == row.stage), "Afterwards"),
         pointer=FIRST_MARK + PAST_MARK + MARK_STEP * position,
         marks=tuple(
@@ -132,7 +136,8 @@ def _when(row: ShelfRow, now: datetime) -> tuple[str, str]:
     """What stands at the right end: when it was promised, else since when it waits."""
     since = moment_words(row.since, now=now)
     if row.promised:
-        return row.promised, f"promised; since {since}" if since else "promised"
+        note = f"promised; since {since}" if since else "promised"
+        return day_words(row.promised, now=now), note
     if since and row.waits_for:
         return since, f"since then: {row.waits_for}"
     return since, "since" if since else row.waits_for

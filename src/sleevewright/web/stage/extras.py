@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from sleevewright.jobs.catalog import OPTIONS
@@ -15,6 +15,9 @@ from sleevewright.units import Dimension, display_unit, to_unit
 from sleevewright.web.pictures.islands import Island, IslandPicture, island_map
 from sleevewright.web.stage.asks import Teller
 from sleevewright.web.stage.views import PictureView
+
+Namer = Callable[[str], str]
+"""Who a key of the list of people stands for."""
 
 NANO = 1e-9
 SHALLOWEST = 0.03
@@ -103,12 +106,13 @@ class AfterView:
     is_released: bool
 
 
-def special_of(stage: str, look: Look, plan: Plan | None, teller: Teller) -> object | None:
+def special_of(stage: str, look: Look, teller: Teller, name_of: Namer) -> object | None:
     """What only this stage shows; nothing for most."""
+    plan = look.plan
     if stage == "choice":
         return _choice(look, plan)
     if stage == "release":
-        return _release(look, plan)
+        return _release(look, name_of)
     if stage == "after":
         lifts = [one for one in teller.folded.lifts if one.cylinder in (0, look.cylinder)]
         return AfterView(_signed(plan), len(lifts), bool(_releases(look)))
@@ -144,13 +148,13 @@ def _choice(look: Look, plan: Plan | None) -> ChoiceView:
     return ChoiceView(options, agreed, clean_up)
 
 
-def _release(look: Look, plan: Plan | None) -> ReleaseView:
+def _release(look: Look, name_of: Namer) -> ReleaseView:
     holds = tuple(
         HoldLine(
             step.title,
             step.hold.words,
             step.hold.state,
-            step.hold.by,
+            name_of(step.hold.by),
             step.hold.reason,
             step.hold.lacks[0].cure if step.hold.lacks else "",
             step.stage,
@@ -162,9 +166,9 @@ def _release(look: Look, plan: Plan | None) -> ReleaseView:
     return ReleaseView(
         holds,
         sum(1 for one in holds if one.state == "not met"),
-        _signed(plan),
+        _signed(look.plan),
         bool(released),
-        str(released[-1].get("person", "")) if released else "",
+        name_of(str(released[-1].get("person", ""))) if released else "",
         str(released[-1].get("head", "")) if released else "",
     )
 

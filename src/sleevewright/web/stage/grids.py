@@ -38,21 +38,25 @@ _ANGLE = re.compile(r"\s*([+-]?\d+(?:\.\d+)?)\s*(?:deg|°)?\s*")
 def grid_views(
     grids: tuple[StageGrid, ...], teller: Teller, wants: Mapping[str, Wants], *, stage: str
 ) -> tuple[GridView, ...]:
-    """The features that a stage gauges; the first without readings opens its new set."""
-    views: list[GridView] = []
-    is_opened = False
-    for grid in grids:
-        if not teller.asks_grid(grid):
-            continue
-        sets = _sets(grid.feature, teller, stage)
-        current = sets[-1] if sets and not sets[-1].is_void else None
-        older = tuple(reversed(sets[:-1] if current else sets))
-        new = new_set(grid, teller, wants[grid.feature], sets)
-        wanted = current is None and not is_opened
-        is_opened = is_opened or wanted
-        new = replace(new, open_at_once=wanted)
-        views.append(GridView(grid.feature, grid.title, grid.doc, current, older, new))
+    """The features that a stage gauges, those with readings first.
+
+    Where none has any, the first opens its new set at once.
+    """
+    asked = [grid for grid in grids if teller.asks_grid(grid)]
+    views = [_grid(grid, teller, wants[grid.feature], stage) for grid in asked]
+    views.sort(key=lambda view: view.current is None)
+    if views and views[0].current is None:
+        views[0] = replace(views[0], new=replace(views[0].new, open_at_once=True))
     return tuple(views)
+
+
+def _grid(grid: StageGrid, teller: Teller, wants: Wants, stage: str) -> GridView:
+    """One feature: the set that counts, the older ones, and the way to a new one."""
+    sets = _sets(grid.feature, teller, stage)
+    current = sets[-1] if sets and not sets[-1].is_void else None
+    older = tuple(reversed(sets[:-1] if current else sets))
+    new = new_set(grid, teller, wants, sets)
+    return GridView(grid.feature, grid.title, grid.doc, current, older, new)
 
 
 def _sets(feature: str, teller: Teller, stage: str) -> list[SetView]:

@@ -116,7 +116,7 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         lifted=_lifted(seen),
         base=seen.base,
         here=seen.at(stage),
-        special=special_of(stage, seen.look, seen.plan, teller),
+        special=special_of(stage, look, teller, seen.shop.name_of),
     )
 
 
