@@ -259,6 +259,15 @@ def test_a_set_is_kept_whole_and_nothing_else() -> None:
     assert "other" not in kept
 
 
+def test_a_set_of_last_digits_says_how_many_its_gauge_shows() -> None:
+    """As many as its nominal was keyed with, where nobody said; at most six."""
+    folded = Teller().folded
+    body = {"stage": "parent", "feature": "parent-bore", "entry": "last-digits"}
+    assert read_set({**body, "nominal": "2.6300 in"}, folded=folded)["last_digits"] == 4
+    with pytest.raises(InputError, match="as many digits"):
+        read_set({**body, "nominal": "66 mm"}, folded=folded)
+
+
 @pytest.mark.parametrize(
     ("change", "why"),
     [

@@ -58,6 +58,15 @@ def test_the_next_action_is_one_sentence_of_the_bench(until: str, words: str) ->
     assert (action.stage, action.words, action.turn) == (until, words, "yours")
 
 
+def test_the_old_bore_is_gauged_while_it_is_there() -> None:
+    """After the cracks and before the ports are done with; its hold does not ask for it."""
+    job = simple_job("two-stroke", until="found")
+    job.value("found.cracks", "none found")
+    assert next_action(job.folded).words == "Gauge the bore as found"
+    job.grid("found", "as-found-bore", "found", [["2.4080 in"]])
+    assert next_action(job.folded).words == "Map the ports before anything is bored"
+
+
 def test_readings_to_go_are_counted() -> None:
     """A begun grid says how much of it is left."""
     job = simple_job("four-stroke", until="sleeve")

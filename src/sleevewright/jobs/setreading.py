@@ -164,7 +164,7 @@ def _as_last_digits(plain: str, body: Mapping[str, Any], unit: str, field: str) 
         return plain
     nominal = _nominal_text(body) or ""
     size_unit = _SIZE_UNIT.get(unit, unit)
-    decimals = int(body.get("last_digits") or _decimals(nominal))
+    decimals = int(body.get("last_digits") or decimals_of(nominal))
     step = Fraction(1, 10**decimals) * NM[size_unit]
     turn = step * 10 ** len(plain)
     at = Fraction(nanometres(nominal, field="nominal"))
@@ -176,7 +176,7 @@ def _as_last_digits(plain: str, body: Mapping[str, Any], unit: str, field: str) 
     return f"{decimal_of(best / NM[size_unit])} {size_unit}"
 
 
-def _decimals(nominal: str) -> int:
+def decimals_of(nominal: str) -> int:
     """Digits behind the decimal sign of the nominal, as it was keyed."""
     found = re.match(r"\s*\d*[.,](\d+)", keyed(nominal))
     if found is None:

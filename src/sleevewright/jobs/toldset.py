@@ -19,7 +19,14 @@ from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.griddefects import MOST_READINGS
 from sleevewright.jobs.jumps import refuse_jump
 from sleevewright.jobs.records import Record
-from sleevewright.jobs.setreading import ENTRIES, SIZE, exact_reading, refuse_groups
+from sleevewright.jobs.setreading import (
+    ENTRIES,
+    LAST_DIGITS,
+    SIZE,
+    decimals_of,
+    exact_reading,
+    refuse_groups,
+)
 from sleevewright.jobs.sets import blanks_of, places_of, reading_cell, said_in, shape_of, unit_of
 from sleevewright.jobs.stagefield import StageGrid
 from sleevewright.units import Dimension, Spoken, parse
@@ -203,6 +210,8 @@ def read_set(body: Mapping[str, Any], *, folded: Folded) -> dict[str, Any]:
     kept["entry"] = _one_of("entry", body.get("entry") or SIZE, ENTRIES)
     if body.get("last_digits") is not None:
         kept["last_digits"] = _digits(body["last_digits"])
+    elif kept["entry"] == LAST_DIGITS and "nominal" in kept:
+        kept["last_digits"] = _digits(decimals_of(kept["nominal"]))
     if body.get("land_only") is True:
         kept["land_only"] = True
     _refuse_without_nominal(kept, grids[feature])
@@ -214,7 +223,7 @@ def _refuse_without_nominal(kept: Mapping[str, Any], grid: StageGrid) -> None:
     if kept["entry"] != SIZE and "nominal" not in kept and not grid.is_deviation:
         hint = "Give the size of the ring or master that the gauge was set from."
         raise InputError("nominal", "nothing", "", "a size with its unit, as 2.6360 in", hint)
-    if kept["entry"] == "last-digits" and grid.is_deviation:
+    if kept["entry"] == LAST_DIGITS and grid.is_deviation:
         raise InputError("entry", "last-digits", "", "deviation, for a gauge that shows around 0")
 
 

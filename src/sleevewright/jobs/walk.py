@@ -256,7 +256,14 @@ def _wanted(stage: str, asked: Asked) -> str:
             return words
     if stage == "ready":
         return _wash(asked)
-    return ""
+    return _old_bore(asked) if stage == "found" else ""
+
+
+def _old_bore(asked: Asked) -> str:
+    """The bore as found, gauged while it is there: once cracks were looked for."""
+    if not asked.text("found.cracks") or asked.is_begun("as-found-bore"):
+        return ""
+    return "Gauge the bore as found"
 
 
 def _wash(asked: Asked) -> str:
