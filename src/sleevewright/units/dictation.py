@@ -35,6 +35,9 @@ _UNITS = {
 }
 _FINER = {("thou", "tenths"): Fraction(1, 10)}
 
+_TENS = re.compile(r"\bten[\s-]thousandth", re.IGNORECASE)
+"""Ten of a thousandth, or a tenth of one: nobody can hear which."""
+
 _WORD = re.compile(r"[^\s\d.,+\-][^\s\d,]*|[+\-]|\d+(?:[.,]\d+)?|[.,]\d+|\S")
 
 
@@ -61,7 +64,7 @@ def written(text: str, *, hundredth: str = "") -> str:
     """
     plain = keyed(text)
     tokens = _WORD.findall(plain.lower().replace("-", " - "))
-    if not any(token in _SPOKEN for token in tokens):
+    if not any(token in _SPOKEN for token in tokens) or _TENS.search(plain):
         return text
     said = _read(_joined(tokens))
     if said is None:
@@ -81,7 +84,12 @@ _SPOKEN = frozenset(
 
 def _joined(tokens: list[str]) -> list[str]:
     """Tokens without the hyphen of ``three-and-a-half``; a hyphen in front is a sign."""
-    return [word for place, word in enumerate(tokens) if word != "-" or place == 0]
+    signs = (*_PLUS, *_MINUS)
+    return [
+        word
+        for place, word in enumerate(tokens)
+        if word != "-" or place == 0 or tokens[place - 1] in signs
+    ]
 
 
 def _read(tokens: list[str]) -> tuple[str, Fraction, str] | None:
@@ -99,7 +107,9 @@ def _read(tokens: list[str]) -> tuple[str, Fraction, str] | None:
         if here:
             rest = rest[1:]
         if not before and not unit and total == 0:
-            total, unit, before = number, here, here or "-"
+            part, taken = _part(rest, is_first=False) if here else (None, 0)
+            total, unit, before = number + (part or 0), here, here or "-"
+            rest = rest[taken:]
         elif (unit, here) in _FINER:
             total += number * _FINER[unit, here]
             before = here

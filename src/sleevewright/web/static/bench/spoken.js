@@ -33,11 +33,16 @@ const SPOKEN = new Set([
 ]);
 SPOKEN.delete("a");
 SPOKEN.delete("an");
+/* Ten of a thousandth, or a tenth of one: nobody can hear which. */
+const TEN_OR_TENTH = /\bten[\s-]thousandth/i;
 const WORD = /[^\s\d.,+-][^\s\d,]*|[+-]|\d+(?:[.,]\d+)?|[.,]\d+|\S/gu;
 
 function named(unit, words) {
   return words.split(" ").map((word) => [word, unit]);
 }
+
+/* Ten of a thousandth, or a tenth of one: nobody can hear which. */
+const TENS = /\bten[\s-]thousandth/i;
 
 /* Fractions are [numerator, denominator] of whole numbers without end. */
 function whole(value) {
@@ -51,7 +56,7 @@ function sum([n, d], [m, e]) {
 /* "two tenths over" as "+2 tenths"; the text itself where it holds no such words. */
 export function written(text, { hundredth = "" } = {}) {
   const tokens = keyed(text).toLowerCase().replaceAll("-", " - ").match(WORD) ?? [];
-  if (!tokens.some((token) => SPOKEN.has(token))) return text;
+  if (!tokens.some((token) => SPOKEN.has(token)) || TENS.test(keyed(text))) return text;
   const said = readWords(joined(tokens));
   if (!said) return text;
   let { number, unit } = said;
@@ -82,7 +87,9 @@ function readWords(tokens) {
     const here = UNITS.get(rest[0]) ?? "";
     if (here) rest = rest.slice(1);
     if (!before && !unit && total[0] === 0n) {
-      [total, unit, before] = [number, here, here || "-"];
+      const [part, more] = here ? partIn(rest, false) : [null, 0];
+      [total, unit, before] = [part ? sum(number, part) : number, here, here || "-"];
+      rest = rest.slice(more);
     } else if (unit === "thou" && here === "tenths") {
       total = sum(total, [number[0], number[1] * 10n]);
       before = here;
