@@ -18,17 +18,16 @@ from itertools import groupby
 from pathlib import Path
 
 import sleevewright
+from error_examples import ERROR_EXAMPLES
 from sleevewright import errors
 from sleevewright.core.formulas import Formula, all_formulas
 from sleevewright.core.materials import defaults, material, material_names
 from sleevewright.evidence.report import Outcome
 from sleevewright.evidence.words import cases_words, share_words, summary_lines, worst_words
-from sleevewright.jobs.jobfile import JobFileErrors, read_job
 from sleevewright.planning.answers import Answer, Kind, Plan
 from sleevewright.planning.shop import Settings
 from sleevewright.services.evidence import evidence_report
 from sleevewright.services.plans import plan_file
-from sleevewright.web.trial.entries import EntryErrors
 
 ROOT = Path(__file__).resolve().parents[1]
 CORE = "sleevewright.core."
@@ -305,34 +304,6 @@ def error_classes() -> list[type[errors.SleevewrightError]]:
         found.append(kind)
         waiting += sorted(kind.__subclasses__(), key=lambda child: child.__name__)
     return found
-
-
-def refused_file() -> str:
-    """What is said of a job file with a slip of the pen in it."""
-    try:
-        read_job('[fit]\nwanted = "3.4 thou"\nleats = "2.6 thou"\n', name="job.toml")
-    except JobFileErrors as refusal:
-        return str(refusal)
-    raise AssertionError("a key that does not exist was taken")
-
-
-def said(refusal: errors.SleevewrightError) -> Callable[[], str]:
-    """The text of a refusal."""
-    return lambda: str(refusal)
-
-
-PAIR = errors.InputError("casting outside diameter", 0.05, "m", "more than that of the fit")
-ERROR_EXAMPLES: dict[type[errors.SleevewrightError], Callable[[], str]] = {
-    errors.InputError: said(PAIR),
-    errors.MissingInput: said(errors.MissingInput("sleeve_od", "sleeve_od=2.480in")),
-    errors.OutOfRange: said(errors.OutOfRange("The table of tolerances", "3 to 500 mm")),
-    errors.NotConverged: said(errors.NotConverged("The drop model", 200, 3e-4, 1e-6)),
-    errors.StateError: said(errors.StateError("D-175", "intake", "a measured sleeve")),
-    errors.NotFound: said(errors.NotFound("material", "alu", ("aluminium-356", "grey-iron"))),
-    JobFileErrors: refused_file,
-    EntryErrors: said(EntryErrors({"casting_od": str(PAIR)}, ())),
-}
-"""One text of each kind, made by the class itself."""
 
 
 CASE_COLUMNS = ("check", "what", "source", "published", "computed", "unit", "tolerance", "because")
