@@ -188,7 +188,8 @@ JOBS: list[dict[str, Any]] = [
 
 def main() -> None:
     """Write the file."""
-    text = json.dumps(JOBS, indent=1, ensure_ascii=False)
+    shelf = {"instruments": [MIC, SMALL_MIC, BORE_GAUGE, DEPTH, LEVER], "jobs": JOBS}
+    text = json.dumps(shelf, indent=1, ensure_ascii=False)
     TARGET.write_text(text + "\n", encoding="utf-8")
 
 

@@ -10,6 +10,7 @@ from sleevewright.errors import InputError
 from sleevewright.jobs.records import DECISION, RELEASE, SET, VALUE, Draft
 from sleevewright.services.bench import Bench
 from sleevewright.services.entry_bodies import body_of
+from sleevewright.services.instruments import instruments, save_instrument
 from sleevewright.services.jobs import import_text, open_job, server_draft
 from sleevewright.services.people import add_person, people
 from sleevewright.services.signing import Signature, release
@@ -46,7 +47,10 @@ def seed(bench: Bench, folder: Path) -> tuple[str, ...]:
     if states.is_file():
         if not people(bench):
             add_person(bench, SIGNER)
-        for told in json.loads(states.read_text(encoding="utf-8")):
+        shelf = json.loads(states.read_text(encoding="utf-8"))
+        for gauge in () if instruments(bench) else shelf["instruments"]:
+            save_instrument(bench, gauge)
+        for told in shelf["jobs"]:
             if told["number"] not in numbers:
                 opening = {**told["opening"], "invented": True}
                 numbers.append(open_job(bench, told["number"], opening))

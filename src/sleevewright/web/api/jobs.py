@@ -93,7 +93,11 @@ async def release_one(request: Request, number: JobNumber, signed: SignedIn) -> 
         by = Signature(signed.person, signed.pin)
         return release(bench, number, cylinder=signed.cylinder, by=by)
 
-    return JSONResponse({"number": await run_in_threadpool(released)}, status_code=201)
+    number_of_it = await run_in_threadpool(released)
+    copies = getattr(request.app.state, "nightly", None)
+    if copies is not None:
+        copies.soon()  # what was just signed is worth a copy that was restored
+    return JSONResponse({"number": number_of_it}, status_code=201)
 
 
 def _place(number: str) -> dict[str, str]:

@@ -79,13 +79,44 @@ def set_view(record: Record, teller: Teller) -> SetView:
     body = record.body
     name, feature = str(body["set"]), str(body.get("feature", ""))
     grid = grid_of_feature(feature, stage=str(body.get("stage", "")))
-    unit = str(body.get("unit", ""))
     nominal = _nanometres(str(body.get("nominal", "")))
+    sense = grid.sense if grid else "diametral"
+    places = _Places(name, teller, nominal, str(body.get("unit", "")), sense)
     stations = tuple(str(one) for one in body.get("stations", ())) or ONE_PLACE
     directions = tuple(str(one) for one in body.get("directions", ())) or ONE_PLACE
     lands = {(int(s), int(d)) for s, d in body.get("blank", ())}
-    places = _Places(name, teller, nominal, unit, grid.sense if grid else "diametral")
-    rows = tuple(
+    rows = _rows(places, stations, directions, lands)
+    cells = [cell for row in rows for cell in row.cells if not cell.is_land]
+    return SetView(
+        name=name,
+        feature=feature,
+        title=grid.title if grid else feature,
+        sense=sense,
+        instrument=str(body.get("instrument", "")),
+        unit=places.unit,
+        is_around_zero=grid is not None and grid.is_deviation,
+        directions=tuple(_direction(one) for one in directions),
+        rows=rows,
+        zeros=tuple(places.zero(end) for end in ("start", "end")),
+        void=_void(name, teller),
+        void_words=why_void(teller.folded, record),
+        read=sum(1 for cell in cells if cell.text),
+        to_read=len(cells),
+        started=record.received,
+        picture=_picture(places, stations, directions, rows),
+        last=_last(cells, teller),
+        **_gauged(body, grid, nominal),
+    )
+
+
+def _rows(
+    places: _Places,
+    stations: tuple[str, ...],
+    directions: tuple[str, ...],
+    lands: set[tuple[int, int]],
+) -> tuple[ReadingRow, ...]:
+    """The rows of a set, a station each."""
+    return tuple(
         ReadingRow(
             *_depth(station),
             tuple(
@@ -95,37 +126,24 @@ def set_view(record: Record, teller: Teller) -> SetView:
         )
         for s, station in enumerate(stations)
     )
+
+
+def _gauged(body: Mapping[str, Any], grid: StageGrid | None, nominal: int | None) -> dict[str, str]:
+    """What the page's entry goes by: nominal, what is believed, what the gauge is worth."""
     gauge = _gauge(body)
-    cells = [cell for row in rows for cell in row.cells if not cell.is_land]
-    zeros = tuple(places.zero(end) for end in ("start", "end"))
-    return SetView(
-        name=name,
-        feature=feature,
-        title=grid.title if grid else feature,
-        sense=grid.sense if grid else "diametral",
-        instrument=str(body.get("instrument", "")),
-        unit=unit,
-        nominal=str(body.get("nominal", "")),
-        nominal_nm="" if nominal is None else str(nominal),
-        entry=str(body.get("entry", "deviation")),
-        last_digits=str(body.get("last_digits", "") or ""),
-        low=_si(grid, nominal, -1.0),
-        high=_si(grid, nominal, 1.0),
-        allowed=f"{body.get('nominal', '')}, give or take a little".strip(", "),
-        doubt_nm=_text_nm(gauge, "resolution"),
-        turn_nm=_text_nm(gauge, "turn"),
-        turn_words=f"a dial of {gauge['turn']} a turn" if gauge.get("turn") else "",
-        directions=tuple(_direction(one) for one in directions),
-        rows=rows,
-        zeros=zeros,
-        void=_void(name, teller),
-        void_words=why_void(teller.folded, record),
-        read=sum(1 for cell in cells if cell.text),
-        to_read=len(cells),
-        started=record.received,
-        picture=_picture(places, stations, directions, rows),
-        last=_last(cells, teller),
-    )
+    turn = gauge.get("turn")
+    return {
+        "nominal": str(body.get("nominal", "")),
+        "nominal_nm": "" if nominal is None else str(nominal),
+        "entry": str(body.get("entry", "deviation")),
+        "last_digits": str(body.get("last_digits", "") or ""),
+        "low": _si(grid, nominal, -1.0),
+        "high": _si(grid, nominal, 1.0),
+        "allowed": f"{body.get('nominal', '')}, give or take a little".strip(", "),
+        "doubt_nm": _text_nm(gauge, "resolution"),
+        "turn_nm": _text_nm(gauge, "turn"),
+        "turn_words": f"a dial of {turn} a turn" if turn else "",
+    }
 
 
 @dataclass(frozen=True)

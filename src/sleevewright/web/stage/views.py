@@ -107,6 +107,7 @@ class SetView:
     nominal: str
     nominal_nm: str
     entry: str
+    is_around_zero: bool  # readings without a nominal, as a sweep or a stand-out
     last_digits: str
     low: str
     high: str

@@ -34,7 +34,8 @@ export function wantedOf(element) {
   const unit = asked(element, "unit") ?? "";
   const system = element.closest("[data-units]")?.dataset.units;
   const isMetric = unit ? METRIC.has(unit) : system === "metric";
-  const isZero = element.dataset.zero !== undefined; /* what shows where nothing should */
+  /* What shows where nothing should, and readings around zero, as of a sweep. */
+  const isZero = element.dataset.zero !== undefined || asked(element, "aroundZero") !== undefined;
   return {
     dimension: asked(element, "dimension") ?? (grid ? "length" : ""),
     unit,

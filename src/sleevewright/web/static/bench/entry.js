@@ -19,6 +19,7 @@
      data-unit         unit of a bare number; with a nominal, of deviations
      data-nominal-nm   what a signed number deviates from
      data-low, -high   span in SI (temperatures kelvin);  data-allowed  the span in words
+     data-around-zero  readings have no nominal: a bare number is in the unit of the set
      data-most-off-nm  how far from the nominal a reading is believed
      data-doubt-nm     a repeat that differs by more than three of them is asked for again
      data-turn-nm      one turn of the dial;  data-turn-words  "a 0.5 mm dial"
