@@ -23,31 +23,34 @@ least => [...document.querySelectorAll("a, button, input, select, summary, texta
 SIDEWAYS = "document.documentElement.scrollWidth - window.innerWidth"
 
 
-def look_over(page: Page) -> None:
-    """No sideways scroll, one heading, nothing pressable too small."""
-    assert page.evaluate(SIDEWAYS) <= 0
-    assert page.locator("h1").count() == 1
-    assert page.evaluate(SMALL, LEAST_TARGET) == []
+def faults(page: Page) -> list[str]:
+    """What is wrong with a page: sideways scroll, headings, targets that are too small."""
+    found = [*page.evaluate(SMALL, LEAST_TARGET)]
+    if page.evaluate(SIDEWAYS) > 0:
+        found.append("scrolls sideways")
+    if page.locator("h1").count() != 1:
+        found.append("not one heading")
+    return found
 
 
 @pytest.mark.parametrize("stage", [stage.key for stage in LIFE])
 def test_each_stage_fits_a_phone(open_page: Opener, stage: str) -> None:
     """At 390 px everything of a stage is there, large enough to press."""
-    look_over(open_page(f"{JOB}/1/{stage}", *PHONE))
+    assert faults(open_page(f"{JOB}/1/{stage}", *PHONE)) == []
 
 
 @pytest.mark.parametrize("size", [DESK, TALL])
 @pytest.mark.parametrize("stage", SPECIAL)
 def test_stages_fit_larger_screens(open_page: Opener, stage: str, size: tuple[int, int]) -> None:
     """On a tablet upright and on a wide screen too."""
-    look_over(open_page(f"{JOB}/1/{stage}", *size))
+    assert faults(open_page(f"{JOB}/1/{stage}", *size)) == []
 
 
 @pytest.mark.parametrize("size", [DESK, TALL, PHONE])
 @pytest.mark.parametrize("path", ["/", "/new", JOB])
 def test_the_other_pages_fit(open_page: Opener, path: str, size: tuple[int, int]) -> None:
     """Shelf, a new job and the page of a job at three sizes."""
-    look_over(open_page(path, *size))
+    assert faults(open_page(path, *size)) == []
 
 
 def ready(page: Page, path: str) -> None:
