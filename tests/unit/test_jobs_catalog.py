@@ -21,7 +21,7 @@ from sleevewright.jobs.model import FEATURES
 from sleevewright.jobs.stagefield import CHOICE, QUANTITY, SORTS, TICK
 from sleevewright.jobs.told import read_cell
 
-OPENED_WITH = {"job.number", "job.title", "job.units", "job.invented"}
+OPENED_WITH = {"job.number", "job.units", "job.invented"}
 IN_ROWS = ("port.", "grid.", "instrument.")
 
 EVERY = [field for stage in LIFE for field in sheet_of(stage.key).fields]

@@ -293,6 +293,6 @@ def test_each_cylinder_walks_its_own_and_the_release_asks_each() -> None:
     for name, depth in (("top", "0.4 in"), ("bottom", "3.0 in")):
         job.grid(f"s2{name}", f"sweep-{name}", "setup", [["0"]], stations=[depth], cylinder=2)
     assert hold_of("release", job.folded, cylinder=1, verdicts=GOOD).state == NOT_MET
-    both = verdicts_together({1: GOOD, 2: GOOD})
+    both = verdicts_together({1: {**GOOD, "2/bore.taper": "out"}, 2: GOOD})
     assert hold_of("release", job.folded, cylinder=1, verdicts=both).state == MET
     assert hold_of("release", job.folded, cylinder=2, verdicts=both).state == MET

@@ -79,6 +79,13 @@ def test_a_job_is_read_as_it_was_opened_and_told() -> None:
     assert living.problems == ()
 
 
+def test_a_title_can_be_put_right() -> None:
+    """What was told since the job was opened goes before its first words."""
+    job = Teller()
+    job.value("job.title", "the other barrel", cylinder=0)
+    assert living_job(job.folded).job.title == "the other barrel"
+
+
 def test_each_cylinder_has_its_own_values_and_the_job_s() -> None:
     """What is told of the whole job holds for each cylinder that was told nothing else."""
     job = Teller(cylinders=2)

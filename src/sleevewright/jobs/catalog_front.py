@@ -39,6 +39,7 @@ def _part(key: str, title: str, **more: bool) -> StageField:
 INTAKE = StageSheet(
     "intake",
     (
+        keyed_as("job.title", "Job", per_job=True),
         keyed_as("engine.description", "Engine", per_job=True),
         keyed_as("engine.kind", "Kind of engine", per_job=True),
         keyed_as("engine.cooling", "Cooled by", per_job=True),

@@ -128,6 +128,8 @@ def verdicts_for(verdicts: Mapping[str, str], cylinder: int) -> Mapping[str, str
 def verdicts_together(by_cylinder: Mapping[int, Mapping[str, str]]) -> dict[str, str]:
     """The verdicts of all cylinders in one mapping, as the release of a job asks them.
 
+    Only what was judged of each itself is taken, not what it held of the others.
+
     Examples
     --------
     >>> verdicts_together({2: {"bore.taper": "good"}})
@@ -137,6 +139,7 @@ def verdicts_together(by_cylinder: Mapping[int, Mapping[str, str]]) -> dict[str,
         f"{cylinder}/{answer}": said
         for cylinder, verdicts in by_cylinder.items()
         for answer, said in verdicts.items()
+        if "/" not in answer
     }
 
 

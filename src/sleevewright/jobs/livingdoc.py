@@ -34,6 +34,8 @@ from sleevewright.jobs.stagefield import YES
 from sleevewright.units.dictation import written
 from sleevewright.units.keyed import keyed
 
+_OPENED_ALONE = ("job.number", "job.units", "job.invented")
+
 PORT_KEYS = {"roof": "found.roof", "floor": "found.floor", "width": "found.width"}
 """Keys of a port of the job file, and the end of the cell that tells each."""
 
@@ -94,7 +96,7 @@ def _single(made: Document, table: str, folded: Folded, cylinder: int) -> None:
     values = made.tables.setdefault(table, {})
     for key, asked in fields_of(table).items():
         told = folded.value(asked.path, cylinder=cylinder)
-        if told is not None and key not in values:
+        if told is not None and asked.path not in _OPENED_ALONE:
             values[key] = _said(asked, told)
             made.cells[(table, key)] = asked.path
 

@@ -18,7 +18,7 @@ from sleevewright.errors import (
 )
 from sleevewright.jobs.field import NAME_LETTERS, NAME_PATTERN
 from sleevewright.jobs.folding import Folded
-from sleevewright.jobs.holds import Hold, hold_of
+from sleevewright.jobs.holds import Hold, hold_of, verdicts_together
 from sleevewright.jobs.jobfile import read_job
 from sleevewright.jobs.living import Living, drafts_of_job, living_job
 from sleevewright.jobs.model import Job
@@ -230,7 +230,8 @@ def look(bench: Bench, number: str, cylinder: int = 1, *, shop: Shop | None = No
         plan = proved(plan, living.job, folded, shop, cylinder=cylinder)
     except SleevewrightError as refused:
         problem = str(refused)
-    verdicts = {} if plan is None else verdicts_of(plan)
+    verdicts = _of_the_others(bench, folded, cylinder)
+    verdicts |= {} if plan is None else verdicts_of(plan)
     return Look(
         number,
         cylinder,
@@ -242,6 +243,16 @@ def look(bench: Bench, number: str, cylinder: int = 1, *, shop: Shop | None = No
         steps(folded, cylinder=cylinder, verdicts=verdicts),
         next_action(folded, cylinder=cylinder, verdicts=verdicts),
     )
+
+
+def _of_the_others(bench: Bench, folded: Folded, cylinder: int) -> dict[str, str]:
+    """What was judged of the other cylinders: the release of one asks for each."""
+    from sleevewright.services.shelf import verdicts_kept  # stands on the same bench as this
+
+    if folded.cylinders == 1:
+        return {}
+    kept = bench.store.read(lambda connection: verdicts_kept(connection, folded.job))
+    return verdicts_together({one: said for one, said in kept.items() if one != cylinder})
 
 
 def verdicts_of(plan: Plan) -> dict[str, str]:

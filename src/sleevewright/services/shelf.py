@@ -17,6 +17,7 @@ from sqlalchemy import Column, Connection, Index, MetaData, Table, delete, inser
 from sqlalchemy.engine import Row
 
 from sleevewright.jobs.folding import Folded
+from sleevewright.jobs.holds import verdicts_together
 from sleevewright.jobs.records import Record
 from sleevewright.jobs.walk import next_action
 from sleevewright.services.bench import Bench
@@ -109,9 +110,10 @@ class VerdictProjection:
 
 def write_rows(connection: Connection, folded: Folded, *, changed: str) -> None:
     """Rows of a job's cylinders as they follow from what was told and judged."""
-    judged = _verdicts(connection, folded.job)
+    judged = verdicts_kept(connection, folded.job)
+    together = verdicts_together(judged)
     rows = [
-        _row(folded, cylinder, judged.get(cylinder, {}), changed)
+        _row(folded, cylinder, together | judged.get(cylinder, {}), changed)
         for cylinder in range(1, folded.cylinders + 1)
     ]
     connection.execute(delete(shelf_table).where(shelf_table.c.job == folded.job))
@@ -132,7 +134,8 @@ def keep_verdicts(
     write_rows(connection, folded, changed=changed)
 
 
-def _verdicts(connection: Connection, job: str) -> dict[int, dict[str, str]]:
+def verdicts_kept(connection: Connection, job: str) -> dict[int, dict[str, str]]:
+    """What was judged of each cylinder of a job when it was last reckoned."""
     query = select(verdict_table.c.cylinder, verdict_table.c.body)
     rows = connection.execute(query.where(verdict_table.c.job == job))
     return {row.cylinder: json.loads(row.body) for row in rows}
