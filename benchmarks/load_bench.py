@@ -1,0 +1,450 @@
+"""Twenty devices with five pages open each, against the real server on this machine.
+
+Run as ``python benchmarks/load_bench.py [seconds]`` on a quiet machine; 100 s where nothing
+is said.  The server is started as the command starts it, with the shop's own settings.
+Two devices work on each of ten jobs, each on a cylinder of its own; each of a job's ten pages
+hears both.  Printed, beside what a sync of this disk takes:
+
+(a) paced: each device hands in five readings a second, one by one; a reading counts from the
+moment at which it was due, so that a late answer makes the next one late too;
+(b) burst: five hundred of each, the next as soon as the one before is answered, and once
+more as a device does that was cut off: all that waits together; beside it, one reading a
+commit by the same store and settings;
+(c) one device alone.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import itertools
+import json
+import os
+import subprocess
+import sys
+import tempfile
+import threading
+import time
+import uuid
+from collections.abc import Awaitable, Callable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from sleevewright.jobs.records import Draft
+from sleevewright.services.bench import Bench, opened
+from sleevewright.services.jobs import open_job
+
+JOBS, DEVICES_A_JOB, PAGES_A_DEVICE = 10, 2, 5
+DEVICES = JOBS * DEVICES_A_JOB
+PER_SECOND = 5
+BURST = 500
+SINGLE = 500
+SHAPE = (4, 4)
+"""Stations and directions of a set; then the device begins the next."""
+TOGETHER = 200
+"""Readings of one delivery of a device that was cut off, as the page sends them."""
+WARM_UP = 3.0
+
+
+@dataclass(frozen=True)
+class Goal:
+    """What is promised of the times of an answer, in milliseconds."""
+
+    p95: float | None = None
+    p95_syncs: int = 0
+    p99: float | None = None
+    longest: float | None = None
+
+
+PACED = Goal(p95=10.0, p95_syncs=3, p99=40.0, longest=250.0)
+IN_BURST = Goal(p99=60.0)
+ALONE = Goal(p95=3.0, p95_syncs=3)
+TIMES_FASTER = 3.0
+
+
+class Line:
+    """One connection that stays open, as a browser keeps it."""
+
+    def __init__(self, port: int) -> None:
+        self._port = port
+        self._reader: asyncio.StreamReader | None = None
+        self._writer: asyncio.StreamWriter | None = None
+
+    async def post(self, told: dict[str, object]) -> dict[str, object]:
+        """Hand a delivery in; what was answered."""
+        if self._reader is None or self._writer is None:
+            self._reader, self._writer = await asyncio.open_connection("127.0.0.1", self._port)
+        body = json.dumps(told).encode()
+        head = (
+            "POST /api/records HTTP/1.1\r\nHost: localhost\r\nContent-Type: application/json\r\n"
+            f"Content-Length: {len(body)}\r\n\r\n"
+        )
+        self._writer.write(head.encode() + body)
+        status = await self._reader.readline()
+        length = 0
+        while (line := await self._reader.readline()) not in (b"\r\n", b""):
+            name, _, value = line.partition(b":")
+            if name.lower() == b"content-length":
+                length = int(value)
+        answer = await self._reader.readexactly(length)
+        if b" 200 " not in status:
+            raise RuntimeError(f"{status!r} {answer[:300]!r}")
+        return dict(json.loads(answer))
+
+    def close(self) -> None:
+        """Hang up."""
+        if self._writer is not None:
+            self._writer.close()
+
+
+@dataclass
+class Device:
+    """A device: what it says next, and when each of its readings was handed in."""
+
+    name: str
+    job: str
+    cylinder: int
+    counts: Iterator[int] = field(default_factory=lambda: itertools.count(1))
+    sets: Iterator[int] = field(default_factory=itertools.count)
+    places: list[tuple[str, int, int]] = field(default_factory=list)
+
+    def next(self) -> list[dict[str, object]]:
+        """The next reading, after the beginning of its set where it is the first of one."""
+        entries = []
+        if not self.places:
+            name = f"{self.name}x{next(self.sets)}"
+            self.places = [
+                (name, row, column) for row in range(SHAPE[0]) for column in range(SHAPE[1])
+            ]
+            entries.append(self._entry("set", _set(name, self.cylinder)))
+        name, row, column = self.places.pop(0)
+        body = {
+            "cylinder": self.cylinder,
+            "cell": f"set/{name}/{row}/{column}",
+            "text": f"2.63{60 + (row + column) % 3} in",
+            "source": "gauge",
+            "replaces": [],
+        }
+        return [*entries, self._entry("value", body)]
+
+    def _entry(self, kind: str, body: dict[str, object]) -> dict[str, object]:
+        return {
+            "id": uuid.uuid4().hex, "job": self.job, "n": next(self.counts), "kind": kind,
+            "version": 1, "body": body,
+        }  # fmt: skip
+
+    def delivery(self, entries: Sequence[dict[str, object]]) -> dict[str, object]:
+        """As it goes over the wire."""
+        return {"device": self.name, "store": "", "entries": list(entries)}
+
+
+def _set(name: str, cylinder: int) -> dict[str, object]:
+    return {
+        "cylinder": cylinder, "set": name, "stage": "parent", "feature": "parent-bore",
+        "instrument": "", "instruments": [], "nominal": "2.6360 in", "unit": "in",
+        "stations": ["0.3 in", "1 in", "2 in", "3 in"], "blank": [],
+        "directions": ["0 deg", "45 deg", "90 deg", "135 deg"],
+        "part_temperature": "70 F", "gauge_temperature": "70 F", "entry": "size",
+    }  # fmt: skip
+
+
+class Hall:
+    """All pages that are open, and when each reading came to them."""
+
+    def __init__(self, port: int) -> None:
+        self.sent: dict[str, float] = {}
+        self.heard: list[float] = []
+        self.is_open = asyncio.Event()
+        self._wanted = 0
+        self._port = port
+        self._tasks: list[asyncio.Task[None]] = []
+
+    async def open_pages(self, count: int) -> None:
+        """Open that many pages of each job."""
+        self._wanted = JOBS * count
+        for number in range(1, JOBS + 1):
+            self._tasks += [asyncio.create_task(self._page(f"J-{number}")) for _ in range(count)]
+        await self.is_open.wait()
+
+    async def _page(self, job: str) -> None:
+        reader, writer = await asyncio.open_connection("127.0.0.1", self._port)
+        writer.write(f"GET /api/jobs/{job}/stream HTTP/1.1\r\nHost: localhost\r\n\r\n".encode())
+        if b" 200 " not in await reader.readline():
+            raise RuntimeError("a stream was refused")
+        self._wanted -= 1
+        if not self._wanted:
+            self.is_open.set()
+        try:
+            while line := await reader.readline():
+                place = line.find(b'"id":"')
+                if line.startswith(b"data:") and place > 0:
+                    sent = self.sent.get(line[place + 6 : place + 38].decode())
+                    if sent is not None:
+                        self.heard.append(time.perf_counter() - sent)
+        finally:
+            writer.close()
+
+    async def close(self) -> None:
+        """Close all pages."""
+        for task in self._tasks:
+            task.cancel()
+        await asyncio.gather(*self._tasks, return_exceptions=True)
+
+
+class Trial:
+    """One server, its devices, and the times of their answers."""
+
+    def __init__(self, port: int) -> None:
+        self.hall = Hall(port)
+        self.times: list[float] = []
+        self.rows = 0
+        self._port = port
+
+    async def hand_in(self, device: Device, line: Line, count: int, due: float) -> None:
+        """Hand readings in and note how long after ``due`` they were answered."""
+        entries = [entry for _ in range(count) for entry in device.next()]
+        for entry in entries:
+            self.hall.sent[str(entry["id"])] = due
+        answer = await line.post(device.delivery(entries))
+        self.times.append(time.perf_counter() - due)
+        self.rows += len(entries)
+        answers = answer["answers"]
+        if not isinstance(answers, list) or any(one["state"] != "kept" for one in answers):
+            raise RuntimeError(f"not all was kept: {str(answers)[:300]}")
+
+    async def paced(self, device: Device, place: int, seconds: float) -> None:
+        """Five readings a second, the devices evenly apart."""
+        line = Line(self._port)
+        start = time.perf_counter() + place / DEVICES / PER_SECOND
+        for turn in range(round(seconds * PER_SECOND)):
+            due = start + turn / PER_SECOND
+            await asyncio.sleep(max(0.0, due - time.perf_counter()))
+            await self.hand_in(device, line, 1, due)
+        line.close()
+
+    async def burst(self, device: Device, count: int, together: int) -> None:
+        """As fast as the answers come."""
+        line = Line(self._port)
+        for _ in range(0, count, together):
+            await self.hand_in(device, line, min(together, count), time.perf_counter())
+        line.close()
+
+    def clear(self) -> None:
+        """Forget what was measured."""
+        self.times.clear()
+        self.hall.heard.clear()
+        self.rows = 0
+
+
+def devices(tag: str) -> list[Device]:
+    """Twenty devices, two to a job."""
+    return [
+        Device(f"{tag}{place}", f"J-{place % JOBS + 1}", place // JOBS + 1)
+        for place in range(DEVICES)
+    ]
+
+
+async def trial_of(port: int, run: Callable[[Trial], Awaitable[None]], *, pages: int) -> Trial:
+    """Open the pages, run, close them."""
+    trial = Trial(port)
+    await trial.hall.open_pages(pages)
+    try:
+        await run(trial)
+        await asyncio.sleep(0.5)  # until the pages have heard the last
+    finally:
+        await trial.hall.close()
+    return trial
+
+
+async def paced_trial(trial: Trial, seconds: float) -> None:
+    """All devices at their pace, after some seconds that do not count."""
+    for tag, span in (("w", WARM_UP), ("p", seconds)):
+        trial.clear()
+        at_work = (trial.paced(one, place, span) for place, one in enumerate(devices(tag)))
+        await asyncio.gather(*at_work)
+
+
+def share(times: Sequence[float], part: float) -> float:
+    """The time below which that part of all times lies, in milliseconds."""
+    return 1e3 * sorted(times)[min(len(times) - 1, int(part * len(times)))]
+
+
+def told(name: str, trial: Trial, goal: Goal, sync_ms: float) -> str:
+    """A line of the table."""
+    p50, p95, p99 = (share(trial.times, part) for part in (0.5, 0.95, 0.99))
+    longest = 1e3 * max(trial.times)
+    said = []
+    if goal.p95 is not None:
+        most = goal.p95 + goal.p95_syncs * sync_ms
+        said.append(f"p95 at most {most:.1f}: {_met(p95 <= most)}")
+    if goal.p99 is not None:
+        said.append(f"p99 at most {goal.p99:.0f}: {_met(p99 <= goal.p99)}")
+    if goal.longest is not None:
+        said.append(f"max at most {goal.longest:.0f}: {_met(longest <= goal.longest)}")
+    line = (
+        f"{name:<34}{len(trial.times):>6} answers, ms: p50 {p50:.1f}, p95 {p95:.1f}, "
+        f"p99 {p99:.1f}, max {longest:.1f}; {'; '.join(said)}"
+    )
+    if trial.hall.heard:
+        heard = trial.hall.heard
+        line += (
+            f"\n{'':<34}{len(heard)} times a page heard, ms: p50 {share(heard, 0.5):.1f}, "
+            f"p95 {share(heard, 0.95):.1f}, max {1e3 * max(heard):.1f}"
+        )
+    return line
+
+
+def _met(is_met: bool) -> str:
+    return "yes" if is_met else "no"
+
+
+def sync_times(folder: Path, count: int = 300) -> list[float]:
+    """Seconds of a write of 4 KiB and its sync, on this disk."""
+    path, times = folder / "sync", []
+    sync = getattr(os, "fdatasync", os.fsync)
+    with path.open("wb", buffering=0) as file:
+        for _ in range(count):
+            begun = time.perf_counter()
+            file.write(bytes(4096))
+            sync(file.fileno())
+            times.append(time.perf_counter() - begun)
+    path.unlink()
+    return times
+
+
+def make(folder: Path) -> None:
+    """A bench with the jobs that are worked on."""
+    with opened(folder) as bench:
+        for number in range(1, JOBS + 1):
+            opening = {"title": "invented", "cylinders": DEVICES_A_JOB, "invented": True}
+            open_job(bench, f"J-{number}", opening)
+
+
+@contextmanager
+def served(folder: Path) -> Iterator[int]:
+    """The port of a server on a folder, started as a command."""
+    command = [sys.executable, "-m", "sleevewright", "serve", str(folder), "--port", "0"]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, encoding="utf-8") as process:  # noqa: S603 - our own command
+        if process.stdout is None:
+            raise RuntimeError("the bench says nothing")
+        address = next(word for word in process.stdout.readline().split() if "://" in word)
+        try:
+            yield int(address.rstrip("/").rpartition(":")[2])
+        finally:
+            process.kill()
+
+
+def one_a_commit(bench: Bench, count: int) -> float:
+    """Rows a second where each reading is a commit of its own, without network or checks."""
+    lot = drafts("one", count)
+    begun = time.perf_counter()
+    for draft in lot:
+        bench.store.append([draft])
+    return count / (time.perf_counter() - begun)
+
+
+def many_at_once(bench: Bench, count: int) -> float:
+    """Rows a second where twenty threads hand readings to the store, without network."""
+    lots = [drafts(f"many{place}", count // DEVICES, place) for place in range(DEVICES)]
+
+    def work(lot: list[Draft]) -> None:
+        for draft in lot:
+            bench.store.append([draft])
+
+    threads = [threading.Thread(target=work, args=(lot,)) for lot in lots]
+    begun = time.perf_counter()
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    return count / (time.perf_counter() - begun)
+
+
+def drafts(device: str, count: int, place: int = 0) -> list[Draft]:
+    """Readings as the store takes them."""
+    body = {
+        "cylinder": 1 + place // JOBS, "text": "2.6360 in", "nm": 66954400,
+        "kind": "measured", "source": "gauge", "replaces": [],
+    }  # fmt: skip
+    return [
+        Draft(
+            f"J-{(place or number) % JOBS + 1}", uuid.uuid4().hex, device, number, "value",
+            {**body, "cell": f"set/{device}/{number // 16}/{number % 16}"},
+        )
+        for number in range(1, count + 1)
+    ]  # fmt: skip
+
+
+def main(seconds: float) -> None:
+    """Print everything."""
+    with tempfile.TemporaryDirectory() as scratch:
+        place = Path(scratch)
+        before = sync_times(place)
+        sync_ms = share(before, 0.5)
+        print(f"sync of this disk: median {sync_ms:.2f} ms, p95 {share(before, 0.95):.2f} ms")
+        make(place / "load")
+        with served(place / "load") as port:
+            run = paced_trial_of(seconds)
+            trial = asyncio.run(trial_of(port, run, pages=DEVICES_A_JOB * PAGES_A_DEVICE))
+            print(told(f"(a) {DEVICES} devices, paced", trial, PACED, sync_ms), flush=True)
+            for name, together in (("one by one", 1), (f"{TOGETHER} together", TOGETHER)):
+                rate = burst_trial(port, name, together, sync_ms)
+                print(f"{'':<34}{rate:.0f} rows/s", flush=True)
+        make(place / "one")
+        with opened(place / "one") as bench:
+            single, group = one_a_commit(bench, 2000), many_at_once(bench, 6000)
+        print(
+            f"one reading a commit by the same store, no network: {single:.0f} rows/s; twenty "
+            f"threads at the store, no network: {group:.0f} rows/s, {group / single:.1f} times "
+            f"(wanted {TIMES_FASTER:.0f})"
+        )
+        make(place / "alone")
+        with served(place / "alone") as port:
+            alone = asyncio.run(trial_of(port, alone_trial, pages=1))
+            print(told("(c) one device", alone, ALONE, sync_ms))
+        after = sync_times(place)
+        print(
+            f"sync afterwards: median {share(after, 0.5):.2f} ms, p95 {share(after, 0.95):.2f} ms"
+        )
+
+
+def paced_trial_of(seconds: float) -> Callable[[Trial], Awaitable[None]]:
+    """The paced run over that many seconds."""
+
+    async def run(trial: Trial) -> None:
+        await paced_trial(trial, seconds)
+
+    return run
+
+
+def burst_trial(port: int, name: str, together: int, sync_ms: float) -> float:
+    """Five hundred readings of each device; rows a second."""
+    spent = 0.0
+
+    async def run(trial: Trial) -> None:
+        nonlocal spent
+        begun = time.perf_counter()
+        lot = devices(f"b{together}")
+        await asyncio.gather(*(trial.burst(one, BURST, together) for one in lot))
+        spent = time.perf_counter() - begun
+
+    trial = asyncio.run(trial_of(port, run, pages=DEVICES_A_JOB * PAGES_A_DEVICE))
+    goal = IN_BURST if together == 1 else Goal()
+    print(told(f"(b) burst of {BURST} each, {name}", trial, goal, sync_ms))
+    return trial.rows / spent
+
+
+async def alone_trial(trial: Trial) -> None:
+    """One device at its pace, the others silent."""
+    line = Line(trial.hall._port)  # noqa: SLF001 - the same port
+    for tag, count in (("v", 25), ("a", SINGLE)):
+        trial.clear()
+        device = Device(tag, "J-1", 1)
+        for _ in range(count):
+            await trial.hand_in(device, line, 1, time.perf_counter())
+            await asyncio.sleep(0.02)
+    line.close()
+
+
+if __name__ == "__main__":
+    main(float(sys.argv[1]) if len(sys.argv) > 1 else 100.0)
