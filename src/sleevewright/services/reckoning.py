@@ -47,18 +47,19 @@ class Reckoner:
             self._told.notify()
 
     def _run(self) -> None:
-        while True:
-            with self._told:
-                self._told.wait_for(lambda: self._jobs or self._is_ending)
-                if self._is_ending:
-                    return
-                while self._told.wait(self._quiet) and not self._is_ending:
-                    pass  # more is coming in; a plan of half a grid helps nobody
-                jobs, self._jobs = tuple(self._jobs), {}
+        while (jobs := self._told_of()) is not None:
             for job in jobs:
-                if self._is_ending:
-                    return
                 reckon(self._bench, job)
+
+    def _told_of(self) -> tuple[str, ...] | None:
+        """The jobs to be reckoned, once it is quiet; nothing when it is over."""
+        with self._told:
+            self._told.wait_for(lambda: bool(self._jobs) or self._is_ending)
+            # More may be coming in; a plan of half a grid helps nobody.
+            while not self._is_ending and self._told.wait(self._quiet):
+                pass
+            jobs, self._jobs = tuple(self._jobs), {}
+            return None if self._is_ending else jobs
 
     def close(self) -> None:
         """End the thread; what was not reckoned is reckoned when the job is looked at."""
