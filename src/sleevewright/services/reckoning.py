@@ -49,6 +49,8 @@ class Reckoner:
     def _run(self) -> None:
         while (jobs := self._told_of()) is not None:
             for job in jobs:
+                if self._is_ending:
+                    return
                 reckon(self._bench, job)
 
     def _told_of(self) -> tuple[str, ...] | None:
