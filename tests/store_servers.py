@@ -14,7 +14,7 @@ import tempfile
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 import psycopg
@@ -27,6 +27,8 @@ QUIET = (
     "listen_addresses=", "fsync=off", "synchronous_commit=off", "full_page_writes=off",
     "max_connections=200", "shared_buffers=32MB", "autovacuum=off",
 )  # fmt: skip
+CUT = """SELECT pg_terminate_backend(pid) FROM pg_stat_activity
+    WHERE datname = %s AND pid <> pg_backend_pid()"""
 NAMES = itertools.count(1)
 
 
@@ -35,21 +37,39 @@ class Server:
     """A server that runs, reached by the socket in its folder."""
 
     folder: Path
+    free: list[str] = field(default_factory=list)
 
     def url(self, database: str) -> str:
         """Address of one of its databases."""
         return f"postgresql:///{database}?host={self.folder}&user={USER}"
 
-    def order(self, words: str) -> None:
+    def order(self, words: str, *, database: str = "postgres") -> None:
         """Have something done outside of a transaction."""
-        with psycopg.connect(self.url("postgres"), autocommit=True) as connection:
+        with psycopg.connect(self.url(database), autocommit=True) as connection:
             connection.execute(words.encode())
+
+    @contextmanager
+    def empty(self) -> Iterator[str]:
+        """Address of an empty database; it is emptied afterwards and used again."""
+        name = self.free.pop() if self.free else self._made()
+        yield self.url(name)
+        self.cut(name)
+        self.order("DROP SCHEMA public CASCADE; CREATE SCHEMA public", database=name)
+        self.free.append(name)
 
     def fresh(self) -> str:
         """Address of a database that was just made."""
-        name = f"store_{os.getpid()}_{next(NAMES)}"
+        return self.url(self._made())
+
+    def _made(self) -> str:
+        name = f"store_{next(NAMES)}"
         self.order(f"CREATE DATABASE {name}")
-        return self.url(name)
+        return name
+
+    def cut(self, name: str) -> None:
+        """End every connection to a database."""
+        with psycopg.connect(self.url("postgres"), autocommit=True) as connection:
+            connection.execute(CUT, (name,))
 
 
 def find_server() -> str:
@@ -112,9 +132,11 @@ def postgresql() -> Iterator[Server]:
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])
-def database_url(request: pytest.FixtureRequest) -> str | None:
+def database_url(request: pytest.FixtureRequest) -> Iterator[str | None]:
     """Address of an empty database: none for the folder's own file, and one of a server."""
     if request.param == "sqlite":
-        return None
+        yield None
+        return
     server: Server = request.getfixturevalue("postgresql")
-    return server.fresh()
+    with server.empty() as url:
+        yield url

@@ -251,20 +251,17 @@ def test_missing_driver_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch)
 
 def test_server_that_goes_away_stops_the_writing(tmp_path: Path, postgresql: Server) -> None:
     """When the server cuts the connection, writing stops; a restart brings the journal."""
-    url = postgresql.fresh()
-    store = open_store(tmp_path, url=url)
-    store.append([opening()])
-    postgresql.order(
-        "SELECT pg_terminate_backend(pid) FROM pg_stat_activity "
-        "WHERE datname LIKE 'store%' AND pid <> pg_backend_pid()"
-    )
-    told = value()
-    with pytest.raises(StoreStopped, match="database"):
-        store.append([told])
-    assert store.last(JOB) == 1
-    assert len(store.records(JOB)) == 1
-    store.close()
-    again = open_store(tmp_path, url=url)
-    assert again.append([told])[0].number == 2
-    assert again.verify_all().is_good
-    again.close()
+    with postgresql.empty() as url:
+        store = open_store(tmp_path, url=url)
+        store.append([opening()])
+        postgresql.cut(url.partition("?")[0].rpartition("/")[2])
+        told = value()
+        with pytest.raises(StoreStopped, match="database"):
+            store.append([told])
+        assert store.last(JOB) == 1
+        assert len(store.records(JOB)) == 1
+        store.close()
+        again = open_store(tmp_path, url=url)
+        assert again.append([told])[0].number == 2
+        assert again.verify_all().is_good
+        again.close()
