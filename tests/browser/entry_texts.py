@@ -31,7 +31,7 @@ NUMBERS = (
 )
 SPOKEN_UNITS = (
     "tenths|tenth|thou|thousandths|thousandth|microns|micron|inch|inches|mm|millimetres|"
-    "hundredths|hundredth"
+    "hundredths|hundredth|ten thousandths"
 )
 
 
@@ -109,6 +109,10 @@ def reading(chance: random.Random) -> Asked:
         text = f"{text} {chance.choice(UNITS['length'].split('|'))}"
     if chance.random() < 0.1:
         text = spoken(chance)
+    if chance.random() < 0.1:
+        text = chance.choice(("01A{}", "X:{}", "VAL {}", "{};", "{}mm#", "CH1 {}", "02C{}")).format(
+            text
+        )
     hundredth = "" if inch else "mm"
     return Asked(text, "length", unit, nominal_nm, nominal, entry, decimals, hundredth)
 
@@ -119,7 +123,8 @@ def spoken(chance: random.Random) -> str:
         words = [chance.choice(NUMBERS.split("|")) for _ in range(chance.randint(1, 4))]
         words.insert(chance.randint(1, len(words)), chance.choice(SPOKEN_UNITS.split("|")))
         return " ".join(words)
-    count = chance.choice(("two", "three and a half", "half a", "a", "5", "2.5", "point five"))
+    counts = ("two", "three and a half", "half a", "a", "5", "2.5", "point five", "ten")
+    count = chance.choice(counts)
     more = chance.choice(("", "", " and two tenths", " and a half"))
     side = chance.choice(("over", "under", "above", ""))
     sign = chance.choice(("", "", "minus ", "plus "))

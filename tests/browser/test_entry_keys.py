@@ -181,16 +181,17 @@ def test_a_gauge_never_presses_a_button(tablet: Opened, bench: Running) -> None:
 
 
 def test_what_a_gauge_types_around_its_number(tablet: Opened, bench: Running) -> None:
-    """Channel, unit, end marks, CR and LF, tabulators: the number is told, without them."""
+    """Channel, unit, end marks, CR and LF, tabulators: each is told once and read by its number."""
     page = tablet.page(UNHURRIED)
     page.locator(CELLS).first.focus()
     burst(page, ["01A+055.0010"], end="\r\n")
     burst(page, ["55.002mm", "X:+0.003mm"], end="\t")
     burst(page, ["55,004", "55.005;"])
     arrived(bench, 5)
+    expect(page.locator("[data-echo-figure]")).to_have_text("+5")
     assert texts(bench) == [
         (f"set/k3f9/0/{at}", text)
-        for at, text in enumerate(["55.0010", "55.002mm", "+0.003 mm", "55,004", "55.005"])
+        for at, text in enumerate(["01A+055.0010", "55.002mm", "X:+0.003mm", "55,004", "55.005;"])
     ]
 
 
@@ -199,7 +200,7 @@ def test_a_gauge_that_reports_a_fault_is_refused(tablet: Opened, bench: Running)
     page = tablet.page(UNHURRIED)
     page.locator(CELLS).first.focus()
     burst(page, ["01B"])
-    expect(page.locator("[data-message]")).to_contain_text("gauge reports a fault")
+    expect(page.locator("[data-message]")).to_contain_text("gauge has no number")
     assert focused(page) == "set/k3f9/0/0"
     assert bench.rows() == []
 
@@ -331,6 +332,21 @@ def test_the_last_reading_is_echoed_in_figures_and_words(tablet: Opened, bench: 
     expect(page.locator("[data-echo-words]")).to_have_text("2 microns under")
     arrived(bench, 2)
     assert texts(bench)[1] == ("set/k3f9/0/1", "minus two microns")
+
+
+def test_a_reading_is_said_aloud_where_there_is_a_voice(tablet: Opened) -> None:
+    """Switched on, and with a voice on the device, each reading is said in words."""
+    voice = """() => { window.said = [];
+        Object.defineProperty(window, 'speechSynthesis', {value: {cancel() {},
+            getVoices: () => [{localService: true, lang: 'en-GB', name: 'one'}],
+            speak: told => window.said.push(told.text)}});
+        window.SpeechSynthesisUtterance = function (text) { this.text = text };
+        localStorage.setItem('sleevewright-voice', 'on') }"""
+    page = tablet.page()
+    page.evaluate(voice)
+    page.locator(CELLS).first.focus()
+    page.keyboard.type("55.003\n")
+    assert page.evaluate("window.said") == ["3 microns over"]
 
 
 def test_only_the_last_digits_are_keyed(tablet: Opened, bench: Running) -> None:

@@ -6,6 +6,8 @@
      {ok: false, text}              refused
      {ok: "ask", text, reading}     taken only when it is said again */
 
+import { isFramed, typed } from "./gaugetext.js";
+import { keyed } from "./keyed.js";
 import { read, taken } from "./reading.js";
 import { heads } from "./cells.js";
 
@@ -44,6 +46,16 @@ export function wantedOf(element) {
     lastDigits: number(element, "lastDigits"),
     hundredth: isMetric ? "mm" : "",
   };
+}
+
+/* A zero check is told as its number alone; what a gauge puts around it is left off. */
+export function plainZero(element, text) {
+  if (element.dataset.zero === undefined || !isFramed(keyed(text))) return text;
+  try {
+    return typed(keyed(text));
+  } catch {
+    return text; /* refused as it stands */
+  }
 }
 
 export function readingOf(element, text) {

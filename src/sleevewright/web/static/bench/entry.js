@@ -33,7 +33,7 @@
    EVENTS on document: "bench:told" {id, body, state}, "bench:kept" {entries},
                "bench:refused" {cell, text}, "bench:switch" {job} (may be cancelled). */
 
-import { asked, judge, wantedOf } from "./checks.js";
+import { asked, judge, plainZero, wantedOf } from "./checks.js";
 import { heads, heldOf, say, setText, textOf, unsay } from "./cells.js";
 import { newId } from "./ids.js";
 import { byArrow, firstEmptyReading, isOpen, nextEmpty, takesReadings } from "./moves.js";
@@ -141,13 +141,11 @@ export class Entry {
   }
 
   /* A text for a cell: told, or refused with the focus kept. True where it was taken. */
-  take(element, text, { source = "keyed", stays = false, isFilled = false } = {}) {
+  take(element, text, { source = "keyed", stays = false } = {}) {
     const cell = this.cells.of(element);
     const held = heldOf(cell);
     const stands = heads(cell);
-    /* Where sizes are keyed, the plus of a gauge that always writes a sign means nothing. */
-    const isSize = isFilled && wantedOf(element).entry === "size";
-    const said = isSize ? text.trim().replace(/^\+/, "") : text.trim();
+    const said = plainZero(element, text.trim());
     const isSame = stands.length > 0
       ? new Set(stands.map((one) => one.text)).size === 1 && stands[0].text === said
       : said === "";
@@ -176,14 +174,10 @@ export class Entry {
     return false;
   }
 
-  fault(element, text) {
-    return this.refuse(element, text, { ok: false, text: "The gauge reports a fault. Read again." });
-  }
-
   /* A reading that no cell waits for is not guessed into one. */
-  nowhere(text, fault) {
+  nowhere() {
     buzz();
-    announce("bench:refused", { cell: "", text: fault ? "The gauge reports a fault." : NOWHERE });
+    announce("bench:refused", { cell: "", text: NOWHERE });
   }
 
   /* Mark the cell, then keep what was told: whoever moves the focus finds it told. */

@@ -8,9 +8,10 @@
    `entry` is of readings of a set: size, deviation or last-digits; without one there is no
    set. `hundredth` is "mm" where a hundredth can only be 0.01 mm. */
 
+import { typed } from "./gaugetext.js";
 import { keyed } from "./keyed.js";
 import { Refused } from "./refused.js";
-import { plainReading, refuseGroups, sizeUnit } from "./setreading.js";
+import { isASize, plainReading, refuseGroups, sizeUnit } from "./setreading.js";
 import { written } from "./spoken.js";
 import { symbolsOf, tidy, unitNamed, unitsNamed } from "./units.js";
 
@@ -82,9 +83,7 @@ export function taken(wanted = {}) {
 
 function parsed(text, wanted) {
   if (text.length > LONGEST) throw new Refused("That is too long; a value with its unit is short.");
-  let plain = keyed(written(keyed(text), wanted));
-  if (wanted.entry) plain = plainReading(plain, wanted, unitIn);
-  plain = tidy(plain);
+  const plain = tidy(wanted.entry ? ofASet(text, wanted) : written(keyed(text), wanted));
   if (BLANKS.has(plain)) throw new Refused("Nothing stands here.");
   const [valueText, doubtText] = parted(plain.replace(TIMES_TEN, "e$1"));
   const said = numbered(valueText);
@@ -95,6 +94,15 @@ function parsed(text, wanted) {
   if (wanted.entry) refuseGroups(keyed(text), meant.symbol);
   const doubt = doubted ? doubtOf(doubted, meant, value, wanted) : null;
   return { value, unit: meant.symbol, isSigned: said.isSigned, doubt, plain };
+}
+
+/* A reading of a set: out of what a gauge puts around it, then as the set is entered. */
+function ofASet(text, wanted) {
+  const number = typed(keyed(text));
+  let plain = keyed(written(number, wanted));
+  /* Some gauges put a sign before everything, sizes too. */
+  if (number !== keyed(text) && isASize(plain, wanted)) plain = plain.slice(1);
+  return plainReading(plain, wanted, unitIn);
 }
 
 /* The unit that a length of its own names. */

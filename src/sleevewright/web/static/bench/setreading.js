@@ -30,6 +30,17 @@ export function sizeUnit(unit) {
   return SIZE_UNIT[unit] ?? unit;
 }
 
+/* Whether a gauge's number with a plus is a whole size by the way the set is entered. */
+export function isASize(plain, { entry, unit, nominalNm }) {
+  if (entry !== "size" || !/^\+[\d.,]/.test(plain)) return false;
+  if (nominalNm === null) return true;
+  const word = plain.replace(/^[+0-9., ]+/, "") || sizeUnit(unit);
+  const [digits, scale] = scaled(plain.slice(1));
+  const size = digits * (NM[word] ?? 0n);
+  const nominal = BigInt(nominalNm) * scale;
+  return 2n * size >= nominal && 2n * nominal >= size;
+}
+
 export function plainReading(plain, { entry, unit, nominalNm, lastDigits }, unitIn) {
   if (nominalNm === null) return plain;
   if (entry === "deviation") return asDeviation(plain, unit, BigInt(nominalNm), unitIn);

@@ -1,7 +1,8 @@
 /* What waits on this device, what was held back and why, and both as a file to carry.
 
    Hook: <section data-unsent>, filled here; data-unsent="when-needed" shows itself only
-   while something is held back, belongs to another bench, or waits for more than a minute. */
+   while something is held back, belongs to another bench, or waits for more than a minute;
+   a <details> around it is opened then. */
 
 import { taken } from "./reading.js";
 
@@ -44,10 +45,12 @@ export class Unsent {
     const presses = element("p", { className: "presses" });
     presses.append(press("export-json", "Save as a file"), press("export-text", "Save as text"));
     const isEmpty = list.children.length === 0;
-    if (this.host.dataset.unsent === "when-needed") {
-      const isLong = waiting.length > 0 && Date.now() - waiting[0].since > LONG;
-      this.host.hidden = !(isLong || this.outbox.isMemory || held.length + apart.length > 0);
-    }
+    const isLong = waiting.length > 0 && Date.now() - waiting[0].since > LONG;
+    const isNeeded = isLong || this.outbox.isMemory || held.length + apart.length > 0;
+    if (this.host.dataset.unsent === "when-needed") this.host.hidden = !isNeeded;
+    const folded = this.host.closest("details");
+    if (folded && isNeeded && !this.wasNeeded) folded.open = true;
+    this.wasNeeded = isNeeded;
     this.host.replaceChildren(...(isEmpty ? [none] : [list, presses]));
   }
 

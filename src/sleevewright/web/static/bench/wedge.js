@@ -11,6 +11,7 @@
    reading was refused, keys that come sooner than a hand could answer the buzz are
    swallowed too, else the next place's reading would fall into the refused cell. */
 
+import { isFramed } from "./gaugetext.js";
 import { keyed } from "./keyed.js";
 
 const BETWEEN = 50; /* ms between the keys of a burst; data-wedge-between on the main */
@@ -20,51 +21,27 @@ const LONE = 150; /* ms in which a terminator alone means nothing */
 const REACTION = 400; /* ms in which nobody has heard the buzz yet */
 const TERMINATORS = new Set(["Enter", "Tab"]);
 const FIRST = /^[0-9+\-.,~\u2212]$/;
-/* What a gauge types around its number, as pattern texts tried in turn on the whole text:
-   `job` switches the job, `fault` is the gauge's own, `reading` is the number and `unit` its
-   unit. `always` marks a shape that has a sign whether it means one or not. */
-const VALUE = "(?<reading>[+-]?\\d+(?:[.,]\\d+)?|[+-]?[.,]\\d+)";
-const UNIT = "(?<unit>mm|inch|in|\"|µm|um|I|M)?";
-const PATTERNS = [
-  "~(?<job>[A-Za-z0-9][\\w.-]*)",
-  "(?<fault>\\d{2}[B-Z][+-]?[\\d.,]*)",
-  "(?<fault>.*\\b(?:[Ee][Rr][Rr](?:[Oo][Rr])?|OVERFLOW|NO DATA|LOW BAT\\w*)\\b.*)",
-  "(?<fault>-{2,}|\\*+|\\?+)",
-  "(?<always>\\d{2}A)(?<reading>[+-]\\d+[.,]\\d+)\\s*(?<unit>mm|in|[IM])?",
-  `(?:[XYZ]|CH\\s?\\d{1,2}|VAL|DIM)\\s*[:=]?\\s*${VALUE}\\s*${UNIT}`,
-  `${VALUE}\\s*${UNIT}\\s*[;#]`,
-];
-const UNITS = { mm: "mm", m: "mm", in: "in", inch: "in", '"': "in", i: "in", µm: "µm", um: "µm" };
+const SWITCH = "~(?<job>[A-Za-z0-9][\\w.-]*)"; /* a job's ticket, as a scanner types it */
 const READING = /^[+-]?[\d.,]+\s*[a-zµ"']*$/i;
 
-/* A text without what the gauge puts around it: {reading, isGauge, isFilled}, {job} or
-   {fault}. A text that no gauge wrote is the reading as it stands. */
-export function cleaned(text, patterns = PATTERNS) {
+/* What a text says: {job}, or {reading} without what this page's own patterns find around
+   it. What gauges commonly write around a number is left to the reader of readings. */
+export function cleaned(text, patterns = []) {
   const plain = keyed(text);
+  const job = new RegExp(`^${SWITCH}$`).exec(plain)?.groups.job;
+  if (job) return { job };
   for (const pattern of patterns) {
     const found = new RegExp(`^(?:${pattern})$`).exec(plain)?.groups;
-    if (found?.job) return { job: found.job };
-    if (found?.fault) return { fault: found.fault };
-    if (found?.reading === undefined) continue;
-    const unit = UNITS[(found.unit ?? "").toLowerCase()] ?? "";
-    const reading = `${withoutZeros(found.reading)} ${unit}`.trim();
-    return { reading, isGauge: true, isFilled: found.always !== undefined };
+    if (found?.reading !== undefined) return { reading: found.reading, isGauge: true };
   }
-  return { reading: text.trim(), isGauge: false, isFilled: false };
-}
-
-/* The zeros that fill a display on the left say nothing. */
-function withoutZeros(text) {
-  const sign = /^[+-]/.exec(text)?.[0] ?? "";
-  const digits = text.slice(sign.length).replace(/^0+/, "");
-  return /^\d/.test(digits) ? `${sign}${digits}` : `${sign}0${digits}`;
+  return { reading: text.trim(), isGauge: isFramed(plain) };
 }
 
 /* What a page says of its gauges: patterns of its own, a slower wireless keyboard. */
 export function gaugesOf(main) {
   const { wedge, wedgeBetween } = main.dataset;
   return {
-    patterns: wedge ? [PATTERNS[0], ...JSON.parse(wedge)] : PATTERNS,
+    patterns: wedge ? JSON.parse(wedge) : [],
     between: Number(wedgeBetween) || BETWEEN,
   };
 }
@@ -77,8 +54,9 @@ function isTyped(element) {
 }
 
 export class Wedge {
-  /* `entry` has wanted(), take(element, text, {source}), nowhere(text), switchTo(job). */
-  constructor(entry, { patterns = PATTERNS, between = BETWEEN } = {}) {
+  /* `entry` has wanted(), take(element, text, {source}), nowhere(), restore(element) and
+     switchTo(job). */
+  constructor(entry, { patterns = [], between = BETWEEN } = {}) {
     this.entry = entry;
     this.patterns = patterns;
     this.between = between;
@@ -154,16 +132,17 @@ export class Wedge {
       swallow(event);
       return;
     }
-    if (burst?.isLost && !isBurst) this.entry.nowhere(burst.text);
+    if (burst?.isLost && !isBurst) this.entry.nowhere();
     /* In another field a burst behind other keys may be the end of a reading only. */
     if (!isBurst || (isTyped(target) && !burst.isClear)) return;
-    const { job, fault, reading, isGauge } = cleaned(burst.text, this.patterns);
-    const isReading = isGauge || (reading !== undefined && READING.test(keyed(reading)));
-    if (!job && !fault && !isReading) return;
+    const { job, reading, isGauge } = cleaned(burst.text, this.patterns);
+    if (!job && !isGauge && !READING.test(keyed(reading))) return;
     swallow(event);
     if (isTyped(target)) restore(target, burst.before);
     this.quiet = time + LONE;
-    this.route(burst.text, { job, fault, time });
+    if (job) this.entry.switchTo(job);
+    else if (this.entry.wanted()) this.finish(this.entry.wanted(), burst.text, true, time);
+    else this.entry.nowhere();
   }
 
   inCell(event, isBurst) {
@@ -180,30 +159,15 @@ export class Wedge {
     this.finish(target, target.value, isBurst, time);
   }
 
-  route(text, { job, fault, time }) {
-    if (job) {
-      this.entry.switchTo(job);
-      return;
-    }
-    const wanted = this.entry.wanted();
-    if (!wanted || fault) {
-      this.entry.nowhere(text, fault);
-      return;
-    }
-    this.finish(wanted, text, true, time);
-  }
-
   finish(element, text, isBurst, time) {
-    const { job, fault, reading, isGauge, isFilled } = cleaned(text, this.patterns);
+    const { job, reading, isGauge } = cleaned(text, this.patterns);
     if (job) {
       this.entry.restore(element);
       this.entry.switchTo(job);
       return;
     }
     const source = isBurst || isGauge ? "gauge" : "keyed";
-    const isTaken = fault
-      ? this.entry.fault(element, fault)
-      : this.entry.take(element, reading, { source, isFilled });
+    const isTaken = this.entry.take(element, reading, { source });
     if (!isTaken && isBurst) this.blank = time + REACTION;
   }
 

@@ -1,0 +1,128 @@
+"""Entry on the bench itself: its own pages, its own store, two tablets on one job."""
+
+from __future__ import annotations
+
+import time
+
+from playwright.sync_api import Page, expect
+
+from browser.bench import DESK, TALL, Opener, Seen
+from browser.entry_pages import CELLS, burst, ready, states, told, until
+
+READINGS = ["+0.012", "+0.014", "+0.013", "+0.011", "+0.015", "+0.016", "+0.012", "+0.013"]
+
+
+def opened(page: Page, number: str) -> str:
+    """Address of the stage Parent bore of a job that is opened now."""
+    made = page.request.post(
+        "/api/jobs", data={"number": number, "title": "Invented", "units": "metric"}
+    )
+    assert made.status == 201, made.text()
+    return f"/jobs/{number}/1/parent"
+
+
+def begin_set(page: Page) -> None:
+    """Begin a set of two stations by four directions."""
+    form = page.locator("form[data-begin-set]:has([value=parent-bore])")
+    if not form.is_visible():
+        page.locator("details.newset:has([value=parent-bore]) summary").click()
+    form.locator("[name=nominal]").fill("66.950 mm")
+    form.locator("[name=unit]").select_option("mm")
+    form.locator("[name=stations]").fill("10 mm; 60 mm")
+    form.locator("[name=directions]").fill("0 deg; 45 deg; 90 deg; 135 deg")
+    form.locator("button.begin").click()
+    expect(page.locator(CELLS)).to_have_count(8)
+    ready(page)
+
+
+def test_a_set_is_begun_read_and_heard(open_page: Opener) -> None:
+    """A burst of eight fills the grid; the other tablet has it within a second of the bench."""
+    one = open_page("/", *DESK)
+    path = opened(one, "E-1")
+    one.goto(path)
+    ready(one)
+    begin_set(one)
+    other = open_page(path, *TALL)
+    ready(other)
+    expect(other.locator(CELLS)).to_have_count(8)
+    one.locator(CELLS).first.focus()
+    burst(one, READINGS)
+    until(lambda: states(one) == {"kept"} and len(told(one)) >= 8, "not all are kept")
+    kept = time.monotonic()
+    until(lambda: len(told(other)) >= 8, "the other tablet did not hear")
+    assert time.monotonic() - kept < 1.0
+    assert [told(one)[cell] for cell in sorted(told(one)) if cell.startswith("set/")] == READINGS
+    assert told(other) == told(one)
+    expect(other.locator('[data-part="answers"]')).to_contain_text("8 of 8 read")
+    one.reload()
+    ready(one)
+    assert told(one) == told(other)
+
+
+def test_what_the_bench_holds_is_put_right_on_the_page(open_page: Opener) -> None:
+    """A slip that only the bench knows of is held there, said, and put right in its place."""
+    page = open_page("/", *DESK)
+    page.goto(opened(page, "E-2"))
+    ready(page)
+    begin_set(page)
+    page.locator(CELLS).first.focus()
+    burst(page, READINGS[:3])
+    page.keyboard.type("+0.330\n")  # 25.4 times the others: µm read for thou, or the like
+    cell = page.locator(CELLS).nth(3)
+    expect(cell).to_have_attribute("aria-invalid", "true")
+    expect(page.locator("[data-waiting]")).to_contain_text("1 held back")
+    expect(page.locator("[data-unsent] li.held")).to_be_visible()
+    cell.fill("+0.013")
+    cell.press("Enter")
+    until(lambda: states(page) == {"kept"}, "not all are kept")
+    expect(page.locator("[data-unsent] li.held")).to_have_count(0)
+    expect(page.locator("[data-waiting]")).to_contain_text("Nothing waits")
+    records = page.request.get("/api/jobs/E-2/records?after=0").json()
+    assert records["missing"] == {}
+
+
+def test_the_same_cell_on_two_tablets_is_asked(open_page: Opener, seen: Seen) -> None:
+    """Told on both before either heard: both values stand, a press decides for both."""
+    one = open_page("/", *DESK)
+    path = opened(one, "E-3").replace("parent", "intake")
+    one.goto(path)
+    ready(one)
+    other = open_page(path, *TALL)
+    ready(other)
+    for page in (one, other):
+        page.context.set_offline(True)
+    for page, text in ((one, "6.2 lb"), (other, "6.4 lb")):
+        cell = page.locator('[data-cell="casting.mass"]')
+        cell.fill(text)
+        cell.press("Enter")
+    for page in (one, other):
+        page.context.set_offline(False)
+    asked = 'output[data-state="conflict"] [data-choose]'
+    for page in (one, other):
+        expect(page.locator(asked)).to_have_count(2)
+    other.locator(asked, has_text="6.4 lb").click()
+    for page in (one, other):
+        expect(page.locator(asked)).to_have_count(0)
+        expect(page.locator('[data-cell="casting.mass"]')).to_have_value("6.4 lb")
+    seen.complaints[:] = [one for one in seen.complaints if "ERR_INTERNET" not in one]
+
+
+def test_a_hidden_page_hears_nothing_and_catches_up(open_page: Opener) -> None:
+    """The stream is closed while the tab is hidden and goes on from the last number heard."""
+    one = open_page("/", *DESK)
+    path = opened(one, "E-4").replace("parent", "intake")
+    one.goto(path)
+    other = open_page(path, *TALL)
+    for page in (one, other):
+        ready(page)
+    hide = """isHidden => { Object.defineProperty(document, 'hidden',
+        {value: isHidden, configurable: true});
+        document.dispatchEvent(new Event('visibilitychange'));
+        return window.sleevewright.live.hearing.source === null }"""
+    assert other.evaluate(hide, True)
+    one.locator('[data-cell="casting.mass"]').fill("6.2 lb")
+    one.locator('[data-cell="casting.mass"]').press("Enter")
+    expect(one.locator("[data-field]:has([data-cell='casting.mass']) output")).to_have_text("kept")
+    expect(other.locator('[data-cell="casting.mass"]')).to_have_value("")
+    assert not other.evaluate(hide, False)
+    expect(other.locator('[data-cell="casting.mass"]')).to_have_value("6.2 lb")
