@@ -102,12 +102,21 @@ def install_by_apt() -> None:
         ["apt-get", "update", "-q"],
         ["apt-get", "install", "-qy", "--no-install-recommends", *DEBIAN_PACKAGES],
     )
+    keep_no_cluster()
     for order in orders:
         done = subprocess.run(
             order, env=quiet, capture_output=True, text=True, errors="replace", check=False
         )
         if done.returncode:
             print(f"{' '.join(order[:2])} failed: {last_line(done.stderr)}", flush=True)
+
+
+def keep_no_cluster() -> None:
+    """See that Debian's package does not start a server of its own beside the tests'."""
+    place = Path("/etc/postgresql-common/createcluster.conf")
+    if not place.exists():
+        place.parent.mkdir(parents=True, exist_ok=True)
+        place.write_text("create_main_cluster = false\n", encoding="utf-8")
 
 
 def install_by_playwright() -> str:

@@ -38,6 +38,19 @@ class Bench:
         """The moment, UTC, as it is written in records."""
         return self.clock().isoformat(timespec="milliseconds").replace("+00:00", "Z")
 
+    @property
+    def trouble(self) -> str:
+        """What is wrong with the store, in words that are shown first; empty where all is well."""
+        store = self.store
+        if store.stopped:
+            return f"Nothing is written now. {store.stopped}"
+        if store.verdict is not None and not store.verdict.is_good:
+            return (
+                f"The store is damaged: {store.verdict.problem}. Export what you need, then "
+                "restore the last good backup; nothing was set aside or replaced."
+            )
+        return " ".join(store.cautions)
+
     def close(self) -> None:
         """Let the folder go."""
         self.store.close()

@@ -19,7 +19,7 @@ from sleevewright.errors import SleevewrightError, clipped
 from sleevewright.jobs.records import SET, VERSION, Draft
 from sleevewright.services.bench import Bench
 from sleevewright.services.entry_bodies import TAKEN_KINDS, body_of
-from sleevewright.store.errors import StoreFull, StoreStopped
+from sleevewright.store.errors import StoreUnavailable
 from sleevewright.store.store import Kept
 from sleevewright.store.tables import record as record_table
 
@@ -70,10 +70,8 @@ def take(bench: Bench, device: str, entries: Sequence[object]) -> Delivery:
 
     Raises
     ------
-    StoreFull
-        If the disk is full: nothing was taken and the device keeps everything.
-    StoreStopped
-        If writing was stopped after an error of the disk.
+    StoreUnavailable
+        If nothing can be kept now, as on a full disk: the device keeps everything.
     """
     known = _known(bench, [_told_id(entry) for entry in entries])
     pending = [_begun(bench, device, entry, known) for entry in _in_order(entries)]
@@ -109,7 +107,7 @@ def _begun(bench: Bench, device: str, entry: object, known: dict[str, int]) -> _
         waiting = bench.store.submit([draft])
         if draft.kind == SET:
             waiting.exception()  # its readings are judged by it, so it has to stand first
-    except (StoreFull, StoreStopped):
+    except StoreUnavailable:
         raise
     except SleevewrightError as refused:
         return _Begun(told, Answered(told, "held", text=str(refused)))
@@ -122,7 +120,7 @@ def _finished(begun: _Begun) -> Answered:
         return begun.answer or Answered(begun.id, "held", text="It was not handed on.")
     try:
         kept = begun.waiting.result()[0]
-    except (StoreFull, StoreStopped):
+    except StoreUnavailable:
         raise
     except SleevewrightError as refused:
         return Answered(begun.id, "held", text=str(refused))

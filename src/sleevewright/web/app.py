@@ -140,6 +140,7 @@ async def _life(app: FastAPI) -> AsyncIterator[None]:
     app.state.nightly = nightly
     if nightly is not None:
         nightly.start()
+        bench.store.verify_soon()
     try:
         yield
     finally:

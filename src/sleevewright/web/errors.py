@@ -20,7 +20,7 @@ from sleevewright.errors import (
     StateError,
 )
 from sleevewright.services.tries import TooManyTries
-from sleevewright.store.errors import StoreFull, StoreStopped
+from sleevewright.store.errors import StoreUnavailable
 from sleevewright.web.limits import wait_answer
 from sleevewright.web.render import page
 from sleevewright.web.security import HEADERS
@@ -31,8 +31,7 @@ STATUS: tuple[tuple[type[SleevewrightError], int], ...] = (
     (InputError, 422),
     (OutOfRange, 422),
     (NotConverged, 422),
-    (StoreFull, 503),
-    (StoreStopped, 503),
+    (StoreUnavailable, 503),
 )
 HEADINGS = {
     404: "There is nothing at this address",

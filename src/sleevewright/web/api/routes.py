@@ -15,7 +15,7 @@ from sleevewright.services.bench import Bench
 from sleevewright.services.entry import MOST_ENTRIES, take
 from sleevewright.services.hearing import Ear, Heard
 from sleevewright.services.jobs import folded_job
-from sleevewright.store.errors import StoreFull, StoreStopped
+from sleevewright.store.errors import StoreUnavailable
 
 LONGEST_WAIT = 25.0
 """Seconds of a long poll; proxies and browsers give up at about thirty."""
@@ -45,7 +45,7 @@ async def take_records(request: Request, delivery: DeliveryIn) -> Response:
     bench: Bench = request.app.state.bench
     try:
         done = await run_in_threadpool(take, bench, delivery.device, delivery.entries)
-    except (StoreFull, StoreStopped) as refused:
+    except StoreUnavailable as refused:
         return JSONResponse({"text": str(refused)}, status_code=503)
     answers = [
         {"id": one.id, "state": one.state, "number": one.number}

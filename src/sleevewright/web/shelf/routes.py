@@ -28,7 +28,7 @@ def show_shelf(request: Request) -> Response:
         shelf(bench, released=True),
         NEVER_COPIED if told is None else told(),
         now=bench.clock(),
-        damage=bench.store.stopped,
+        damage=bench.trouble,
     )
     return page("shelf/shelf.html", page=shown)
 
