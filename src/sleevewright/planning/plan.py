@@ -91,7 +91,9 @@ def plan(job: Job, shop: Shop, *, run: Runner = call_stage) -> Plan:
 
 def _assemble(job: Job, shop: Shop, results: tuple[StageResult, ...]) -> Plan:
     """Group the answers by the stage of the route that they belong to."""
-    answers = [_in_words(entry.answer, job.units) for result in results for entry in result.entries]
+    # What two stages enter alike, as the growth of the gauges' steel, is one answer.
+    entries = {entry.answer.id: entry for result in results for entry in result.entries}
+    answers = [_in_words(entry.answer, job.units) for entry in entries.values()]
     said = _said(results)
     stages = []
     for key, title, prefixes in STAGES:
