@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from simple_job import cool, heat, simple_job
+from sleevewright.jobs.life import life_of
 from sleevewright.jobs.stageholds import VERDICTS
 from sleevewright.jobs.walk import (
     LIFE,
@@ -215,3 +216,20 @@ def test_a_lifted_hold_lets_the_job_go_on() -> None:
 def test_since_when_is_said_by_the_day(since: str, now: str, words: str) -> None:
     """The day is the one of the place whose clock is asked."""
     assert words_since(since, now) == words
+
+
+@pytest.mark.parametrize(
+    ("option", "left"),
+    [
+        ("hone", ["intake", "found", "choice", "piston", "hone", "rings", "release", "after"]),
+        ("re-plate", ["intake", "found", "choice", "piston", "hone", "rings", "release", "after"]),
+        ("leave it", ["intake", "found", "choice", "release", "after"]),
+    ],
+)
+def test_an_option_without_a_sleeve_shortens_the_route(option: str, left: list[str]) -> None:
+    """What was agreed decides which stages there are; agreed anew, the whole route is back."""
+    teller = Teller()
+    teller.agree(option)
+    assert [one.key for one in life_of(teller.folded)] == left
+    teller.agree("sleeve")
+    assert len(life_of(teller.folded)) > 15

@@ -37,6 +37,27 @@ def is_ported(folded: Folded) -> bool:
     return engine_kind(folded) not in WITHOUT_PORTS
 
 
+_FIRST = ("intake", "found", "choice")
+_LAST = ("release", AFTER)
+_WITHOUT_SLEEVE = {
+    "hone": ("piston", "hone", "rings"),
+    "next oversize": ("setup", "piston", "ports", "hone", "rings"),
+    "re-plate": ("piston", "hone", "rings"),
+    "leave it": (),
+}
+"""What is left of the route where something else than a sleeve was agreed."""
+
+
+def agreed_option(folded: Folded) -> str:
+    """The option that was agreed last; empty while none is."""
+    agreed = (str(one.body.get("option") or "").strip() for one in reversed(folded.decisions))
+    return next((option for option in agreed if option), "")
+
+
 def life_of(folded: Folded) -> tuple[Stage, ...]:
-    """The stages of this job, in order."""
-    return stages_of(engine_kind(folded))
+    """The stages of this job, in order; an agreed option without a sleeve shortens them."""
+    stages = stages_of(engine_kind(folded))
+    work = _WITHOUT_SLEEVE.get(agreed_option(folded))
+    if work is None:
+        return stages
+    return tuple(one for one in stages if one.key in (*_FIRST, *work, *_LAST))
