@@ -33,8 +33,17 @@ class Step:
     ids: tuple[str, ...] = ()
 
 
-class Recorder(Watcher):
-    """Notes every step in its order."""
+class Unsynced(Watcher):
+    """Leaves every sync out: what is only looked at need not outlast anything."""
+
+    def before(self, what: str, name: str) -> str:
+        """Skip what is a sync."""
+        del name
+        return "skip" if what == "sync" else ""
+
+
+class Recorder(Unsynced):
+    """Notes every step in its order; the syncs are noted and left out."""
 
     def __init__(self) -> None:
         self.steps: list[Step] = []
