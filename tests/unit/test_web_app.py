@@ -6,14 +6,17 @@ import json
 import re
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 
 import pytest
+from pypdf import PdfReader
 from starlette.testclient import TestClient
 
 from benches import EXAMPLES, app_in, worked_jobs
 from sleevewright.services.plans import plan_document, plan_file
+from sleevewright.store.queries import last_seal
 from sleevewright.web.render import environment, static_files
 from sleevewright.web.security import host_name
 
@@ -105,6 +108,14 @@ def test_the_ticket_is_a_pdf(bench: TestClient) -> None:
     answer = bench.get(f"/jobs/{NUMBER}/ticket.pdf")
     assert answer.headers["content-type"] == "application/pdf"
     assert answer.content.startswith(b"%PDF")
+    said = text_of_pdf(answer.content)
+    sealed = bench.app.state.bench.store.read(last_seal)  # type: ignore[attr-defined] # set by the app
+    assert f"records sealed at {sealed.hash[:16]}" in said
+
+
+def text_of_pdf(content: bytes) -> str:
+    """All words of a PDF."""
+    return " ".join(page.extract_text() for page in PdfReader(BytesIO(content)).pages)
 
 
 def test_an_unknown_job_is_a_page_with_those_that_are_known(bench: TestClient) -> None:

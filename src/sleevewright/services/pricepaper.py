@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sqlalchemy import Connection, select
 
+from sleevewright import __version__
 from sleevewright.errors import NotFound
 from sleevewright.planning.options import Option
 from sleevewright.services.bench import Bench
@@ -11,6 +12,7 @@ from sleevewright.services.choosing import options_of
 from sleevewright.services.invoices import invoices_of
 from sleevewright.services.jobs import look
 from sleevewright.services.quotes import quote_named
+from sleevewright.services.sealing import head_for_paper, sealed_words
 from sleevewright.sheets.quote import Column, Heading, invoice_sheet, offer_sheet
 from sleevewright.store.tables import contact as contact_table
 
@@ -64,6 +66,7 @@ def _heading(bench: Bench, number: str, identity: str, made: str, note: str) -> 
         is_invented=bool(opened.get("invented")),
         customer=bench.store.read(lambda connection: _customer(connection, number)),
         note=note,
+        code=sealed_words(__version__, head_for_paper(bench)),
     )
 
 

@@ -38,6 +38,7 @@ class Heading:
     is_invented: bool = False
     customer: tuple[str, ...] = ()  # lines of the address; outside the chain
     note: str = ""
+    code: str = __version__  # with the seal of the records, where there is one
 
 
 @dataclass(frozen=True)
@@ -125,7 +126,7 @@ def _heading(kind: str, heading: Heading) -> Block:
         "invented": heading.is_invented,
         "customer": list(heading.customer),
         "note": heading.note,
-        "code": __version__,
+        "code": heading.code,
     }
 
 

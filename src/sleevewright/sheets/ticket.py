@@ -61,7 +61,8 @@ def ticket(plan: Plan, *, code: str | None = None) -> bytes:
     plan : Plan
         What is printed; the sheet holds nothing that is not in it.
     code : str, optional
-        Version of the code that is printed; the plan's own where it is not given.
+        Version of the code, with the seal of the records where there is one; the plan's own
+        version where it is not given.
     """
     told = json.dumps(_facts(plan, code), ensure_ascii=False, sort_keys=True)
     package = resources.files("sleevewright.sheets")

@@ -13,6 +13,7 @@ from sleevewright.planning.answers import Plan
 from sleevewright.services.bench import Bench
 from sleevewright.services.jobs import look, plan_of
 from sleevewright.services.plans import plan_document
+from sleevewright.services.sealing import head_for_paper, sealed_words
 from sleevewright.web.plan.address import Place, trail_from
 from sleevewright.web.plan.asked import Asked
 from sleevewright.web.plan.page import next_of_job, opened_basis, plan_page, route_of_job
@@ -72,16 +73,18 @@ def show_document(
 @router.get("/jobs/{number}/ticket.pdf")
 def show_ticket(request: Request, number: str, asked: Asked, cylinder: Cylinder = 1) -> Response:
     """The job's ticket for paper."""
-    plan = plan_of(request.app.state.bench, number, cylinder, units=asked.units)
-    return ticket_answer(plan, f"ticket-{number}.pdf")
+    bench: Bench = request.app.state.bench
+    plan = plan_of(bench, number, cylinder, units=asked.units)
+    sealed = sealed_words(plan.code_version, head_for_paper(bench))
+    return ticket_answer(plan, f"ticket-{number}.pdf", code=sealed)
 
 
-def ticket_answer(plan: Plan, name: str) -> Response:
+def ticket_answer(plan: Plan, name: str, *, code: str | None = None) -> Response:
     """A ticket as a PDF that opens in the browser."""
     from sleevewright.sheets.ticket import ticket
 
     headers = {"Content-Disposition": f"inline; {named(name)}"}
-    return Response(ticket(plan), media_type="application/pdf", headers=headers)
+    return Response(ticket(plan, code=code), media_type="application/pdf", headers=headers)
 
 
 def named(name: str) -> str:
