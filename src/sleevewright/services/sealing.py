@@ -31,6 +31,6 @@ def sealed_words(version: str, head: str) -> str:
     Examples
     --------
     >>> sealed_words("0.2", "3f2a91c0b77e01aa"), sealed_words("0.2", "")
-    ('0.2, records sealed at 3f2a91c0b77e01aa', '0.2')
+    ('0.2, sealed 3f2a91c0b77e01aa', '0.2')
     """
-    return f"{version}, records sealed at {head}" if head else version
+    return f"{version}, sealed {head}" if head else version
