@@ -382,6 +382,7 @@ def main(seconds: float) -> None:
         before = sync_times(place)
         sync_ms = share(before, 0.5)
         print(f"sync of this disk: median {sync_ms:.2f} ms, p95 {share(before, 0.95):.2f} ms")
+        print(f"others at work (load of the last minute): {os.getloadavg()[0]:.1f}")
         make(place / "load")
         with served(place / "load") as port:
             run = paced_trial_of(seconds)

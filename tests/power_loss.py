@@ -4,7 +4,8 @@ Modelled: of each file, what was written before its last sync is there; of what 
 since, any part may be there, sector by sector of 512 bytes, an older or a newer one; a file
 may be shorter than it was, or longer with zeros between; cuts (truncate) since the last sync
 happened or did not; a file's name outlasts the cut once the file was synced and, in the
-journal's folder, once the folder was; a deleted file may be back until something was synced.
+journal's folder, once the folder was and the data folder over it; a deleted file may be
+back until something was synced.
 
 Not modelled: a disk that acknowledges a sync and lies; damage of sectors that nobody wrote;
 shared memory of the write-ahead log, which SQLite makes anew after a cut.
@@ -94,21 +95,34 @@ class Platter:
     def __init__(self) -> None:
         self.told: set[str] = set()
         self._files: dict[str, _File] = {}
+        self._folders: set[str] = set()  # whose own name outlasts a cut
 
     def take(self, step: Step) -> None:
         """One more step."""
         if step.what == "told":
             self.told.update(step.ids)
         elif step.what == "folder":
-            for name, one in self._files.items():
-                if name.partition("/")[0] == step.name:
-                    one.has_name = one.is_there
+            self._sync_folder(step.name)
         elif step.what == "opened":
             known = self._files.get(step.name)
             if known is None or not known.is_there:
                 self._files[step.name] = _File()
         else:
             self._change(self._files[step.name], step)
+
+    def _sync_folder(self, folder: str) -> None:
+        """The names of files in a folder outlast a cut; those of folders in the data folder."""
+        folders = {name.partition("/")[0] for name in self._files if "/" in name}
+        if folder not in folders:
+            self._folders |= folders
+        for name, one in self._files.items():
+            if name.partition("/")[0] == folder:
+                one.has_name = one.is_there
+
+    def _has_folder(self, name: str, chance: random.Random | None, share: float) -> bool:
+        """Whether the folder of a file is there after a cut."""
+        folder = name.rpartition("/")[0]
+        return chance is None or not folder or folder in self._folders or chance.random() < share
 
     def _change(self, one: _File, step: Step) -> None:
         if step.what == "deleted":
@@ -137,7 +151,7 @@ class Platter:
                 is_there = one.has_name or chance.random() < share
             else:
                 is_there = one.has_name and chance.random() >= share
-            if is_there:
+            if is_there and self._has_folder(name, chance, share):
                 content = bytearray(one.sure)
                 for step in one.since:
                     for part in _parts(step, chance, share):

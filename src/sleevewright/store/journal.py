@@ -197,6 +197,7 @@ class Journal:
             self._write(file, head)
             self._disk.sync(file)
             self._disk.sync_folder(self._folder)
+            self._disk.sync_folder(self._folder.parent)
         except BaseException:
             file.close()
             raise
