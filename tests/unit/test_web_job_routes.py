@@ -72,3 +72,14 @@ def test_the_shelf_and_a_new_job_are_served(client: TestClient) -> None:
     """The first page lists the job; the next free number stands in the form."""
     assert "D-175" in client.get("/").text
     assert 'value="J-1"' in client.get("/new").text
+
+
+def test_the_history_is_read_as_far_as_it_is_asked_for(client: TestClient) -> None:
+    """Twelve records at first and how many there were before; all of them by one press."""
+    text = client.get(JOB).text
+    last = int(text.partition('data-last="')[2].partition('"')[0])
+    assert f"Before that: {last - 12} more" in text
+    whole = client.get(f"{JOB}/1", params={"history": "all"}).text
+    assert "Before that" not in whole
+    assert "Job opened" in whole
+    assert "Job opened" not in text

@@ -304,7 +304,7 @@ def test_the_page_of_a_job_tells_its_history(root: Path, state: str) -> None:
     text = render("job/job.html", page=shown.stage, job=shown)
     assert Page(text).h1 == 1
     assert Page(text).unnamed() == []
-    said = [line.words for line in shown.recent]
+    said = [line.words for line in shown.lines]
     assert said[0] == "An entry was given up: broken"
     assert said[1] == "Cylinder 1: Casting weighs: 3 lb (typed)"
     assert "Hold of Old sleeve out lifted by Ann" in said[2]

@@ -13,7 +13,7 @@ from sleevewright.services.exchange import whole_job, write_job_file
 from sleevewright.services.jobs import look
 from sleevewright.services.shelf import rows_of
 from sleevewright.web.bench_of import bench_of
-from sleevewright.web.job.views import job_page
+from sleevewright.web.job.views import FIRST_LINES, job_page
 from sleevewright.web.plan.routes import named
 from sleevewright.web.render import page
 from sleevewright.web.stage.page import seen_of
@@ -43,8 +43,10 @@ def _show(request: Request, number: str, cylinder: int) -> Response:
     bench = bench_of(request)
     seen = seen_of(look(bench, number, cylinder), shop_view(bench))
     others = tuple((row.cylinder, row.next_words) for row in rows_of(bench, number))
-    shown = job_page(seen, others, bench.store.records(number))
-    if request.query_params.get("part") == "answers":
+    asked = request.query_params
+    after = 0 if asked.get("history") == "all" else seen.folded.last - FIRST_LINES
+    shown = job_page(seen, others, bench.store.records(number, after=max(0, after)))
+    if asked.get("part") == "answers":
         return page("stage/answers.html", page=shown.stage)
     return page("job/job.html", page=shown.stage, job=shown)
 

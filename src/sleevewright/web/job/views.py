@@ -11,7 +11,7 @@ from sleevewright.web.stage.page import Seen, attached_view, stage_page
 from sleevewright.web.stage.views import AttachedView, StagePage
 
 FIRST_LINES = 12
-"""Records that stand open; the others wait behind one press."""
+"""Records that a job's page reads; the others are read when they are asked for."""
 
 
 @dataclass(frozen=True)
@@ -30,8 +30,9 @@ class JobPage:
 
     stage: StagePage
     cylinders: tuple[CylinderLine, ...]
-    recent: tuple[HistoryLine, ...]
-    before: tuple[HistoryLine, ...]
+    lines: tuple[HistoryLine, ...]
+    before: int  # records that were told before these
+    whole_history: str  # address that shows all of them
     attached: tuple[AttachedView, ...]
     links: tuple[tuple[str, str], ...]
 
@@ -39,6 +40,7 @@ class JobPage:
 def job_page(seen: Seen, others: Sequence[tuple[int, str]], records: Sequence[Record]) -> JobPage:
     """The page of a job; ``others`` are its cylinders with their next actions."""
     lines = history(records, seen.folded, seen.shop)
+    here = f"{seen.base}/{seen.look.cylinder}"
     shown = stage_page(seen, seen.look.next.stage)
     return JobPage(
         stage=replace(shown, here=seen.at(shown.stage)),
@@ -46,8 +48,9 @@ def job_page(seen: Seen, others: Sequence[tuple[int, str]], records: Sequence[Re
             CylinderLine(number, words, f"{seen.base}/{number}", number == seen.look.cylinder)
             for number, words in others
         ),
-        recent=lines[:FIRST_LINES],
-        before=lines[FIRST_LINES:],
+        lines=lines,
+        before=seen.folded.last - len(lines),
+        whole_history=f"{here}?history=all#history-heading",
         attached=tuple(
             attached_view(one.body, one.received, seen) for one in seen.folded.attachments
         ),

@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from sleevewright.services.bench import Bench
-from sleevewright.services.instruments import instruments, snapshot
+from sleevewright.services.instruments import Instrument, instruments
 from sleevewright.services.people import asks_pin, people
 from sleevewright.web.stage.shop import Gauge, ShopView
 from sleevewright.web.stage.views import PersonChoice
+
+CARRIED = ("name", "kind", "resolution", "setting", "set_from", "turn")
+"""What a set of readings carries of each gauge."""
 
 
 def shop_view(bench: Bench) -> ShopView:
     """Who may sign, and the gauges with what they carry."""
     everybody = people(bench, with_removed=True)
+    every_gauge = {one.name: one for one in instruments(bench, with_retired=True)}
     return ShopView(
         now=bench.clock(),
         store=bench.store.identity,
@@ -22,9 +28,18 @@ def shop_view(bench: Bench) -> ShopView:
                 one.name,
                 f"{one.name}, {one.setting}" if one.setting else one.name,
                 one.kind,
-                tuple(snapshot(bench, one.name)),
+                _snapshot(one, every_gauge),
             )
-            for one in instruments(bench)
+            for one in every_gauge.values()
+            if one.is_active
         ),
         names={one.key: one.shown for one in everybody},
     )
+
+
+def _snapshot(gauge: Instrument, known: Mapping[str, Instrument]) -> tuple[dict[str, str], ...]:
+    """A gauge and what it was set from, as its readings carry them; read in one go for all."""
+    chain = [gauge]
+    while chain[-1].set_from in known and len(chain) <= len(known):
+        chain.append(known[chain[-1].set_from])
+    return tuple({key: str(getattr(one, key)) for key in CARRIED} for one in chain)
