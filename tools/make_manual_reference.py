@@ -14,8 +14,10 @@ import pkgutil
 import re
 import sys
 from collections.abc import Callable, Iterable
+from functools import cache
 from itertools import groupby
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import sleevewright
 from error_examples import ERROR_EXAMPLES
@@ -24,9 +26,13 @@ from sleevewright.core.formulas import Formula, all_formulas
 from sleevewright.core.materials import defaults, material, material_names
 from sleevewright.evidence.report import Outcome
 from sleevewright.evidence.words import cases_words, share_words, summary_lines, worst_words
+from sleevewright.jobs.life import LIFE
 from sleevewright.planning.answers import Answer, Kind, Plan
 from sleevewright.planning.shop import Settings
+from sleevewright.services.bench import opened
+from sleevewright.services.demo import seed, tell
 from sleevewright.services.evidence import evidence_report
+from sleevewright.services.jobs import look
 from sleevewright.services.plans import plan_file
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -43,9 +49,10 @@ where it stands. The doubt is one standard deviation, of the natural logarithm w
 spread is lognormal.
 """
 ANSWERS = """\
-Names, in the order of the route, as they stand in the JSON of `sleevewright plan FILE --json`.
-A value that cannot be computed yet is `null`, and `needs` lists what to give. Of a port, the
-name that the job gives it stands in place of `NAME`.
+Names, in the order of the route, as they stand in the JSON of `sleevewright plan FILE --json`
+and of *Plan as data* on the page of a job; what rests on records of the bench stands in the
+latter alone. A value that cannot be computed yet is `null`, and `needs` lists what to give.
+Of a port, the name that the job gives it stands in place of `NAME`.
 """
 ERRORS = """\
 What the tool refuses says what was wrong, the value with its unit, what is allowed and what
@@ -249,7 +256,8 @@ def answers_page() -> str:
                 known = rows.setdefault(stage.key, {})
                 if name not in known or answer.basis is not None:
                     known[name] = answer_row(name, answer)
-    for key, title in stages.items():
+    route = [stage.key for stage in LIFE]
+    for key, title in sorted(stages.items(), key=lambda pair: route.index(pair[0])):
         parts.append(f"## {title}\n\nStage `{key}`.\n")
         parts.append(table(("answer", "what it is", "quantity", "found by"), rows[key].values()))
     return "\n".join(parts)
@@ -273,9 +281,25 @@ def answer_row(name: str, answer: Answer) -> tuple[object, ...]:
     return f"`{name}`", answer.label, quantity, found
 
 
+@cache
 def example_plans() -> tuple[Plan, ...]:
-    """Plans of the worked jobs."""
-    return tuple(plan_file(path) for path in sorted((ROOT / "examples").glob("*.toml")))
+    """Plans of the worked jobs: as their files tell them, and as they stand on the bench."""
+    plans = [plan_file(path) for path in sorted((ROOT / "examples").glob("*.toml"))]
+    with TemporaryDirectory() as folder, opened(Path(folder)) as bench:
+        for number in seed(bench, ROOT / "examples"):
+            tell(bench, number, TOLD_BESIDE)
+            for cylinder in range(1, bench.store.folded(number).cylinders + 1):
+                plan = look(bench, number, cylinder).plan
+                plans += [] if plan is None else [plan]
+    return tuple(plans)
+
+
+TOLD_BESIDE = [
+    {"record": "value", "cylinder": 0, "cell": "choice.surface", "text": "iron"},
+    {"record": "value", "cylinder": 0, "cell": "choice.wall", "text": "0.120 in"},
+    {"record": "value", "cylinder": 0, "cell": "found.score", "text": "6 thou"},
+]
+"""Told of each worked job, so that the stages of which it says nothing answer as well."""
 
 
 def errors_page() -> str:
