@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -13,7 +14,7 @@ from sleevewright.core.metrology.setup import TwoSweeps, setup_offset, setup_til
 from sleevewright.core.metrology.sweep import Mount
 from sleevewright.errors import InputError
 from sleevewright.jobs.jobfile import read_job
-from sleevewright.jobs.model import Entry, Grid, Part
+from sleevewright.jobs.model import Entry, Grid, Instrument, Part
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.plan import plan
 from sleevewright.planning.proofing import Frame, Gauged
@@ -64,7 +65,7 @@ def test_a_set_up_is_judged_by_half_of_its_swing(made: Plan, swing: float, told:
     half = 0.5 * swing
     upper = grid("sweep-top", (half, 0.0, -half, 0.0), depths=(0.5,), scale=THOU)
     lower = grid("sweep-bottom", (half, 0.0, -half, 0.0), depths=(3.0,), scale=THOU)
-    stage = set_up(Frame(made), upper, lower, turns="spindle")
+    stage = set_up(Frame(made), Gauged(upper), Gauged(lower), turns="spindle")
     assert verdict(stage, "setup.offset") == told
     assert verdict(stage, "setup.tilt") == "good"
 
@@ -73,7 +74,7 @@ def test_a_lean_is_told_apart_from_an_offset(made: Plan) -> None:
     """Two thou between the depths, 2.5 in apart, lean 0.8 thou by the inch: out of 0.5."""
     upper = grid("sweep-top", (0.8, 0.0, -0.8, 0.0), depths=(0.5,), scale=THOU)
     lower = grid("sweep-bottom", (-1.2, 0.0, 1.2, 0.0), depths=(3.0,), scale=THOU)
-    stage = set_up(Frame(made), upper, lower, turns="spindle")
+    stage = set_up(Frame(made), Gauged(upper), Gauged(lower), turns="spindle")
     tilt = next(one for one in stage.answers if one.id == "setup.tilt")
     assert tilt.value == pytest.approx(2.0e-3 / 2.5, rel=1e-9)
     assert verdict(stage, "setup.tilt") == "out"
@@ -98,7 +99,7 @@ def test_a_sweep_that_cannot_tell_a_centre_is_blank(made: Plan) -> None:
     lower = grid("sweep-bottom", (1.0, 0.0, -1.0, 0.0), depths=(3.0,), scale=THOU)
     same = grid("sweep-bottom", (1.0, 0.0, -1.0, 0.0), depths=(0.5,), scale=THOU)
     for pair in ((upper, lower), (lower, lower), (None, lower), (lower, same)):
-        stage = set_up(Frame(made), *pair, turns="spindle")
+        stage = set_up(Frame(made), *map(Gauged, pair), turns="spindle")
         offset = next(one for one in stage.answers if one.id == "setup.offset")
         if pair == (lower, same):
             assert offset.value is not None
@@ -119,9 +120,7 @@ def test_the_worked_bore_is_round_straight_and_not_too_large(made: Plan) -> None
     ("depths", "told"),
     [((155.0, 155.1, 155.0, 155.1), "good"), ((155.0, 155.6, 156.6, 155.2), "out")],
 )
-def test_a_ledge_is_judged_by_its_spread(
-    made: Plan, depths: tuple[float, ...], told: str
-) -> None:
+def test_a_ledge_is_judged_by_its_spread(made: Plan, depths: tuple[float, ...], told: str) -> None:
     """One thou between its depths is still accepted; 1.6 is not."""
     stage = ledge(Frame(made), Gauged(grid("counterbore-depth", depths, scale=THOU)))
     assert verdict(stage, "counterbore.ledge") == told
@@ -151,6 +150,16 @@ def test_a_bore_that_closed_as_it_should_proves_the_fit(made: Plan) -> None:
     assert verdict(proof(Frame(made), Gauged(), Part("grey-iron")), "cool.proof") == ""
 
 
+def test_a_gauge_that_could_not_see_a_lost_fit_proves_nothing(made: Plan) -> None:
+    """Closed by just what was wanted, but read with a caliper: too close to call, not good."""
+    before = float(made.answer("sleeve.id").value)  # type: ignore[arg-type] # a size
+    closes = float(made.answer("fit.close_up").value)  # type: ignore[arg-type] # a size
+    row = (before - closes,) * 2
+    caliper = Instrument("gauge", "caliper", Entry(12.7e-6, ""), Entry(51e-6, ""))
+    cooled = Gauged(grid("cooled-bore", row, row, depths=(0.5, 3.0)), (caliper,))
+    assert verdict(proof(Frame(made), cooled, Part("grey-iron")), "cool.proof").startswith("too")
+
+
 @pytest.mark.parametrize(("over", "told"), [(0.0, "good"), (3.0, "out"), (-3.0, "out")])
 def test_a_finished_bore_is_judged_by_its_clearance(made: Plan, over: float, told: str) -> None:
     """Three thou more or less than was wanted is out, on either side."""
@@ -161,6 +170,32 @@ def test_a_finished_bore_is_judged_by_its_clearance(made: Plan, over: float, tol
     assert verdict(stage, "finish.clearance") == told
     assert verdict(stage, "finish.out_of_round") == "good"
     assert verdict(stage, "finish.taper") == "good"
+
+
+def test_a_poor_gauge_is_not_good_where_a_good_one_is(made: Plan) -> None:
+    """The doubt is that of the gauge that was used: a caliper leaves it too close to call."""
+    depths = grid("counterbore-depth", (155.0, 155.4, 155.2, 155.5), scale=THOU)
+    seated = grid("stand-out", (2.0, 2.4, 2.2, 2.5), scale=THOU)
+    for kind, setting, told in (("depth-micrometer", 2e-6, "good"), ("caliper", 38e-6, "close")):
+        gauge = Instrument("gauge", kind, Entry(2.54e-6, ""), Entry(setting, ""))
+        for stage, name in (
+            (ledge(Frame(made), Gauged(depths, (gauge,))), "counterbore.ledge"),
+            (seat(Frame(made), Gauged(seated, (gauge,))), "cool.seated"),
+        ):
+            assert told in verdict(stage, name)
+
+
+def test_a_flange_cut_loose_has_less_than_its_least() -> None:
+    """A counterbore 9 thou over the flange is out, however tight the body is."""
+    text = Path(EXAMPLES / "demo-air-175.toml").read_text(encoding="utf-8")
+    job = read_job(text, name="demo")
+    shop = Shop(Settings(budget_samples=4000, drop_samples=100))
+    for size, told in ((2.8384, "good"), (2.8500, "out")):
+        cut = grid("counterbore", (size,) * 4, scale=INCH)
+        planned = plan(replace(job, grids=(*job.grids, cut)), shop)
+        judged = planned.answer("fit.flange_below_least").judgement
+        assert judged is not None
+        assert judged.verdict.value == told
 
 
 def test_a_surprise_without_a_doubt_is_refused() -> None:

@@ -106,7 +106,7 @@ def fit_stage(record: FitRecord, sleeve: StageResult, parent: StageResult) -> St
     _enter_stresses(ledger, record)
     enter_limits(ledger)
     enter_hold(ledger, record)
-    enter_flange(ledger, record.choice)
+    enter_flange(ledger, record.choice, least_chance_most=record.least_chance_most)
     enter_side_answers(ledger, record)
     return ledger.result()
 

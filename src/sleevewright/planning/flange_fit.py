@@ -34,6 +34,27 @@ FLANGE = Line(
 )
 MISS = Line("counterbore.miss", "what the counterbore may miss by", Q.DEVIATION, is_detail=True)
 AS_CUT = Line("fit.flange_as_cut", "Flange fit to expect", Q.DEVIATION, "diametral", is_detail=True)
+SHORT = Line(
+    "fit.short_allowed",
+    "Fit that may be short of what is wanted",
+    Q.DEVIATION,
+    "diametral",
+    of="wanted less the least, at the body",
+    is_detail=True,
+)
+LEAST = Line(
+    "fit.flange_least",
+    "The least at the flange",
+    Q.DEVIATION,
+    "diametral",
+    of="as far below what is wanted as at the body; negative is clearance",
+)
+BELOW_LEAST = Line(
+    "fit.flange_below_least",
+    "Chance of less than the least at the flange",
+    Q.PROBABILITY,
+    of="flange and counterbore as gauged, else as they are to be cut",
+)
 CAUGHT_FIRST = Line(
     "fit.caught_first", "Caught first on cooling", Q.TEXT, of="both parts at one temperature"
 )
@@ -64,9 +85,11 @@ TOO_TIGHT = (
 )
 
 
-def enter_flange(ledger: Ledger, choice: Choice) -> None:
+def enter_flange(ledger: Ledger, choice: Choice, *, least_chance_most: float) -> None:
     """Enter the flange's own fit, its doubt, and which of the two is caught first."""
     _enter_fit(ledger, choice)
+    if ledger.has("flange.od"):
+        _enter_least(ledger, least_chance_most)
     if ledger.has("counterbore.cut_depth"):
         ledger.compute(STANDS, rest_of, whole="flange.thickness", part="counterbore.cut_depth")
     if not (ledger.has("fit.flange_as_cut") and ledger.has("fit.as_cut")):
@@ -95,6 +118,20 @@ def _enter_fit(ledger: Ledger, choice: Choice) -> None:
         miss = cut_miss(float(ledger.value("cut.tolerance")))
     ledger.fact(MISS, miss)
     ledger.compute(AS_CUT, fit_as_cut, chosen="fit.flange", miss="counterbore.miss")
+
+
+def _enter_least(ledger: Ledger, most: float) -> None:
+    """Enter the least fit of the flange and the chance that it has less."""
+    ledger.compute(SHORT, rest_of, whole="fit.wanted", part="fit.least")
+    ledger.compute(LEAST, rest_of, whole="fit.flange_wanted", part="fit.short_allowed")
+    judge = against_chance(most, 1.0 - most, remedy="gauge flange and counterbore again")
+    ledger.compute(
+        BELOW_LEAST,
+        chance_below,
+        How(judge=judge),
+        samples="fit.flange_as_cut",
+        limit="fit.flange_least",
+    )
 
 
 def _enter_order(ledger: Ledger) -> None:

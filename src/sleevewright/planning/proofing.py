@@ -13,8 +13,8 @@ import numpy as np
 from sleevewright.jobs.model import Grid, Instrument
 from sleevewright.planning.answers import Doubt, Judgement, Kind, Plan, Quantity
 from sleevewright.planning.beside import SAMPLES
-from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
-from sleevewright.planning.gauges import readings_of
+from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, find_instrument
+from sleevewright.planning.gauges import SETTINGS, readings_of
 from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import Given, Judge, Ledger, Line
 from sleevewright.planning.shop import Chosen
@@ -61,9 +61,21 @@ def enter_read(ledger: Ledger, line: Line, grid: Grid | None, *, need: str) -> N
     ledger.fact(line, Given(readings, Kind.MEASURED, source, need=need))
 
 
-def mean_doubt(ledger: Ledger, name: str, count: float) -> float:
-    """Standard uncertainty of the mean of so many readings of a gauge of this kind."""
-    return ledger.default(name).value / STATED_COVERAGE_FACTOR / math.sqrt(max(count, 1.0))
+def reading_doubt(ledger: Ledger, gauged: Gauged, usual: str) -> float:
+    """Standard uncertainty of one reading of a set: of its gauge, else of the usual one.
+
+    What a gauge's own record states goes before what is usual for its kind.
+    """
+    name = "" if gauged.grid is None else gauged.grid.instrument
+    gauge = find_instrument(name, gauged.instruments)
+    setting = ledger.default(usual).value
+    step = ledger.default("gauge_resolution").value
+    if gauge is not None:
+        if gauge.kind in SETTINGS:
+            setting = ledger.default(SETTINGS[gauge.kind]).value
+        setting = setting if gauge.setting is None else gauge.setting.value
+        step = step if gauge.resolution is None else gauge.resolution.value
+    return math.hypot(setting / STATED_COVERAGE_FACTOR, step / math.sqrt(12.0))
 
 
 def judge_own(ledger: Ledger, line: Line, standard: float, judge: Judge) -> None:

@@ -19,7 +19,7 @@ from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan
 from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Line
-from sleevewright.planning.proofing import Frame, Gauged, enter_read, judge_own, mean_doubt, most
+from sleevewright.planning.proofing import Frame, Gauged, enter_read, judge_own, most, reading_doubt
 
 Q = Quantity
 
@@ -28,15 +28,15 @@ TILT = Line("setup.tilt", "Lean against the spindle", Q.RATIO, of="radial by len
 SWEEPS = Line("setup.sweeps", "Sweeps at two depths", Q.RECORD, is_detail=True)
 
 
-def set_up(frame: Frame, upper: Grid | None, lower: Grid | None, *, turns: str) -> StageAnswers:
+def set_up(frame: Frame, upper: Gauged, lower: Gauged, *, turns: str) -> StageAnswers:
     """How far off and how lean the casting stands, from a sweep at two depths."""
     plan, ledger = frame.plan, frame.ledger()
-    sweeps = _two_sweeps(upper, lower, turns)
+    sweeps = _two_sweeps(upper.grid, lower.grid, turns)
     need = "a sweep of the casting at two depths, at the same angles"
     ledger.fact(SWEEPS, Given(sweeps, Kind.MEASURED, need=need))
-    doubt = mean_doubt(
-        ledger, "indicator_setting", 0.5 * (0 if sweeps is None else len(sweeps.angles))
-    )
+    one = max(reading_doubt(ledger, each, "indicator_setting") for each in (upper, lower))
+    # The first harmonic of n readings is known to the square root of 2 / n of one of them.
+    doubt = one if sweeps is None else one * math.sqrt(2.0 / len(sweeps.angles))
     apart = 1.0 if sweeps is None else sweeps.apart
     ledger.compute(OFFSET, setup_offset, CENTRALLY, sweeps="setup.sweeps")
     judge_own(ledger, OFFSET, doubt, most(ledger, "centring", "move the table and sweep again"))
@@ -120,7 +120,7 @@ def ledge(frame: Frame, depths: Gauged) -> StageAnswers:
     plan, ledger = frame.plan, frame.ledger()
     enter_read(ledger, LEDGE_READ, depths.grid, need="the ledge's depth at four places")
     ledger.compute(LEDGE, seat_spread, CENTRALLY, readings="counterbore.ledge_read")
-    doubt = math.sqrt(2.0) * mean_doubt(ledger, "indicator_setting", 1.0)
+    doubt = math.sqrt(2.0) * reading_doubt(ledger, depths, "depth_micrometer_setting")
     judge_own(
         ledger, LEDGE, doubt, most(ledger, "ledge_spread", "cut the ledge square, burrs off first")
     )
@@ -143,7 +143,7 @@ def seat(frame: Frame, stand_out: Gauged) -> StageAnswers:
     judge_own(
         ledger,
         SEATED,
-        mean_doubt(ledger, "indicator_setting", 1.0),
+        reading_doubt(ledger, stand_out, "depth_micrometer_setting"),
         most(ledger, "seat_most", remedy),
     )
     return beside(plan, "cool", "Cool and prove", ledger.result())

@@ -7,6 +7,7 @@ is round, straight and leaves the piston the clearance that was wanted.  Diametr
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from sleevewright.core.allowances import rest_of
 from sleevewright.core.fits.proof import close_up_surprise, measured_close_up
@@ -51,7 +52,21 @@ def proof(frame: Frame, cooled: Gauged, sleeve: Part) -> StageAnswers:
         predicted="fit.close_up",
         standard="cool.proof_doubt",
     )
+    _refuse_blind(ledger)
     return beside(plan, "cool", "Cool and prove", ledger.result())
+
+
+def _refuse_blind(ledger: Ledger) -> None:
+    """A gauging that could not have told a lost fit from a good one proves nothing."""
+    judged = ledger.entry("cool.proof").answer.judgement
+    if judged is None or judged.verdict is not Verdict.GOOD:
+        return
+    out = ledger.default("surprise_out").value
+    if ledger.value("fit.close_up") < out * ledger.value("cool.proof_doubt"):
+        remedy = "this gauging would not see a lost fit: take a better gauge or more readings"
+        ledger.amend(
+            "cool.proof", judgement=replace(judged, verdict=Verdict.TOO_CLOSE, remedy=remedy)
+        )
 
 
 def _together(ledger: Ledger, *names: str) -> float | None:

@@ -29,7 +29,7 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
     plan = with_form_judged(Frame(plan, chosen))
     frame = Frame(plan, chosen)
     turns = folded.text("setup.turns", cylinder=cylinder)
-    sweeps = (gauged("sweep-top").grid, gauged("sweep-bottom").grid)
+    sweeps = (gauged("sweep-top"), gauged("sweep-bottom"))
     piston = (job.piston.diameter, job.piston.clearance)
     for stage in (
         set_up(frame, *sweeps, turns=turns),
