@@ -320,6 +320,17 @@ def test_a_whole_turn_of_the_dial_is_held(tablet: Opened, bench: Running) -> Non
     assert len(bench.rows()) == 2
 
 
+def test_a_slip_of_the_point_is_held(tablet: Opened, bench: Running) -> None:
+    """Ten times as far from the nominal as the others of the set: refused, with the likely slip."""
+    page = tablet.page()
+    page.locator(CELLS).first.focus()
+    page.keyboard.type("+30\n+31\n+0.3 mm\n")
+    expect(page.locator("[data-message]")).to_contain_text("A decimal place out")
+    assert focused(page) == "set/k3f9/0/2"
+    arrived(bench, 2)
+    assert len(bench.rows()) == 2
+
+
 def test_the_last_reading_is_echoed_in_figures_and_words(tablet: Opened, bench: Running) -> None:
     """Large, as a deviation, and as it is said aloud."""
     page = tablet.page()
@@ -372,7 +383,8 @@ def test_a_reading_too_many_is_no_zero_check(tablet: Opened, bench: Running) -> 
     page.locator(CELLS).first.focus()
     burst(page, ["55.001", "55.002", "55.003", "55.004", "55.005", "+0.001"])
     arrived(bench, 5)
-    expect(page.locator("[data-waiting]")).to_contain_text("No cell waits")
+    expect(page.locator("[data-waiting]")).to_contain_text("No cell waits for a reading")
+    assert [text for _, text in texts(bench)] == [f"55.00{at}" for at in range(1, 6)]
     page.locator("[data-zero]").focus()
     burst(page, ["+0.1"])
     arrived(bench, 6)

@@ -15,6 +15,13 @@ const NANO = 1e9;
 const DOUBTS = 3; /* a repeat that differs by more of them is asked for again */
 const NEAR = 0.1; /* of a turn of the dial */
 const SAME = 0.25; /* of a turn: another reading that agrees */
+const LEAST_SLIP = 0.2e-3; /* m between a slip of the point and what may be wear */
+const NEAR_SLIP = 0.06;
+const SLIPS = [
+  [10.0, "A decimal place out: is the point in the right place?"],
+  [25.4, "25.4 times the others: was it read in µm for thou?"],
+  [100.0, "A hundred times the others: is the point in the right place?"],
+];
 const WORN = "as-found-bore"; /* a worn bore may differ by a turn from one depth to another */
 const BLANKS = new Set(["", "-", "\u2013", "\u2014"]);
 const METRIC = new Set(["µm", "mm", "cm", "m"]);
@@ -70,7 +77,8 @@ export function judge(element, text, cells) {
   const reading = readingOf(element, text);
   if (reading === null) return { ok: true, reading: null };
   if (!reading.ok) return { ok: false, text: reading.text };
-  const far = outside(element, reading) || turned(element, reading, cells);
+  const far = outside(element, reading) || turned(element, reading, cells)
+    || slipped(element, reading, cells);
   if (far) return { ok: false, text: far };
   const doubtful = differs(element, reading, cells);
   if (!doubtful) return { ok: true, reading };
@@ -119,12 +127,7 @@ function turned(element, reading, cells) {
   const grid = element.closest("table[data-set]");
   if (!turn || !grid || element.dataset.zero !== undefined) return "";
   const isWorn = grid.dataset.feature === WORN;
-  const others = [];
-  for (const other of (isWorn ? element.closest("tr") : grid).querySelectorAll("[data-cell]")) {
-    if (other === element || other.dataset.zero !== undefined) continue;
-    const said = standing(other, cells);
-    if (said?.ok) others.push(said.value * NANO);
-  }
+  const others = othersIn(isWorn ? element.closest("tr") : grid, element, cells);
   const here = reading.value * NANO;
   if (others.length === 0 || others.some((one) => Math.abs(here - one) <= SAME * turn)) return "";
   const turns = Math.round((here - nearest(others, here)) / turn);
@@ -134,6 +137,37 @@ function turned(element, reading, cells) {
   const dial = asked(element, "turnWords") ?? "the dial";
   return `${reading.plain} is ${count} of ${dial} off. Read the small hand; if the others are `
     + "wrong, put them right first.";
+}
+
+/* What the other readings below a root say, in nanometres. */
+function othersIn(root, element, cells) {
+  const found = [];
+  for (const other of root.querySelectorAll("[data-cell]")) {
+    if (other === element || other.dataset.zero !== undefined) continue;
+    const said = standing(other, cells);
+    if (said?.ok) found.push(said.value * NANO);
+  }
+  return found;
+}
+
+/* A decimal place, or µm for thou: so many times as far from the nominal as the others. */
+function slipped(element, reading, cells) {
+  const grid = element.closest("table[data-set]");
+  const { nominalNm } = wantedOf(element);
+  if (!grid || nominalNm === null) return "";
+  const others = othersIn(grid, element, cells);
+  if (others.length < 2) return "";
+  const off = (reading.value * NANO - nominalNm) / NANO;
+  const middle = (median(others) - nominalNm) / NANO;
+  if (Math.abs(off - middle) < LEAST_SLIP || middle === 0.0) return "";
+  const found = SLIPS.find(([factor]) => Math.abs(off / middle / factor - 1.0) < NEAR_SLIP);
+  return found ? `${reading.plain}: ${found[1]}` : "";
+}
+
+function median(values) {
+  const sorted = [...values].sort((one, other) => one - other);
+  const middle = Math.floor(sorted.length / 2);
+  return sorted.length % 2 ? sorted[middle] : (sorted[middle - 1] + sorted[middle]) / 2;
 }
 
 function nearest(values, here) {

@@ -3,13 +3,14 @@
 
 import { Hearing } from "./hearing.js";
 
+const PATIENCE = 10_000; /* ms until an answer is given up, and again until it is asked anew */
 const PAUSE = 250; /* ms without news before the answers are fetched */
 
 export class Live {
   constructor(main, cells, sender) {
     Object.assign(this, { main, cells, sender });
     this.timer = 0;
-    this.sequence = 0;
+    this.asking = null;
   }
 
   start() {
@@ -38,22 +39,30 @@ export class Live {
     this.timer = window.setTimeout(() => this.refresh(), PAUSE);
   }
 
-  /* An answer to an older question never takes the place of a newer one. */
+  /* An older question is given up for a newer one: its answer never takes the place of the
+     newer, and a bench that does not answer keeps no more than one connection busy. */
   async refresh() {
     const part = document.querySelector('[data-part="answers"]');
     if (!part) return;
-    this.sequence += 1;
-    const sequence = this.sequence;
+    this.asking?.abort();
+    const asking = new AbortController();
+    this.asking = asking;
+    const patience = window.setTimeout(() => asking.abort(), PATIENCE);
     const address = new URL(window.location.href);
     address.searchParams.set("part", "answers");
     address.hash = "";
     try {
-      const answer = await fetch(address, { headers: { Accept: "text/html" } });
+      const headers = { Accept: "text/html" };
+      const answer = await fetch(address, { headers, signal: asking.signal });
       if (!answer.ok) throw new Error(`the bench answered ${answer.status}`);
       const html = await answer.text();
-      if (sequence === this.sequence) swap(part, html);
+      if (asking === this.asking) swap(part, html);
     } catch {
-      if (sequence === this.sequence) part.toggleAttribute("data-stale", true);
+      if (asking !== this.asking) return;
+      part.toggleAttribute("data-stale", true);
+      this.timer = window.setTimeout(() => this.refresh(), PATIENCE);
+    } finally {
+      window.clearTimeout(patience);
     }
   }
 }

@@ -19,7 +19,6 @@ const VERSION = 1; /* format of the bodies that are written today */
 
 export async function openOutbox(name = "sleevewright") {
   const storage = await openStorage(name);
-  if (!storage.isMemory) navigator.storage?.persist?.().catch(() => false);
   const device = await storage.change(async (tx) => {
     const known = await tx.fact("device");
     if (known) return known;
@@ -36,6 +35,7 @@ export class Outbox extends EventTarget {
     this.storage = storage;
     this.device = device;
     this.isMemory = storage.isMemory;
+    this.hasAsked = false;
     this.channel = new BroadcastChannel(`${CHANNEL}-${name}`);
     this.channel.onmessage = (event) => this.tell(event.data);
   }
@@ -52,6 +52,7 @@ export class Outbox extends EventTarget {
 
   /* Keep what was told; `id` is made by the caller, who goes on in the same tick. */
   async put({ id, job, kind, body }) {
+    this.askToStay();
     const entry = await this.storage.change(async (tx) => {
       const n = await next(tx, `n/${job}`);
       const order = await next(tx, "order");
@@ -63,6 +64,13 @@ export class Outbox extends EventTarget {
     });
     this.changed([entry]);
     return entry;
+  }
+
+  /* Asked once there is something to keep: some browsers ask the person. */
+  askToStay() {
+    if (this.isMemory || this.hasAsked) return;
+    this.hasAsked = true;
+    navigator.storage?.persist?.().catch(() => false);
   }
 
   /* The oldest of what waits, in the order of the telling. */
