@@ -127,6 +127,7 @@ def test_a_reading_is_judged_by_its_set(bench: Bench) -> None:
         (entry(9, job="J-99", cell="intake.damage", text="x"), "J-99"),
         ({**value(9, "intake.damage", "x"), "id": "short"}, "id"),
         ({**value(9, "intake.damage", "x"), "n": 0}, "n"),
+        ({**value(9, "intake.damage", "x"), "n": 2**53 - 1}, "n"),
         ({**value(9, "intake.damage", "x"), "version": 7}, "version"),
         ({**value(9, "intake.damage", "x"), "body": []}, "body"),
         (["not", "an", "object"], "object"),
@@ -149,6 +150,13 @@ def test_a_number_that_was_given_up_leaves_no_gap(bench: Bench) -> None:
     assert folded_job(bench, JOB).missing() == {"tablet": 1}
     take(bench, "tablet", [entry(2, "given-up", reason="typed into the wrong job")])
     assert folded_job(bench, JOB).missing() == {}
+
+
+def test_no_device_speaks_for_the_server(bench: Bench) -> None:
+    """The key under which the server writes is taken from nobody."""
+    done = take(bench, "bench", [value(1, "intake.marks", "tag")])
+    assert done.answers[0].state == "held"
+    assert bench.store.last(JOB) == 1
 
 
 @pytest.mark.parametrize("fault", [StoreFull("no room"), StoreStopped("the disk failed")])

@@ -17,7 +17,7 @@ from sqlalchemy import Connection, select
 
 from sleevewright.errors import SleevewrightError, clipped
 from sleevewright.jobs.records import SET, VERSION, Draft
-from sleevewright.services.bench import Bench
+from sleevewright.services.bench import SERVER, Bench
 from sleevewright.services.entry_bodies import TAKEN_KINDS, body_of
 from sleevewright.store.errors import StoreUnavailable
 from sleevewright.store.store import Kept
@@ -25,6 +25,9 @@ from sleevewright.store.tables import record as record_table
 
 MOST_ENTRIES = 1000
 """Entries of one delivery; a device sends the rest with the next."""
+
+MOST_OF_A_JOB = 1_000_000
+"""Entries of one device in one job; a count beyond it is no count."""
 
 LOT = 500
 """Ids that are asked for at once."""
@@ -135,15 +138,16 @@ def draft_of(bench: Bench, device: str, entry: object) -> Draft:
     SleevewrightError
         If it cannot be taken; the text says why and what would be.
     """
-    if not _DEVICE.fullmatch(device):
+    if device == SERVER or not _DEVICE.fullmatch(device):
         raise SleevewrightError("The device has no usable key; load the page again.")
     if not isinstance(entry, dict):
         raise SleevewrightError("An entry is an object with id, job, n, kind, version and body.")
     told, count, kind, body = (entry.get(key) for key in ("id", "n", "kind", "body"))
     if not (isinstance(told, str) and _ID.fullmatch(told)):
         raise SleevewrightError("id: an entry is named by 32 hexadecimal digits.")
-    if not isinstance(count, int) or isinstance(count, bool) or not 1 <= count < 2**53:
-        raise SleevewrightError("n: the device counts its entries of a job from 1.")
+    if not isinstance(count, int) or isinstance(count, bool) or not 1 <= count <= MOST_OF_A_JOB:
+        allowed = f"1 to {MOST_OF_A_JOB}"
+        raise SleevewrightError(f"n: the device counts its entries of a job: {allowed}.")
     if entry.get("version", VERSION) != VERSION:
         raise SleevewrightError(f"version: this bench takes entries of version {VERSION}.")
     if kind not in TAKEN_KINDS:

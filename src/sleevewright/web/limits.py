@@ -8,6 +8,7 @@ import math
 from fastapi import Request
 from fastapi.responses import JSONResponse
 
+from sleevewright.errors import InputError
 from sleevewright.services.tries import TooManyTries
 
 
@@ -33,6 +34,25 @@ def asker(request: Request) -> str:
     if device:
         return str(device)
     return request.client.host if request.client else "unknown"
+
+
+def is_own_screen(request: Request) -> bool:
+    """Whether this comes from the machine that the bench runs on."""
+    return bool(getattr(request.state, "is_own_screen", True))
+
+
+def refuse_elsewhere(request: Request, page: str) -> None:
+    """Refuse what only the bench's own screen may change.
+
+    Raises
+    ------
+    InputError
+        If it comes from a device of the network.
+    """
+    if not is_own_screen(request):
+        allowed = "the bench's own screen"
+        hint = f"Open the page {page} on the machine that the bench runs on."
+        raise InputError("this device", "a device of the network", "", allowed, hint)
 
 
 def wait_answer(refused: TooManyTries) -> JSONResponse:

@@ -12,6 +12,7 @@ from fastapi.responses import JSONResponse, Response, StreamingResponse
 from pydantic import BaseModel, ConfigDict, Field
 
 from sleevewright.services.bench import Bench
+from sleevewright.services.devices import PairingDesk
 from sleevewright.services.entry import MOST_ENTRIES, take
 from sleevewright.services.hearing import Ear, Heard
 from sleevewright.services.jobs import folded_job
@@ -43,6 +44,9 @@ class DeliveryIn(BaseModel):
 async def take_records(request: Request, delivery: DeliveryIn) -> Response:
     """Keep what a device hands in; acknowledged is only what is committed."""
     bench: Bench = request.app.state.bench
+    if _is_anothers(request, delivery.device):
+        text = "That is the key of another device of this bench; load the page again."
+        return JSONResponse({"text": text, "error": text}, status_code=403)
     try:
         done = await run_in_threadpool(take, bench, delivery.device, delivery.entries)
     except StoreUnavailable as refused:
@@ -54,6 +58,13 @@ async def take_records(request: Request, delivery: DeliveryIn) -> Response:
         for one in done.answers
     ]
     return JSONResponse({"store": bench.store.identity, "answers": answers, "last": done.last})
+
+
+def _is_anothers(request: Request, told: str) -> bool:
+    """Whether a paired device speaks for another that is paired."""
+    own = getattr(request.state, "device", "")
+    desk: PairingDesk | None = request.app.state.desk
+    return desk is not None and bool(own) and told != own and desk.is_known_by_heart(told)
 
 
 @router.get("/jobs/{number}/records")

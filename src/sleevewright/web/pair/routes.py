@@ -15,7 +15,7 @@ from sleevewright.services.certificates import fingerprint, root_certificate
 from sleevewright.services.devices import PairingDesk
 from sleevewright.services.network import qr_modules, spaced
 from sleevewright.web.bench_of import bench_of
-from sleevewright.web.limits import asker
+from sleevewright.web.limits import asker, refuse_elsewhere
 from sleevewright.web.pair.cookies import DeviceCookies
 from sleevewright.web.render import page
 from sleevewright.web.times import moment_words
@@ -103,13 +103,17 @@ def pair(request: Request, told: CodeIn) -> JSONResponse:
 
 @router.post("/pair/devices/{device}")
 def rename(request: Request, device: DeviceKey, told: NameIn) -> JSONResponse:
-    """Call a device otherwise."""
+    """Call a device otherwise: itself, or any on the bench's own screen."""
+    if getattr(request.state, "device", "") != device:
+        refuse_elsewhere(request, "Pair")
     return JSONResponse({"name": _wanted(request).rename(device, told.name).name, "href": "/pair"})
 
 
 @router.post("/pair/devices/{device}/unpair")
 def unpair(request: Request, device: DeviceKey) -> JSONResponse:
-    """Let a device go."""
+    """Let a device go: itself, or any on the bench's own screen."""
+    if getattr(request.state, "device", "") != device:
+        refuse_elsewhere(request, "Pair")
     return JSONResponse({"name": _wanted(request).unpair(device).name, "href": "/pair"})
 
 

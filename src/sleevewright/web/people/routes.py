@@ -8,7 +8,6 @@ from fastapi import APIRouter, Path, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 from pydantic import BaseModel, Field
 
-from sleevewright.errors import InputError
 from sleevewright.services.people import (
     Person,
     add_person,
@@ -20,6 +19,7 @@ from sleevewright.services.people import (
     set_pin,
 )
 from sleevewright.web.bench_of import bench_of
+from sleevewright.web.limits import is_own_screen, refuse_elsewhere
 from sleevewright.web.render import page
 from sleevewright.web.times import moment_words
 
@@ -54,19 +54,21 @@ def show_people(request: Request) -> Response:
         people=known,
         since=since,
         asks_pin=asks_pin(bench),
-        is_own=_is_own(request),
+        is_own=is_own_screen(request),
     )
 
 
 @router.post(HERE)
 def add(request: Request, told: PersonIn) -> JSONResponse:
-    """Enter a person."""
+    """Enter a person, on the bench's own screen only."""
+    refuse_elsewhere(request, "People")
     return _answer(add_person(bench_of(request), told.name, told.pin), status=201)
 
 
 @router.post(f"{HERE}/{{key}}")
 def rename(request: Request, key: PersonKey, told: PersonIn) -> JSONResponse:
-    """Write a name otherwise."""
+    """Write a name otherwise, on the bench's own screen only."""
+    refuse_elsewhere(request, "People")
     return _answer(rename_person(bench_of(request), key, told.name))
 
 
@@ -79,23 +81,17 @@ def change_pin(request: Request, key: PersonKey, told: PinIn) -> JSONResponse:
 @router.post(f"{HERE}/{{key}}/pin/clear")
 def take_pin_away(request: Request, key: PersonKey) -> JSONResponse:
     """Take a forgotten PIN away, on the bench's own screen only."""
-    if not _is_own(request):
-        allowed = "the bench's own screen"
-        hint = "Open the page People on the machine that the bench runs on."
-        raise InputError("this device", "a device of the network", "", allowed, hint)
+    refuse_elsewhere(request, "People")
     return _answer(clear_pin(bench_of(request), key))
 
 
 @router.post(f"{HERE}/{{key}}/forget")
 def forget(request: Request, key: PersonKey) -> JSONResponse:
-    """Remove a name; the key stays in the records."""
+    """Remove a name, on the bench's own screen only; the key stays in the records."""
+    refuse_elsewhere(request, "People")
     return _answer(forget_person(bench_of(request), key))
 
 
 def _answer(one: Person, status: int = 200) -> JSONResponse:
     told = {"person": one.key, "name": one.shown, "href": HERE}
     return JSONResponse(told, status_code=status)
-
-
-def _is_own(request: Request) -> bool:
-    return bool(getattr(request.state, "is_own_screen", True))

@@ -21,6 +21,7 @@ from sleevewright.services.settings import (
     units_of,
 )
 from sleevewright.web.bench_of import bench_of
+from sleevewright.web.limits import refuse_elsewhere
 from sleevewright.web.render import page
 from sleevewright.web.times import moment_words
 
@@ -74,7 +75,8 @@ def show_settings(request: Request) -> Response:
 
 @router.post(f"{HERE}/{{key}}")
 def change(request: Request, key: SettingKey, told: SettingIn) -> JSONResponse:
-    """Set one."""
+    """Set one, on the bench's own screen only."""
+    refuse_elsewhere(request, "Settings")
     bench = bench_of(request)
     row = change_setting(bench, key, told.text, person=_known(people(bench), told.person))
     return _answer(row)
@@ -82,7 +84,8 @@ def change(request: Request, key: SettingKey, told: SettingIn) -> JSONResponse:
 
 @router.post(f"{HERE}/{{key}}/reset")
 def reset(request: Request, key: SettingKey) -> JSONResponse:
-    """Go back to what stands without it."""
+    """Go back to what stands without it, on the bench's own screen only."""
+    refuse_elsewhere(request, "Settings")
     return _answer(reset_setting(bench_of(request), key))
 
 
