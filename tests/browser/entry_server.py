@@ -56,7 +56,7 @@ PAGE = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Entr
  data-zero data-cell="set/k3f9/zero-end" data-nominal-nm="" data-low="-0.0005" data-high="0.0005">
 <output data-state></output></td></tr></table></div>
 <div data-echo tabindex="-1"><b data-echo-figure></b> <span data-echo-unit></span>
-<span data-echo-words></span>
+<span data-echo-words></span> <span data-echo-size></span>
 <button class="press" type="button" data-press="take-back">Take back</button></div>
 <p><button class="press" type="button" id="pressed">Next</button>
 <button class="press" type="button" data-happened="wipe" data-result="clean">Wiped</button></p>

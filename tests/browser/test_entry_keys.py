@@ -338,6 +338,7 @@ def test_the_last_reading_is_echoed_in_figures_and_words(tablet: Opened, bench: 
     page.keyboard.type("55.004\n")
     expect(page.locator("[data-echo-figure]")).to_have_text("+4")
     expect(page.locator("[data-echo-words]")).to_have_text("4 microns over")
+    expect(page.locator("[data-echo-size]")).to_have_text("55.004")
     page.keyboard.type("minus two microns\n")
     expect(page.locator("[data-echo-figure]")).to_have_text("\N{MINUS SIGN}2")
     expect(page.locator("[data-echo-words]")).to_have_text("2 microns under")

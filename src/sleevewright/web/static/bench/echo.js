@@ -21,6 +21,16 @@ export function figureOf(text, reading, { nominalNm = null, unit = "" } = {}) {
   return { figure: `${sign}${size}`, unit: isInch ? "thou" : "µm", isDeviation: true };
 }
 
+/* The whole size that a deviation comes to, with the digits that the job's units have. */
+function sizeOf(reading, { nominalNm = null, unit = "" }) {
+  if (!reading || nominalNm === null) return "";
+  const isInch = ["thou", "tenths", "in"].includes(unit);
+  const size = reading.value / (isInch ? INCH : 1e-3);
+  const usual = isInch ? 4 : 3;
+  const digits = [usual, usual + 1].find((count) => isWhole(size * 10 ** count)) ?? usual + 2;
+  return size.toFixed(digits);
+}
+
 function isWhole(number) {
   return Math.abs(number - Math.round(number)) < 1e-4;
 }
@@ -32,6 +42,7 @@ export function echoed(text, reading, wanted) {
     write(echo, "[data-echo-figure]", figure);
     write(echo, "[data-echo-unit]", unit);
     write(echo, "[data-echo-words]", words);
+    write(echo, "[data-echo-size]", sizeOf(reading, wanted));
   }
   say(words);
 }

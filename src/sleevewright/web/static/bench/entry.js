@@ -24,7 +24,7 @@
      data-doubt-nm     a repeat that differs by more than three of them is asked for again
      data-turn-nm      one turn of the dial;  data-turn-words  "a 0.5 mm dial"
      data-kind         measured | typed | chosen | assumed;  data-instrument  its name
-   Elsewhere   [data-echo] with [data-echo-figure], [data-echo-words]: the last reading
+   Elsewhere   [data-echo] with [data-echo-figure], -unit, -words, -size: the last reading
                [data-press="take-back"]: takes the last one back (made here: data-choose)
                [data-waiting]: status line (start.js);  [data-unsent]: what waits (unsent.js)
                [data-part="answers"]: swapped after kept readings (live.js)
