@@ -194,11 +194,18 @@ class Hall:
 class Trial:
     """One server, its devices, and the times of their answers."""
 
-    def __init__(self, port: int) -> None:
-        self.hall = Hall(port)
+    def __init__(self, server: Served) -> None:
+        self.hall = Hall(server.port)
+        self.port = server.port
         self.times: list[float] = []
         self.rows = 0
-        self._port = port
+        self.core_ms = 0.0
+        self._worked = server.worked()
+        self._server = server
+
+    def end(self) -> None:
+        """Note how many milliseconds of a core the server used for a row."""
+        self.core_ms = 1e3 * (self._server.worked() - self._worked) / max(1, self.rows)
 
     async def hand_in(self, device: Device, line: Line, count: int, due: float) -> None:
         """Hand readings in and note how long after ``due`` they were answered."""
@@ -214,7 +221,7 @@ class Trial:
 
     async def paced(self, device: Device, place: int, seconds: float) -> None:
         """Five readings a second, the devices evenly apart."""
-        line = Line(self._port)
+        line = Line(self.port)
         start = time.perf_counter() + place / DEVICES / PER_SECOND
         for turn in range(round(seconds * PER_SECOND)):
             due = start + turn / PER_SECOND
@@ -224,7 +231,7 @@ class Trial:
 
     async def burst(self, device: Device, count: int, together: int) -> None:
         """As fast as the answers come."""
-        line = Line(self._port)
+        line = Line(self.port)
         for _ in range(0, count, together):
             await self.hand_in(device, line, min(together, count), time.perf_counter())
         line.close()
@@ -234,6 +241,7 @@ class Trial:
         self.times.clear()
         self.hall.heard.clear()
         self.rows = 0
+        self._worked = self._server.worked()
 
 
 def devices(tag: str) -> list[Device]:
@@ -244,12 +252,13 @@ def devices(tag: str) -> list[Device]:
     ]
 
 
-async def trial_of(port: int, run: Callable[[Trial], Awaitable[None]], *, pages: int) -> Trial:
+async def trial_of(server: Served, run: Callable[[Trial], Awaitable[None]], *, pages: int) -> Trial:
     """Open the pages, run, close them."""
-    trial = Trial(port)
+    trial = Trial(server)
     await trial.hall.open_pages(pages)
     try:
         await run(trial)
+        trial.end()
         await asyncio.sleep(0.5)  # until the pages have heard the last
     finally:
         await trial.hall.close()
@@ -283,7 +292,8 @@ def told(name: str, trial: Trial, goal: Goal, sync_ms: float) -> str:
         said.append(f"max at most {goal.longest:.0f}: {_met(longest <= goal.longest)}")
     line = (
         f"{name:<34}{len(trial.times):>6} answers, ms: p50 {p50:.1f}, p95 {p95:.1f}, "
-        f"p99 {p99:.1f}, max {longest:.1f}; {'; '.join(said)}"
+        f"p99 {p99:.1f}, max {longest:.1f}; {'; '.join(said)}\n"
+        f"{'':<34}the server used {trial.core_ms:.1f} ms of a core for each row"
     )
     if trial.hall.heard:
         heard = trial.hall.heard
@@ -320,16 +330,32 @@ def make(folder: Path) -> None:
             open_job(bench, f"J-{number}", opening)
 
 
+@dataclass(frozen=True)
+class Served:
+    """A server that runs."""
+
+    port: int
+    pid: int
+
+    def worked(self) -> float:
+        """Seconds of a core that it has used; nothing where the system does not tell."""
+        path = Path(f"/proc/{self.pid}/stat")
+        if not path.exists():
+            return 0.0
+        ticks = path.read_text(encoding="ascii").rpartition(")")[2].split()[11:13]
+        return sum(map(int, ticks)) / os.sysconf("SC_CLK_TCK")
+
+
 @contextmanager
-def served(folder: Path) -> Iterator[int]:
-    """The port of a server on a folder, started as a command."""
+def served(folder: Path) -> Iterator[Served]:
+    """A server on a folder, started as a command."""
     command = [sys.executable, "-m", "sleevewright", "serve", str(folder), "--port", "0"]
     with subprocess.Popen(command, stdout=subprocess.PIPE, encoding="utf-8") as process:  # noqa: S603 - our own command
         if process.stdout is None:
             raise RuntimeError("the bench says nothing")
         address = next(word for word in process.stdout.readline().split() if "://" in word)
         try:
-            yield int(address.rstrip("/").rpartition(":")[2])
+            yield Served(int(address.rstrip("/").rpartition(":")[2]), process.pid)
         finally:
             process.kill()
 
@@ -384,12 +410,12 @@ def main(seconds: float) -> None:
         print(f"sync of this disk: median {sync_ms:.2f} ms, p95 {share(before, 0.95):.2f} ms")
         print(f"others at work (load of the last minute): {os.getloadavg()[0]:.1f}")
         make(place / "load")
-        with served(place / "load") as port:
+        with served(place / "load") as server:
             run = paced_trial_of(seconds)
-            trial = asyncio.run(trial_of(port, run, pages=DEVICES_A_JOB * PAGES_A_DEVICE))
+            trial = asyncio.run(trial_of(server, run, pages=DEVICES_A_JOB * PAGES_A_DEVICE))
             print(told(f"(a) {DEVICES} devices, paced", trial, PACED, sync_ms), flush=True)
             for name, together in (("one by one", 1), (f"{TOGETHER} together", TOGETHER)):
-                rate = burst_trial(port, name, together, sync_ms)
+                rate = burst_trial(server, name, together, sync_ms)
                 print(f"{'':<34}{rate:.0f} rows/s", flush=True)
         make(place / "one")
         with opened(place / "one") as bench:
@@ -400,8 +426,8 @@ def main(seconds: float) -> None:
             f"(wanted {TIMES_FASTER:.0f})"
         )
         make(place / "alone")
-        with served(place / "alone") as port:
-            alone = asyncio.run(trial_of(port, alone_trial, pages=1))
+        with served(place / "alone") as server:
+            alone = asyncio.run(trial_of(server, alone_trial, pages=1))
             print(told("(c) one device", alone, ALONE, sync_ms))
         after = sync_times(place)
         print(
@@ -418,7 +444,7 @@ def paced_trial_of(seconds: float) -> Callable[[Trial], Awaitable[None]]:
     return run
 
 
-def burst_trial(port: int, name: str, together: int, sync_ms: float) -> float:
+def burst_trial(server: Served, name: str, together: int, sync_ms: float) -> float:
     """Five hundred readings of each device; rows a second."""
     spent = 0.0
 
@@ -429,7 +455,7 @@ def burst_trial(port: int, name: str, together: int, sync_ms: float) -> float:
         await asyncio.gather(*(trial.burst(one, BURST, together) for one in lot))
         spent = time.perf_counter() - begun
 
-    trial = asyncio.run(trial_of(port, run, pages=DEVICES_A_JOB * PAGES_A_DEVICE))
+    trial = asyncio.run(trial_of(server, run, pages=DEVICES_A_JOB * PAGES_A_DEVICE))
     goal = IN_BURST if together == 1 else Goal()
     print(told(f"(b) burst of {BURST} each, {name}", trial, goal, sync_ms))
     return trial.rows / spent
@@ -437,7 +463,7 @@ def burst_trial(port: int, name: str, together: int, sync_ms: float) -> float:
 
 async def alone_trial(trial: Trial) -> None:
     """One device at its pace, the others silent."""
-    line = Line(trial.hall._port)  # noqa: SLF001 - the same port
+    line = Line(trial.port)
     for tag, count in (("v", 25), ("a", SINGLE)):
         trial.clear()
         device = Device(tag, "J-1", 1)

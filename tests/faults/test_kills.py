@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from kill_bench import JOB, LOOPBACK, Nursery, Outbox, kill_many, nursery, problems_in
+from sleevewright.cli.serve import listen
 from sleevewright.services.bench import opened
 from sleevewright.services.jobs import open_job
 
@@ -123,3 +124,9 @@ def test_lost_or_doubled_reading_would_be_seen(folder: Path) -> None:
     outbox = Outbox("tablet", 1, kept={"0" * 32: 2})
     assert any("lost" in one for one in problems_in(folder, [outbox]))
     assert problems_in(folder, [Outbox("tablet", 1)]) == []
+
+
+def test_answers_are_sent_at_once() -> None:
+    """The bench listens in a way that lets the event loop send without waiting for more."""
+    with listen(LOOPBACK, 0) as listening:
+        assert listening.proto == socket.IPPROTO_TCP

