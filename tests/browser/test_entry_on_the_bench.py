@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 
+import pytest
 from playwright.sync_api import Page, expect
 
 from browser.bench import DESK, TALL, Opener, Seen
@@ -125,3 +126,25 @@ def test_a_hidden_page_hears_nothing_and_catches_up(open_page: Opener) -> None:
     expect(other.locator('[data-cell="casting.mass"]')).to_have_value("")
     assert not other.evaluate(hide, False)
     expect(other.locator('[data-cell="casting.mass"]')).to_have_value("6.2 lb")
+
+
+@pytest.mark.parametrize("width", [360, 1280])
+def test_the_screen_is_measured_with_a_card_on_the_shelf(open_page: Opener, width: int) -> None:
+    """The box is made as wide as a bank card; from then on a press is 20 mm on every page."""
+    page = open_page("/", width, 800)
+    ready(page)
+    page.locator("summary", has_text="This device").click()
+    card = page.locator("[data-card]")
+    card.focus()
+    for _ in range(10):
+        page.keyboard.press("Shift+ArrowRight")
+    wide = card.evaluate("e => e.getBoundingClientRect().width")
+    page.get_by_role("button", name="Keep", exact=True).click()
+    expect(page.locator("[data-card-says]")).to_contain_text("Kept for this device")
+    touch = page.evaluate("getComputedStyle(document.documentElement).getPropertyValue('--touch')")
+    assert float(touch.strip().removesuffix("px")) == pytest.approx(20.0 * wide / 85.6, abs=0.51)
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    page.reload()
+    ready(page)
+    again = page.evaluate("getComputedStyle(document.documentElement).getPropertyValue('--touch')")
+    assert again == touch

@@ -11,9 +11,9 @@ const SWITCHES = [
   ["keyboard", "Keyboard on the screen in reading grids (off for a gauge that types)"],
 ];
 const CARD_WORDS =
-  "Lay a bank card on the screen, upright edge at the left of the box. Press where its right "
-  + "edge lies, or use the arrow keys, until the box is as wide. What is pressed often is then "
-  + "20 mm on this screen.";
+  "Lay a bank card on the screen, its left edge on the left edge of the box. Press where its "
+  + "right edge lies, or use the arrow keys, until the box is as wide. What is pressed often is "
+  + "then 20 mm on this screen.";
 
 function made(name, properties = {}, ...children) {
   const { data = {}, ...plain } = properties;
