@@ -21,6 +21,7 @@ from tempfile import TemporaryDirectory
 
 import sleevewright
 from error_examples import ERROR_EXAMPLES
+from reference_tables import cell, slug, source_links, table
 from sleevewright import errors
 from sleevewright.core.formulas import Formula, all_formulas
 from sleevewright.core.materials import defaults, material, material_names
@@ -34,6 +35,7 @@ from sleevewright.services.demo import seed, tell
 from sleevewright.services.evidence import evidence_report
 from sleevewright.services.jobs import look
 from sleevewright.services.plans import plan_file
+from stage_reference import shop_rows, stages_page
 
 ROOT = Path(__file__).resolve().parents[1]
 CORE = "sleevewright.core."
@@ -47,6 +49,10 @@ DEFAULTS = """\
 What is taken where a job says nothing. Each use shows it as *assumed*, and it can be changed
 where it stands. The doubt is one standard deviation, of the natural logarithm where the
 spread is lognormal.
+"""
+SHOP = """\
+What the page *Settings* offers. Where a setting stands in the place of a default above, it has
+the default's name; a job goes before a setting, a setting before what the tool brings.
 """
 ANSWERS = """\
 Names, in the order of the route, as they stand in the JSON of `sleevewright plan FILE --json`
@@ -78,6 +84,7 @@ def makers() -> dict[str, Callable[[], str]]:
         "formulas": formulas_page,
         "materials": materials_page,
         "settings": settings_page,
+        "stages": stages_page,
         "answers": answers_page,
         "errors": errors_page,
         "evidence": evidence_page,
@@ -95,29 +102,6 @@ def write_reference(folder: Path) -> None:
     for path in folder.glob("*.md"):
         if path.stem not in pages:
             path.unlink()
-
-
-def cell(text: object) -> str:
-    """Text for a cell of a table."""
-    return " ".join(str(text).split()).replace("|", "\\|")
-
-
-def table(head: tuple[str, ...], rows: Iterable[tuple[object, ...]]) -> str:
-    """A Markdown table."""
-    lines = [" | ".join(head), " | ".join("---" for _ in head)]
-    lines += [" | ".join(cell(value) for value in row) for row in rows]
-    return "\n".join(f"| {line} |" for line in lines) + "\n"
-
-
-def source_links(keys: Iterable[str]) -> str:
-    """Keys of sources, each a link into the list of sources."""
-    return ", ".join(f"[{key}](../../sources.md#{key})" for key in keys)
-
-
-def slug(name: str) -> str:
-    """The anchor that a heading gets."""
-    kept = re.sub(r"[^\w\- ]", "", name.lower())
-    return kept.replace(" ", "-")
 
 
 def formulas_page() -> str:
@@ -225,6 +209,9 @@ def settings_page() -> str:
             DEFAULTS,
             table(head, rows),
             "## Settings of the shop\n",
+            SHOP,
+            table(("key", "setting", "what it decides", "without it", "taken"), shop_rows()),
+            "## How samples are drawn\n",
             table(("name", "default", "what it is"), shop),
         ]
     )

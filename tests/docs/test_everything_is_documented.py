@@ -27,9 +27,11 @@ from sleevewright.core.formulas import Formula, all_formulas
 from sleevewright.core.materials import defaults, material, material_names
 from sleevewright.errors import SleevewrightError
 from sleevewright.evidence.case import all_cases
+from sleevewright.jobs.catalog import LIFE, Stage, sheet_of
 from sleevewright.jobs.field import Field
 from sleevewright.jobs.fields import FIELDS, TABLES
 from sleevewright.planning.shop import Settings
+from sleevewright.services.setting_specs import specs
 
 DOCS = ROOT / "docs"
 
@@ -95,6 +97,29 @@ def test_every_default_is_documented() -> None:
         assert f"`{one.name}`" in made("settings")
         assert len(one.note.split()) > 2, one.name
         assert one.source in source_keys(), f"{one.name}: {one.source}"
+
+
+def test_every_setting_of_the_page_is_documented() -> None:
+    """What a shop may set stands on the page with what it decides and its range."""
+    for one in specs():
+        assert f"| `{one.key}` |" in made("settings"), one.key
+        assert len(one.sentence.split()) > 2, one.key
+        assert one.allowed_words("inch"), one.key
+
+
+@pytest.mark.parametrize("stage", LIFE, ids=lambda stage: stage.key)
+def test_every_cell_of_a_stage_is_documented(stage: Stage) -> None:
+    """A stage has its hold, its cells, its sets of readings and its events on the page."""
+    page, sheet = made("stages"), sheet_of(stage.key)
+    assert f"## {stage.title}\n" in page
+    assert stage.hold in page
+    for field in sheet.fields:
+        assert f"| `{field.cell}` |" in page, field.cell
+        assert field.title, field.cell
+        assert field.doc, field.cell
+    for grid in sheet.grids:
+        assert f"| `{grid.feature}` |" in page, grid.feature
+    assert all(f"`{what}`" in page for what in sheet.events)
 
 
 @pytest.mark.parametrize("kind", error_classes(), ids=lambda kind: kind.__name__)
