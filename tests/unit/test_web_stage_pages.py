@@ -22,7 +22,7 @@ from sleevewright.services.alongside import widened
 from sleevewright.services.entry_bodies import body_of
 from sleevewright.services.jobs import Look, verdicts_of
 from sleevewright.services.plans import plan_job
-from sleevewright.web.job.views import job_page
+from sleevewright.web.job.views import Around, job_page
 from sleevewright.web.render import render
 from sleevewright.web.stage.asks import asked_of
 from sleevewright.web.stage.page import Seen, seen_of, stage_page
@@ -41,6 +41,9 @@ SHOP = ShopView(
     gauges=(Gauge("bore gauge 2", "bore gauge 2, 0.4 thou", "bore-gauge", ({"name": "g"},)),),
     names={"p1": "Ann", "p2": "Bo"},
 )
+
+
+CONTACT = dict.fromkeys(("name", "telephone", "address", "email", "note"), "")
 
 
 def record(number: int, kind: str, body: dict[str, Any]) -> Record:
@@ -300,7 +303,7 @@ def test_the_page_of_a_job_tells_its_history(root: Path, state: str) -> None:
     records += [record(2, "lift", {"cylinder": 1, "stage": "old", "person": "p1", "reason": "why"})]
     value = {"cylinder": 1, "cell": "casting.mass", "text": "3 lb", "kind": "typed"}
     records += [record(3, "value", value), record(4, "given-up", {"reason": "broken"})]
-    shown = job_page(looked, ((1, "Next"),), records)
+    shown = job_page(looked, Around(((1, "Next"),), records, CONTACT))
     text = render("job/job.html", page=shown.stage, job=shown)
     assert Page(text).h1 == 1
     assert Page(text).unnamed() == []

@@ -179,3 +179,8 @@ class Folded:
         """How many records of each device are not here yet, where any are not."""
         gaps = {device: max(seen) - len(seen) for device, seen in self._seen.items() if seen}
         return {device: count for device, count in gaps.items() if count > 0}
+
+    def missing_numbers(self, device: str) -> tuple[int, ...]:
+        """The numbers of a device that are not here, up to the last that is."""
+        seen = self._seen.get(device, set())
+        return tuple(sorted(set(range(1, max(seen, default=0))) - seen))

@@ -13,7 +13,7 @@ import re
 import secrets
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import timedelta
@@ -252,6 +252,22 @@ class PairingDesk:
             connection.execute(changed)
 
         self.bench.store.write(work)
+
+
+def device_names(bench: Bench) -> dict[str, str]:
+    """Key and name of every device that was paired; one that never was is named by its key."""
+    return {one.id: one.name for one in bench.store.read(_all)}
+
+
+def named_device(names: Mapping[str, str], device: str) -> str:
+    """What a device is called; a browser that was not paired is told by the end of its key.
+
+    Examples
+    --------
+    >>> named_device({"d-1": "tablet 2"}, "d-1"), named_device({}, "d-97gbkcyszw")
+    ('tablet 2', 'a browser (cyszw)')
+    """
+    return names.get(device) or f"a browser ({device[-5:]})"
 
 
 def _all(connection: Connection) -> list[Device]:

@@ -11,7 +11,9 @@ from fastapi.responses import JSONResponse, Response
 from pydantic import BaseModel, Field
 
 from sleevewright.services.bench import Bench
+from sleevewright.services.contacts import keep_contact
 from sleevewright.services.jobs import import_text, open_job
+from sleevewright.services.lost import give_up_missing
 from sleevewright.services.signing import Lifting, Signature, lift_hold, release
 
 router = APIRouter(prefix="/api/jobs")
@@ -50,6 +52,23 @@ class LiftIn(SignedIn):
 
     stage: str = Field(max_length=40)
     reason: str = Field(max_length=4000)
+
+
+class GiveUpIn(SignedIn):
+    """What of a lost device will never come."""
+
+    device: str = Field(max_length=64)
+    reason: str = Field(max_length=4000)
+
+
+class ContactIn(BaseModel):
+    """Whose job it is."""
+
+    name: str = Field(default="", max_length=2000)
+    address: str = Field(default="", max_length=2000)
+    telephone: str = Field(default="", max_length=2000)
+    email: str = Field(default="", max_length=2000)
+    note: str = Field(default="", max_length=2000)
 
 
 @router.post("")
@@ -98,6 +117,26 @@ async def release_one(request: Request, number: JobNumber, signed: SignedIn) -> 
     if copies is not None:
         copies.soon()  # what was just signed is worth a copy that was restored
     return JSONResponse({"number": number_of_it}, status_code=201)
+
+
+@router.post("/{number}/give-up")
+async def give_up_one(request: Request, number: JobNumber, given: GiveUpIn) -> Response:
+    """Give up what a lost device had counted."""
+    bench: Bench = request.app.state.bench
+
+    def given_up() -> int:
+        by = Signature(given.person, given.pin)
+        return give_up_missing(bench, number, given.device, given.reason, by=by)
+
+    return JSONResponse({"number": await run_in_threadpool(given_up)}, status_code=201)
+
+
+@router.post("/{number}/contact")
+async def keep_one_contact(request: Request, number: JobNumber, told: ContactIn) -> Response:
+    """Write whose job it is, outside of the chain; all empty forgets it."""
+    bench: Bench = request.app.state.bench
+    await run_in_threadpool(keep_contact, bench, number, told.model_dump())
+    return JSONResponse(_place(number), status_code=201)
 
 
 def _place(number: str) -> dict[str, str]:

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import asdict
 from tempfile import SpooledTemporaryFile
 from typing import BinaryIO, cast
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, Response, StreamingResponse
 
+from sleevewright.services.contacts import contact_of
 from sleevewright.services.exchange import whole_job, write_job_file
 from sleevewright.services.jobs import look
 from sleevewright.services.shelf import rows_of
 from sleevewright.web.bench_of import bench_of
-from sleevewright.web.job.views import FIRST_LINES, job_page
+from sleevewright.web.job.views import FIRST_LINES, Around, job_page
 from sleevewright.web.plan.routes import named
 from sleevewright.web.render import page
 from sleevewright.web.stage.page import seen_of
@@ -45,7 +47,8 @@ def _show(request: Request, number: str, cylinder: int) -> Response:
     others = tuple((row.cylinder, row.next_words) for row in rows_of(bench, number))
     asked = request.query_params
     after = 0 if asked.get("history") == "all" else seen.folded.last - FIRST_LINES
-    shown = job_page(seen, others, bench.store.records(number, after=max(0, after)))
+    records = bench.store.records(number, after=max(0, after))
+    shown = job_page(seen, Around(others, records, asdict(contact_of(bench, number))))
     if asked.get("part") == "answers":
         return page("stage/answers.html", page=shown.stage)
     return page("job/job.html", page=shown.stage, job=shown)

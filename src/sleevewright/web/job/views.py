@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from sleevewright.jobs.records import Record
@@ -35,10 +35,21 @@ class JobPage:
     whole_history: str  # address that shows all of them
     attached: tuple[AttachedView, ...]
     links: tuple[tuple[str, str], ...]
+    contact: Mapping[str, str]
 
 
-def job_page(seen: Seen, others: Sequence[tuple[int, str]], records: Sequence[Record]) -> JobPage:
-    """The page of a job; ``others`` are its cylinders with their next actions."""
+@dataclass(frozen=True)
+class Around:
+    """What a job's page shows beside what is seen of one cylinder."""
+
+    others: Sequence[tuple[int, str]]  # its cylinders with their next actions
+    records: Sequence[Record]
+    contact: Mapping[str, str]  # whose it is, outside of the chain
+
+
+def job_page(seen: Seen, around: Around) -> JobPage:
+    """The page of a job."""
+    others, records = around.others, around.records
     lines = history(records, seen.folded, seen.shop)
     here = f"{seen.base}/{seen.look.cylinder}"
     shown = stage_page(seen, seen.look.next.stage)
@@ -55,6 +66,7 @@ def job_page(seen: Seen, others: Sequence[tuple[int, str]], records: Sequence[Re
             attached_view(one.body, one.received, seen) for one in seen.folded.attachments
         ),
         links=_links(seen),
+        contact=around.contact,
     )
 
 

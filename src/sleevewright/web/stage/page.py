@@ -14,6 +14,7 @@ from sleevewright.planning.answers import Kind, Plan
 from sleevewright.planning.hazards import STAGE_HAZARDS
 from sleevewright.planning.plan import STAGES
 from sleevewright.planning.shown import BLANK
+from sleevewright.services.devices import named_device
 from sleevewright.services.jobs import Look
 from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.plan.views import AnswerView
@@ -32,6 +33,7 @@ from sleevewright.web.stage.views import (
     InstrumentChoice,
     LackView,
     LiftedView,
+    MissingView,
     NextView,
     SaysView,
     StagePage,
@@ -76,6 +78,14 @@ def seen_of(look: Look, shop: ShopView) -> Seen:
     return Seen(look, look.plan, shop)
 
 
+def _missing(seen: Seen) -> tuple[MissingView, ...]:
+    """What devices have counted and not handed in."""
+    return tuple(
+        MissingView(device, named_device(seen.shop.devices, device), count)
+        for device, count in seen.folded.missing().items()
+    )
+
+
 def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePage:
     """Everything that the page of a stage shows; ``named`` are ports asked for just now."""
     look, folded = seen.look, seen.folded
@@ -112,7 +122,7 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         people=seen.shop.people,
         asks_pin=seen.shop.asks_pin,
         next=next_of(seen),
-        missing=tuple(folded.missing().items()),
+        missing=_missing(seen),
         lifted=_lifted(seen),
         base=seen.base,
         here=seen.at(stage),

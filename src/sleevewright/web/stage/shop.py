@@ -35,6 +35,7 @@ class ShopView:
     asks_pin: bool = False
     gauges: tuple[Gauge, ...] = ()
     names: Mapping[str, str] = field(default_factory=dict)  # of persons, by key
+    devices: Mapping[str, str] = field(default_factory=dict)  # their names, by key
 
     def name_of(self, key: str) -> str:
         """Who a key stands for; a name that was told stays what it is."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from sleevewright.services.bench import Bench
+from sleevewright.services.devices import device_names
 from sleevewright.services.instruments import Instrument, instruments
 from sleevewright.services.people import asks_pin, people
 from sleevewright.web.stage.shop import Gauge, ShopView
@@ -34,6 +35,7 @@ def shop_view(bench: Bench) -> ShopView:
             if one.is_active
         ),
         names={one.key: one.shown for one in everybody},
+        devices=device_names(bench),
     )
 
 

@@ -312,6 +312,15 @@ class LiftedView:
 
 
 @dataclass(frozen=True)
+class MissingView:
+    """What one device has counted and not handed in."""
+
+    device: str
+    name: str
+    count: int
+
+
+@dataclass(frozen=True)
 class StagePage:
     """Everything that a stage's page shows."""
 
@@ -342,7 +351,7 @@ class StagePage:
     people: tuple[PersonChoice, ...]
     asks_pin: bool
     next: NextView
-    missing: tuple[tuple[str, int], ...]
+    missing: tuple[MissingView, ...]
     lifted: tuple[LiftedView, ...]
     base: str  # address of the job
     here: str  # address of this stage
