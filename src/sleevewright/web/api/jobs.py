@@ -10,9 +10,12 @@ from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import JSONResponse, Response
 from pydantic import BaseModel, Field
 
+from sleevewright.errors import InputError
+from sleevewright.jobs.records import SET
 from sleevewright.services.bench import Bench
 from sleevewright.services.contacts import keep_contact
-from sleevewright.services.jobs import import_text, open_job
+from sleevewright.services.entry_bodies import body_of
+from sleevewright.services.jobs import folded_job, import_text, open_job
 from sleevewright.services.lost import give_up_missing
 from sleevewright.services.signing import Lifting, Signature, lift_hold, release
 
@@ -69,6 +72,12 @@ class ContactIn(BaseModel):
     telephone: str = Field(default="", max_length=2000)
     email: str = Field(default="", max_length=2000)
     note: str = Field(default="", max_length=2000)
+
+
+class SetIn(BaseModel):
+    """A set of readings as it would be begun."""
+
+    body: dict[str, Any]
 
 
 @router.post("")
@@ -137,6 +146,22 @@ async def keep_one_contact(request: Request, number: JobNumber, told: ContactIn)
     bench: Bench = request.app.state.bench
     await run_in_threadpool(keep_contact, bench, number, told.model_dump())
     return JSONResponse(_place(number), status_code=201)
+
+
+@router.post("/{number}/sets/check")
+async def check_one_set(request: Request, number: JobNumber, told: SetIn) -> Response:
+    """Say whether a set could be begun like this; nothing is kept of it."""
+    bench: Bench = request.app.state.bench
+
+    def checked() -> None:
+        body_of(SET, told.body, folded_job(bench, number))
+
+    try:
+        await run_in_threadpool(checked)
+    except InputError as refused:
+        said = {"error": str(refused), "text": str(refused), "field": refused.field}
+        return JSONResponse(said, status_code=422)
+    return JSONResponse({"is_good": True})
 
 
 def _place(number: str) -> dict[str, str]:

@@ -58,6 +58,7 @@ export class Happenings {
       else if (WHOLE.has(name)) body[name] = Number(text);
       else body[name] = text;
     }
+    if (await this.isRefused(form, body)) return;
     const id = newId();
     const entry = await this.outbox.put({ id, job: this.main.dataset.job, kind: "set", body });
     const detail = { set: body.set, entry };
@@ -67,7 +68,32 @@ export class Happenings {
       if (entries.some((one) => one.id === id && one.state === "kept")) window.location.reload();
     });
   }
+
+  /* A bench that answers says at once what cannot be; one that is away is not waited for. */
+  async isRefused(form, body) {
+    const place = form.querySelector("[data-refused]");
+    if (!place) return false;
+    const path = `/api/jobs/${encodeURIComponent(this.main.dataset.job)}/sets/check`;
+    const answer = await fetch(path, {
+      method: "POST",
+      headers: { "Content-Type": "application/json" },
+      body: JSON.stringify({ body }),
+      signal: AbortSignal.timeout(PATIENCE),
+    }).catch(() => null);
+    const told = answer?.status === 422 ? await answer.json().catch(() => ({})) : {};
+    place.hidden = !told.error;
+    place.textContent = told.error ?? "";
+    const field = told.field ? form.elements[told.field] : null;
+    for (const one of form.elements) one.removeAttribute?.("aria-invalid");
+    if (field instanceof HTMLElement) {
+      field.setAttribute("aria-invalid", "true");
+      field.focus();
+    }
+    return Boolean(told.error);
+  }
 }
+
+const PATIENCE = 4000;
 
 function now() {
   return new Date().toISOString();
