@@ -13,6 +13,7 @@ import threading
 from collections import OrderedDict, deque
 from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import takewhile
 
 from sleevewright.jobs.records import Record
 from sleevewright.store.store import Store
@@ -63,6 +64,7 @@ class Ear:
         self._lock = threading.Lock()
         self._recent: OrderedDict[str, _Recent] = OrderedDict()
         self._waiting: dict[str, set[tuple[asyncio.AbstractEventLoop, asyncio.Event]]] = {}
+        self._asking: dict[tuple[int, str], asyncio.Future[tuple[Heard, ...]]] = {}
         self._end = store.listen(self._hear)
 
     def _hear(self, numbers: Mapping[str, int]) -> None:
@@ -110,13 +112,40 @@ class Ear:
                     await asyncio.wait_for(event.wait(), seconds)
                 except TimeoutError:
                     return ()
-            return await asyncio.to_thread(self.after, job, number)
+            return await self._fetched(job, number)
         finally:
             with self._lock:
                 waiting = self._waiting[job]
                 waiting.discard(mine)
                 if not waiting:
                     del self._waiting[job]
+
+    async def _fetched(self, job: str, number: int) -> tuple[Heard, ...]:
+        """What comes after a number; the pages of a job that wake together ask once."""
+        ready = self._ready(job, number)
+        if ready:
+            return ready
+        key = (id(asyncio.get_running_loop()), job)
+        asking = self._asking.get(key)
+        if asking is None:
+            asking = asyncio.ensure_future(asyncio.to_thread(self.after, job, number))
+            self._asking[key] = asking
+            asking.add_done_callback(lambda _done: self._asking.pop(key, None))
+        await asyncio.shield(asking)
+        return self._ready(job, number) or await asyncio.to_thread(self.after, job, number)
+
+    def _ready(self, job: str, number: int) -> tuple[Heard, ...]:
+        """What is held ready after a number, without asking the disk or waiting for who does."""
+        recent = self._recent.get(job)
+        if recent is None or not recent.lock.acquire(blocking=False):
+            return ()
+        try:
+            if not recent.kept or recent.kept[0].number > number + 1:
+                return ()
+            new = takewhile(lambda one: one.number > number, reversed(recent.kept))
+            return tuple(new)[::-1]
+        finally:
+            recent.lock.release()
 
     def close(self) -> None:
         """Hear no more, and let everybody go who waits."""

@@ -59,19 +59,35 @@ def _clear(connection: Connection, projection: Projection) -> None:
 
 
 def apply_all(connection: Connection, projections: Sequence[Projection], fresh: Fresh) -> list[str]:
-    """Tell each projection of the jobs that have something new; what failed and why."""
+    """Tell each projection of the jobs that have something new; what failed and why.
+
+    All are told within one savepoint; where one fails, each within its own.
+    """
+    if _failure(connection, projections, fresh) is None:
+        return []
     failed: list[str] = []
     for one in projections:
-        try:
-            with connection.begin_nested():
-                for folded, records in fresh.values():
-                    one.apply(connection, folded, records)
-        except Exception as error:
-            if isinstance(error, DBAPIError) and (is_fault(error) or is_full(error)):
-                raise
+        error = _failure(connection, [one], fresh)
+        if error is not None:
             write_meta(connection, _key(one), _BEHIND)
             failed.append(f"{one.name} is behind until it is rebuilt: {error!r}")
     return failed
+
+
+def _failure(
+    connection: Connection, projections: Sequence[Projection], fresh: Fresh
+) -> Exception | None:
+    """Tell these projections; why it was undone again, if it was."""
+    try:
+        with connection.begin_nested():
+            for one in projections:
+                for folded, records in fresh.values():
+                    one.apply(connection, folded, records)
+    except Exception as error:
+        if isinstance(error, DBAPIError) and (is_fault(error) or is_full(error)):
+            raise
+        return error
+    return None
 
 
 def out_of_date(connection: Connection, projections: Sequence[Projection]) -> list[Projection]:
