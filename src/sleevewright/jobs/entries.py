@@ -27,6 +27,10 @@ _QUANTITIES = {
     Dimension.ANGLE: "angle",
     Dimension.EXPANSION: "expansion",
     Dimension.RATIO: "ratio",
+    Dimension.FRACTION: "ratio",
+    Dimension.VOLUME: "volume",
+    Dimension.FORCE: "force",
+    Dimension.TORQUE: "torque",
 }
 _FINE = 1.5e-3  # below this a length is a deviation, not a size [m]
 

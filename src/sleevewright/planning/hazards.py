@@ -78,8 +78,8 @@ SHELL = _hazard(
 )
 PRESSURE = _hazard(
     "pressure-test",
-    "Air under pressure in a casting is stored energy: small volume, the casting under water or "
-    "behind a shield, a regulator and a relief, and nobody in line with a plug.",
+    "Air under pressure is stored energy: small volume, under water or behind a shield, "
+    "regulated, nobody in line with a plug.",
 )
 LIFTING = _hazard(
     "lifting",

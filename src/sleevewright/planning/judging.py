@@ -30,6 +30,6 @@ def against_chance(good_below: float, out_above: float, *, remedy: str) -> Judge
     def judge(value: float, _: NDArray[np.float64] | None, __: float) -> Judgement:
         called = decide_chance(value, good_below=good_below, out_above=out_above)
         settle = remedy if called.value != Verdict.GOOD.value else ""
-        return Judgement(Verdict(called.value), out_above, "most", rule, settle)
+        return Judgement(Verdict(called.value), good_below, "most", rule, settle)
 
     return judge

@@ -87,6 +87,7 @@ class PricePage:
     api: str
     columns: tuple[Column, ...]
     hour: str
+    risk: str
     currency: str
     offer: Quote | None
     is_over: bool
@@ -133,6 +134,7 @@ def price_page(bench: Bench, look: Look) -> PricePage:
         api=f"/api{base}",
         columns=tuple(_column(one, drafted[one.key], offer) for one in options),
         hour=amount(rates.hour, rates.currency),
+        risk=f"{rates.risk / 100:g} %",
         currency=rates.currency,
         offer=offer,
         is_over=offer is not None and is_over(bench, offer),

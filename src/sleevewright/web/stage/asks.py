@@ -6,11 +6,13 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from sleevewright.errors import InputError
 from sleevewright.jobs.catalog import StageField, StageGrid, StageSheet, is_ported, port_names
+from sleevewright.jobs.entries import amount
 from sleevewright.jobs.folding import Folded, Told
 from sleevewright.jobs.records import WHOLE_JOB
 from sleevewright.jobs.stagefield import MINUTES, NUMBER_PLACE, PORT_PLACE, QUANTITY, TICK
-from sleevewright.units import Dimension
+from sleevewright.units import Dimension, parse
 from sleevewright.web.stage.views import AskView, RivalView, RowsView
 
 LEAST_ROWS = 1
@@ -49,6 +51,7 @@ class Teller:
         cylinder = WHOLE_JOB if field.per_job else self.cylinder
         heads = self.folded.heads(cell, cylinder=cylinder)
         one = heads[0] if len(heads) == 1 else None
+        text = one.text.strip() if one else "" if heads else self._opened(cell)
         span = field.span
         return AskView(
             cell=cell,
@@ -57,19 +60,57 @@ class Teller:
             title=title or field.title,
             doc=field.doc,
             sort=field.sort,
-            example=field.example,
+            example=example_of(field, self.units),
             kind=one.kind if one else field.kind,
             dimension=dimension_of(field),
-            unit="min" if field.sort == MINUTES else "",
+            unit=_bare_unit(field),
             low=f"{span.low:.9g}" if span else "",
             high=f"{span.high:.9g}" if span else "",
             allowed=field.allowed,
-            text=one.text.strip() if one else "",
+            text=text,
             ids=tuple(told.id for told in heads),
             rivals=rivals(heads),
             problem=self.problems.get(cell, ""),
             is_simple=field.simple,
         )
+
+
+    def _opened(self, cell: str) -> str:
+        """What was said of a cell when the job was taken in; empty where nothing was."""
+        key = _SAID_AT_OPENING.get(cell, "")
+        return str(self.folded.opened.get(key) or "") if key else ""
+
+
+_SAID_AT_OPENING = {
+    "engine.kind": "engine_kind",
+    "engine.cooling": "cooling",
+    "job.title": "title",
+}
+
+
+def _bare_unit(field: StageField) -> str:
+    """Unit of a number that is keyed without one; empty where a unit has to be keyed."""
+    if field.sort == MINUTES:
+        return "min"
+    return "deg" if field.dimension is Dimension.ANGLE else ""
+
+
+def example_of(field: StageField, system: str) -> str:
+    """An example of what is keyed, in the units of the job.
+
+    Examples
+    --------
+    >>> from sleevewright.jobs.catalog import field_of
+    >>> example_of(field_of("casting.mass"), "metric")
+    '1.45 kg'
+    """
+    if system == "inch" or field.span is None or field.dimension is Dimension.ANGLE:
+        return field.example
+    try:
+        spoken = parse(field.example, field=field.title, dimension=field.span.dimension)
+    except InputError:
+        return field.example
+    return amount(spoken.value, field.span, system)
 
 
 def dimension_of(field: StageField) -> str:
