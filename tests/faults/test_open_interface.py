@@ -82,4 +82,4 @@ def test_no_address_fails(client: TestClient) -> None:
 @pytest.mark.slow
 def test_no_address_fails_however_often_it_is_asked(client: TestClient) -> None:
     """Many examples of each."""
-    assert failures(client, 120) == []
+    assert failures(client, 40) == []
