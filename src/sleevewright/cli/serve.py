@@ -5,6 +5,7 @@ from __future__ import annotations
 import socket
 import sys
 from dataclasses import dataclass
+from ipaddress import ip_address
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -16,6 +17,7 @@ from sleevewright.errors import InputError
 if TYPE_CHECKING:
     from sleevewright.services.bench import Bench
     from sleevewright.services.devices import PairingDesk
+    from sleevewright.web.app import Serving
 
 LOOPBACK = "127.0.0.1"
 WHO_MARK = "writer.lock"
@@ -86,9 +88,7 @@ def serve_folder(place: Path, asked: Asked) -> None:
             seed(bench, asked.demo)
         if asked.port not in (port, 0):
             say(f"Port {asked.port} is taken; the bench is on {port}.")
-        shown = LOOPBACK if asked.listens_on == EVERYWHERE else asked.listens_on
-        scheme = "https" if asked.is_tls else "http"
-        address = f"{scheme}://{f'[{shown}]' if ':' in shown else shown}:{port}/"
+        address = address_of(listening, is_tls=asked.is_tls)
         write_token(place)
         bench.store.announce(address)
         try:
@@ -113,16 +113,13 @@ def run(bench: Bench, asked: Asked, listening: socket.socket, address: str) -> N
     import uvicorn
 
     from sleevewright.services.certificates import tls_files
-    from sleevewright.services.network import lan_names
-    from sleevewright.web.app import Serving, create_app
+    from sleevewright.web.app import create_app
 
-    port = listening.getsockname()[1]
-    desk = desk_of(bench, port, is_tls=asked.is_tls) if asked.is_lan else None
-    names = (lan_names() if asked.is_lan else ()) + ((asked.host,) if asked.host else ())
-    app = create_app(bench, Serving(built_manual(), names, desk, copies=True))
+    serving = serving_of(bench, asked, listening)
+    app = create_app(bench, serving)
     more: dict[str, Any] = {}
     if asked.is_tls:
-        certificate, key = tls_files(bench.folder, (LOOPBACK, "localhost", *names))
+        certificate, key = tls_files(bench.folder, (LOOPBACK, "localhost", *serving.hosts))
         more = {"ssl_certfile": str(certificate), "ssl_keyfile": str(key)}
     settings = uvicorn.Config(
         app, log_level="warning", timeout_graceful_shutdown=LAST_CALLS, **more
@@ -133,17 +130,36 @@ def run(bench: Bench, asked: Asked, listening: socket.socket, address: str) -> N
     uvicorn.Server(settings).run(sockets=[listening])
 
 
-def desk_of(bench: Bench, port: int, *, is_tls: bool) -> PairingDesk:
+def address_of(listening: socket.socket, *, is_tls: bool) -> str:
+    """Where this machine opens the bench: by loopback, unless it listens at one address alone."""
+    host, port = listening.getsockname()[:2]
+    bound = ip_address(host)
+    shown = (LOOPBACK if bound.version == 4 else "::1") if bound.is_unspecified else host
+    scheme = "https" if is_tls else "http"
+    return f"{scheme}://{f'[{shown}]' if ':' in shown else shown}:{port}/"
+
+
+def serving_of(bench: Bench, asked: Asked, listening: socket.socket) -> Serving:
+    """How the bench is served: whatever others can reach pairs devices, told --lan or not."""
+    from sleevewright.services.network import lan_addresses, lan_names
+    from sleevewright.web.app import Serving
+
+    host, port = listening.getsockname()[:2]
+    bound = ip_address(host)
+    own = (asked.host,) if asked.host and not bound.is_unspecified else ()
+    if bound.is_loopback:
+        return Serving(built_manual(), own, None, copies=True)
+    places = lan_addresses() if bound.is_unspecified else (host,)
+    desk = desk_of(bench, places, port, is_tls=asked.is_tls)
+    names = tuple(dict.fromkeys((*lan_names(), *own, *places)))
+    return Serving(built_manual(), names, desk, copies=True)
+
+
+def desk_of(bench: Bench, addresses: tuple[str, ...], port: int, *, is_tls: bool) -> PairingDesk:
     """What pairs devices, with the code and the way to it shown in this window."""
     from sleevewright.services.devices import PairingDesk
-    from sleevewright.services.network import (
-        lan_addresses,
-        pairing_address,
-        pairing_words,
-        qr_lines,
-    )
+    from sleevewright.services.network import pairing_address, pairing_words, qr_lines
 
-    addresses = lan_addresses()
     places = tuple(pairing_address(one, port, is_tls=is_tls) for one in addresses)
 
     def announce(code: str) -> None:

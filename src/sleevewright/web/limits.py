@@ -7,6 +7,7 @@ import math
 
 from fastapi import Request
 from fastapi.responses import JSONResponse
+from starlette.types import Scope
 
 from sleevewright.errors import InputError
 from sleevewright.services.tries import TooManyTries
@@ -26,6 +27,34 @@ def is_loopback(host: str) -> bool:
         return False
     mapped = getattr(address, "ipv4_mapped", None)
     return bool((mapped or address).is_loopback)
+
+
+def is_from_here(scope: Scope) -> bool:
+    """Whether a request comes from the machine that the bench runs on.
+
+    It does where it comes from a loopback address, and where it comes from the very address
+    that it was sent to: a bench that listens at one address of the network is called so by
+    its own machine, and no other device has that address.
+
+    Examples
+    --------
+    >>> is_from_here({"client": ("192.168.1.7", 50000), "server": ("192.168.1.7", 8175)})
+    True
+    >>> is_from_here({"client": ("192.168.1.9", 50000), "server": ("192.168.1.7", 8175)})
+    False
+    """
+    client, server = scope.get("client"), scope.get("server")
+    host = str(client[0]) if client else ""
+    if is_loopback(host):
+        return True
+    return server is not None and _is_address(host) and host == server[0]
+
+
+def _is_address(host: str) -> bool:
+    try:
+        return not ipaddress.ip_address(host).is_unspecified
+    except ValueError:
+        return False
 
 
 def asker(request: Request) -> str:

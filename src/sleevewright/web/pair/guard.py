@@ -16,7 +16,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from sleevewright.services.asker import OWN_SCREEN, asked_by, asked_no_more
 from sleevewright.services.devices import PairingDesk
-from sleevewright.web.limits import is_loopback
+from sleevewright.web.limits import is_from_here
 from sleevewright.web.pair.cookies import COOKIE, DeviceCookies, Shown
 from sleevewright.web.security import READS
 
@@ -55,7 +55,7 @@ class PairingGuard:
         name = await self._name(shown)
         client = scope.get("client")
         host = str(client[0]) if client else ""
-        is_own = is_loopback(host)
+        is_own = is_from_here(scope)
         device = shown.device if shown and name is not None else ""
         scope.setdefault("state", {}).update(
             {"device": device, "device_name": name or "", "is_own_screen": is_own}
