@@ -9,12 +9,14 @@ import pytest
 from sleevewright.core.cutting.cleanout import clean_up_bore, largest_of, outside_diameter_for
 from sleevewright.core.metrology.grid import GridReadings
 from sleevewright.errors import InputError
-from sleevewright.jobs.model import Engine, Entry, Grid, Job
+from sleevewright.jobs.model import Engine, Entry, Grid, Job, Part
 from sleevewright.planning.answers import Plan, StageAnswers, Verdict
 from sleevewright.planning.beside import with_stage
 from sleevewright.planning.found import as_found
 from sleevewright.planning.oldout import OldOut, old_out
-from sleevewright.planning.ritual import Again, make_ready
+from sleevewright.planning.proofing import Frame, Gauged
+from sleevewright.planning.proofs_heat import slip_gauged
+from sleevewright.planning.ritual import make_ready
 from sleevewright.services.plans import plan_file, plan_job
 
 
@@ -64,21 +66,55 @@ def test_what_was_not_told_is_asked_for(water: Plan) -> None:
     assert said(stage, "old.fit").needs == ("clean-out diameter",)
 
 
+def again(*sizes: float, warm: str = "", kelvin: float = 0.0) -> Gauged:
+    """The sleeve measured again at a few places."""
+    part = Entry(293.15 + kelvin, warm) if warm else None
+    read = tuple(Entry(one, "keyed", "measured") for one in sizes)
+    return Gauged(Grid("sleeve-od-again", part_temperature=part, readings=(read,)))
+
+
 def test_a_grain_takes_its_thickness_off_the_slip(water: Plan) -> None:
     """50 µm of dirt take 50 µm of the slip."""
-    stage = make_ready(water, Again())
+    stage = make_ready(Frame(water), Gauged(), Part("grey-iron"))
     slip = water.answer("heat.slip").value
     assert said(stage, "ready.slip_left").value == pytest.approx(slip - 50e-6, abs=1e-12)
+    assert said(stage, "ready.od").value is None
 
 
-def test_a_sleeve_that_lost_size_at_its_edges_is_out(water: Plan) -> None:
-    """30 µm lost is out, nothing lost is good, and the sign says lost."""
+@pytest.mark.parametrize(("change", "verdict"), [(-30e-6, "out"), (28e-6, "out"), (0.0, "good")])
+def test_a_sleeve_that_changed_at_its_edges_is_out(
+    water: Plan, change: float, verdict: str
+) -> None:
+    """30 µm lost or a burr of 28 µm at one place is out, nothing changed is good."""
     sleeve = water.answer("sleeve.od").value
-    lost = said(make_ready(water, Again(Entry(sleeve - 30e-6, "keyed"))), "ready.od")
-    assert lost.value == pytest.approx(-30e-6, abs=1e-9)
-    assert lost.judgement.verdict is Verdict.OUT
-    kept = said(make_ready(water, Again(Entry(sleeve, "keyed"))), "ready.od")
-    assert kept.judgement.verdict is Verdict.GOOD
+    taken = again(sleeve, sleeve + change, sleeve, warm="20 C")
+    found = said(make_ready(Frame(water), taken, Part("grey-iron")), "ready.od")
+    assert found.value == pytest.approx(change, abs=1e-9)
+    assert found.judgement.verdict.value == verdict
+
+
+def test_a_warm_sleeve_does_not_hide_what_it_lost(water: Plan) -> None:
+    """Read 30 K warm a sleeve is some 20 µm larger: as large as before, it has lost that."""
+    sleeve = water.answer("sleeve.od").value
+    warm = again(sleeve, sleeve, warm="50 C", kelvin=30.0)
+    found = said(make_ready(Frame(water), warm, Part("grey-iron")), "ready.od")
+    assert -30e-6 < found.value < -15e-6
+    assert found.judgement.verdict is not Verdict.GOOD
+
+
+@pytest.mark.parametrize(
+    ("body", "flange", "verdicts"),
+    [(1.2, 1.2, ("good", "good")), (0.3, 1.2, ("out", "good")), (1.2, -0.2, ("good", "out"))],
+)
+def test_the_slip_is_judged_at_body_and_flange(
+    water: Plan, body: float, flange: float, verdicts: tuple[str, str]
+) -> None:
+    """A third of the slip that is needed is out, and so is a bore smaller than the sleeve."""
+    slip = float(water.answer("heat.slip").value)  # type: ignore[arg-type] # a length
+    told = [Entry(share * slip, "keyed", "measured") for share in (body, flange)]
+    stage = slip_gauged(Frame(water), *told)
+    found = [said(stage, f"heat.{key}_go").judgement.verdict.value for key in ("body", "flange")]
+    assert tuple(found) == verdicts
 
 
 def test_a_plan_takes_a_stage_beside_it(water: Plan) -> None:

@@ -18,10 +18,12 @@ from sleevewright.jobs.jobfile import read_job
 from sleevewright.jobs.living import drafts_of_job, living_job
 from sleevewright.jobs.records import Record
 from sleevewright.jobs.walk import next_action, steps
+from sleevewright.planning.shop import Shop
 from sleevewright.services.alongside import widened
 from sleevewright.services.entry_bodies import body_of
 from sleevewright.services.jobs import Look, verdicts_of
 from sleevewright.services.plans import plan_job
+from sleevewright.services.proving import proved
 from sleevewright.web.job.views import Around, job_page
 from sleevewright.web.render import render
 from sleevewright.web.stage.asks import asked_of
@@ -106,6 +108,7 @@ def seen(folded: Folded, cylinder: int = 1) -> Seen:
     """A cylinder as its pages look at it, without a store."""
     living = living_job(folded, cylinder)
     plan = widened(plan_job(living.job), living.job, folded, cylinder=cylinder)
+    plan = proved(plan, living.job, folded, Shop(), cylinder=cylinder)
     verdicts = verdicts_of(plan)
     look = Look(
         "J-31",

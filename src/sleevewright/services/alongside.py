@@ -9,18 +9,14 @@ from __future__ import annotations
 
 from sleevewright.jobs.folding import Folded, Told
 from sleevewright.jobs.model import Entry, Job
-from sleevewright.jobs.sets import newest, places_of, reading_cell
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import with_stage
 from sleevewright.planning.choice import choice_stage
 from sleevewright.planning.found import as_found
 from sleevewright.planning.oldout import OldOut, old_out
-from sleevewright.planning.ritual import Again, make_ready
 from sleevewright.services.choosing import choosing_of
 
 NANO = 1e-9
-AGAIN = "sleeve-od-again"
-"""Feature of the readings beside the port edges."""
 
 
 def widened(plan: Plan, job: Job, folded: Folded, *, cylinder: int = 1) -> Plan:
@@ -31,7 +27,7 @@ def widened(plan: Plan, job: Job, folded: Folded, *, cylinder: int = 1) -> Plan:
 
 
 def _stages(plan: Plan, job: Job, folded: Folded, cylinder: int) -> tuple[StageAnswers, ...]:
-    """As found, choice, old sleeve out and make ready, as far as they were told."""
+    """As found, choice and old sleeve out, as far as they were told."""
     clean_out = _entry(folded.value("old.diameter", cylinder=cylinder))
     score = _entry(folded.value("found.score", cylinder=cylinder))
     choosing = choosing_of(job, folded, cylinder=cylinder)
@@ -39,7 +35,6 @@ def _stages(plan: Plan, job: Job, folded: Folded, cylinder: int) -> tuple[StageA
         as_found(plan, job, score=score),
         *((choice_stage(plan, choosing),) if choosing.is_told else ()),
         old_out(plan, OldOut(clean_out, job.casting.outside_low)),
-        make_ready(plan, Again(_smallest(folded, cylinder))),
     )
 
 
@@ -49,17 +44,3 @@ def _entry(told: Told | None) -> Entry | None:
     if told is None or not isinstance(nm, int):
         return None
     return Entry(nm * NANO, told.text, told.kind)
-
-
-def _smallest(folded: Folded, cylinder: int) -> Entry | None:
-    """The smallest reading of the sleeve beside its port edges, of the newest set."""
-    state = newest(folded, AGAIN, cylinder=cylinder)
-    if state is None:
-        return None
-    name = str(state.record.body["set"])
-    told = [
-        entry
-        for place in places_of(state.record.body)
-        if (entry := _entry(folded.value(reading_cell(name, *place), cylinder=cylinder)))
-    ]
-    return min(told, key=lambda entry: entry.value, default=None)

@@ -8,13 +8,15 @@ plan.
 from __future__ import annotations
 
 from sleevewright.jobs.folding import Folded
-from sleevewright.jobs.gauged import grid_of, instruments_of
-from sleevewright.jobs.model import Job
+from sleevewright.jobs.gauged import NANO, grid_of, instruments_of
+from sleevewright.jobs.model import Entry, Job
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.beside import with_stage
 from sleevewright.planning.proofing import Frame, Gauged
 from sleevewright.planning.proofs import ledge, parent_form, seat, set_up, with_form_judged
 from sleevewright.planning.proofs_bores import finish, proof
+from sleevewright.planning.proofs_heat import slip_gauged
+from sleevewright.planning.ritual import make_ready
 from sleevewright.planning.shop import Shop
 
 
@@ -24,6 +26,13 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
     def gauged(feature: str, stage: str = "") -> Gauged:
         grid = grid_of(folded, feature, cylinder=cylinder, stage=stage)
         return Gauged(grid, instruments_of(folded, feature, cylinder=cylinder))
+
+    def length(cell: str) -> Entry | None:
+        told = folded.value(cell, cylinder=cylinder)
+        nm = None if told is None else told.body.get("nm")
+        if told is None or not isinstance(nm, int):
+            return None
+        return Entry(nm * NANO, told.text, told.kind)
 
     chosen = shop.chosen
     plan = with_form_judged(Frame(plan, chosen))
@@ -35,6 +44,8 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
         set_up(frame, *sweeps, turns=turns),
         parent_form(frame),
         ledge(frame, gauged("counterbore-depth")),
+        make_ready(frame, gauged("sleeve-od-again"), job.sleeve),
+        slip_gauged(frame, length("heat.slip_body"), length("heat.slip_flange")),
         seat(frame, gauged("stand-out")),
         proof(frame, gauged("cooled-bore"), job.sleeve),
         finish(frame, gauged("finish-bore", "hone"), piston),

@@ -128,3 +128,42 @@ def largest_of(*, readings: GridReadings, part_expansion: float, gauge_expansion
         readings, part_expansion=part_expansion, gauge_expansion=gauge_expansion
     )
     return float(np.nanmax(grid.sizes))
+
+
+@formula(
+    name="size that lies farthest off",
+    expression="D_20 with the largest |D_20 - D|",
+    sources=("derived",),
+    validity="readings that count; as good as the one that is found",
+    unit="m",
+)
+def farthest_of(
+    *, readings: GridReadings, part_expansion: float, gauge_expansion: float, size: float
+) -> float:
+    """The size, at 20 degC, of the reading that lies farthest from another size.
+
+    Parameters
+    ----------
+    readings : GridReadings
+        Readings that count. [record]
+    part_expansion : float
+        Mean coefficient of the part. [1/K]
+    gauge_expansion : float
+        Mean coefficient of the gauge. [1/K]
+    size : float
+        What they should be. [m]
+
+    Returns
+    -------
+    float
+        Size farthest off, above or below. [m]
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    grid = sizes_at_reference(
+        readings, part_expansion=part_expansion, gauge_expansion=gauge_expansion
+    )
+    known = grid.sizes[np.isfinite(grid.sizes)]
+    return float(known[np.argmax(np.abs(known - size))])
