@@ -11,7 +11,13 @@ from playwright.sync_api import Locator, Page, expect
 def go(page: Page, number: str, stage: str, cylinder: int = 1) -> None:
     """Open the page of a stage."""
     page.goto(f"/jobs/{quote(number)}/{cylinder}/{stage}")
+    is_ready(page)
     expect(page.locator("[data-waiting]")).to_contain_text("Nothing waits")
+
+
+def is_ready(page: Page) -> None:
+    """The page listens to what is keyed."""
+    page.wait_for_selector("html[data-ready]", state="attached")
 
 
 def cell(page: Page, name: str) -> Locator:
@@ -69,6 +75,7 @@ def begin(
     before = page.locator("table[data-set]").count()
     form.locator("button.begin").click()
     expect(page.locator("table[data-set]")).to_have_count(before + 1)
+    is_ready(page)
 
 
 def read(page: Page, readings: Sequence[str]) -> None:

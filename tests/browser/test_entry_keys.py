@@ -320,6 +320,22 @@ def test_a_whole_turn_of_the_dial_is_held(tablet: Opened, bench: Running) -> Non
     assert len(bench.rows()) == 2
 
 
+def test_what_was_keyed_too_early_is_asked_about(tablet: Opened, bench: Running) -> None:
+    """Keys that came while the page was still loading are neither lost nor taken for one."""
+    tablet.context.route("**/bench/start.js", lambda route: (time.sleep(1.0), route.continue_()))
+    page = tablet.context.new_page()
+    page.goto(UNHURRIED, wait_until="commit")
+    cell = page.locator(CELLS).first
+    cell.focus()
+    burst(page, ["+1", "+2"])
+    ready(page)
+    expect(cell).to_have_value("+1+2")
+    expect(page.locator("[data-message]")).to_contain_text("before the page was ready")
+    burst(page, ["+1", "+2"])
+    arrived(bench, 2)
+    assert texts(bench) == [("set/k3f9/0/0", "+1"), ("set/k3f9/0/1", "+2")]
+
+
 def test_a_slip_of_the_point_is_held(tablet: Opened, bench: Running) -> None:
     """Ten times as far from the nominal as the others of the set: refused, with the likely slip."""
     page = tablet.page()

@@ -19,7 +19,9 @@ export class Cells {
       if (cell.elements.includes(element)) continue;
       cell.elements.push(element);
       if (cell.told.size === 0) for (const one of toldOn(element)) cell.told.set(one.id, one);
+      const early = earlyText(element);
       this.show(cell);
+      if (early) askAbout(element, early);
     }
   }
 
@@ -71,6 +73,22 @@ export class Cells {
       else if (messageFor(element)?.dataset.why === "held") unsay(element);
     }
   }
+}
+
+/* What was keyed while the page was still coming: nobody listened, not even to Enter, so two
+   readings may stand there as one. It is neither lost nor told, but shown and asked about. */
+function earlyText(element) {
+  const isText = element.matches("input:not([type=checkbox], [type=radio]), textarea");
+  return isText && element.value !== element.defaultValue ? element.value : "";
+}
+
+function askAbout(element, text) {
+  element.value = text;
+  element.dataset.dirty = "";
+  element.dataset.refused = text;
+  element.setAttribute("aria-invalid", "true");
+  say(element, "Keyed before the page was ready: key it again, or Enter if it stands right.", "early");
+  if (element === document.activeElement) element.select();
 }
 
 function toldOn(element) {

@@ -29,20 +29,20 @@ const sender = new Sender(outbox);
 const status = new Status(outbox, sender, statusLine());
 const bench = { outbox, sender, status, main };
 
-if (main) {
-  if (main.dataset.store) {
-    const { store, job, last } = main.dataset;
-    await sender.meet(store, job && last ? { [job]: Number(last) } : {});
-  }
-  if (main.dataset.job) await work(main);
-}
+if (main?.dataset.job) await work(main);
 if (main && !document.querySelector("[data-unsent]")) addUnsent(main);
 for (const host of document.querySelectorAll("[data-unsent]")) new Unsent(outbox, host).start();
-await status.start();
-sender.start();
 window.sleevewright = bench;
 document.documentElement.toggleAttribute("data-ready", true);
 document.dispatchEvent(new CustomEvent("bench:ready", { detail: bench }));
+await status.start();
+/* Whose store this is comes before anything is sent; entry does not wait for it. */
+if (main?.dataset.store) {
+  const { store, job, last } = main.dataset;
+  await sender.meet(store, job && last ? { [job]: Number(last) } : {});
+}
+sender.start();
+bench.live?.start();
 
 async function work(page) {
   const cells = new Cells(page);
@@ -53,7 +53,6 @@ async function work(page) {
   new Wedge(entry, gaugesOf(page)).start();
   new Happenings(page, outbox).start();
   const live = new Live(page, cells, sender);
-  live.start();
   noKeyboard();
   Object.assign(bench, { cells, entry, live });
 }
