@@ -15,7 +15,7 @@ from starlette.testclient import TestClient
 from sleevewright.core.gauges import gauge_kinds
 from sleevewright.services.bench import Bench, open_bench
 from sleevewright.services.devices import PairingDesk
-from sleevewright.services.people import FORGOTTEN, add_person, name_of
+from sleevewright.services.people import FORGOTTEN, add_person, name_of, people
 from sleevewright.services.setting_specs import specs
 from sleevewright.services.settings import change_setting, setting
 from sleevewright.web.errors import answer_errors
@@ -257,3 +257,25 @@ def test_a_day_is_the_benchs_day(bench: Bench, client: TestClient) -> None:
     fill(bench, client)
     bench.clock = lambda: datetime(2020, 6, 1, tzinfo=UTC)
     assert "check was due" not in client.get("/instruments").text
+
+
+def test_a_first_pin_is_set_on_the_benchs_own_screen_only(bench: Bench) -> None:
+    """A tablet could else sign by the name of somebody who has no PIN yet; later it may change."""
+    add_person(bench, "Ann")
+    add_person(bench, "Bo")
+    desk = PairingDesk(bench)
+    app = app_of(bench)
+    app.state.desk = desk
+    app.add_middleware(PairingGuard, desk=desk)
+    screen = TestClient(app, base_url="http://127.0.0.1:8175", client=("127.0.0.1", 1))
+    tablet = TestClient(app, base_url="http://shop.test:8175", client=("192.168.7.31", 1))
+    tablet.post("/pair", json={"code": desk.code()})
+    assert "/people/p1/pin" not in tablet.get("/people").text
+    refused = tablet.post("/people/p1/pin", json={"pin": "1234"})
+    assert refused.status_code == 422
+    assert "allowed is a first PIN of Ann on the bench's own screen" in refused.json()["text"]
+    assert not people(bench)[0].has_pin
+    assert "/people/p1/pin" in screen.get("/people").text
+    assert screen.post("/people/p1/pin", json={"pin": "5822"}).status_code == 200
+    changed = tablet.post("/people/p1/pin", json={"pin": "4711", "old": "5822"})
+    assert changed.status_code == 200

@@ -99,14 +99,24 @@ def rename_person(bench: Bench, key: str, name: str) -> Person:
 
 
 def set_pin(
-    bench: Bench, key: str, pin: str, *, old: str = "", tries: Tries | None = None
+    bench: Bench,
+    key: str,
+    pin: str,
+    *,
+    old: str = "",
+    may_be_first: bool = True,
+    tries: Tries | None = None,
 ) -> Person:
     """Set or change a person's PIN; the one that is set has to be told.
+
+    A first PIN is set where everybody can see who sets it: on the bench's own screen.  On a
+    tablet whoever holds it could sign by the name of a person who has none yet.
 
     Raises
     ------
     InputError
-        If the new PIN is none, or the old one is not right.
+        If the new PIN is none, the old one is not right, or it would be a first one and may
+        not be.
     TooManyTries
         If the old one was told wrongly too often.
     """
@@ -114,6 +124,10 @@ def set_pin(
     new_pin = _told_pin(pin)
     if found.has_pin:
         _check_pin(bench, found, old, tries or PIN_TRIES)
+    elif not may_be_first:
+        allowed = f"a first PIN of {found.name} on the bench's own screen"
+        hint = "Open the page People on the machine that the bench runs on."
+        raise InputError("PIN", "set from a device of the network", "", allowed, hint)
     hashed = hash_pin(bench.folder, key, new_pin)
     bench.store.write(lambda connection: _change(connection, key, pin=hashed))
     return _person(bench, key)
@@ -166,7 +180,8 @@ def confirm(bench: Bench, person: str, pin: str = "", *, tries: Tries | None = N
         return found.key
     if not found.has_pin:
         allowed = f"a PIN of {found.name}, because several people work here"
-        raise InputError("PIN", "none that is set", "", allowed, "Set it on the page People.")
+        hint = "Set it on the page People of the bench's own screen."
+        raise InputError("PIN", "none that is set", "", allowed, hint)
     _check_pin(bench, found, pin, tries or PIN_TRIES)
     return found.key
 
