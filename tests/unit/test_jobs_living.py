@@ -242,3 +242,56 @@ def test_a_taken_back_value_is_not_there() -> None:
     told = job.value("piston.clearance", "2.8 thou")
     job.value("piston.clearance", "", replaces=[told.id])
     assert living_job(job.folded).job.piston.clearance is None
+
+
+FINE = {"name": "g", "kind": "dial-bore-gauge", "setting": "0.2 thou"}
+POOR = {"name": "g", "kind": "dial-bore-gauge", "setting": "2 thou"}
+
+
+def setting_of(job: Job, feature: str) -> tuple[str, str]:
+    """Name and setting of the gauge that a grid was read with."""
+    name = grid_of(job, feature).instrument
+    gauge = next(one for one in job.instruments if one.name == name)
+    assert gauge.setting is not None
+    return name, gauge.setting.text
+
+
+def test_each_set_keeps_the_gauge_that_it_was_begun_with() -> None:
+    """The same name told with a better setting later judges nothing that was read before."""
+    job = Teller()
+    job.grid("aaaaaa", "parent-bore", "parent", ROWS, **SHAPE, instrument="g", instruments=[POOR])
+    assert setting_of(living_job(job.folded).job, "parent-bore") == ("g", "2 thou")
+    job.grid("bbbbbb", "sleeve-id", "sleeve", [["2.3400 in"]], instrument="g", instruments=[FINE])
+    living = living_job(job.folded)
+    assert setting_of(living.job, "parent-bore") == ("g", "2 thou")
+    assert setting_of(living.job, "sleeve-id") == ("g (2)", "0.2 thou")
+    assert living.problems == ()
+
+
+def test_equal_gauges_are_one_with_one_error_of_setting() -> None:
+    """What was read with one gauge shares its name; one set from another master does not."""
+    job = Teller()
+    job.grid("aaaaaa", "parent-bore", "parent", ROWS, **SHAPE)
+    job.grid("bbbbbb", "counterbore", "counterbore", [["2.8445 in"]])
+    job.grid("cccccc", "sleeve-id", "sleeve", [["2.3400 in"]],
+             instruments=[GAUGE, {**MIC, "setting": "1 thou"}])  # fmt: skip
+    found = living_job(job.folded).job
+    names = [grid_of(found, one).instrument for one in ("parent-bore", "counterbore", "sleeve-id")]
+    assert names == ["bore gauge", "bore gauge", "bore gauge (2)"]
+    other = next(one for one in found.instruments if one.name == "bore gauge (2)")
+    assert other.set_from == "mic 2-3 (2)"
+
+
+def test_a_gauge_is_not_lent_to_a_set_that_does_not_describe_it() -> None:
+    """A name alone takes nothing from what another set said of a gauge of this name."""
+    job = Teller()
+    job.grid("aaaaaa", "parent-bore", "parent", ROWS, **SHAPE, instrument="g", instruments=[])
+    job.grid("bbbbbb", "sleeve-id", "sleeve", [["2.3400 in"]], instrument="g", instruments=[FINE])
+    job.grid("cccccc", "sleeve-od", "sleeve", [["2.6402 in"]], instrument="G.",
+             instruments=[{**POOR, "name": "G."}])  # fmt: skip
+    found = living_job(job.folded)
+    assert grid_of(found.job, "parent-bore").instrument == ""
+    assert setting_of(found.job, "sleeve-id") == ("g (2)", "0.2 thou")
+    assert setting_of(found.job, "sleeve-od")[1] == "2 thou"
+    names = [one.name for one in found.job.instruments]
+    assert names == ["g (2)", "G. (3)"], "names that answers cannot tell apart are numbered on"

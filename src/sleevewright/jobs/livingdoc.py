@@ -17,6 +17,7 @@ from sleevewright.jobs.field import Field, Sort
 from sleevewright.jobs.fields import TABLES, fields_of
 from sleevewright.jobs.folding import Folded, Told
 from sleevewright.jobs.life import engine_kind
+from sleevewright.jobs.livinggauges import Gauges, gauges_of
 from sleevewright.jobs.model import FEATURES
 from sleevewright.jobs.places import Place
 from sleevewright.jobs.records import Record
@@ -70,9 +71,11 @@ def document_of(folded: Folded, cylinder: int) -> Document:
     made.tables["port"] = list(_ports(made, folded, cylinder))
     states = [state for state in _grids(folded, cylinder) if state is not None]
     states.sort(key=lambda state: state.record.number)
-    made.tables["instrument"] = list(_instruments(made, folded, cylinder, states))
+    gauges = _instruments(made, folded, cylinder, states)
+    made.tables["instrument"] = [dict(row) for row in gauges.rows]
     made.tables["grid"] = [
-        _grid(made, index, state.record, folded) for index, state in enumerate(states)
+        _grid(made, index, state.record, folded) | _read_with(gauges, state.record)
+        for index, state in enumerate(states)
     ]
     _tell_conflicts(made, folded, cylinder)
     _tell_void(made, folded, cylinder)
@@ -151,9 +154,7 @@ def _grids(folded: Folded, cylinder: int) -> Iterator[SetState | None]:
         yield found
 
 
-def _instruments(
-    made: Document, folded: Folded, cylinder: int, states: list[SetState]
-) -> Iterator[dict[str, Any]]:
+def _instruments(made: Document, folded: Folded, cylinder: int, states: list[SetState]) -> Gauges:
     """Instruments that were told, then those that the sets were read with."""
     rows: dict[str, dict[str, Any]] = {}
     for cell in folded.cells("instrument/", cylinder=cylinder):
@@ -164,16 +165,18 @@ def _instruments(
             row = rows.setdefault(name, {"name": name})
             if key != "name":
                 row[key] = _said(fields_of("instrument")[key], told)
-    known = set(fields_of("instrument"))
-    for state in reversed(states):  # of two descriptions the newer stands
-        for one in state.record.body.get("instruments", ()):
-            said = {key: value for key, value in one.items() if key in known}
-            rows.setdefault(str(one["name"]), said)
-    for index, row in enumerate(rows.values()):
+    gauges = gauges_of(rows, [state.record.body for state in states])
+    for index, row in enumerate(gauges.rows):
         start = f"instrument/{escaped(str(row['name']))}"
         made.cells[("instrument", index)] = start
         made.cells |= {("instrument", index, key): f"{start}/{key}" for key in row}
-        yield row
+    return gauges
+
+
+def _read_with(gauges: Gauges, record: Record) -> dict[str, Any]:
+    """Under which name the document has the gauge of a set."""
+    name = gauges.name_of(record.body)
+    return {"instrument": name} if name else {}
 
 
 def _grid(made: Document, index: int, record: Record, folded: Folded) -> dict[str, Any]:
@@ -183,7 +186,7 @@ def _grid(made: Document, index: int, record: Record, folded: Folded) -> dict[st
     made.cells[("grid", index)] = f"set/{name}"
     is_pass = body["feature"] == "parent-pass"
     grid: dict[str, Any] = {"feature": "parent-bore" if is_pass else body["feature"]}
-    for key in ("instrument", "nominal", "part_temperature", "gauge_temperature"):
+    for key in ("nominal", "part_temperature", "gauge_temperature"):
         if body.get(key):
             grid[key] = body[key]
     if body.get("land_only"):
