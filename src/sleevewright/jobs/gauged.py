@@ -58,9 +58,11 @@ def grid_of(folded: Folded, feature: str, *, cylinder: int = 1, stage: str = "")
     )
 
 
-def instruments_of(folded: Folded, feature: str, *, cylinder: int = 1) -> tuple[Instrument, ...]:
+def instruments_of(
+    folded: Folded, feature: str, *, cylinder: int = 1, stage: str = ""
+) -> tuple[Instrument, ...]:
     """The gauges that the newest set of a feature was read with, as they were told then."""
-    state = newest(folded, feature, cylinder=cylinder)
+    state = newest(folded, feature, cylinder=cylinder, stage=stage)
     told = () if state is None else state.record.body.get("instruments", ())
     return tuple(
         Instrument(
