@@ -107,10 +107,10 @@ def test_both_mistakes_are_caught_where_they_are() -> None:
     assert set(held) == places  # type: ignore[call-overload] # rows of two indices
     told = {caution.code: caution.text for caution in plan.cautions}
     assert {code for code in told if code.startswith("held-")} == {
-        "held-whole-turn",
-        "held-warm-part",
+        "held-whole-turn:bore.size",
+        "held-warm-part:bore.size",
     }
-    assert "1 whole turn" in told["held-whole-turn"]
+    assert "1 whole turn" in told["held-whole-turn:bore.size"]
 
 
 def test_the_warm_part_is_named_with_about_its_temperature() -> None:
@@ -120,7 +120,7 @@ def test_the_warm_part_is_named_with_about_its_temperature() -> None:
     stands on a doubt of a tenth of a thou, 2 K.
     """
     plan = planned("demo-air-175")
-    text = next(one.text for one in plan.cautions if one.code == "held-warm-part")
+    text = next(one.text for one in plan.cautions if one.code == "held-warm-part:bore.size")
     rise = float(text.partition("A part ")[2].split()[0])
     assert rise == pytest.approx(17.2 * 1.8, abs=5.0)
 

@@ -147,6 +147,7 @@ class StageAnswers:
     answers: tuple[Answer, ...]
     hazards: tuple[Caution, ...] = ()
     advice: tuple[str, ...] = ()
+    cautions: tuple[Caution, ...] = ()  # of a stage beside the plan; the plan has its own
 
 
 @dataclass(frozen=True)

@@ -59,11 +59,13 @@ def beside(plan: Plan, key: str, title: str, result: StageResult) -> StageAnswer
         for entry in result.entries
     )
     advice = tuple(worded(text, system=plan.units) for text in result.advice)
-    return StageAnswers(key, title, answers, STAGE_HAZARDS.get(key, ()), advice)
+    hazards = STAGE_HAZARDS.get(key, ())
+    return StageAnswers(key, title, answers, hazards, advice, result.cautions)
 
 
 def with_stage(plan: Plan, stage: StageAnswers) -> Plan:
     """The plan with the answers of one more stage; what it had of the same names, it keeps."""
     known = {answer.id for answer in plan.answers()}
     new = replace(stage, answers=tuple(one for one in stage.answers if one.id not in known))
-    return replace(plan, stages=(*plan.stages, new), _index={})
+    cautions = tuple(dict.fromkeys((*plan.cautions, *stage.cautions)))
+    return replace(plan, stages=(*plan.stages, new), cautions=cautions, _index={})

@@ -6,12 +6,20 @@ A set that is not there leaves its answer blank, and the hold says so.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from sleevewright.jobs.model import Grid, Instrument
-from sleevewright.planning.answers import Doubt, Judgement, Kind, Plan, Quantity
+from sleevewright.planning.answers import (
+    Answer,
+    Doubt,
+    Judgement,
+    Kind,
+    Plan,
+    Quantity,
+    Verdict,
+)
 from sleevewright.planning.beside import SAMPLES
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, find_instrument
 from sleevewright.planning.gauges import SETTINGS, readings_of
@@ -41,6 +49,44 @@ class Gauged:
 
     grid: Grid | None = None
     instruments: tuple[Instrument, ...] = ()
+
+
+RESTS_ON = {
+    "bore.size.held": ("bore.out_of_round", "bore.taper", "bore.stock", "fit.below_least"),
+    "sleeve.od.held": ("fit.below_least", "ready.od"),
+    "flange.od.held": ("fit.flange_below_least",),
+    "counterbore.size.held": ("fit.flange_below_least",),
+    "finish.as_gauged.held": ("finish.out_of_round", "finish.taper", "finish.clearance"),
+    "cool.bore.held": ("cool.proof",),
+}
+"""Readings that were held back, and the verdicts that were made without them."""
+
+TAKE_AGAIN = (
+    "a reading was held back, as it is not like its neighbours: take it again; if it stands, "
+    "the part is not what the others say, and only a hold lifted in writing passes it"
+)
+
+
+def with_held_back(plan: Plan) -> Plan:
+    """The plan with no good verdict on what a reading that was held back may contradict."""
+    held = {
+        name
+        for identity, names in RESTS_ON.items()
+        for name in names
+        if any(one.id == identity and one.value for one in plan.answers())
+    }
+    stages = tuple(
+        replace(stage, answers=tuple(_doubted(one, held) for one in stage.answers))
+        for stage in plan.stages
+    )
+    return replace(plan, stages=stages, _index={})
+
+
+def _doubted(answer: Answer, held: set[str]) -> Answer:
+    judged = answer.judgement
+    if answer.id not in held or judged is None or judged.verdict is not Verdict.GOOD:
+        return answer
+    return replace(answer, judgement=replace(judged, verdict=Verdict.TOO_CLOSE, remedy=TAKE_AGAIN))
 
 
 def enter_bore(ledger: Ledger, feature: Feature, gauged: Gauged, units: str, *, need: str) -> None:

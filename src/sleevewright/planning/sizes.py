@@ -111,7 +111,8 @@ def enter_size(
     if feature.has_form:
         _enter_form(ledger, feature, used, inputs)
     for suspect in held:
-        ledger.caution(*held_caution(feature.label, readings, suspect, bench.system))
+        code, text, source = held_caution(feature.label, readings, suspect, bench.system)
+        ledger.caution(f"{code}:{feature.id}", text, source)
     for caution in inputs.cautions:
         if feature.is_fitted or caution.code != "one-station":
             text = caution.text.replace(feature.id, feature.label)

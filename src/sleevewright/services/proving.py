@@ -12,7 +12,7 @@ from sleevewright.jobs.gauged import NANO, grid_of, instruments_of
 from sleevewright.jobs.model import Entry, Job
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.beside import with_stage
-from sleevewright.planning.proofing import Frame, Gauged
+from sleevewright.planning.proofing import Frame, Gauged, with_held_back
 from sleevewright.planning.proofs import ledge, parent_form, seat, set_up, with_form_judged
 from sleevewright.planning.proofs_bores import finish, proof
 from sleevewright.planning.proofs_heat import slip_gauged
@@ -25,7 +25,7 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
 
     def gauged(feature: str, stage: str = "") -> Gauged:
         grid = grid_of(folded, feature, cylinder=cylinder, stage=stage)
-        return Gauged(grid, instruments_of(folded, feature, cylinder=cylinder))
+        return Gauged(grid, instruments_of(folded, feature, cylinder=cylinder, stage=stage))
 
     def length(cell: str) -> Entry | None:
         told = folded.value(cell, cylinder=cylinder)
@@ -51,4 +51,4 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
         finish(frame, gauged("finish-bore", "hone"), piston),
     ):
         plan = with_stage(plan, stage)
-    return plan
+    return with_held_back(plan)

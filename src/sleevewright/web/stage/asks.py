@@ -74,7 +74,6 @@ class Teller:
             is_simple=field.simple,
         )
 
-
     def _opened(self, cell: str) -> str:
         """What was said of a cell when the job was taken in; empty where nothing was."""
         key = _SAID_AT_OPENING.get(cell, "")

@@ -8,7 +8,8 @@ from urllib.parse import quote
 
 from sleevewright.jobs.catalog import StageGrid, StageSheet, life_of, sheet_of
 from sleevewright.jobs.folding import Folded
-from sleevewright.jobs.holds import Hold
+from sleevewright.jobs.holds import NOT_MET, Hold
+from sleevewright.jobs.life import AFTER
 from sleevewright.jobs.walk import LifeStep
 from sleevewright.planning.answers import Kind, Plan
 from sleevewright.planning.hazards import STAGE_HAZARDS
@@ -27,6 +28,7 @@ from sleevewright.web.stage.shop import ShopView
 from sleevewright.web.stage.views import (
     AskView,
     AttachedView,
+    ClosedView,
     CylinderView,
     EventView,
     HoldView,
@@ -123,11 +125,25 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         asks_pin=seen.shop.asks_pin,
         next=next_of(seen),
         missing=_missing(seen),
+        closed=_closed(seen, stage),
         lifted=_lifted(seen),
         base=seen.base,
         here=seen.at(stage),
         special=special_of(stage, look, teller, seen.shop.name_of),
     )
+
+
+def _closed(seen: Seen, stage: str) -> ClosedView | None:
+    """The first open hold before a stage, where its work is not to be done yet."""
+    if stage in ("release", AFTER):
+        return None  # these two tell of every hold themselves
+    for step in seen.look.steps:
+        if step.stage == stage:
+            return None
+        if step.hold.state == NOT_MET:
+            lack = step.hold.lacks[0]
+            return ClosedView(step.title, lack.why, lack.cure, seen.at(step.stage))
+    return None
 
 
 def next_of(seen: Seen) -> NextView:
@@ -224,7 +240,27 @@ def says_of(seen: Seen, content: Content, key: str) -> SaysView:
     advice = tuple(
         text for stage in viewer.plan.stages if stage.key == key for text in stage.advice
     )
-    return SaysView(tuple(rows), tuple(one for one in lead if _is_shown(one)), advice)
+    own = CAUTIONED.get(key, ())
+    cautions = tuple(
+        one.text for one in viewer.plan.cautions if one.code.partition(":")[2].startswith(own)
+    )
+    shown = tuple(one for one in lead if _is_shown(one))
+    return SaysView(tuple(rows), shown, advice, cautions=cautions if own else ())
+
+
+CAUTIONED = {
+    "found": ("found.",),
+    "sleeve": ("sleeve.", "flange."),
+    "parent": ("bore.",),
+    "counterbore": ("counterbore.",),
+    "honefit": ("bore.", "sleeve."),
+    "ready": ("sleeve.",),
+    "cool": ("cool.", "sleeve.id"),
+    "piston": ("finish.",),
+    "hone": ("finish.",),
+    "release": ("finish.", "bore.", "sleeve.", "cool.", "counterbore.", "flange."),
+}
+"""Which readings that were held back are told of at which stage."""
 
 
 def _is_shown(answer: AnswerView) -> bool:
@@ -250,6 +286,7 @@ def _hold(hold: Hold, title: str, shop: ShopView) -> HoldView:
         shop.name_of(hold.by),
         hold.reason,
         moment_words(hold.lifted_at, now=shop.now),
+        hold.was_told_since,
     )
 
 

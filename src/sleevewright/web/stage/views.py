@@ -209,6 +209,17 @@ class HoldView:
     by: str = ""
     reason: str = ""
     when: str = ""
+    was_told_since: bool = False  # something that it rests on, after it was lifted
+
+
+@dataclass(frozen=True)
+class ClosedView:
+    """Why a stage is not to be worked at yet: the first hold before it that is open."""
+
+    title: str
+    why: str
+    cure: str
+    href: str
 
 
 @dataclass(frozen=True)
@@ -283,6 +294,7 @@ class SaysView:
     lead: tuple[AnswerView, ...] = ()  # shown large: what is cut or done next
     advice: tuple[str, ...] = ()
     problem: str = ""
+    cautions: tuple[str, ...] = ()  # readings that were held back, and the like
 
 
 @dataclass(frozen=True)
@@ -352,6 +364,7 @@ class StagePage:
     asks_pin: bool
     next: NextView
     missing: tuple[MissingView, ...]
+    closed: ClosedView | None
     lifted: tuple[LiftedView, ...]
     base: str  # address of the job
     here: str  # address of this stage
