@@ -97,3 +97,30 @@ def waiting(page: Page) -> int:
     """How many entries wait on the device."""
     counts: dict[str, int] = page.evaluate("window.sleevewright.outbox.counts()")
     return counts["waiting"]
+
+
+def texts(bench: Running) -> list[tuple[str, str]]:
+    """Cell and text of what is kept."""
+    return [(row[3], row[4]) for row in bench.rows()]
+
+
+def focused(page: Page) -> str:
+    """Name of the cell that has the focus."""
+    name: str = page.evaluate("document.activeElement.dataset.cell ?? document.activeElement.id")
+    return name
+
+
+def sounds(page: Page) -> list[str]:
+    """Sounds that the page made."""
+    script = """async () => (await import(document.querySelector('script[type=module]').src
+        .replace('start.js', 'sounds.js'))).heard"""
+    heard: list[str] = page.evaluate(script)
+    return heard
+
+
+def arrived(bench: Running, count: int) -> None:
+    """Wait for so many records."""
+    start = time.monotonic()
+    while len(bench.rows()) < count:
+        assert time.monotonic() - start < PATIENCE, f"not {count} records: {texts(bench)}"
+        time.sleep(0.02)

@@ -1,23 +1,23 @@
-"""Hands, gauges and scanners at the keyboard: each reading in its cell, or refused aloud."""
+"""Hands at the keyboard: what is keyed is told once, in its place, or refused aloud."""
 
 from __future__ import annotations
 
-import time
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, expect
 
 from browser.entry_pages import (
     CELLS,
-    PATIENCE,
-    UNHURRIED,
     Opened,
+    arrived,
     burst,
     device,
+    focused,
     ready,
+    sounds,
+    texts,
     told,
-    until,
     waiting,
 )
 from browser.entry_server import Running
@@ -45,33 +45,6 @@ def tablet(browser: Browser, bench: Running) -> Iterator[Opened]:
     """A device of the bench."""
     with device(browser, bench) as opened:
         yield opened
-
-
-def texts(bench: Running) -> list[tuple[str, str]]:
-    """Cell and text of what is kept."""
-    return [(row[3], row[4]) for row in bench.rows()]
-
-
-def focused(page: Page) -> str:
-    """Name of the cell that has the focus."""
-    name: str = page.evaluate("document.activeElement.dataset.cell ?? document.activeElement.id")
-    return name
-
-
-def sounds(page: Page) -> list[str]:
-    """Sounds that the page made."""
-    script = """async () => (await import(document.querySelector('script[type=module]').src
-        .replace('start.js', 'sounds.js'))).heard"""
-    heard: list[str] = page.evaluate(script)
-    return heard
-
-
-def arrived(bench: Running, count: int) -> None:
-    """Wait for so many records."""
-    start = time.monotonic()
-    while len(bench.rows()) < count:
-        assert time.monotonic() - start < PATIENCE, f"not {count} records: {texts(bench)}"
-        time.sleep(0.02)
 
 
 def test_keys_alone_do_everything(tablet: Opened, bench: Running) -> None:
@@ -144,81 +117,6 @@ def test_a_refused_reading_keeps_the_focus(tablet: Opened, bench: Running) -> No
     expect(message).to_be_hidden()
     assert texts(bench) == [("set/k3f9/0/0", "55.01")]
     assert sounds(page)[-1] == "beep"
-
-
-def test_readings_behind_a_refused_one_are_not_misplaced(tablet: Opened, bench: Running) -> None:
-    """A gauge that runs on before the buzz is heard fills no wrong cell."""
-    page = tablet.page(UNHURRIED)
-    page.locator(CELLS).first.focus()
-    burst(page, ["55.001", "95.002", "55.003", "55.004"])
-    page.wait_for_timeout(700)
-    burst(page, ["55.005"])
-    arrived(bench, 2)
-    assert texts(bench) == [("set/k3f9/0/0", "55.001"), ("set/k3f9/0/1", "55.005")]
-
-
-def test_a_gauge_never_presses_a_button(tablet: Opened, bench: Running) -> None:
-    """With the focus on a button, a link, or in another field the reading finds its cell."""
-    page = tablet.page(UNHURRIED)
-    presses = """document.querySelector('#pressed').addEventListener('click',
-        () => { document.body.dataset.presses = 'pressed' })"""
-    page.evaluate(presses)
-    page.locator("#pressed").focus()
-    burst(page, ["55.001"])
-    page.locator("#pressed").focus()
-    burst(page, [" 55.002"], end="\r")
-    page.evaluate("document.activeElement.blur()")
-    burst(page, ["55.003"])
-    page.locator("#find").fill("mill")
-    burst(page, ["55.004"])
-    expect(page.locator("#find")).to_have_value("mill")
-    arrived(bench, 4)
-    assert [text for _, text in texts(bench)] == ["55.001", "55.002", "55.003", "55.004"]
-    assert page.evaluate("document.body.dataset.presses") is None
-    page.locator("#pressed").focus()
-    page.keyboard.press("Space")
-    until(lambda: page.evaluate("document.body.dataset.presses") == "pressed", "no press by space")
-
-
-def test_what_a_gauge_types_around_its_number(tablet: Opened, bench: Running) -> None:
-    """Channel, unit, end marks, CR and LF, tabulators: each is told once and read by its number."""
-    page = tablet.page(UNHURRIED)
-    page.locator(CELLS).first.focus()
-    burst(page, ["01A+055.0010"], end="\r\n")
-    burst(page, ["55.002mm", "X:+0.003mm"], end="\t")
-    burst(page, ["55,004", "55.005;"])
-    arrived(bench, 5)
-    expect(page.locator("[data-echo-figure]")).to_have_text("+5")
-    assert texts(bench) == [
-        (f"set/k3f9/0/{at}", text)
-        for at, text in enumerate(["01A+055.0010", "55.002mm", "X:+0.003mm", "55,004", "55.005;"])
-    ]
-
-
-def test_a_gauge_that_reports_a_fault_is_refused(tablet: Opened, bench: Running) -> None:
-    """A status that is no reading keeps the cell empty and the focus there."""
-    page = tablet.page(UNHURRIED)
-    page.locator(CELLS).first.focus()
-    burst(page, ["01B"])
-    expect(page.locator("[data-message]")).to_contain_text("gauge has no number")
-    assert focused(page) == "set/k3f9/0/0"
-    assert bench.rows() == []
-
-
-def test_a_scanned_ticket_switches_the_job(tablet: Opened, bench: Running) -> None:
-    """A code with its mark leads to the job, from a cell or from anywhere, and is no reading."""
-    page = tablet.page(UNHURRIED)
-    page.locator(CELLS).first.focus()
-    burst(page, ["55.001"])
-    burst(page, ["~J-32"])
-    page.wait_for_url("**/jobs/J-32")
-    arrived(bench, 1)
-    assert texts(bench) == [("set/k3f9/0/0", "55.001")]
-    page.goto(UNHURRIED)
-    ready(page)
-    page.locator("#find").focus()
-    burst(page, ["~D-175"])
-    page.wait_for_url("**/jobs/D-175")
 
 
 def test_a_held_reading_stays_until_put_right(tablet: Opened, bench: Running) -> None:
@@ -308,45 +206,6 @@ def test_a_repeat_that_differs_is_asked_for_again(tablet: Opened, bench: Running
     assert [text for _, text in texts(bench)] == ["55.001", "55.013"]
 
 
-def test_a_whole_turn_of_the_dial_is_held(tablet: Opened, bench: Running) -> None:
-    """A reading half a millimetre off the others on a half-millimetre dial is refused."""
-    page = tablet.page()
-    page.locator("table[data-set]").evaluate("e => { e.dataset.high = '0.057' }")
-    page.locator(CELLS).first.focus()
-    page.keyboard.type("55.001\n55.003\n55.502\n")
-    expect(page.locator("[data-message]")).to_contain_text("one whole turn of a 0.5 mm dial")
-    assert focused(page) == "set/k3f9/0/2"
-    arrived(bench, 2)
-    assert len(bench.rows()) == 2
-
-
-def test_what_was_keyed_too_early_is_asked_about(tablet: Opened, bench: Running) -> None:
-    """Keys that came while the page was still loading are neither lost nor taken for one."""
-    tablet.context.route("**/bench/start.js", lambda route: (time.sleep(1.0), route.continue_()))
-    page = tablet.context.new_page()
-    page.goto(UNHURRIED, wait_until="commit")
-    cell = page.locator(CELLS).first
-    cell.focus()
-    burst(page, ["+1", "+2"])
-    ready(page)
-    expect(cell).to_have_value("+1+2")
-    expect(page.locator("[data-message]")).to_contain_text("before the page was ready")
-    burst(page, ["+1", "+2"])
-    arrived(bench, 2)
-    assert texts(bench) == [("set/k3f9/0/0", "+1"), ("set/k3f9/0/1", "+2")]
-
-
-def test_a_slip_of_the_point_is_held(tablet: Opened, bench: Running) -> None:
-    """Ten times as far from the nominal as the others of the set: refused, with the likely slip."""
-    page = tablet.page()
-    page.locator(CELLS).first.focus()
-    page.keyboard.type("+30\n+31\n+0.3 mm\n")
-    expect(page.locator("[data-message]")).to_contain_text("A decimal place out")
-    assert focused(page) == "set/k3f9/0/2"
-    arrived(bench, 2)
-    assert len(bench.rows()) == 2
-
-
 def test_the_last_reading_is_echoed_in_figures_and_words(tablet: Opened, bench: Running) -> None:
     """Large, as a deviation, and as it is said aloud."""
     page = tablet.page()
@@ -375,38 +234,6 @@ def test_a_reading_is_said_aloud_where_there_is_a_voice(tablet: Opened) -> None:
     page.locator(CELLS).first.focus()
     page.keyboard.type("55.003\n")
     assert page.evaluate("window.said") == ["3 microns over"]
-
-
-def test_only_the_last_digits_are_keyed(tablet: Opened, bench: Running) -> None:
-    """In such a set the digits as the gauge shows them say the size nearest the nominal."""
-    page = tablet.page()
-    script = "e => { e.dataset.entry = 'last-digits'; e.dataset.lastDigits = '3' }"
-    page.locator("table[data-set]").evaluate(script)
-    page.locator(CELLS).first.focus()
-    page.keyboard.type("04\n98\n5\n")
-    expect(page.locator("[data-message]")).to_contain_text("Key 2 digits")
-    arrived(bench, 2)
-    figures = page.evaluate("""async () => {
-        const {read} = await import(document.querySelector('script[type=module]').src
-            .replace('start.js', 'reading.js'));
-        const wanted = {unit: 'µm', nominalNm: 55000000, entry: 'last-digits', lastDigits: 3};
-        return ['04', '98', '5'].map(text => read(text, wanted).value ?? 0)}""")
-    assert figures == pytest.approx([0.055004, 0.054998, 0.0], abs=1e-12)
-
-
-def test_a_reading_too_many_is_no_zero_check(tablet: Opened, bench: Running) -> None:
-    """A gauge goes from reading to reading; into a zero check only a hand goes."""
-    page = tablet.page(f"{UNHURRIED}&rows=1")
-    page.locator(CELLS).first.focus()
-    burst(page, ["55.001", "55.002", "55.003", "55.004", "55.005", "+0.001"])
-    arrived(bench, 5)
-    expect(page.locator("[data-waiting]")).to_contain_text("No cell waits for a reading")
-    assert [text for _, text in texts(bench)] == [f"55.00{at}" for at in range(1, 6)]
-    page.locator("[data-zero]").focus()
-    burst(page, ["+0.1"])
-    arrived(bench, 6)
-    assert texts(bench)[5] == ("set/k3f9/zero-end", "+0.1")
-    assert len(bench.rows()) == 6
 
 
 def test_a_set_is_begun_and_a_moment_told(tablet: Opened, bench: Running) -> None:
