@@ -13,7 +13,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Column, Connection, Index, MetaData, Table, delete, insert, select
+from sqlalchemy import Column, Connection, Index, MetaData, Table, bindparam, delete, insert, select
 from sqlalchemy.engine import Row
 
 from sleevewright.jobs.folding import Folded
@@ -61,6 +61,14 @@ verdict_table = Table(
     Column("last", Integer, nullable=False),
     Column("body", Text, nullable=False),
     sqlite_strict=True,
+)
+
+
+# Made once, because each is used with every commit.
+_CLEAR = delete(shelf_table).where(shelf_table.c.job == bindparam("of_job"))
+_PUT = insert(shelf_table)
+_JUDGED = select(verdict_table.c.cylinder, verdict_table.c.body).where(
+    verdict_table.c.job == bindparam("of_job")
 )
 
 
@@ -116,8 +124,8 @@ def write_rows(connection: Connection, folded: Folded, *, changed: str) -> None:
         _row(folded, cylinder, together | judged.get(cylinder, {}), changed)
         for cylinder in range(1, folded.cylinders + 1)
     ]
-    connection.execute(delete(shelf_table).where(shelf_table.c.job == folded.job))
-    connection.execute(insert(shelf_table), rows)
+    connection.execute(_CLEAR, {"of_job": folded.job})
+    connection.execute(_PUT, rows)
 
 
 def keep_verdicts(
@@ -136,8 +144,7 @@ def keep_verdicts(
 
 def verdicts_kept(connection: Connection, job: str) -> dict[int, dict[str, str]]:
     """What was judged of each cylinder of a job when it was last reckoned."""
-    query = select(verdict_table.c.cylinder, verdict_table.c.body)
-    rows = connection.execute(query.where(verdict_table.c.job == job))
+    rows = connection.execute(_JUDGED, {"of_job": job})
     return {row.cylinder: json.loads(row.body) for row in rows}
 
 
