@@ -102,11 +102,16 @@ def test_a_burst_out_of_order_is_kept_in_the_order_of_the_device(bench: Bench) -
 
 def test_a_reading_is_judged_by_its_set(bench: Bench) -> None:
     """One whole turn of the dial off is held back with that reason; its neighbours are kept."""
-    lot = [a_set(1), value(2, "set/k3f9/0/0", "+0.9"), value(3, "set/k3f9/0/1", "+10.9")]
-    states = {one.id[-1]: one for one in take(bench, "tablet", lot).answers}
-    assert (states["1"].state, states["2"].state) == ("kept", "kept")
-    if states["3"].state == "held":
-        assert "turn" in states["3"].text
+    lot = [
+        a_set(1),
+        value(2, "set/k3f9/0/0", "+0.9"),
+        value(3, "set/k3f9/0/1", "+1.1"),
+        value(4, "set/k3f9/1/0", "+10.9"),
+        value(5, "set/k3f9/1/1", "+0.8"),
+    ]
+    answers = take(bench, "tablet", lot).answers
+    assert [one.state for one in answers] == ["kept", "kept", "kept", "held", "kept"]
+    assert "turn" in answers[3].text
     body = bench.store.records(JOB)[2].body
     assert body["nm"] == 66_954_400 + 22_860
 
@@ -142,6 +147,47 @@ def test_what_cannot_be_taken_is_held_back_with_its_field(
     assert len(held) == 1
     assert names in held[0].text
     assert bench.store.last(JOB) == 2
+
+
+def test_a_delivery_in_parts_is_judged_as_in_one(bench: Bench) -> None:
+    """What is held back does not depend on how many entries came together."""
+    texts = ["+0.9", "+1.1", "+10.9", "+0.8"]
+    cells = ["0/0", "0/1", "1/0", "1/1"]
+
+    def lot(start: int, name: str) -> list[dict[str, Any]]:
+        told = [
+            value(start + 1 + k, f"set/{name}/{cell}", text)
+            for k, (cell, text) in enumerate(zip(cells, texts, strict=True))
+        ]
+        return [{**a_set(start, name)}, *told]
+
+    together = [one.state for one in take(bench, "tablet", lot(1, "k3f9")).answers]
+    singly = [take(bench, "tablet", [one]).answers[0].state for one in lot(11, "k3fa")]
+    assert together == singly
+    assert together.count("held") == 1
+
+
+def test_readings_of_a_set_that_is_held_back_are_held_back(bench: Bench) -> None:
+    """A set that cannot be taken is not judged by; its readings wait with it."""
+    bad = a_set(1)
+    bad["body"]["feature"] = "no such feature"
+    answers = take(bench, "tablet", [bad, value(2, "set/k3f9/0/0", "+0.9")]).answers
+    assert [one.state for one in answers] == ["held", "held"]
+    assert bench.store.last(JOB) == 1
+
+
+def test_a_count_far_ahead_is_held_back(bench: Bench) -> None:
+    """One slip of a counter does not make all holds wait for thousands that never come."""
+    first = take(bench, "tablet", [value(5000, "intake.marks", "tag")])
+    assert first.answers[0].state == "kept"
+    lot = [value(10_001, "intake.damage", "none"), value(10_000, "intake.damage", "none")]
+    done = take(bench, "tablet", lot)
+    assert [one.state for one in done.answers] == ["kept", "kept"]  # the second goes before it
+    far = take(bench, "tablet", [value(15_002, "intake.damage", "one")]).answers[0]
+    assert far.state == "held"
+    assert "n: 15002 is more than 5000 beyond the last entry of this device" in far.text
+    assert "at most 15001 is taken" in far.text
+    assert take(bench, "other", [value(5001, "intake.marks", "x")]).answers[0].state == "held"
 
 
 def test_a_number_that_was_given_up_leaves_no_gap(bench: Bench) -> None:

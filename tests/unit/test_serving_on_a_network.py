@@ -8,13 +8,17 @@ from ipaddress import IPv4Address, IPv6Address
 from pathlib import Path
 
 import pytest
+from starlette.responses import Response
 from starlette.testclient import TestClient
 
 from benches import bench_in
 from sleevewright.cli.serve import Asked, address_of, listen, serving_of
 from sleevewright.services.bench import Bench
 from sleevewright.services.calling import HEADER, write_token
-from sleevewright.web.app import create_app
+from sleevewright.services.devices import PairingDesk
+from sleevewright.services.jobs import open_job
+from sleevewright.web.app import Serving, create_app
+from sleevewright.web.pair.cookies import DeviceCookies
 
 LAN = "192.168.7.20"
 EVERY4, EVERY6 = str(IPv4Address(0)), str(IPv6Address(0))
@@ -114,3 +118,31 @@ def test_the_address_announced_is_one_that_this_machine_opens(host: str, expecte
     """Where all addresses are answered, the loopback one is named for pages and commands."""
     listening: socket.socket = Bound(host)  # type: ignore[assignment] # a socket's part
     assert address_of(listening, is_tls=False) == expected
+
+
+def test_a_paired_device_speaks_for_no_other(bench: Bench) -> None:
+    """Not right after a start, not when the other was long not seen, not once it is unpaired."""
+    open_job(bench, "J-1", {})
+    before = PairingDesk(bench)
+    pairs = [before.pair(before.code(), device=key) for key in ("d-tab1", "d-tab2")]
+    seconds = [0.0]
+    desk = PairingDesk(bench, clock=lambda: seconds[0])  # as after a restart: nobody was seen
+    app = create_app(bench, Serving(None, (LAN,), desk))
+    first = TestClient(app, base_url=f"http://{LAN}:8175", client=TABLET)
+    shown = Response()
+    DeviceCookies(bench.folder).put(shown, "d-tab1", pairs[0].secret, is_tls=False)
+    first.headers["cookie"] = shown.headers["set-cookie"].partition(";")[0]
+
+    def tell(device: str, n: int) -> int:
+        body = {"cylinder": 1, "cell": "intake.marks", "text": "tag"}
+        entry = {"id": f"{n:032x}", "job": "J-1", "n": n, "kind": "value", "body": body}
+        answer = first.post("/api/records", json={"device": device, "entries": [entry]})
+        return answer.status_code
+
+    assert tell("d-tab1", 1) == 200
+    assert tell("d-tab2", 4000) == 403
+    seconds[0] += 3600.0
+    assert tell("d-tab2", 4000) == 403
+    desk.unpair("d-tab2")
+    assert tell("d-tab2", 4000) == 403
+    assert bench.store.folded("J-1").missing() == {}

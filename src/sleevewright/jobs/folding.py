@@ -175,6 +175,10 @@ class Folded:
         found = self._cells.get((cylinder, cell)) or self._cells.get((WHOLE_JOB, cell))
         return () if found is None else tuple(found.told.values())
 
+    def last_number_of(self, device: str) -> int:
+        """The highest number of a device that is here; 0 where nothing of it is."""
+        return max(self._seen.get(device, ()), default=0)
+
     def missing(self) -> Mapping[str, int]:
         """How many records of each device are not here yet, where any are not."""
         gaps = {device: max(seen) - len(seen) for device, seen in self._seen.items() if seen}

@@ -151,6 +151,10 @@ class PairingDesk:
             return None
         return name
 
+    def is_device(self, key: str) -> bool:
+        """Whether a key is that of a device that is or was paired here."""
+        return key in self._known_secrets()
+
     def is_known_by_heart(self, device: str) -> bool:
         """Whether neither the store nor the note of the last visit is needed for this device."""
         return self._secrets is not None and not self._is_to_be_noted(device)

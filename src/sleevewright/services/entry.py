@@ -16,7 +16,8 @@ from functools import partial
 from sqlalchemy import Connection, select
 
 from sleevewright.errors import SleevewrightError, clipped
-from sleevewright.jobs.records import SET, VERSION, Draft
+from sleevewright.jobs.folding import Folded
+from sleevewright.jobs.records import SET, VERSION, Draft, Record
 from sleevewright.services.bench import SERVER, Bench
 from sleevewright.services.entry_bodies import TAKEN_KINDS, body_of
 from sleevewright.store.errors import StoreUnavailable
@@ -28,6 +29,9 @@ MOST_ENTRIES = 1000
 
 MOST_OF_A_JOB = 1_000_000
 """Entries of one device in one job; a count beyond it is no count."""
+
+MOST_AHEAD = 5000
+"""Entries that a device may still hold before the one it sends; each would be missed here."""
 
 LOT = 500
 """Ids that are asked for at once."""
@@ -77,7 +81,8 @@ def take(bench: Bench, device: str, entries: Sequence[object]) -> Delivery:
         If nothing can be kept now, as on a full disk: the device keeps everything.
     """
     known = _known(bench, [_told_id(entry) for entry in entries])
-    pending = [_begun(bench, device, entry, known) for entry in _in_order(entries)]
+    judged: dict[str, Folded] = {}
+    pending = [_begun(bench, device, entry, known, judged) for entry in _in_order(entries)]
     answers = [_finished(one) for one in pending]
     jobs = {_told_job(entry) for entry in entries} - {""}
     last = {job: number for job in jobs if (number := bench.store.last(job))}
@@ -100,21 +105,36 @@ class _Begun:
     waiting: Future[tuple[Kept, ...]] | None = None
 
 
-def _begun(bench: Bench, device: str, entry: object, known: dict[str, int]) -> _Begun:
-    """Hand an entry to the writer; several of a delivery then share a commit."""
+def _begun(
+    bench: Bench, device: str, entry: object, known: dict[str, int], judged: dict[str, Folded]
+) -> _Begun:
+    """Hand an entry to the writer; several of a delivery then share a commit.
+
+    It is judged beside what stands and what was taken of this delivery before it, which is
+    in ``judged``: a set first, then its readings, each beside those that came before.
+    """
     told = _told_id(entry)
     if told in known:
         return _Begun(told, Answered(told, "kept", known[told]))
     try:
-        draft = draft_of(bench, device, entry)
+        draft = draft_of(bench, device, entry, judged)
         waiting = bench.store.submit([draft])
-        if draft.kind == SET:
-            waiting.exception()  # its readings are judged by it, so it has to stand first
+        if draft.kind == SET and waiting.exception() is not None:
+            return _Begun(told, waiting=waiting)  # its readings find no set and are held back
     except StoreUnavailable:
         raise
     except SleevewrightError as refused:
         return _Begun(told, Answered(told, "held", text=str(refused)))
+    judged[draft.job].add(_as_if_kept(draft, judged[draft.job].last + 1, bench.now()))
     return _Begun(told, waiting=waiting)
+
+
+def _as_if_kept(draft: Draft, number: int, now: str) -> Record:
+    """The record that a draft is about to be; its number may yet be another."""
+    return Record(
+        draft.job, number, draft.id, draft.device, draft.device_number, now, draft.kind,
+        draft.version, draft.body,
+    )  # fmt: skip
 
 
 def _finished(begun: _Begun) -> Answered:
@@ -130,8 +150,10 @@ def _finished(begun: _Begun) -> Answered:
     return Answered(begun.id, "kept", kept.number)
 
 
-def draft_of(bench: Bench, device: str, entry: object) -> Draft:
-    """The draft that an entry stands for.
+def draft_of(bench: Bench, device: str, entry: object, judged: dict[str, Folded]) -> Draft:
+    """The draft that an entry stands for, judged beside what was told before it.
+
+    Of each job that it has to look at, ``judged`` is given a copy as it stands.
 
     Raises
     ------
@@ -155,8 +177,19 @@ def draft_of(bench: Bench, device: str, entry: object) -> Draft:
     if not isinstance(body, dict):
         raise SleevewrightError("body: an object is expected.")
     job = _told_job(entry)
-    folded = bench.store.folded(job)
+    folded = judged.get(job) or judged.setdefault(job, bench.store.folded(job).copy())
+    _refuse_ahead(folded, device, count)
     return Draft(job, told, device, count, kind, body_of(kind, body, folded))
+
+
+def _refuse_ahead(folded: Folded, device: str, count: int) -> None:
+    """A count far beyond the device's last is a slip: all before it would be waited for."""
+    most = folded.last_number_of(device) + MOST_AHEAD
+    if count > most:
+        raise SleevewrightError(
+            f"n: {count} is more than {MOST_AHEAD} beyond the last entry of this device that is "
+            f"kept of job {folded.job}; at most {most} is taken. Send what comes before it first."
+        )
 
 
 def _known(bench: Bench, ids: list[str]) -> dict[str, int]:

@@ -99,24 +99,14 @@ def rename_person(bench: Bench, key: str, name: str) -> Person:
 
 
 def set_pin(
-    bench: Bench,
-    key: str,
-    pin: str,
-    *,
-    old: str = "",
-    may_be_first: bool = True,
-    tries: Tries | None = None,
+    bench: Bench, key: str, pin: str, *, old: str = "", tries: Tries | None = None
 ) -> Person:
     """Set or change a person's PIN; the one that is set has to be told.
-
-    A first PIN is set where everybody can see who sets it: on the bench's own screen.  On a
-    tablet whoever holds it could sign by the name of a person who has none yet.
 
     Raises
     ------
     InputError
-        If the new PIN is none, the old one is not right, or it would be a first one and may
-        not be.
+        If the new PIN is none, or the old one is not right.
     TooManyTries
         If the old one was told wrongly too often.
     """
@@ -124,13 +114,27 @@ def set_pin(
     new_pin = _told_pin(pin)
     if found.has_pin:
         _check_pin(bench, found, old, tries or PIN_TRIES)
-    elif not may_be_first:
-        allowed = f"a first PIN of {found.name} on the bench's own screen"
-        hint = "Open the page People on the machine that the bench runs on."
-        raise InputError("PIN", "set from a device of the network", "", allowed, hint)
     hashed = hash_pin(bench.folder, key, new_pin)
     bench.store.write(lambda connection: _change(connection, key, pin=hashed))
     return _person(bench, key)
+
+
+def refuse_first_pin(bench: Bench, key: str) -> None:
+    """Refuse a first PIN from a device of the network.
+
+    It is set where it is seen who sets it.  On a tablet, whoever holds that could sign by
+    the name of a person who has none yet.
+
+    Raises
+    ------
+    InputError
+        If the person has no PIN.
+    """
+    found = _active(bench, key)
+    if not found.has_pin:
+        allowed = f"a first PIN of {found.name} on the bench's own screen"
+        hint = "Open the page People on the machine that the bench runs on."
+        raise InputError("PIN", "set from a device of the network", "", allowed, hint)
 
 
 def clear_pin(bench: Bench, key: str) -> Person:

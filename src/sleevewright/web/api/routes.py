@@ -44,7 +44,7 @@ class DeliveryIn(BaseModel):
 async def take_records(request: Request, delivery: DeliveryIn) -> Response:
     """Keep what a device hands in; acknowledged is only what is committed."""
     bench: Bench = request.app.state.bench
-    if _is_anothers(request, delivery.device):
+    if await _is_anothers(request, delivery.device):
         text = "That is the key of another device of this bench; load the page again."
         return JSONResponse({"text": text, "error": text}, status_code=403)
     try:
@@ -60,11 +60,13 @@ async def take_records(request: Request, delivery: DeliveryIn) -> Response:
     return JSONResponse({"store": bench.store.identity, "answers": answers, "last": done.last})
 
 
-def _is_anothers(request: Request, told: str) -> bool:
-    """Whether a paired device speaks for another that is paired."""
+async def _is_anothers(request: Request, told: str) -> bool:
+    """Whether a paired device speaks for another that is or was paired."""
     own = getattr(request.state, "device", "")
     desk: PairingDesk | None = request.app.state.desk
-    return desk is not None and bool(own) and told != own and desk.is_known_by_heart(told)
+    if desk is None or not own or told == own:
+        return False
+    return await run_in_threadpool(desk.is_device, told)
 
 
 @router.get("/jobs/{number}/records")

@@ -15,6 +15,7 @@ from sleevewright.services.people import (
     clear_pin,
     forget_person,
     people,
+    refuse_first_pin,
     rename_person,
     set_pin,
 )
@@ -75,9 +76,10 @@ def rename(request: Request, key: PersonKey, told: PersonIn) -> JSONResponse:
 @router.post(f"{HERE}/{{key}}/pin")
 def change_pin(request: Request, key: PersonKey, told: PinIn) -> JSONResponse:
     """Set a PIN; the one that is set has to be told, a first one on the bench's own screen."""
-    may_be_first = is_own_screen(request)
     bench = bench_of(request)
-    return _answer(set_pin(bench, key, told.pin, old=told.old, may_be_first=may_be_first))
+    if not is_own_screen(request):
+        refuse_first_pin(bench, key)
+    return _answer(set_pin(bench, key, told.pin, old=told.old))
 
 
 @router.post(f"{HERE}/{{key}}/pin/clear")
