@@ -333,19 +333,24 @@ def _nurse(log: Path) -> None:
     """The nursery's own life: import everything, then fork on demand."""
     _warm_up(log.parent / "warm")
     assert threading.active_count() == 1, threading.enumerate()
+    alive: set[int] = set()
     for line in sys.stdin:
         order = json.loads(line)
         answer: dict[str, int] = {}
         if "bury" in order:
             os.waitpid(order["bury"], 0)
+            alive.discard(order["bury"])
         elif "start" in order:
             listening = socket.create_server((LOOPBACK, 0))
             answer = {"port": listening.getsockname()[1], "pid": os.fork()}
             if answer["pid"] == 0:
                 _serve(Path(order["start"]), listening, log)
+            alive.add(answer["pid"])
             listening.close()
         sys.stdout.write(json.dumps(answer) + "\n")
         sys.stdout.flush()
+    for pid in alive:  # those that a test which broke off has left
+        os.kill(pid, signal.SIGKILL)
 
 
 def _warm_up(folder: Path) -> None:
