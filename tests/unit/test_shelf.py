@@ -7,12 +7,14 @@ from pathlib import Path
 
 import pytest
 
-from benches import bench_in, worked_jobs
+from benches import EXAMPLES, bench_in, worked_jobs
 from sleevewright.errors import InputError, NotFound, StateError
 from sleevewright.services.bench import Bench
+from sleevewright.services.demo import seed
 from sleevewright.services.entry import take
 from sleevewright.services.jobs import folded_job, import_text, look, next_number, open_job
 from sleevewright.services.reckoning import reckon
+from sleevewright.services.search import search
 from sleevewright.services.shelf import rows_of, shelf
 
 
@@ -125,3 +127,19 @@ def test_an_unknown_job_is_not_found(bench: Bench) -> None:
     number = open_job(bench, "", {})
     with pytest.raises(NotFound, match="cylinder"):
         look(bench, number, 2)
+
+
+def test_a_release_keeps_what_was_signed_and_search_shows_it(tmp_path: Path) -> None:
+    """The released fit is the one that was obtained, and what is told later is counted."""
+    bench = bench_in(tmp_path / "data")
+    try:
+        seed(bench, EXAMPLES)
+        released = [row for row in shelf(bench, released=True) if row.number == "D-104"]
+        assert len(released) == 1
+        signed = folded_job(bench, "D-104").releases[0].body
+        fit = signed["answers"]["fit.cold"]
+        assert fit == pytest.approx(look(bench, "D-104").plan.answer("fit.cold").value)  # type: ignore[union-attr] # it has a plan
+        found = next(one for one in search(bench, "D-104") if one.number == "D-104")
+        assert found.facts.fit_nm == round(fit * 1e9)
+    finally:
+        bench.close()

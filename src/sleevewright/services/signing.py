@@ -6,6 +6,7 @@ it and why; a release stores the plan that it signed, and the head of all jobs i
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Any
 
@@ -14,6 +15,7 @@ from sleevewright.errors import StateError
 from sleevewright.jobs.holds import NONE, NOT_MET, refuse_reason
 from sleevewright.jobs.life import AFTER, stage_named
 from sleevewright.jobs.records import LIFT, RELEASE
+from sleevewright.planning.answers import Plan
 from sleevewright.planning.document import plan_document
 from sleevewright.services.bench import Bench
 from sleevewright.services.jobs import Look, look, server_draft
@@ -86,11 +88,21 @@ def release(bench: Bench, number: str, *, cylinder: int, by: Signature) -> int:
         "head": head,
         "holds": own,
         "plan": {} if seen.plan is None else plan_document(seen.plan),
+        "answers": {} if seen.plan is None else _figures(seen.plan),
         "said": bench.now(),
     }
     kept = bench.store.append([server_draft(number, RELEASE, body)])[0]
     bench.store.seal("release")
     return kept.number
+
+
+def _figures(plan: Plan) -> dict[str, float]:
+    """Value of each answer, SI: what a later search compares jobs by."""
+    return {
+        one.id: one.value
+        for one in plan.answers()
+        if isinstance(one.value, float) and math.isfinite(one.value)
+    }
 
 
 def _holds(seen: Look) -> dict[str, str]:

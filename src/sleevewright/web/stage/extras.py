@@ -95,6 +95,7 @@ class ReleaseView:
     is_released: bool
     released_by: str
     head: str
+    told_since: int = 0  # values that were told after the signature
 
 
 @dataclass(frozen=True)
@@ -170,7 +171,22 @@ def _release(look: Look, name_of: Namer) -> ReleaseView:
         bool(released),
         name_of(str(released[-1].get("person", ""))) if released else "",
         str(released[-1].get("head", "")) if released else "",
+        _told_since(look),
     )
+
+
+def _told_since(look: Look) -> int:
+    """How many values of this cylinder were told after it was signed."""
+    own = [one for one in look.folded.releases if one.cylinder in (0, look.cylinder)]
+    if not own:
+        return 0
+    told = (
+        one
+        for cell in look.folded.cells(cylinder=look.cylinder)
+        if not cell.startswith("after.")
+        for one in look.folded.history(cell, cylinder=look.cylinder)
+    )
+    return sum(1 for one in told if one.number > own[-1].number)
 
 
 def _releases(look: Look) -> list[Mapping[str, object]]:
