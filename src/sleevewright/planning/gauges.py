@@ -164,3 +164,21 @@ def temperature_error(
         Given(0.0, kind, source=source, standard=standard),
     )
     return entry.roots[identity]
+
+
+def repeat_doubt(resolution: float | None) -> float:
+    """Standard uncertainty of the difference of two readings of one place with one gauge.
+
+    Parameters
+    ----------
+    resolution : float | None
+        The step that the gauge is read to; nothing for the usual one. [m]
+
+    Returns
+    -------
+    float
+        What they may differ by; the setting is common to both and takes no part. [m]
+    """
+    step = default("gauge_resolution").value if resolution is None else resolution
+    one = math.hypot(default("reading_repeatability").value, step / math.sqrt(12.0))
+    return math.sqrt(2.0) * one

@@ -15,6 +15,7 @@ from sleevewright.jobs.folding import Told
 from sleevewright.jobs.records import Record
 from sleevewright.jobs.sets import why_void
 from sleevewright.planning.answers import Quantity
+from sleevewright.planning.gauges import repeat_doubt
 from sleevewright.units import Dimension, display_unit, parse, shown, to_unit
 from sleevewright.web.pictures.bore_map import MapPicture, MapRow, bore_map
 from sleevewright.web.stage.asks import Teller, rivals
@@ -140,7 +141,7 @@ def _gauged(body: Mapping[str, Any], grid: StageGrid | None, nominal: int | None
         "low": _si(grid, nominal, -1.0),
         "high": _si(grid, nominal, 1.0),
         "allowed": f"{body.get('nominal', '')}, give or take a little".strip(", "),
-        "doubt_nm": _text_nm(gauge, "resolution"),
+        "doubt_nm": _repeat_nm(gauge),
         "turn_nm": _text_nm(gauge, "turn"),
         "turn_words": f"a dial of {turn} a turn" if turn else "",
     }
@@ -297,6 +298,12 @@ def _nanometres(text: str) -> int | None:
         return round(parse(text, field="size", dimension=Dimension.LENGTH).value / NANO)
     except InputError:
         return None
+
+
+def _repeat_nm(gauge: Mapping[str, Any]) -> str:
+    """What two readings of one place may differ by, in nanometres."""
+    step = _text_nm(gauge, "resolution")
+    return str(round(repeat_doubt(int(step) * NANO if step else None) / NANO))
 
 
 def _text_nm(gauge: Mapping[str, Any], key: str) -> str:
