@@ -128,7 +128,7 @@ def test_a_hidden_page_hears_nothing_and_catches_up(open_page: Opener) -> None:
     expect(other.locator('[data-cell="casting.mass"]')).to_have_value("6.2 lb")
 
 
-@pytest.mark.parametrize("width", [360, 1280])
+@pytest.mark.parametrize("width", [360, pytest.param(1280, marks=pytest.mark.slow)])
 def test_the_screen_is_measured_with_a_card_on_the_shelf(open_page: Opener, width: int) -> None:
     """The box is made as wide as a bank card; from then on a press is 20 mm on every page."""
     page = open_page("/", width, 800)
@@ -144,6 +144,8 @@ def test_the_screen_is_measured_with_a_card_on_the_shelf(open_page: Opener, widt
     touch = page.evaluate("getComputedStyle(document.documentElement).getPropertyValue('--touch')")
     assert float(touch.strip().removesuffix("px")) == pytest.approx(20.0 * wide / 85.6, abs=0.51)
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    keep = page.get_by_role("button", name="Keep", exact=True)
+    assert keep.evaluate("e => e.getBoundingClientRect().height") >= float(touch.strip()[:-2]) - 0.5
     page.reload()
     ready(page)
     again = page.evaluate("getComputedStyle(document.documentElement).getPropertyValue('--touch')")

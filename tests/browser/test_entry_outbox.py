@@ -237,7 +237,7 @@ def test_two_tabs_send_once(browser: Browser, bench: Running) -> None:
         assert len(sent) == len(set(sent)) == 10
 
 
-@pytest.mark.parametrize("hearing", ["stream", "poll"])
+@pytest.mark.parametrize("hearing", ["poll", pytest.param("stream", marks=pytest.mark.slow)])
 def test_another_device_is_heard_within_a_second(
     browser: Browser, bench: Running, hearing: str
 ) -> None:
@@ -255,6 +255,7 @@ def test_another_device_is_heard_within_a_second(
         assert told(other) == dict(in_grid(TEN[:1]))
 
 
+@pytest.mark.slow
 def test_the_same_cell_twice_is_asked(browser: Browser, bench: Running) -> None:
     """Two devices tell one cell while neither hears the other: both show, a press decides."""
     with device(browser, bench) as tablet, device(browser, bench) as second:
