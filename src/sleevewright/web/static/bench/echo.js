@@ -4,6 +4,7 @@ import { say } from "./speech.js";
 import { wordsOf } from "./spoken.js";
 
 const INCH = 0.0254;
+const SET = ".gridded, section.grid";
 
 /* Figures of a reading as a shop says it: a deviation where there is a nominal. Nothing is
    rounded off that was typed. */
@@ -35,10 +36,13 @@ function isWhole(number) {
   return Math.abs(number - Math.round(number)) < 1e-4;
 }
 
-export function echoed(text, reading, wanted) {
+/* The echo of a set tells only of the readings of that set; any other tells of everything. */
+export function echoed(text, reading, wanted, element = null) {
   const { figure, unit, isDeviation } = figureOf(text, reading, wanted);
   const words = reading ? wordsOf(figure, unit, { isDeviation }) : text;
   for (const echo of document.querySelectorAll("[data-echo]")) {
+    const set = echo.closest(SET);
+    if (set && element && !set.contains(element)) continue;
     write(echo, "[data-echo-figure]", figure);
     write(echo, "[data-echo-unit]", unit);
     write(echo, "[data-echo-words]", words);

@@ -125,7 +125,7 @@ export class Entry {
   onClick(event) {
     const press = event.target.closest?.("[data-press], [data-choose]");
     if (!press) return;
-    if (press.dataset.press === "take-back") this.takeBack();
+    if (press.dataset.press === "take-back") this.takeBack(press.closest(".gridded, section.grid"));
     else if (press.dataset.choose) this.choose(press, press.dataset.choose);
   }
 
@@ -201,7 +201,7 @@ export class Entry {
     this.done.push({ id, element, before: stands.length === 1 ? stands[0].text : "" });
     this.keep({ id, body, held });
     setText(element, text);
-    echoed(text, reading, wantedOf(element));
+    echoed(text, reading, wantedOf(element), element);
     return id;
   }
 
@@ -243,10 +243,11 @@ export class Entry {
     if (!heldOf(cell)) element.removeAttribute("aria-invalid");
   }
 
-  /* The last one told here is replaced by what stood before it, or by nothing. */
-  takeBack() {
-    const last = this.done.pop();
-    if (!last) return;
+  /* The last one told here, or in a set, is replaced by what stood before it, or by nothing. */
+  takeBack(set = null) {
+    const at = this.done.findLastIndex(({ element }) => !set || set.contains(element));
+    if (at < 0) return;
+    const [last] = this.done.splice(at, 1);
     const cell = this.cells.of(last.element);
     const told = cell.told.get(last.id);
     if (told?.state === "held") {
@@ -262,7 +263,7 @@ export class Entry {
       delete last.element.dataset.dirty;
       this.keep({ id: newId(), body });
     }
-    echoed("", null, {});
+    echoed("", null, {}, last.element);
     last.element.focus();
   }
 
