@@ -7,7 +7,9 @@ from datetime import UTC, date, datetime, timedelta, tzinfo
 THIS_WEEK = timedelta(days=6)
 
 
-def moment_words(text: str, *, now: datetime, zone: tzinfo | None = None) -> str:
+def moment_words(
+    text: str, *, now: datetime, zone: tzinfo | None = None, has_seconds: bool = False
+) -> str:
     """A moment of a record as it is said; empty where there is none.
 
     Parameters
@@ -18,6 +20,8 @@ def moment_words(text: str, *, now: datetime, zone: tzinfo | None = None) -> str
         This moment, with its zone.
     zone : tzinfo | None
         Where the bench stands; the machine's own zone where nothing is said.
+    has_seconds : bool
+        Whether seconds matter, as of what happens at the drop.
 
     Returns
     -------
@@ -38,7 +42,7 @@ def moment_words(text: str, *, now: datetime, zone: tzinfo | None = None) -> str
         return ""
     there, here = moment.astimezone(zone), now.astimezone(zone)
     if there.date() == here.date():
-        return there.strftime("%H:%M")
+        return there.strftime("%H:%M:%S" if has_seconds else "%H:%M")
     if timedelta(0) <= here - there < THIS_WEEK:
         return there.strftime("%a %H:%M")
     day = f"{there.day} {there.strftime('%b')}"

@@ -297,7 +297,9 @@ def _events(seen: Seen, sheet: StageSheet) -> tuple[EventView, ...]:
         EventView(
             str(one.body.get("what", "")),
             _event_words(one.body),
-            moment_words(str(one.body.get("at") or one.received), now=seen.shop.now),
+            moment_words(
+                str(one.body.get("at") or one.received), now=seen.shop.now, has_seconds=True
+            ),
         )
         for one in seen.folded.events
         if one.body.get("stage") == sheet.stage and one.cylinder in own

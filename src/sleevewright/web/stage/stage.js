@@ -197,7 +197,7 @@ function moment(body) {
   const when = new Date(body.at ?? Date.now());
   const hour = document.createElement("span");
   hour.className = "fig";
-  hour.textContent = when.toTimeString().slice(0, 5);
+  hour.textContent = when.toTimeString().slice(0, 8);
   line.append(hour, ` ${press?.textContent ?? body.what}`);
   list.append(line);
 }
