@@ -121,7 +121,7 @@ def test_a_scanned_ticket_switches_the_job(tablet: Opened, bench: Running) -> No
 
 
 def test_a_whole_turn_of_the_dial_is_held(tablet: Opened, bench: Running) -> None:
-    """A reading half a millimetre off the others on a half-millimetre dial is refused."""
+    """Half a millimetre off on a half-millimetre dial: refused; of a worn bore only in its row."""
     page = tablet.page()
     page.locator("table[data-set]").evaluate("e => { e.dataset.high = '0.057' }")
     page.locator(CELLS).first.focus()
@@ -130,6 +130,12 @@ def test_a_whole_turn_of_the_dial_is_held(tablet: Opened, bench: Running) -> Non
     assert focused(page) == "set/k3f9/0/2"
     arrived(bench, 2)
     assert len(bench.rows()) == 2
+    page.locator("main").evaluate("e => { e.dataset.stage = 'found' }")
+    page.keyboard.press("Escape")
+    page.locator(CELLS).nth(5).focus()
+    page.keyboard.type("55.502\n")
+    arrived(bench, 3)
+    assert texts(bench)[2] == ("set/k3f9/1/0", "55.502")
 
 
 def test_what_was_keyed_too_early_is_asked_about(tablet: Opened, bench: Running) -> None:

@@ -22,7 +22,8 @@ const SLIPS = [
   [25.4, "25.4 times the others: was it read in µm for thou?"],
   [100.0, "A hundred times the others: is the point in the right place?"],
 ];
-const WORN = "as-found-bore"; /* a worn bore may differ by a turn from one depth to another */
+/* A worn bore may differ by a turn from one depth to another: there each depth for itself. */
+const [WORN, FOUND] = ["as-found-bore", "found"];
 const BLANKS = new Set(["", "-", "\u2013", "\u2014"]);
 const METRIC = new Set(["µm", "mm", "cm", "m"]);
 
@@ -126,7 +127,8 @@ function turned(element, reading, cells) {
   const turn = number(element, "turnNm");
   const grid = element.closest("table[data-set]");
   if (!turn || !grid || element.dataset.zero !== undefined) return "";
-  const isWorn = grid.dataset.feature === WORN;
+  const { stage } = grid.closest("main[data-bench]").dataset;
+  const isWorn = grid.dataset.feature === WORN || stage === FOUND;
   const others = othersIn(isWorn ? element.closest("tr") : grid, element, cells);
   const here = reading.value * NANO;
   if (others.length === 0 || others.some((one) => Math.abs(here - one) <= SAME * turn)) return "";
