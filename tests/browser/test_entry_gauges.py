@@ -131,6 +131,7 @@ def test_a_whole_turn_of_the_dial_is_held(tablet: Opened, bench: Running) -> Non
     arrived(bench, 2)
     assert len(bench.rows()) == 2
     page.locator("main").evaluate("e => { e.dataset.stage = 'found' }")
+    page.wait_for_timeout(700)  # a hand cannot answer the buzz sooner
     page.keyboard.press("Escape")
     page.locator(CELLS).nth(5).focus()
     page.keyboard.type("55.502\n")
