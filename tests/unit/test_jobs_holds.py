@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from simple_job import simple_job
+from simple_job import FOUR, ROUND, STATIONS, TWO, simple_job, sizes
 from sleevewright.errors import InputError, NotFound
 from sleevewright.jobs.holds import (
     LIFTED,
@@ -21,6 +21,7 @@ from sleevewright.jobs.stageholds import VERDICTS
 from sleevewright.jobs.walk import is_open, may_go_on
 from told_jobs import Teller
 
+CROSS = ["0 deg", "90 deg"]
 GOOD = {answer: "good" for answers in VERDICTS.values() for answer in answers}
 
 
@@ -88,16 +89,65 @@ def test_an_option_is_agreed_by_somebody() -> None:
 
 
 def test_no_parent_bore_without_the_measured_sleeve() -> None:
-    """A begun set is not a measured sleeve, nor is a typed size; a dash is an answer."""
+    """A begun set is not a measured sleeve, nor is a typed size, nor one with a dash."""
     job = Teller("four-stroke")
     job.value("sleeve.flange", "plain")
     job.value("sleeve.outside_diameter", "2.6402 in")
     assert whys(job, "sleeve") == ["Sleeve, outside is not gauged"]
-    job.begin("od", "sleeve-od", "sleeve", stations=["0.4 in"], directions=["0 deg", "90 deg"])
-    job.value("set/od/0/0", "2.6402 in")
-    assert whys(job, "sleeve") == ["Sleeve, outside: 1 of 2 not read"]
-    job.value("set/od/0/1", "-")
+    job.begin("od", "sleeve-od", "sleeve", stations=TWO, directions=CROSS)
+    for place in ("0/0", "0/1", "1/0"):
+        job.value(f"set/od/{place}", "2.6402 in")
+    assert whys(job, "sleeve") == ["Sleeve, outside: 1 of 4 not read"]
+    dash = job.value("set/od/1/1", "-")
+    assert whys(job, "sleeve") == ["Sleeve, outside: 1 of 4 not read"], "no port lies out there"
+    job.value("set/od/1/1", "2.6403 in", replaces=[dash.id])
     assert hold_of("sleeve", job.folded).state == MET
+
+
+def test_a_grid_of_one_place_is_no_full_grid() -> None:
+    """Bores and outsides are gauged at two depths with two directions at least."""
+    job = simple_job("four-stroke", until="honefit")
+    job.grid("one", "parent-bore", "honefit", [["2.6366 in"]], stations=TWO[:1],
+             directions=CROSS[:1])  # fmt: skip
+    few = "Parent bore at size: read at fewer than 2 depths with 2 directions at each"
+    assert whys(job, "honefit", verdicts=GOOD)[0] == few
+    job.grid("deep", "parent-bore", "honefit", sizes(2.6366, 2, 1), stations=TWO,
+             directions=CROSS[:1])  # fmt: skip
+    assert whys(job, "honefit", verdicts=GOOD)[0] == few
+    job.grid("full", "parent-bore", "honefit", sizes(2.6366, 2, 2), stations=TWO,
+             directions=CROSS)  # fmt: skip
+    assert hold_of("honefit", job.folded, verdicts=GOOD).state == MET
+
+
+def test_a_dash_answers_for_ports_up_to_half_of_the_places() -> None:
+    """One reading and eleven dashes are no gauged bore; what lies in ports is no reading."""
+    job = simple_job("four-stroke", until="honefit")
+    job.begin("p", "parent-bore", "honefit", stations=STATIONS[:3], directions=FOUR)
+    places = [f"{row}/{column}" for row in range(3) for column in range(4)]
+    told = [job.value(f"set/p/{place}", "-") for place in places]
+    job.value("set/p/0/0", "2.6366 in", replaces=[told[0].id])
+    lacks = hold_of("honefit", job.folded, verdicts=GOOD).lacks
+    assert lacks[0].why == "Parent bore at size: 1 reading at 12 places"
+    for place, dash in zip(places[1:], told[1:], strict=True):
+        if place[2] in "02":
+            job.value(f"set/p/{place}", "2.6366 in", replaces=[dash.id])
+    assert hold_of("honefit", job.folded, verdicts=GOOD).state == MET
+
+
+@pytest.mark.parametrize(
+    ("feature", "stage", "least"),
+    [("counterbore-depth", "counterbore", 4), ("stand-out", "cool", 4), ("sweep-top", "setup", 3)],
+)
+def test_a_level_is_gauged_round_the_ring(feature: str, stage: str, least: int) -> None:
+    """A ledge, a stand-out and a sweep need places that tell a tilt apart."""
+    job = simple_job("four-stroke", until="face", without=[stage])
+    job.value("cool.feeler", "does not enter")
+    text = "0.1550 in" if feature == "counterbore-depth" else "2"
+    for count in range(least - 1, least + 1):
+        job.grid(f"s{count}", feature, stage, [[text] * count], unit="thou",
+                 directions=ROUND[:count])  # fmt: skip
+        said = [why for why in whys(job, stage, verdicts=GOOD) if f"fewer than {least}" in why]
+        assert bool(said) == (count < least)
 
 
 def test_a_void_set_is_no_evidence() -> None:
@@ -112,7 +162,7 @@ def test_a_void_set_is_no_evidence() -> None:
 def test_a_flange_is_measured_where_there_is_one() -> None:
     """Whether there is one is asked; a flanged sleeve has its flange across and thick."""
     job = simple_job("four-stroke", until="sleeve")
-    job.grid("od", "sleeve-od", "sleeve", [["2.6402 in"]])
+    job.grid("od", "sleeve-od", "sleeve", sizes(2.6402, 2, 2), stations=TWO, directions=CROSS)
     assert whys(job, "sleeve") == ["a flange or none is not told"]
     job.value("sleeve.flange", "flanged")
     assert whys(job, "sleeve") == ["Flange, outside is not gauged", "Flange, thick is not gauged"]
@@ -291,7 +341,8 @@ def test_each_cylinder_walks_its_own_and_the_release_asks_each() -> None:
         if stage.hold and stage.key not in ("ports", "release", "setup"):
             job.lift(stage.key, cylinder=2)
     for name, depth in (("top", "0.4 in"), ("bottom", "3.0 in")):
-        job.grid(f"s2{name}", f"sweep-{name}", "setup", [["0"]], stations=[depth], cylinder=2)
+        job.grid(f"s2{name}", f"sweep-{name}", "setup", [["0"] * 3], stations=[depth],
+                 directions=ROUND[:3], cylinder=2)  # fmt: skip
     assert hold_of("release", job.folded, cylinder=1, verdicts=GOOD).state == NOT_MET
     both = verdicts_together({1: {**GOOD, "2/bore.taper": "out"}, 2: GOOD})
     assert hold_of("release", job.folded, cylinder=1, verdicts=both).state == MET

@@ -280,7 +280,15 @@ def test_a_set_of_last_digits_says_how_many_its_gauge_shows() -> None:
         ({"stations": "0.4 in"}, "a list"),
         ({"stations": ["0.4"]}, "No unit"),
         ({"stations": ["0.4 in"] * 500}, "at most 400"),
-        ({"stations": [f"{n} mm" for n in range(30)], "directions": ["0 deg"] * 20}, "at most 400"),
+        (
+            {
+                "stations": [f"{n} mm" for n in range(30)],
+                "directions": [f"{n} deg" for n in range(20)],
+            },
+            "at most 400",
+        ),
+        ({"stations": ["0.4 in", "0.40 in"]}, "each place once"),
+        ({"directions": ["0 deg", "90 deg", "90 deg"]}, "each place once"),
         ({"directions": ["north"]}, "No number"),
         ({"blank": [[5, 0]]}, "inside of"),
         ({"blank": [[0, 0], [0, 1], [1, 0], [1, 1]]}, "one place at least"),

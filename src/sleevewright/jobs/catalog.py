@@ -120,6 +120,7 @@ def _known() -> tuple[dict[str, StageField], tuple[tuple[re.Pattern[str], StageF
     return fixed, tuple(patterns.values())
 
 
+@cache
 def grid_of_feature(feature: str, *, stage: str = "") -> StageGrid | None:
     """What a set of readings is of: as this stage asks for it, else the first that does."""
     found = [

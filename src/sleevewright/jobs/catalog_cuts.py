@@ -24,7 +24,7 @@ def _sweep(which: str, title: str, depths: tuple[str, str]) -> StageGrid:
     return StageGrid(
         f"sweep-{which}", title, doc, span.AROUND_ZERO, sense="radial", stations=depths,
         directions=ROUND_FOUR, most_off=0.002, simple=True, is_deviation=True,
-        has_port_lands=True,
+        has_port_lands=True, least=(1, 3),
     )  # fmt: skip
 
 
@@ -90,7 +90,7 @@ PARENT = StageSheet(
                   span.BORE, most_off=0.004),
         StageGrid("parent-bore", "Parent bore", "The full grid, before it is honed.", span.BORE,
                   stations=DEPTHS, directions=ANGLES_FOUR, most_off=0.001, simple=True,
-                  has_port_lands=True),
+                  has_port_lands=True, least=(2, 2)),
     ),
 )  # fmt: skip
 
@@ -106,10 +106,11 @@ COUNTERBORE = StageSheet(
     ),
     (
         StageGrid("counterbore", "Counterbore, wide", "Four diameters.", span.BORE,
-                  directions=ANGLES_FOUR, most_off=0.001, simple=True, only="flange"),
+                  directions=ANGLES_FOUR, most_off=0.001, simple=True, only="flange",
+                  least=(1, 2)),
         StageGrid("counterbore-depth", "Counterbore, deep", "Four places round the ledge.",
                   span.THICKNESS, sense="axial", directions=ROUND_FOUR, most_off=0.001,
-                  simple=True, only="flange"),
+                  simple=True, only="flange", least=(1, 4)),
     ),
 )  # fmt: skip
 
@@ -126,7 +127,7 @@ HONEFIT = StageSheet(
     (
         StageGrid("parent-bore", "Parent bore at size", "The full grid at size, cooled down.",
                   span.BORE, stations=DEPTHS, directions=ANGLES_FOUR, most_off=0.001,
-                  simple=True, has_port_lands=True),
+                  simple=True, has_port_lands=True, least=(2, 2)),
     ),
 )  # fmt: skip
 

@@ -25,6 +25,7 @@ def _finish(title: str, doc: str, *, simple: bool) -> StageGrid:
     return StageGrid(
         "finish-bore", title, doc, span.BORE, stations=BORE_DEPTHS, directions=ANGLES_FOUR,
         most_off=0.001, simple=simple, has_port_lands=True,
+        least=(2, 2),
     )  # fmt: skip
 
 

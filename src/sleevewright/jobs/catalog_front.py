@@ -205,15 +205,17 @@ SLEEVE = StageSheet(
     (
         StageGrid("sleeve-od", "Sleeve, outside", "Top, middle and bottom, turned each time.",
                   span.BORE, stations=("0.4 in, 1.3 in, 2.2 in, 3.1 in", "12 mm, 48 mm, 84 mm"),
-                  directions=ANGLES_FOUR, most_off=0.001, simple=True),
+                  directions=ANGLES_FOUR, most_off=0.001, simple=True, least=(2, 2)),
         StageGrid("sleeve-id", "Sleeve, inside", "As supplied; the fit's proof starts from it.",
                   span.BORE, stations=("0.5 in, 3.0 in", "12 mm, 75 mm"),
-                  directions="0 deg, 90 deg", most_off=0.001, simple=True, has_port_lands=True),
+                  directions="0 deg, 90 deg", most_off=0.001, simple=True, has_port_lands=True,
+                  least=(2, 2)),
         StageGrid("flange-od", "Flange, outside", "Turned each time.", span.BORE,
-                  directions=ANGLES_FOUR, most_off=0.001, simple=True, only="flange"),
+                  directions=ANGLES_FOUR, most_off=0.001, simple=True, only="flange",
+                  least=(1, 2)),
         StageGrid("flange-thickness", "Flange, thick", "Four places round it.", span.THICKNESS,
                   sense="axial", directions=ROUND_FOUR, most_off=0.0005, simple=True,
-                  only="flange"),
+                  only="flange", least=(1, 4)),
     ),
 )  # fmt: skip
 

@@ -39,7 +39,7 @@ READY = StageSheet(
         StageGrid("sleeve-od-again", "Sleeve, outside, again",
                   "Beside every port edge, after the burrs are off.", span.BORE,
                   stations=("1.3 in, 2.2 in", "35 mm, 70 mm"), directions=ANGLES_FOUR,
-                  most_off=0.001, simple=True, only="ports"),
+                  most_off=0.001, simple=True, only="ports", least=(2, 2)),
     ),
     ("wash", "wipe", "clean"),
 )  # fmt: skip
@@ -116,14 +116,15 @@ COOL = StageSheet(
     (
         StageGrid("stand-out", "Stand-out", "Flange above the deck, four places.",
                   span.STAND_OUT, sense="axial", directions=ROUND_FOUR, most_off=0.005,
-                  simple=True, only="flange", is_deviation=True),
+                  simple=True, only="flange", is_deviation=True, least=(1, 4)),
         StageGrid("feeler", "Feeler", "Thickest blade that enters; 0 where none does.",
                   span.BLADE, sense="axial", directions=ROUND_FOUR, only="flange",
                   is_deviation=True),
         StageGrid("cooled-bore", "Sleeve, inside, cooled",
                   "At the places where it was gauged before; how far it closed proves the fit.",
                   span.BORE, stations=("0.5 in, 3.0 in", "12 mm, 75 mm"),
-                  directions="0 deg, 90 deg", most_off=0.001, simple=True, has_port_lands=True),
+                  directions="0 deg, 90 deg", most_off=0.001, simple=True, has_port_lands=True,
+                  least=(2, 2)),
     ),
     ("gripped", "unclamped", "measured", "note"),
 )  # fmt: skip

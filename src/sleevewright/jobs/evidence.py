@@ -100,12 +100,19 @@ class Asked:
         if state.conflicts:
             count = _count(state.conflicts, "place")
             yield Lack(f"{title}: two different values at {count}", f"{title}: say which stands")
-        elif not state.is_whole:
-            left = state.asked - state.told
+        elif state.left:
             yield Lack(
-                f"{title}: {left} of {state.asked} not read",
-                f"{cure}: {_count(left, 'reading')} to go",
+                f"{title}: {state.left} of {state.asked} not read",
+                f"{cure}: {_count(state.left, 'reading')} to go",
             )
+        elif not state.is_mostly_read:
+            yield Lack(
+                f"{title}: {_count(state.read, 'reading')} at {_count(state.asked, 'place')}",
+                f"{cure}: read at least half of the places",
+            )
+        elif not state.is_full:
+            asked = _grid_in_words(*state.least)
+            yield Lack(f"{title}: read at fewer than {asked}", f"{cure}: at least {asked}")
 
     def is_begun(self, feature: str, *, stage: str = "") -> bool:
         """Whether anything was read of a feature."""
@@ -171,6 +178,13 @@ def grid_title(feature: str, stage: str = "") -> str:
     """What a set of readings is called at the bench."""
     grid: StageGrid | None = grid_of_feature(feature, stage=stage)
     return feature if grid is None else grid.title
+
+
+def _grid_in_words(depths: int, directions: int) -> str:
+    """The least of a grid, as it is said at the bench."""
+    if depths == 1:
+        return f"{directions} places"
+    return f"{depths} depths with {directions} directions at each"
 
 
 def _count(number: int, noun: str) -> str:

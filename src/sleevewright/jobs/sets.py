@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from sleevewright.errors import SleevewrightError
+from sleevewright.jobs.catalog import grid_of_feature
 from sleevewright.jobs.entries import BLANKS
 from sleevewright.jobs.folding import Folded, Told
 from sleevewright.jobs.records import Body, Record
@@ -31,11 +32,35 @@ class SetState:
     told: int  # of these, told; a dash counts
     read: int  # of these, with a reading
     conflicts: int  # places with two different values
+    rows: tuple[int, ...] = ()  # readings at each depth
+    least: tuple[int, int] = (1, 1)  # depths that are asked, and directions at each of them
+    has_lands: bool = False  # whether a place may lie in a port, so that a dash answers it
+
+    @property
+    def left(self) -> int:
+        """Places that are not answered: a dash answers only where a port may lie."""
+        return self.asked - (self.told if self.has_lands else self.read)
+
+    @property
+    def is_mostly_read(self) -> bool:
+        """Whether at least half of the places hold a reading."""
+        return 2 * self.read >= self.asked
+
+    @property
+    def depths(self) -> int:
+        """Depths that hold as many readings as are asked at each."""
+        return sum(count >= self.least[1] for count in self.rows)
+
+    @property
+    def is_full(self) -> bool:
+        """Whether as many depths and directions hold a reading as are asked at the least."""
+        return self.depths >= self.least[0]
 
     @property
     def is_whole(self) -> bool:
-        """Whether each place is told and at least one holds a reading."""
-        return self.told == self.asked and self.read > 0 and self.conflicts == 0
+        """Whether each place is answered, most by a reading, at the least that is asked."""
+        is_answered = self.left == 0 and self.conflicts == 0
+        return is_answered and self.is_mostly_read and self.is_full
 
 
 def said_in(body: Body, key: str) -> str:
@@ -74,14 +99,21 @@ def state_of(folded: Folded, record: Record) -> SetState:
     """How far a set has come."""
     name, cylinder = str(record.body["set"]), record.cylinder
     asked = told = read = conflicts = 0
+    rows = [0] * shape_of(record.body)[0]
     for row, column in places_of(record.body):
         asked += 1
         heads = folded.heads(reading_cell(name, row, column), cylinder=cylinder)
         conflicts += len(heads) > 1
         if len(heads) == 1 and heads[0].text.strip():
             told += 1
-            read += heads[0].text.strip() not in BLANKS
-    return SetState(record, asked, told, read, conflicts)
+            is_read = heads[0].text.strip() not in BLANKS
+            read += is_read
+            rows[row] += is_read
+    grid = grid_of_feature(
+        str(record.body.get("feature", "")), stage=str(record.body.get("stage", ""))
+    )
+    least, has_lands = ((1, 1), False) if grid is None else (grid.least, grid.has_port_lands)
+    return SetState(record, asked, told, read, conflicts, tuple(rows), least, has_lands)
 
 
 def is_void(folded: Folded, record: Record) -> bool:

@@ -92,6 +92,7 @@ class StageGrid:
     only: str = ""
     is_deviation: bool = False  # read around zero, not around a size
     has_port_lands: bool = False  # some places may lie in a port: nothing to read
+    least: tuple[int, int] = (1, 1)  # depths that a hold asks, and directions at each of them
 
     @property
     def dimension(self) -> Dimension:

@@ -38,6 +38,7 @@ _CELL = re.compile(r"set/([A-Za-z0-9_\-]{1,40})/(?:(\d{1,3})/(\d{1,3})|(zero-sta
 _ZERO = Span(Dimension.LENGTH, -0.0005, 0.0005)
 _MOST_INSTRUMENTS = 8
 _LONGEST = 60
+_SAME_PLACE = 6  # decimals of a metre or a radian to which two places are one
 
 
 def is_of_a_set(cell: str) -> bool:
@@ -266,11 +267,15 @@ def _places(key: str, said: object, feature: str, system: str) -> list[str]:
         raise InputError(key, len(said), key, f"at most {MOST_READINGS}")
     field = fields_of("grid")[key]
     if feature != "parent-pass" or key == "directions":
+        seen: set[float] = set()
         for one in said:
             spoken = parse(keyed(one), field=key, dimension=span_of(field).dimension)
             refused = disbelief(field, spoken, key, system)
             if refused is not None:
                 raise refused
+            if round(spoken.value, _SAME_PLACE) in seen:
+                raise InputError(key, clipped(one), "", "each place once")
+            seen.add(round(spoken.value, _SAME_PLACE))
     return [one.strip()[:_LONGEST] for one in said]
 
 
