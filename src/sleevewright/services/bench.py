@@ -11,6 +11,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 from sleevewright.store.store import Store, open_store
 
@@ -22,12 +23,20 @@ def _now() -> datetime:
     return datetime.now(UTC)
 
 
+def nobody(*_told: object) -> None:
+    """Nobody is told."""
+
+
 @dataclass
 class Bench:
     """A folder with its open store, and the clock that the folder's use cases go by."""
 
     store: Store
     clock: Callable[[], datetime] = field(default=_now)
+    on_look: Callable[[Any], None] = nobody
+    """Told of each look at a cylinder, after it was made; returns at once."""
+    on_change: Callable[[], None] = nobody
+    """Told when a setting or a gauge of the shop was changed; returns at once."""
 
     @property
     def folder(self) -> Path:

@@ -21,6 +21,7 @@ from sleevewright.jobs.fields_readings import INSTRUMENT_KINDS
 from sleevewright.jobs.model import Entry
 from sleevewright.jobs.model import Instrument as PlannedInstrument
 from sleevewright.services.bench import Bench
+from sleevewright.services.shelf import outdate_verdicts
 from sleevewright.store.tables import instrument as instrument_table
 from sleevewright.units import Dimension, parse
 
@@ -124,9 +125,12 @@ def save_instrument(bench: Bench, told: Mapping[str, str], *, name: str = "") ->
         _refuse_taken(changed.name, others)
         _refuse_circle(changed, others)
         _write(connection, changed, name)
+        outdate_verdicts(connection)
         return changed
 
-    return bench.store.write(work)
+    saved = bench.store.write(work)
+    bench.on_change()
+    return saved
 
 
 def retire_instrument(bench: Bench, name: str) -> Instrument:
@@ -312,8 +316,10 @@ def _mark(bench: Bench, name: str, *, is_active: bool) -> None:
 
     def work(connection: Connection) -> None:
         connection.execute(changed)
+        outdate_verdicts(connection)
 
     bench.store.write(work)
+    bench.on_change()
 
 
 def _all(connection: Connection) -> list[Instrument]:

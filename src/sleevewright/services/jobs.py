@@ -215,11 +215,39 @@ def plan_of(bench: Bench, number: str, cylinder: int = 1, *, units: str | None =
 def look(bench: Bench, number: str, cylinder: int = 1, *, shop: Shop | None = None) -> Look:
     """Where a cylinder stands: what was told, the plan, the holds and the next action.
 
+    What was judged of the other cylinders is taken as it is kept; what is judged of this
+    one is handed on to be kept.
+
     Raises
     ------
     NotFound
         If there is no such job, or it has no such cylinder.
     """
+    seen = judged(bench, number, cylinder, shop=shop)
+    bench.on_look(seen)
+    return seen
+
+
+def look_afresh(bench: Bench, number: str, cylinder: int = 1) -> Look:
+    """The same with every other cylinder judged at this moment, as a release has to see it."""
+    folded, shop = folded_job(bench, number), shop_of_bench(bench)
+    others = {
+        one: judged(bench, number, one, shop=shop, others={}).verdicts
+        for one in range(1, folded.cylinders + 1)
+        if one != cylinder
+    }
+    return judged(bench, number, cylinder, shop=shop, others=verdicts_together(others))
+
+
+def judged(
+    bench: Bench,
+    number: str,
+    cylinder: int,
+    *,
+    shop: Shop | None = None,
+    others: Mapping[str, str] | None = None,
+) -> Look:
+    """A look that nobody is told of; ``others`` are the verdicts of the other cylinders."""
     living = cylinder_of(bench, number, cylinder)
     folded = bench.store.folded(number)
     plan, problem = None, ""
@@ -230,7 +258,7 @@ def look(bench: Bench, number: str, cylinder: int = 1, *, shop: Shop | None = No
         plan = proved(plan, living.job, folded, shop, cylinder=cylinder)
     except SleevewrightError as refused:
         problem = str(refused)
-    verdicts = _of_the_others(bench, folded, cylinder)
+    verdicts = dict(_of_the_others(bench, folded, cylinder) if others is None else others)
     verdicts |= {} if plan is None else verdicts_of(plan)
     return Look(
         number,

@@ -14,6 +14,7 @@ from sleevewright.jobs.model import Instrument
 from sleevewright.planning.shop import Settings, Shop, ShopDefault
 from sleevewright.services.bench import Bench
 from sleevewright.services.setting_specs import Sort, Spec, spec_of, specs
+from sleevewright.services.shelf import outdate_verdicts
 from sleevewright.store.tables import setting as setting_table
 from sleevewright.units import parse
 
@@ -72,8 +73,10 @@ def change_setting(bench: Bench, key: str, text: str, *, person: str = "") -> Se
         changed = update(setting_table).where(setting_table.c.key == key).values(values)
         if connection.execute(changed).rowcount == 0:
             connection.execute(insert(setting_table).values(key=key, **values))
+        outdate_verdicts(connection)
 
     bench.store.write(work)
+    bench.on_change()
     return setting(bench, key)
 
 
@@ -83,8 +86,10 @@ def reset_setting(bench: Bench, key: str) -> SettingRow:
 
     def work(connection: Connection) -> None:
         connection.execute(delete(setting_table).where(setting_table.c.key == key))
+        outdate_verdicts(connection)
 
     bench.store.write(work)
+    bench.on_change()
     return setting(bench, key)
 
 

@@ -13,7 +13,18 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Column, Connection, Index, MetaData, Table, bindparam, delete, insert, select
+from sqlalchemy import (
+    Column,
+    Connection,
+    Index,
+    MetaData,
+    Table,
+    bindparam,
+    delete,
+    insert,
+    select,
+    update,
+)
 from sqlalchemy.engine import Row
 
 from sleevewright.jobs.folding import Folded
@@ -129,17 +140,57 @@ def write_rows(connection: Connection, folded: Folded, *, changed: str) -> None:
 
 
 def keep_verdicts(
-    connection: Connection, folded: Folded, cylinder: int, verdicts: Mapping[str, str]
+    connection: Connection,
+    folded: Folded,
+    cylinder: int,
+    verdicts: Mapping[str, str],
+    *,
+    last: int | None = None,
 ) -> None:
-    """Keep what a plan judged, and write the rows that may follow from it."""
+    """Keep what a plan judged, and write the rows that may follow from it.
+
+    Parameters
+    ----------
+    connection : Connection
+        Of the transaction.
+    folded : Folded
+        The job as it stands, from which the rows follow.
+    cylinder : int
+        Which cylinder was judged.
+    verdicts : Mapping[str, str]
+        What the plan judged.
+    last : int | None
+        The last record that the plan saw, where the job was told more since.
+    """
     same = (verdict_table.c.job == folded.job, verdict_table.c.cylinder == cylinder)
     connection.execute(delete(verdict_table).where(*same))
     body = json.dumps(dict(verdicts), sort_keys=True)
-    row = {"job": folded.job, "cylinder": cylinder, "last": folded.last, "body": body}
+    saw = folded.last if last is None else last
+    row = {"job": folded.job, "cylinder": cylinder, "last": saw, "body": body}
     connection.execute(insert(verdict_table), row)
     query = select(shelf_table.c.changed).where(shelf_table.c.job == folded.job)
     changed = connection.execute(query.limit(1)).scalar() or folded.opened_at
     write_rows(connection, folded, changed=changed)
+
+
+def are_verdicts_kept(
+    connection: Connection, folded: Folded, cylinder: int, verdicts: Mapping[str, str]
+) -> bool:
+    """Whether the same was judged already, or something else of later records."""
+    query = select(verdict_table.c.last, verdict_table.c.body).where(
+        verdict_table.c.job == folded.job, verdict_table.c.cylinder == cylinder
+    )
+    row = connection.execute(query).first()
+    if row is None:
+        return False
+    return bool(row.last > folded.last or json.loads(row.body) == dict(verdicts))
+
+
+def outdate_verdicts(connection: Connection) -> None:
+    """What was judged of the jobs in flight is to be judged anew: the shop has changed."""
+    flying = select(shelf_table.c.job).where(shelf_table.c.released == 0)
+    changed = update(verdict_table).where(verdict_table.c.job.in_(flying)).values(last=0)
+    connection.execute(changed)
 
 
 def verdicts_kept(connection: Connection, job: str) -> dict[int, dict[str, str]]:

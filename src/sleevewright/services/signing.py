@@ -18,7 +18,7 @@ from sleevewright.jobs.records import LIFT, RELEASE
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.document import plan_document
 from sleevewright.services.bench import Bench
-from sleevewright.services.jobs import Look, look, server_draft
+from sleevewright.services.jobs import Look, look, look_afresh, server_draft
 from sleevewright.services.people import confirm
 
 
@@ -73,7 +73,7 @@ def release(bench: Bench, number: str, *, cylinder: int, by: Signature) -> int:
 
     Returns the number of the record.
     """
-    seen = look(bench, number, cylinder)
+    seen = look_afresh(bench, number, cylinder)
     own = _holds(seen)
     left = [title for title, state in own.items() if state == NOT_MET]
     if left:
