@@ -9,7 +9,7 @@ from urllib.parse import quote
 from sleevewright.jobs.catalog import StageGrid, StageSheet, life_of, sheet_of
 from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.holds import NOT_MET, Hold
-from sleevewright.jobs.life import AFTER
+from sleevewright.jobs.life import AFTER, stage_named
 from sleevewright.jobs.walk import LifeStep
 from sleevewright.planning.answers import Kind, Plan
 from sleevewright.planning.hazards import STAGE_HAZARDS
@@ -90,16 +90,15 @@ def _missing(seen: Seen) -> tuple[MissingView, ...]:
 
 def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePage:
     """Everything that the page of a stage shows; ``named`` are ports asked for just now."""
-    look, folded = seen.look, seen.folded
-    sheet = sheet_of(stage)
+    look, folded, sheet = seen.look, seen.folded, sheet_of(stage)
     content = CONTENTS.get(stage, Content())
     teller = Teller(folded, look.cylinder, dict(look.living.problems))
     first, more = _parted(single_asks(sheet, teller))
-    title = next(one.title for one in life_of(folded) if one.key == stage)
+    title = stage_named(stage).title
     return StagePage(
         number=look.number,
         cylinder=look.cylinder,
-        title=folded.text("job.title", cylinder=0) or str(folded.opened.get("title", "")),
+        title=_title(folded),
         invented=bool(folded.opened.get("invented")),
         units=teller.units,
         store=seen.shop.store,
@@ -131,6 +130,11 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         here=seen.at(stage),
         special=special_of(stage, look, teller, seen.shop.name_of),
     )
+
+
+def _title(folded: Folded) -> str:
+    """What a job is called."""
+    return folded.text("job.title", cylinder=0) or str(folded.opened.get("title", ""))
 
 
 def _closed(seen: Seen, stage: str) -> ClosedView | None:
