@@ -14,22 +14,24 @@ import os
 import random
 import signal
 import socket
-import sqlite3
 import subprocess
 import sys
 import threading
 import time
 import uuid
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from pathlib import Path
+
+from kill_look import problems_in
 
 LOOPBACK = "127.0.0.1"
 JOB = "J-1"
 PATIENCE = 20.0
 """Seconds after which a server that does not answer is a failure."""
-CHECKED_EACH = 10
+SEALED_EACH = 100
+"""Kills after which the store is sealed, as a backup does each night."""
 
 
 @dataclass(frozen=True)
@@ -126,6 +128,11 @@ class Outbox:
                 self.held.append(str(one.get("text")))
         done = {one["id"] for one in answers}
         self.waiting = [one for one in self.waiting if one["id"] not in done]
+
+
+def kept_of(outboxes: Sequence[Outbox]) -> dict[str, dict[str, int]]:
+    """What was acknowledged to each device: ids and numbers."""
+    return {one.device: dict(one.kept) for one in outboxes}
 
 
 class Device(threading.Thread):
@@ -239,8 +246,12 @@ class Figures:
         )
 
 
-def kill_many(folder: Path, nurse: Nursery, kills: int, *, seed: int, devices: int = 3) -> Figures:
+def kill_many(
+    folder: Path, nurse: Nursery, kills: int, *, seed: int, devices: int = 3, checked_each: int = 10
+) -> Figures:
     """Kill that many servers on a folder while devices hand in, and look each tenth time."""
+    from sleevewright.services.bench import opened
+
     chance = random.Random(seed)  # noqa: S311 - instants, no secret
     figures, where = Figures(), Where()
     outboxes = [Outbox(f"tablet-{place}", 1 + place) for place in range(devices)]
@@ -250,8 +261,11 @@ def kill_many(folder: Path, nurse: Nursery, kills: int, *, seed: int, devices: i
         thread.start()
     for turn in range(1, kills + 1):
         _one_kill(folder, nurse, where, chance, figures)
-        if turn % CHECKED_EACH == 0:
-            figures.problems += problems_in(folder, outboxes)
+        if turn % checked_each == 0:
+            figures.problems += problems_in(folder, kept_of(outboxes))
+        if turn % SEALED_EACH == 0:
+            with opened(folder) as bench:
+                bench.store.seal("backup")
     server = nurse.start(folder)
     where.is_over = True
     where.open(server.port)
@@ -263,7 +277,7 @@ def kill_many(folder: Path, nurse: Nursery, kills: int, *, seed: int, devices: i
     figures.problems += [one.problem for one in threads if one.problem]
     figures.problems += [f"held back: {one.held[0]}" for one in outboxes if one.held]
     figures.problems += [f"{one.device} waits still" for one in outboxes if one.waiting]
-    figures.problems += problems_in(folder, outboxes)
+    figures.problems += problems_in(folder, kept_of(outboxes))
     return figures
 
 
@@ -285,48 +299,6 @@ def _one_kill(
     where.silent(server.port)
     nurse.kill(server)
     figures.kills += 1
-
-
-def problems_in(folder: Path, outboxes: list[Outbox]) -> list[str]:
-    """What is wrong in a folder whose server was killed, seen without the store's own code.
-
-    A copy is looked at, so that the next start finds the files as the kill left them.
-    """
-    sure = [(one.device, dict(one.kept)) for one in outboxes]
-    copy = folder.with_name(f"{folder.name}-look")
-    copy.mkdir(exist_ok=True)
-    for path in copy.iterdir():
-        path.unlink()
-    for path in folder.glob("records.db*"):
-        (copy / path.name).write_bytes(path.read_bytes())
-    connection = sqlite3.connect(copy / "records.db")
-    try:
-        return _problems(connection, sure)
-    finally:
-        connection.close()
-
-
-def _problems(connection: sqlite3.Connection, sure: list[tuple[str, dict[str, int]]]) -> list[str]:
-    from sleevewright.store.chain import Link, verify_chain
-
-    found = [str(row[0]) for row in connection.execute("PRAGMA integrity_check") if row[0] != "ok"]
-    columns = "job,number,id,device,device_number,received,kind,version,body,previous,hash"
-    rows = connection.execute(f"SELECT {columns} FROM record ORDER BY number").fetchall()  # noqa: S608 - our own names
-    links = [Link(*row) for row in rows]
-    broken = verify_chain(links)
-    if broken is not None:
-        found.append(f"the chain breaks at {broken}")
-    numbers = {link.id: link.number for link in links}
-    if len(numbers) != len(links):
-        found.append("a reading is there twice")
-    for device, kept in sure:
-        lost = [told for told, number in kept.items() if numbers.get(told) != number]
-        if lost:
-            found.append(f"{device}: {len(lost)} acknowledged readings lost, as {lost[0]}")
-        counts = [link.device_number for link in links if link.device == device]
-        if counts != list(range(1, len(counts) + 1)):
-            found.append(f"{device}: its readings are not there each once and in order")
-    return found
 
 
 def _nurse(log: Path) -> None:

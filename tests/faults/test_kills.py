@@ -10,7 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from kill_bench import JOB, LOOPBACK, Nursery, Outbox, kill_many, nursery, problems_in
+from kill_bench import JOB, LOOPBACK, Nursery, Outbox, kept_of, kill_many, nursery
+from kill_look import problems_in
 from sleevewright.cli.serve import listen
 from sleevewright.services.bench import opened
 from sleevewright.services.jobs import open_job
@@ -122,8 +123,8 @@ def answer_of(port: int) -> dict[str, int]:
 def test_lost_or_doubled_reading_would_be_seen(folder: Path) -> None:
     """The test of the test: what was acknowledged and is not there is told."""
     outbox = Outbox("tablet", 1, kept={"0" * 32: 2})
-    assert any("lost" in one for one in problems_in(folder, [outbox]))
-    assert problems_in(folder, [Outbox("tablet", 1)]) == []
+    assert any("lost" in one for one in problems_in(folder, kept_of([outbox])))
+    assert problems_in(folder, kept_of([Outbox("tablet", 1)])) == []
 
 
 def test_answers_are_sent_at_once() -> None:
