@@ -1,15 +1,17 @@
 """The journal: what it has and the database lacks is brought at the start, and only that."""
 
+import errno
 import json
 import shutil
 from pathlib import Path
+from typing import BinaryIO
 
 import pytest
 
 from sleevewright.store import journal
 from sleevewright.store.database import DATABASE
-from sleevewright.store.errors import StoreDamaged
-from sleevewright.store.journal import FOLDER, file_of
+from sleevewright.store.errors import StoreDamaged, StoreFull
+from sleevewright.store.journal import FOLDER, Disk, file_of
 from sleevewright.store.store import Store, open_store
 from store_examples import JOB, Counts, opening, value
 
@@ -208,6 +210,74 @@ def test_file_whose_beginning_was_cut_is_begun_anew(tmp_path: Path) -> None:
     store.close()
     assert [path.name for path in (tmp_path / FOLDER).iterdir()] == ["journal-00000001.jsonl"]
     assert open_and_last(tmp_path) == 2
+
+
+class NoRoom(Disk):
+    """A disk that is full after so many bytes, and whose folder may refuse to let a file go."""
+
+    room: int | None = None
+
+    def write(self, file: BinaryIO, data: bytes) -> int:
+        """Write what has room."""
+        if self.room is None:
+            return super().write(file, data)
+        if not self.room:
+            raise OSError(errno.ENOSPC, "No space left on device")
+        done = super().write(file, data[: self.room])
+        self.room -= done
+        return done
+
+
+@pytest.mark.parametrize("room", [0, 20])
+@pytest.mark.parametrize("stays", [False, True])
+def test_first_line_torn_by_a_full_disk_loses_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, room: int, stays: bool
+) -> None:
+    """What was kept when there was room again is all brought from the journal, each try of it."""
+    disk = NoRoom()
+    store = open_store(tmp_path, disk=disk)
+    with monkeypatch.context() as patch:
+        if stays:
+            patch.setattr(Path, "unlink", refuse)
+        for _ in range(3):
+            disk.room = room
+            with pytest.raises(StoreFull):
+                store.append([opening()])
+    disk.room = None
+    store.append([opening(), value("1")])
+    store.append([opening("N-2")])
+    store.close()
+    assert len(list((tmp_path / FOLDER).iterdir())) == (4 if stays else 1)
+    (tmp_path / DATABASE).unlink()
+    store = open_store(tmp_path, from_journal=True)
+    assert (store.last(JOB), store.last("N-2")) == (2, 1)
+    assert store.append([value("2")])[0].number == 3
+    store.close()
+    assert open_and_last(tmp_path) == 3
+
+
+def refuse(*_: object) -> None:
+    """A folder that lets nothing go."""
+    raise PermissionError(errno.EACCES, "not permitted")
+
+
+def test_full_disk_while_a_lost_journal_is_begun_anew(tmp_path: Path) -> None:
+    """The next try begins the fresh file again; nothing goes into the one that was cut short."""
+    store = open_store(tmp_path)
+    store.append([opening(), value("1")])
+    store.close()
+    put(tmp_path, lines(tmp_path)[:1])
+    disk = NoRoom()
+    store = open_store(tmp_path, disk=disk)
+    disk.room = 5
+    with pytest.raises(StoreFull):
+        store.append([value("2")])
+    disk.room = None
+    store.append([value("2")])
+    store.close()
+    assert len(lines(tmp_path)) == 1
+    assert len(lines(tmp_path, 2)) == 2
+    assert open_and_last(tmp_path) == 3
 
 
 def test_missing_file_in_the_row_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

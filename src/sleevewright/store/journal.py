@@ -15,6 +15,7 @@ import json
 import os
 import sys
 from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, BinaryIO
@@ -178,20 +179,20 @@ class Journal:
         if self._file is not None and not is_over:
             return self._file
         self.close()
-        if is_over or self._begins_anew():
-            return self._begun()
+        if is_over or self._is_lost:
+            self._file = self._begun()
+            self._is_lost = False
+            return self._file
         self._file = file_of(self._folder, self._mark.file).open("ab", buffering=0)
         return self._file
 
-    def _begins_anew(self) -> bool:
-        is_lost, self._is_lost = self._is_lost, False
-        return is_lost
-
     def _begun(self) -> BinaryIO:
+        """A fresh file with its first line; where that fails, nothing of it is left behind."""
         self._folder.mkdir(parents=True, exist_ok=True)
         number = max(self._mark.file, *numbers(self._folder), 0) + 1
         head = _json({"journal": 1, "store": self._store, "file": number})
-        file = file_of(self._folder, number).open("ab", buffering=0)
+        path = file_of(self._folder, number)
+        file = path.open("ab", buffering=0)
         try:
             self._disk.truncate(file, 0)
             self._write(file, head)
@@ -200,8 +201,9 @@ class Journal:
             self._disk.sync_folder(self._folder.parent)
         except BaseException:
             file.close()
+            with suppress(OSError):  # one that stays is passed over when the journal is read
+                path.unlink()
             raise
-        self._file = file
         self._mark = Mark(number, len(head), self._mark.lot)
         return file
 
@@ -272,8 +274,8 @@ def lots_after(folder: Path, store: str, mark: Mark) -> Iterator[Lot]:
         is_last = number == wanted[-1]
         start = mark.length if number == mark.file else 0
         head = _head(data, home, number, store)
-        if head is None and is_last and not _has_later(data, mark.lot):
-            return  # its beginning was never on the disk, so nothing in it was acknowledged
+        if head is None and not start and not _has_later(data, mark.lot):
+            continue  # its beginning was never on the disk, so nothing in it was acknowledged
         start = start or head or 0
         for lot in _lots(data, start, number, mark.lot, is_last=is_last):
             mark = lot.mark
