@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import time
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -237,6 +238,16 @@ def test_a_long_poll_is_over_after_its_time(client: TestClient) -> None:
     told = client.get(f"/api/jobs/{JOB}/records", params={"after": 1, "wait": 0.05}).json()
     assert told["records"] == []
     assert told["last"] == 1
+
+
+def test_a_page_that_polls_a_restored_store_is_told_at_once(client: TestClient) -> None:
+    """Asked for what comes after a number that there is not, the last that there is is answered."""
+    began = time.monotonic()
+    for wait in (0, 20):
+        asked = {"after": 17, "wait": wait}
+        told = client.get(f"/api/jobs/{JOB}/records", params=asked).json()
+        assert (told["last"], told["records"]) == (1, [])
+    assert time.monotonic() - began < 10.0
 
 
 @pytest.mark.parametrize(

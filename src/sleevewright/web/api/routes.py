@@ -78,9 +78,11 @@ async def records_after(
 ) -> Response:
     """Records after a number; waits for the next one where there is none yet."""
     bench, ear = _known_job(request, number)
-    heard = await ear.wait(number, after, wait) if wait else await _after(ear, number, after)
+    known = min(after, bench.store.last(number))
+    is_waited = wait > 0.0 and known == after  # a store that was restored has news at once
+    heard = await ear.wait(number, after, wait) if is_waited else await _after(ear, number, after)
     missing = (await run_in_threadpool(bench.store.folded, number)).missing()
-    last = heard[-1].number if heard else max(after, 0)
+    last = heard[-1].number if heard else known
     text = ",".join(one.text for one in heard)
     head = {"store": bench.store.identity, "last": last, "missing": dict(missing)}
     document = f'{json.dumps(head)[:-1]}, "records": [{text}]}}'
