@@ -163,8 +163,8 @@ def ready(job: Counting) -> None:
 
 def heat(job: Counting) -> None:
     """The slip, gauged."""
-    job.value("heat.slip_body", "6.0 thou")
-    job.value("heat.slip_flange", "9.5 thou")
+    job.value("heat.slip_body", "6.5 thou")
+    job.value("heat.slip_flange", "6.5 thou")
 
 
 def drop(job: Counting) -> None:

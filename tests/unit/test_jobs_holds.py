@@ -6,6 +6,7 @@ import pytest
 
 from simple_job import FOUR, ROUND, STATIONS, TWO, simple_job, sizes
 from sleevewright.errors import InputError, NotFound
+from sleevewright.jobs.catalog import grid_of_feature
 from sleevewright.jobs.holds import (
     LIFTED,
     MET,
@@ -17,6 +18,8 @@ from sleevewright.jobs.holds import (
     verdicts_together,
 )
 from sleevewright.jobs.life import LIFE
+from sleevewright.jobs.restson import RESTS_ON
+from sleevewright.jobs.sets import newest, why_void
 from sleevewright.jobs.stageholds import VERDICTS
 from sleevewright.jobs.walk import is_open, may_go_on
 from told_jobs import Teller
@@ -221,7 +224,95 @@ def test_a_planned_slip_is_no_measured_one() -> None:
     job.value("heat.slip", "6 thou")
     assert len(whys(job, "heat")) == 2
     job.value("heat.slip_body", "6.0 thou")
-    assert whys(job, "heat") == ["the slip at the flange is not gauged"]
+    assert whys(job, "heat", verdicts=GOOD) == ["the slip at the flange is not gauged"]
+
+
+def test_a_slip_that_is_too_small_opens_no_oven() -> None:
+    """Gauged is not enough: body and flange each clear the sleeve by what the drop needs."""
+    job = simple_job("two-stroke", until="drop")
+    assert hold_of("heat", job.folded, verdicts=GOOD).state == MET
+    hold = hold_of("heat", job.folded, verdicts={**GOOD, "heat.flange_go": "out"})
+    assert hold.state == NOT_MET
+    assert hold.lacks[0].why == "slip at the flange: out"
+    assert hold.lacks[0].cure == "Heat on until the needle is at go"
+
+
+def test_a_bore_that_was_cut_again_is_gauged_again() -> None:
+    """The verdict of one pass meets no hold that asks for the full grid before it."""
+    job = simple_job("four-stroke", until="counterbore")
+    job.begin("ps", "parent-pass", "parent", stations=["1", "2"], directions=["0 deg"])
+    slip = job.value("set/ps/0/0", "2.6350 in")
+    assert whys(job, "parent", verdicts=GOOD) == ["Parent bore: bored since"]
+    job.grid("full", "parent-bore", "honefit", sizes(2.6366, 4, 4), stations=STATIONS,
+             directions=FOUR)  # fmt: skip
+    assert hold_of("honefit", job.folded, verdicts=GOOD).state == MET
+    assert hold_of("parent", job.folded, verdicts=GOOD).state == MET
+    job.value("set/ps/0/0", "2.6351 in", replaces=[slip.id])
+    assert hold_of("honefit", job.folded, verdicts=GOOD).state == MET, "put right, not cut again"
+    job.value("set/ps/1/0", "2.6360 in")
+    for stage in ("honefit", "parent"):
+        assert hold_of(stage, job.folded, verdicts=GOOD).state == NOT_MET
+    lack = hold_of("honefit", job.folded, verdicts=GOOD).lacks[0]
+    assert lack.cure == "Bored since: gauge the parent bore in full again"
+    job.value("set/ps/void", "told at the wrong job")
+    assert hold_of("honefit", job.folded, verdicts=GOOD).state == MET
+
+
+def test_a_full_grid_at_another_stage_takes_the_verdict_with_it() -> None:
+    """Gauged once more before the hone after it was honed: the hone is not proved by that."""
+    job = simple_job("four-stroke", until="ready")
+    assert hold_of("honefit", job.folded, verdicts=GOOD).state == MET
+    job.grid("late", "parent-bore", "parent", sizes(2.6353, 4, 4), stations=STATIONS,
+             directions=FOUR)  # fmt: skip
+    assert whys(job, "honefit", verdicts=GOOD) == ["Parent bore at size: bored since"]
+
+
+def test_a_zero_that_was_told_at_the_start_is_told_at_the_end() -> None:
+    """A check that was begun is finished; one that was never begun is told to be missing."""
+    job = simple_job("four-stroke", until="ready")
+    state = newest(job.folded, "parent-bore", stage="honefit")
+    assert state is not None
+    assert not state.is_zero_checked
+    assert hold_of("honefit", job.folded, verdicts=GOOD).state == MET
+    job.value("set/honed/zero-start", "0")
+    assert whys(job, "honefit", verdicts=GOOD) == [
+        "Parent bore at size: the zero at the end is not checked"
+    ]
+    job.value("set/honed/zero-end", "+0.1")
+    assert hold_of("honefit", job.folded, verdicts=GOOD).state == MET
+    state = newest(job.folded, "parent-bore", stage="honefit")
+    assert state is not None
+    assert state.is_zero_checked
+
+
+@pytest.mark.parametrize(
+    ("entry", "counts"), [("deviation", False), ("last-digits", False), ("size", True)]
+)
+def test_an_end_without_a_start_drifted_from_nought(entry: str, counts: bool) -> None:
+    """Over a master readings begin at nought; a whole size has no such beginning."""
+    job = Teller()
+    job.begin("k", "parent-bore", "honefit", nominal="2.6360 in", unit="thou", entry=entry,
+              stations=TWO, directions=CROSS)  # fmt: skip
+    job.value("set/k/0/0", {"deviation": "+0.6", "last-digits": "366"}.get(entry, "2.6366 in"))
+    job.value("set/k/zero-end", "+2")
+    assert (newest(job.folded, "parent-bore") is not None) == counts
+    if not counts:
+        said = why_void(job.folded, job.folded.sets["k"])
+        assert said == "the zero is off by 50.8 µm (2 thou) at the end"
+
+
+def test_a_lifted_hold_says_when_what_its_verdict_rests_on_changed() -> None:
+    """A fit that was lifted hears of the sleeve that was measured again, or voided."""
+    job = simple_job("four-stroke", until="ready")
+    job.lift("honefit")
+    job.value("ready.dry", "yes")
+    assert not hold_of("honefit", job.folded, verdicts=GOOD).was_told_since
+    job.value("set/od/void", "the micrometer was dropped")
+    assert hold_of("honefit", job.folded, verdicts=GOOD).was_told_since
+    job.lift("release")
+    assert not hold_of("release", job.folded, verdicts=GOOD).was_told_since
+    job.value("fit.least", "2.4 thou")
+    assert hold_of("release", job.folded, verdicts=GOOD).was_told_since
 
 
 def test_a_feeler_that_enters_holds() -> None:
@@ -257,6 +348,7 @@ def test_records_that_are_not_here_hold_everything() -> None:
     hold = hold_of("honefit", job.folded, verdicts=GOOD)
     assert hold.state == NOT_MET
     assert hold.lacks[0].why == "3 readings of phone not here yet"
+    assert hold.lacks[0].device == "phone"
     assert not may_go_on("honefit", job.folded, verdicts=GOOD)
     for count in (1, 2, 3):
         job.counts["phone"] = count - 1
@@ -347,3 +439,11 @@ def test_each_cylinder_walks_its_own_and_the_release_asks_each() -> None:
     both = verdicts_together({1: {**GOOD, "2/bore.taper": "out"}, 2: GOOD})
     assert hold_of("release", job.folded, cylinder=1, verdicts=both).state == MET
     assert hold_of("release", job.folded, cylinder=2, verdicts=both).state == MET
+
+
+def test_every_verdict_that_a_hold_asks_for_names_what_it_rests_on() -> None:
+    """A verdict without a basis would leave a lifted hold silent about what changed."""
+    asked = {answer for answers in VERDICTS.values() for answer in answers}
+    assert asked <= set(RESTS_ON)
+    features = {feature for basis in RESTS_ON.values() for feature in basis.features}
+    assert all(grid_of_feature(feature) is not None for feature in features)

@@ -10,10 +10,12 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from sleevewright.jobs.catalog import StageGrid, field_of, grid_of_feature, port_names
+from sleevewright.jobs.entries import BLANKS
 from sleevewright.jobs.folding import Folded, Told
 from sleevewright.jobs.life import is_ported
 from sleevewright.jobs.records import Record
-from sleevewright.jobs.sets import SetState, newest, places_of, reading_cell
+from sleevewright.jobs.restson import RESTS_ON, RestsOn
+from sleevewright.jobs.sets import SetState, newest, places_of, reading_cell, sets_of
 from sleevewright.jobs.stagefield import YES
 
 GOOD = "good"
@@ -27,6 +29,7 @@ class Lack:
 
     why: str
     cure: str
+    device: str = ""  # key of the device that it is about; a page may say its name
 
 
 @dataclass
@@ -93,11 +96,10 @@ class Asked:
         """Lacks of a set of readings: none, not whole, or with two values at a place."""
         state = self.newest(feature, stage)
         title = grid_title(feature, stage)
+        self._see_sets(feature)
         if state is None:
             yield Lack(f"{title} is not gauged", cure)
-            return
-        self._see(state)
-        if state.conflicts:
+        elif state.conflicts:
             count = _count(state.conflicts, "place")
             yield Lack(f"{title}: two different values at {count}", f"{title}: say which stands")
         elif state.left:
@@ -113,6 +115,38 @@ class Asked:
         elif not state.is_full:
             asked = _grid_in_words(*state.least)
             yield Lack(f"{title}: read at fewer than {asked}", f"{cure}: at least {asked}")
+        elif state.is_zero_open:
+            yield Lack(
+                f"{title}: the zero at the end is not checked",
+                f"{title}: put the gauge on its master again, and tell its zero at the end",
+            )
+
+    def not_bored_since(self, cure: str, *, stage: str = "") -> Iterator[Lack]:
+        """A lack where the parent bore was read again after the full grid of a stage.
+
+        The plan judges what was read last; a hold that asks for the full grid is not met by
+        a verdict on anything else.
+        """
+        full = self.newest("parent-bore", stage)
+        if full is None:
+            return
+        begun, title = full.record.number, grid_title("parent-bore", stage)
+        newer = self.newest("parent-bore")
+        is_again = newer is not None and newer.record.number > begun
+        if is_again or self._last_pass() > begun:
+            yield Lack(f"{title}: bored since", cure)
+
+    def _last_pass(self) -> int:
+        """Number of the record that told a pass last; putting one right is no new pass."""
+        firsts = [0]
+        for record in sets_of(self.folded, "parent-pass", cylinder=self.cylinder):
+            name = str(record.body["set"])
+            for row, column in places_of(record.body):
+                told = self.folded.history(
+                    reading_cell(name, row, column), cylinder=record.cylinder
+                )
+                firsts += [one.number for one in told if one.text.strip() not in BLANKS][:1]
+        return max(firsts)
 
     def is_begun(self, feature: str, *, stage: str = "") -> bool:
         """Whether anything was read of a feature."""
@@ -121,20 +155,34 @@ class Asked:
     def judged(self, answer: str, what: str, cure: str) -> Iterator[Lack]:
         """A lack where a verdict is not good, or not there."""
         said = self.verdicts.get(answer, "")
+        self._see_basis(answer)
         if not said:
             yield Lack(f"{what}: not worked out yet", f"Wait until it is worked out: {what}")
         elif said != GOOD:
             yield Lack(f"{what}: {said}", cure)
 
-    def _see(self, state: SetState) -> None:
-        """Note the records of a set."""
+    def _see_basis(self, answer: str) -> None:
+        """Note the records that a verdict rests on."""
+        basis = RESTS_ON.get(answer, RestsOn())
         if not self.is_watched:
             return
-        self.seen.add(state.record.number)
-        name, cylinder = str(state.record.body["set"]), state.record.cylinder
-        for row, column in places_of(state.record.body):
-            heads = self.folded.heads(reading_cell(name, row, column), cylinder=cylinder)
-            self.seen.update(one.number for one in heads)
+        for feature in basis.features:
+            self._see_sets(feature)
+        for start in basis.cells:
+            for cell in self.folded.cells(start, cylinder=self.cylinder):
+                self.heads(cell)
+
+    def _see_sets(self, feature: str) -> None:
+        """Note the records of all sets of a feature: a later one, or a void, changes it too."""
+        if not self.is_watched:
+            return
+        for name, record in self.folded.sets.items():
+            if record.body.get("feature") != feature or record.cylinder not in (0, self.cylinder):
+                continue
+            self.seen.add(record.number)
+            for cell in self.folded.cells(f"set/{name}/", cylinder=record.cylinder):
+                heads = self.folded.heads(cell, cylinder=record.cylinder)
+                self.seen.update(one.number for one in heads)
 
     def events(self, *what: str) -> tuple[Record, ...]:
         """What happened to this cylinder, of these kinds."""

@@ -94,6 +94,8 @@ def hold_of(
     asked = Asked(folded, cylinder, verdicts_for(verdicts or {}, cylinder), lift is not None)
     if stage == "release":
         lacks = _lacks_of_all(folded, cylinder, verdicts or {})
+        if lift is not None:
+            asked.seen |= _seen_by_all(folded)
     else:
         lacks = (*_not_here(folded), *evidence_of(stage, asked))
     if lift is None:
@@ -149,6 +151,7 @@ def _not_here(folded: Folded) -> tuple[Lack, ...]:
         Lack(
             f"{count} {'reading' if count == 1 else 'readings'} of {device} not here yet",
             f"Bring {device} within reach and wait until nothing waits on it",
+            device,
         )
         for device, count in folded.missing().items()
     )
@@ -169,6 +172,17 @@ def _lacks_of_all(folded: Folded, cylinder: int, verdicts: Mapping[str, str]) ->
                 cure = hold.lacks[0].cure
                 found.append(Lack(f"{which}: {hold.lacks[0].why}", f"{which}: {cure}"))
     return tuple(found)
+
+
+def _seen_by_all(folded: Folded) -> set[int]:
+    """Numbers of the records that the holds of every cylinder rest on."""
+    found: set[int] = set()
+    for cylinder in range(1, folded.cylinders + 1):
+        asked = Asked(folded, cylinder, {}, is_watched=True)
+        for stage in life_of(folded):
+            evidence_of(stage.key, asked)
+        found |= asked.seen
+    return found
 
 
 def _foreign(verdicts: Mapping[str, str], cylinder: int) -> Mapping[str, str]:

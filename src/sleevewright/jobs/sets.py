@@ -20,6 +20,7 @@ DRIFT_NM = 5_080
 """Two tenths of a thou: a zero that moved more voids the set, unless its instrument names
 a limit of its own. Common practice, no source. [nm]"""
 
+_SIZE = "size"
 _USUAL_UNIT = {"inch": "thou", "metric": "µm"}
 
 
@@ -35,11 +36,22 @@ class SetState:
     rows: tuple[int, ...] = ()  # readings at each depth
     least: tuple[int, int] = (1, 1)  # depths that are asked, and directions at each of them
     has_lands: bool = False  # whether a place may lie in a port, so that a dash answers it
+    zeroes: tuple[bool, bool] = (False, False)  # whether the zero was told at start and end
 
     @property
     def left(self) -> int:
         """Places that are not answered: a dash answers only where a port may lie."""
         return self.asked - (self.told if self.has_lands else self.read)
+
+    @property
+    def is_zero_checked(self) -> bool:
+        """Whether the gauge was on its master before and after."""
+        return all(self.zeroes)
+
+    @property
+    def is_zero_open(self) -> bool:
+        """Whether the zero was told at the start and not at the end."""
+        return self.zeroes == (True, False)
 
     @property
     def is_mostly_read(self) -> bool:
@@ -113,7 +125,13 @@ def state_of(folded: Folded, record: Record) -> SetState:
         str(record.body.get("feature", "")), stage=str(record.body.get("stage", ""))
     )
     least, has_lands = ((1, 1), False) if grid is None else (grid.least, grid.has_port_lands)
-    return SetState(record, asked, told, read, conflicts, tuple(rows), least, has_lands)
+    start, end = (
+        folded.value(f"set/{name}/zero-{which}", cylinder=cylinder) is not None
+        for which in ("start", "end")
+    )
+    return SetState(
+        record, asked, told, read, conflicts, tuple(rows), least, has_lands, (start, end)
+    )
 
 
 def is_void(folded: Folded, record: Record) -> bool:
@@ -130,20 +148,35 @@ def why_void(folded: Folded, record: Record) -> str:
     drift = drift_of(folded, record)
     if drift is None or abs(drift) <= drift_limit(record.body):
         return ""
-    return (
-        f"the zero moved by {abs(drift) / 1000:g} µm ({abs(drift) / 25_400:.2g} thou) "
-        "between start and end"
-    )
+    far = f"{abs(drift) / 1000:g} µm ({abs(drift) / 25_400:.2g} thou)"
+    if folded.value(f"set/{name}/zero-start", cylinder=cylinder) is None:
+        return f"the zero is off by {far} at the end"
+    return f"the zero moved by {far} between start and end"
 
 
 def drift_of(folded: Folded, record: Record) -> int | None:
-    """How far the zero moved from start to end, in nanometres; nothing where one is not told."""
+    """How far the zero moved from start to end, in nanometres; nothing where it is not known.
+
+    Readings that are keyed over a master begin at nought: an end without a start is judged
+    from there.
+    """
     name, cylinder = str(record.body["set"]), record.cylinder
     ends = [
         zero_nm(folded.value(f"set/{name}/zero-{which}", cylinder=cylinder), record.body, folded)
         for which in ("start", "end")
     ]
-    return None if ends[0] is None or ends[1] is None else ends[1] - ends[0]
+    if ends[1] is None:
+        return None
+    if ends[0] is None:
+        is_over_master = _entry_of(record.body) != _SIZE
+        is_untold = folded.value(f"set/{name}/zero-start", cylinder=cylinder) is None
+        return ends[1] if is_over_master and is_untold else None
+    return ends[1] - ends[0]
+
+
+def _entry_of(body: Body) -> str:
+    """How the readings of a set are keyed: as sizes where nothing else is told."""
+    return str(body.get("entry") or _SIZE)
 
 
 def zero_nm(told: Told | None, body: Body, folded: Folded) -> int | None:

@@ -12,6 +12,7 @@ from sleevewright.jobs.evidence import FLANGED, Asked, Lack
 
 NOT_YET = "not yet"
 CLEAN = "clean all round"
+AGAIN = "Bored since: gauge the parent bore in full again"
 DOES_NOT_ENTER = "does not enter"
 
 
@@ -99,6 +100,7 @@ def _old(asked: Asked) -> Iterator[Lack]:
 
 def _parent(asked: Asked) -> Iterator[Lack]:
     yield from asked.gauged("parent-bore", "Gauge the parent bore in full")
+    yield from asked.not_bored_since(AGAIN)
     yield from asked.judged("bore.out_of_round", "round", "Take another cut, or hone it round")
     yield from asked.judged("bore.taper", "straight", "Take another cut, or hone it straight")
     if not asked.is_begun("parent-bore", stage="honefit"):  # honed since: what is left is known
@@ -129,6 +131,7 @@ def _honefit(asked: Asked) -> Iterator[Lack]:
     yield from asked.gauged(
         "parent-bore", "Hone to size and gauge the parent bore in full", stage="honefit"
     )
+    yield from asked.not_bored_since(AGAIN, stage="honefit")
     yield from asked.judged(
         "fit.below_least", "chance of less than the least fit", "Settle it: more readings"
     )
@@ -156,17 +159,20 @@ def _ready(asked: Asked) -> Iterator[Lack]:
 
 
 def _heat(asked: Asked) -> Iterator[Lack]:
-    yield from asked.told(
-        "heat.slip_body",
-        "the slip at the body is not gauged",
-        "Heat, and gauge the slip at the body",
-    )
+    yield from _slip(asked, "body")
     yield from _flange_told(asked)
     if asked.flange == FLANGED:
-        yield from asked.told(
-            "heat.slip_flange",
-            "the slip at the flange is not gauged",
-            "Gauge the slip at the flange",
+        yield from _slip(asked, "flange")
+
+
+def _slip(asked: Asked, where: str) -> Iterator[Lack]:
+    """The slip is gauged there, and it is as much as the drop needs."""
+    cure = f"Heat, and gauge the slip at the {where}"
+    found = tuple(asked.told(f"heat.slip_{where}", f"the slip at the {where} is not gauged", cure))
+    yield from found
+    if not found:
+        yield from asked.judged(
+            f"heat.{where}_go", f"slip at the {where}", "Heat on until the needle is at go"
         )
 
 
@@ -233,6 +239,7 @@ VERDICTS: Mapping[str, tuple[str, ...]] = {
     "counterbore": ("counterbore.ledge",),
     "honefit": ("fit.below_least",),
     "ready": ("ready.od",),
+    "heat": ("heat.body_go", "heat.flange_go"),
     "cool": ("cool.seated", "cool.proof"),
     "hone": ("finish.out_of_round", "finish.taper", "finish.clearance"),
 }

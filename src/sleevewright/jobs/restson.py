@@ -1,0 +1,47 @@
+"""What the verdict of a plan rests on: sets of readings, and cells that were told.
+
+A verdict that a hold asks for may turn when any of this is told anew; a hold that was lifted
+says then that something was told since.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class RestsOn:
+    """Features whose sets count, and how the names of the cells begin."""
+
+    features: tuple[str, ...] = ()
+    cells: tuple[str, ...] = ()
+
+
+_PARTS = ("fit.", "casting.", "sleeve.")
+_BORE = ("parent-bore", "parent-pass")
+_SET_UP = RestsOn(("sweep-top", "sweep-bottom"), ("setup.",))
+_FORM = RestsOn(_BORE, ("casting.",))
+_FIT = RestsOn(("sleeve-od", *_BORE), _PARTS)
+_SLIP = RestsOn(("sleeve-od",), ("heat.", *_PARTS))
+_FINISH = RestsOn(("finish-bore",), ("piston.", "sleeve."))
+
+RESTS_ON: Mapping[str, RestsOn] = {
+    "setup.offset": _SET_UP,
+    "setup.tilt": _SET_UP,
+    "bore.out_of_round": _FORM,
+    "bore.taper": _FORM,
+    "bore.stock": _FIT,
+    "counterbore.ledge": RestsOn(("counterbore-depth",)),
+    "fit.below_least": _FIT,
+    "fit.flange_below_least": RestsOn(("flange-od", "counterbore"), _PARTS),
+    "ready.od": RestsOn(("sleeve-od", "sleeve-od-again"), ("sleeve.",)),
+    "heat.body_go": _SLIP,
+    "heat.flange_go": _SLIP,
+    "cool.seated": RestsOn(("stand-out", "flange-thickness", "counterbore-depth"), ("fit.",)),
+    "cool.proof": RestsOn(("cooled-bore", "sleeve-id", "sleeve-od", *_BORE), _PARTS),
+    "finish.out_of_round": _FINISH,
+    "finish.taper": _FINISH,
+    "finish.clearance": _FINISH,
+}
+"""Id of an answer, and what its verdict rests on."""
