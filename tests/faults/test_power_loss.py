@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from sqlalchemy import Connection, Row
+from sqlalchemy import Connection, Row, select
 
 from file_layer import layered
 from power_loss import Cut, Recorder, Step, Unsynced, cuts, places_to_cut
@@ -24,6 +24,7 @@ from sleevewright.store.errors import StoreDamaged
 from sleevewright.store.journal import Disk
 from sleevewright.store.search import SearchProjection
 from sleevewright.store.store import Store, open_store
+from sleevewright.store.tables import record
 
 READINGS = 1000
 JOBS = ("J-1", "J-2", "J-3")
@@ -103,7 +104,7 @@ def looked_at(cut: Cut, folder: Path, disk: Disk) -> str:
         return f"{cut.words}: {error}"
     try:
         verdict = store.verify_all()
-        kept = {record.id for job in store.job_numbers() for record in store.records(job)}
+        kept = store.read(lambda connection: set(connection.scalars(select(record.c.id))))
         more = store.append([Draft("J-9", uuid.uuid4().hex, "bench", 0, "job", OPENING)])
         cautions = store.cautions
     finally:
