@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from browser.bench import DESK, TALL, Opener, Seen
-from browser.entry_pages import CELLS, burst, ready, states, told, until
+from browser.entry_pages import CELLS, burst, ready, sounds, states, told, until
 
 READINGS = ["+0.012", "+0.014", "+0.013", "+0.011", "+0.015", "+0.016", "+0.012", "+0.013"]
 
@@ -150,3 +150,44 @@ def test_the_screen_is_measured_with_a_card_on_the_shelf(open_page: Opener, widt
     ready(page)
     again = page.evaluate("getComputedStyle(document.documentElement).getPropertyValue('--touch')")
     assert again == touch
+
+
+FULL = """() => { window.sleevewright.outbox.storage.change = () =>
+    Promise.reject(new DOMException('no room', 'QuotaExceededError')); }"""
+
+
+def test_what_the_device_cannot_keep_is_said_beside_the_press(
+    open_page: Opener, seen: Seen
+) -> None:
+    """A moment, a set and a port on a full device: said and heard, not lost in silence."""
+    page = open_page("/", *DESK)
+    path = opened(page, "E-9")
+    for stage, press, words in (
+        ("ready", "button[data-happened]", "press it again."),
+        ("parent", "form[data-begin-set]:has([value=parent-bore])", "begin the set again."),
+        ("ports", "form[data-add-port]", "name the port again."),
+    ):
+        page.goto(path.replace("parent", stage))
+        ready(page)
+        page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
+        page.evaluate(FULL)
+        place = page.locator(press).first
+        if stage == "ports":
+            name = place.locator('input:not([type="hidden"])')
+            name.fill("exhaust")
+            name.press("Enter")
+        elif stage == "parent":
+            place.locator("[name=stations]").fill("10 mm; 60 mm")
+            place.locator("[name=directions]").fill("0 deg; 45 deg; 90 deg; 135 deg")
+            place.locator("[name=nominal]").fill("66.950 mm")
+            place.locator("button.begin").click()
+        else:
+            place.click()
+        said = page.locator("[data-unkept]")
+        expect(said).to_have_text(
+            f"This device could not keep it: no room. Nothing was told; {words}"
+        )
+        assert sounds(page)[-1] == "buzz"
+    records = page.request.get("/api/jobs/E-9/records?after=0").json()
+    assert len(records["records"]) == 1
+    assert seen.complaints == []

@@ -8,6 +8,7 @@
           <form data-add-port>: a port is named, which is told like any other value. */
 
 import { newId } from "../static/bench/ids.js";
+import { keepOrSay } from "../static/bench/unkept.js";
 
 const REFUSED = "The bench does not answer; nothing was signed. Press again when it does.";
 
@@ -21,7 +22,7 @@ document.addEventListener("submit", (event) => {
     attach(form).catch(() => say(form, "The bench does not answer; nothing was attached."));
   } else if (form.matches("form[data-add-port]") && window.sleevewright?.outbox) {
     event.preventDefault();
-    name(form.querySelector('input:not([type="hidden"])').value.trim());
+    name(form, form.querySelector('input:not([type="hidden"])').value.trim());
   }
 });
 
@@ -104,7 +105,7 @@ async function end(form, answer) {
 }
 
 /* A port that is named is told through the outbox, so that it is never lost. */
-async function name(port) {
+async function name(form, port) {
   if (port === "") return;
   const { outbox, main } = window.sleevewright;
   const where = port.replaceAll("%", "%25").replaceAll("/", "%2F");
@@ -116,7 +117,8 @@ async function name(port) {
   outbox.addEventListener("change", ({ detail: { entries } }) => {
     if (entries.some((one) => one.id === id && one.state === "kept")) window.location.reload();
   });
-  await outbox.put({ id, job: main.dataset.job, kind: "value", body });
+  const told = { id, job: main.dataset.job, kind: "value", body };
+  await keepOrSay(form, () => outbox.put(told), "name the port again.");
 }
 
 function choose(preset) {

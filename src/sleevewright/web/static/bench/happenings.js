@@ -6,9 +6,11 @@
           nominal, unit, stations and directions (texts with ; between them), entry, … ;
           part_temperature and gauge_temperature; an input named instruments holds JSON.
    Events on document: "bench:began" {set, entry} when a set is in the outbox; when the bench
-   has kept it the page is loaded anew, unless the event was cancelled. */
+   has kept it the page is loaded anew, unless the event was cancelled. What the device could
+   not keep is said beside the press. */
 
 import { newId, newName } from "./ids.js";
+import { keepOrSay } from "./unkept.js";
 
 const LISTS = new Set(["stations", "directions"]);
 const READ_AS_JSON = new Set(["instruments", "blank"]);
@@ -45,7 +47,8 @@ export class Happenings {
   async happened(press) {
     const body = { ...this.common(press), what: press.dataset.happened, at: now() };
     for (const key of ["result", "text"]) if (press.dataset[key]) body[key] = press.dataset[key];
-    await this.outbox.put({ id: newId(), job: this.main.dataset.job, kind: "event", body });
+    const entry = { id: newId(), job: this.main.dataset.job, kind: "event", body };
+    await keepOrSay(press, () => this.outbox.put(entry), "press it again.");
   }
 
   async begin(form) {
@@ -60,7 +63,9 @@ export class Happenings {
     }
     if (await this.isRefused(form, body)) return;
     const id = newId();
-    const entry = await this.outbox.put({ id, job: this.main.dataset.job, kind: "set", body });
+    const told = { id, job: this.main.dataset.job, kind: "set", body };
+    const entry = await keepOrSay(form, () => this.outbox.put(told), "begin the set again.");
+    if (!entry) return;
     const detail = { set: body.set, entry };
     const event = new CustomEvent("bench:began", { detail, cancelable: true });
     if (!document.dispatchEvent(event)) return;
