@@ -209,7 +209,7 @@ def _finished(page: Page, number: str) -> None:
 def _signed_out(page: Page, number: str) -> None:
     """Every hold is met or lifted; it is washed, signed and leaves the shelf."""
     go(page, number, "release")
-    tick(page, "release.washed")
+    tick(page, "release.washed", "release.tag")
     page.reload()
     signing = page.locator("section.signing")
     signing.locator("select, input[name=person]").first.wait_for()

@@ -145,7 +145,8 @@ def test_the_route_opens_by_key_to_the_list_of_stages(open_page: Opener) -> None
     assert stages.count() >= 17
     assert page.locator('.stages [aria-current="step"]').count() == 1
     page.locator(".stages a", has_text="Heat").click()
-    assert page.url.endswith("#stage-heat")
+    page.wait_for_url("**/jobs/D-175/1/heat")
+    expect(page.locator("h1")).to_contain_text("Heat")
 
 
 def test_without_a_script_every_number_still_opens(open_page: Opener) -> None:

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import csv
 import importlib
+from dataclasses import dataclass
 from importlib import resources
 
 from sleevewright.evidence.report import EvidenceReport, Kept, report
 
 LAST_RELEASE = "evidence_last_release.csv"
+ENDURANCE = "endurance.csv"
+LONG_RUN = ("run", "script", "made", "machine", "figure", "note")
 COLUMNS = ("release", "formula", "case", "computed", "unit")
 
 
@@ -17,6 +20,26 @@ def evidence_report() -> EvidenceReport:
     # A stage may declare a relation too: all of them are loaded, whoever asks.
     importlib.import_module("sleevewright.planning.plan")
     return report(kept=kept_results())
+
+
+@dataclass(frozen=True)
+class LongRun:
+    """The last figures of a run that no everyday check has the time for."""
+
+    run: str
+    script: str
+    made: str
+    machine: str
+    figure: str
+    note: str
+
+
+def long_runs() -> tuple[LongRun, ...]:
+    """What the long runs came to the last time; none before the first."""
+    path = resources.files("sleevewright.data").joinpath(ENDURANCE)
+    lines = path.read_text(encoding="utf-8").splitlines()
+    rows = csv.DictReader(line for line in lines if not line.startswith("#"))
+    return tuple(LongRun(**{name: row[name] for name in LONG_RUN}) for row in rows)
 
 
 def kept_results() -> tuple[Kept, ...]:

@@ -135,7 +135,7 @@ def _refuse_taken(bench: Bench, name: str) -> None:
     """A number is written plainly and belongs to one job."""
     if not re.fullmatch(NAME_PATTERN, name):
         raise InputError("number", clipped(repr(name)), "", NAME_LETTERS, "As J-31.")
-    if bench.store.last(name):
+    if any(bench.store.last(one) for one in {name, name.upper(), name.lower()}):
         raise StateError(name, "on the shelf already", "a number that no other job has")
 
 

@@ -15,11 +15,15 @@ from sleevewright.errors import StateError
 from sleevewright.jobs.holds import NONE, NOT_MET, refuse_reason
 from sleevewright.jobs.life import AFTER, stage_named
 from sleevewright.jobs.records import LIFT, RELEASE
+from sleevewright.jobs.stagefield import YES
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.document import plan_document
 from sleevewright.services.bench import Bench
 from sleevewright.services.jobs import Look, look, look_afresh, server_draft
 from sleevewright.services.people import confirm
+
+LAST_TICKS = (("release.washed", "washed"), ("release.tag", "the tag matches"))
+"""What has to be ticked before anything is signed out."""
 
 
 @dataclass(frozen=True)
@@ -79,6 +83,13 @@ def release(bench: Bench, number: str, *, cylinder: int, by: Signature) -> int:
     if left:
         wanted = f"these holds met or lifted in writing: {', '.join(left)}"
         raise StateError(number, "not ready for release", wanted)
+    unticked = [
+        title
+        for cell, title in LAST_TICKS
+        if seen.folded.text(cell, cylinder=cylinder).lower() != YES
+    ]
+    if unticked:
+        raise StateError(number, "not ready for release", f"these ticked: {', '.join(unticked)}")
     person = confirm(bench, by.person, by.pin)
     head = bench.store.seal("release")
     body: dict[str, Any] = {

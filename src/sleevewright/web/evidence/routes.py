@@ -10,7 +10,7 @@ from fastapi.responses import HTMLResponse, Response
 
 from sleevewright.evidence.report import EvidenceReport, Row
 from sleevewright.evidence.words import cases_words, share_words, summary_lines, worst_words
-from sleevewright.services.evidence import evidence_report
+from sleevewright.services.evidence import evidence_report, long_runs
 from sleevewright.web.plan.views import SourceView, source_view
 from sleevewright.web.render import page
 
@@ -43,7 +43,8 @@ def show_evidence() -> Response:
         for row in report.rows
     )
     summary = _paragraphs(summary_lines(report))
-    return page("evidence/evidence.html", lines=lines, summary=summary, report=report)
+    context = {"lines": lines, "summary": summary, "report": report, "runs": long_runs()}
+    return page("evidence/evidence.html", **context)
 
 
 @functools.cache

@@ -7,6 +7,7 @@
           <button data-show-lands>: the places of the set to be marked as ports;
           <form data-add-port>: a port is named, which is told like any other value. */
 
+import { begunSet } from "../static/bench/happenings.js";
 import { newId } from "../static/bench/ids.js";
 import { keepOrSay } from "../static/bench/unkept.js";
 
@@ -41,7 +42,9 @@ document.addEventListener("change", (event) => {
 document.addEventListener("bench:ready", () => {
   if (document.activeElement !== document.body || window.location.hash) return;
   const open = 'table[data-set] input[data-cell]:not([data-zero])';
-  const next = [...document.querySelectorAll(open)].find((one) => one.value === "");
+  const empty = [...document.querySelectorAll(open)].filter((one) => one.value === "");
+  const set = begunSet();
+  const next = empty.find((one) => one.dataset.cell.startsWith(`set/${set}/`)) ?? empty[0];
   next?.focus({ preventScroll: true });
 });
 

@@ -70,7 +70,9 @@ export class Happenings {
     const event = new CustomEvent("bench:began", { detail, cancelable: true });
     if (!document.dispatchEvent(event)) return;
     this.outbox.addEventListener("change", ({ detail: { entries } }) => {
-      if (entries.some((one) => one.id === id && one.state === "kept")) window.location.reload();
+      if (!entries.some((one) => one.id === id && one.state === "kept")) return;
+      remember(body.set);
+      window.location.reload();
     });
   }
 
@@ -99,6 +101,26 @@ export class Happenings {
 }
 
 const PATIENCE = 4000;
+const BEGUN = "bench-set-begun";
+
+/* The set that was just begun is the one that is read next, whatever else is empty. */
+function remember(set) {
+  try {
+    window.sessionStorage.setItem(BEGUN, set);
+  } catch {
+    /* without it the first empty cell of the page is next */
+  }
+}
+
+export function begunSet() {
+  try {
+    const set = window.sessionStorage.getItem(BEGUN);
+    window.sessionStorage.removeItem(BEGUN);
+    return set;
+  } catch {
+    return null;
+  }
+}
 
 function now() {
   return new Date().toISOString();
