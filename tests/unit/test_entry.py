@@ -191,6 +191,13 @@ def test_a_count_far_ahead_is_held_back(bench: Bench) -> None:
     assert take(bench, "other", [value(5001, "intake.marks", "x")]).answers[0].state == "held"
 
 
+def test_a_value_that_would_replace_itself_is_held_back(bench: Bench) -> None:
+    """It is not acknowledged and then shown nowhere."""
+    told = value(1, "intake.marks", "tag", replaces=[f"{1:032x}"])
+    answer = take(bench, "tablet", [told]).answers[0]
+    assert (answer.state, "own one" in answer.text) == ("held", True)
+
+
 def test_a_number_that_was_given_up_leaves_no_gap(bench: Bench) -> None:
     """A held entry counts as missing until its number is filled with the reason."""
     take(bench, "tablet", [value(1, "intake.marks", "tag"), value(3, "intake.damage", "none")])

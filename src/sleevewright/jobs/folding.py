@@ -58,6 +58,20 @@ class _Cell:
         return tuple(one for one in self.told.values() if one.id not in self.replaced)
 
 
+_IN_DOUBT = ("\N{PLUS-MINUS SIGN}", "+/-", "+-")
+"""How a text says how far it may be off; two such are equal only where their texts are."""
+
+
+def _say_the_same(heads: tuple[Told, ...]) -> bool:
+    """Whether values are one, however they were keyed: 0.5 and +0.5 come to the same nanometres."""
+    if len({one.text for one in heads}) <= 1:
+        return bool(heads)
+    if any(sign in one.text for one in heads for sign in _IN_DOUBT):
+        return False
+    exact = {(one.body.get("nm"), one.body.get("mk")) for one in heads}
+    return len(exact) == 1 and exact != {(None, None)}
+
+
 class Folded:
     """A job as its records tell it; ``add`` takes the next record."""
 
@@ -119,7 +133,8 @@ class Folded:
             record.id, record.number, str(body.get("text", "")), body, record.received,
             record.device,
         )  # fmt: skip
-        replaced = cell.replaced.union(body.get("replaces", ()))
+        earlier = cell.told.keys() & set(body.get("replaces", ()))  # never itself, nor a later one
+        replaced = cell.replaced | earlier
         self._cells[key] = _Cell({**cell.told, record.id: told}, replaced)  # copies share cells
 
     @property
@@ -131,7 +146,7 @@ class Folded:
         """What stands for a cell: nothing, one value, or several that contradict.
 
         A cylinder that was told nothing of its own has what was told of the whole job.
-        Equal texts are no contradiction; of a job's own and a cylinder's, the latter holds.
+        Equal values are no contradiction; of a job's own and a cylinder's, the latter holds.
         """
         own = self._cells.get((cylinder, cell))
         if own is None and cylinder != WHOLE_JOB:
@@ -139,7 +154,7 @@ class Folded:
         if own is None:
             return ()
         heads = own.heads()
-        return heads[-1:] if len({one.text for one in heads}) == 1 else heads
+        return heads[-1:] if _say_the_same(heads) else heads
 
     def value(self, cell: str, *, cylinder: int = 1) -> Told | None:
         """The one value of a cell; nothing where none stands, was taken back, or two differ."""

@@ -179,7 +179,7 @@ def draft_of(bench: Bench, device: str, entry: object, judged: dict[str, Folded]
     job = _told_job(entry)
     folded = judged.get(job) or judged.setdefault(job, bench.store.folded(job).copy())
     _refuse_ahead(folded, device, count)
-    return Draft(job, told, device, count, kind, body_of(kind, body, folded))
+    return Draft(job, told, device, count, kind, body_of(kind, body, folded, own=told))
 
 
 def _refuse_ahead(folded: Folded, device: str, count: int) -> None:

@@ -9,10 +9,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
+from datetime import datetime
 from typing import Any
 
 from sleevewright.errors import InputError, clipped
 from sleevewright.jobs.folding import Folded
+from sleevewright.jobs.life import LIFE
 from sleevewright.jobs.records import EVENT, GIVEN_UP, SET, VALUE
 from sleevewright.jobs.told import read_cell, read_set
 
@@ -23,19 +25,25 @@ LONGEST_WORDS = 4000
 VALUE_KINDS = ("measured", "typed", "chosen", "assumed")
 SOURCES = ("keyed", "gauge", "dictated", "file", "paper")
 
+_STAGES = tuple(stage.key for stage in LIFE)
+_FIRST_YEAR, _LAST_YEAR = 2000, 2200
+
 _ID = re.compile(r"[0-9a-f]{32}")
 _KEY = re.compile(r"[A-Za-z0-9_\-]{1,40}")
 
 
-def body_of(kind: str, body: Mapping[str, Any], folded: Folded) -> dict[str, Any]:
-    """The body as it is kept.
+def body_of(kind: str, body: Mapping[str, Any], folded: Folded, *, own: str = "") -> dict[str, Any]:
+    """The body as it is kept; ``own`` is the id under which it is told.
 
     Raises
     ------
     SleevewrightError
         If it cannot be taken; the text names the field, what is allowed and what to do.
     """
-    return _MAKERS[kind](body, folded)
+    made = _MAKERS[kind](body, folded)
+    if own and own in made.get("replaces", ()):
+        raise InputError("replaces", own, "", "ids of earlier values, not the own one")
+    return made
 
 
 def _value(body: Mapping[str, Any], folded: Folded) -> dict[str, Any]:
@@ -75,7 +83,22 @@ def _event(body: Mapping[str, Any], folded: Folded) -> dict[str, Any]:
         "stage": _words(body, "stage", 40),
         "what": _words(body, "what", 40),
     }
+    if made["stage"] not in _STAGES:
+        raise InputError("stage", clipped(str(made["stage"])), "", ", ".join(_STAGES))
+    if body.get("at") not in (None, ""):
+        _refuse_moment(_words(body, "at", 40))
     return made | _extras(body, ("result", "at", "text", "person", "said"))
+
+
+def _refuse_moment(text: str) -> None:
+    """A moment is a day and a time of it, of years in which this bench can have run."""
+    try:
+        year = datetime.fromisoformat(text).year
+    except ValueError:
+        year = 0
+    if not (_FIRST_YEAR <= year <= _LAST_YEAR and "T" in text):
+        allowed = "a moment as 2026-11-24T09:30:00Z"
+        raise InputError("at", clipped(text), "", allowed, "Look at the clock of the device.")
 
 
 def _given_up(body: Mapping[str, Any], _folded: Folded) -> dict[str, Any]:
