@@ -309,3 +309,20 @@ def test_a_set_that_cannot_be_read_later_is_refused_at_once(
             "stations": STATIONS, "directions": DIRECTIONS, **change}  # fmt: skip
     with pytest.raises(Exception, match=why):
         read_set(body, folded=Teller().folded)
+
+
+@pytest.mark.parametrize("state", ["found", "target", "left"])
+def test_a_roof_below_its_floor_is_held_back(state: str) -> None:
+    """Both are depths from the deck; whichever is told second is refused and says so."""
+    job = Teller()
+    roof = job.value(f"port/exhaust/{state}.roof", "1.800 in")
+    for text in ("1.345 in", "1.800 in", "45.72 mm"):
+        with pytest.raises(InputError, match=r"more than the roof, 1\.800 in"):
+            read_cell(f"port/exhaust/{state}.floor", text, folded=job.folded)
+    read_cell(f"port/main left/{state}.floor", "1.345 in", folded=job.folded)
+    job.value(f"port/exhaust/{state}.roof", "1.345 in", replaces=[roof.id])
+    job.value(f"port/exhaust/{state}.floor", "1.800 in")
+    with pytest.raises(InputError, match="put that right first"):
+        read_cell(f"port/exhaust/{state}.roof", "1.900 in", folded=job.folded)
+    other = "target" if state == "found" else "found"
+    read_cell(f"port/exhaust/{other}.roof", "1.900 in", folded=job.folded)

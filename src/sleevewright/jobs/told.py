@@ -94,7 +94,33 @@ def read_cell(cell: str, text: str, *, folded: Folded, cylinder: int = 1) -> Rea
     if field is None:
         allowed = "a cell that a stage, a port or a set of readings has"
         raise InputError(clipped(cell), clipped(text), "", allowed, "Load the page again.")
-    return _READERS[field.sort](field, text, _system(folded))
+    reading = _READERS[field.sort](field, text, _system(folded))
+    _refuse_upside_down(cell, field.title, reading, folded, cylinder)
+    return reading
+
+
+_EDGE = re.compile(r"(port/[^/]+/(?:found|target|left)\.)(roof|floor)")
+
+
+def _refuse_upside_down(
+    cell: str, title: str, reading: Reading, folded: Folded, cylinder: int
+) -> None:
+    """A port's roof lies above its floor: both are depths below the deck."""
+    found = _EDGE.fullmatch(cell)
+    if found is None or reading.nm is None:
+        return
+    is_roof = found[2] == "roof"
+    other = "floor" if is_roof else "roof"
+    told = folded.value(found[1] + other, cylinder=cylinder)
+    nm = None if told is None else told.body.get("nm")
+    if told is None or not isinstance(nm, int):
+        return
+    if (reading.nm < nm) if is_roof else (reading.nm > nm):
+        return
+    than = "less" if is_roof else "more"
+    allowed = f"{than} than the {other}, {clipped(told.text.strip())}: depths count from the deck"
+    hint = f"Were roof and floor swapped? Where the {other} is wrong, put that right first."
+    raise InputError(title, clipped(reading.text.strip()), "", allowed, hint)
 
 
 def _system(folded: Folded) -> str:
