@@ -13,15 +13,17 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from sqlalchemy import select
 
-from sleevewright.services import nightly
+from sleevewright.errors import SleevewrightError
+from sleevewright.services import backups, nightly
 from sleevewright.services.backups import list_backups
 from sleevewright.services.bench import Bench, open_bench
 from sleevewright.services.drills import last_drill, standing
 from sleevewright.services.jobs import open_job
 from sleevewright.services.nightly import Nightly, backup_is_due, drill_is_due, time_of_day
 from sleevewright.store.errors import StoreDamaged
-from sleevewright.store.tables import setting
+from sleevewright.store.tables import backup, setting
 
 START = datetime(2031, 5, 2, 8, 0, tzinfo=UTC)
 MINUTE = timedelta(minutes=1)
@@ -137,6 +139,60 @@ def test_a_failed_backup_shows_until_one_goes_through(
     clock.moment += MINUTE
     Nightly(bench, zone=UTC).tick()
     assert standing(bench).is_good
+
+
+def test_a_failing_backup_is_tried_less_and_less_often(bench: Bench, clock: Clock) -> None:
+    """A day without a place for backups: a few tries, one note, no seal; then all is made up."""
+    watch = Nightly(bench, zone=UTC)
+    watch.tick()
+    seals = bench.store.verify_all().seals
+    place = backups.home_of(bench.folder)
+    place.rename(aside := place.with_name("aside"))
+    place.write_text("no folder")
+    failed: list[datetime] = []
+    watch.soon()
+    for _ in range(24 * 120):
+        try:
+            assert watch.tick() == ()
+        except SleevewrightError as refused:
+            failed.append(clock.moment)
+            nightly.note_failure(bench, str(refused))
+        clock.moment += timedelta(seconds=30)
+    gaps = [(after - before) / MINUTE for before, after in pairwise(failed)]
+    assert gaps[:8] == [1, 2, 4, 8, 16, 32, 60, 60]
+    assert set(gaps[7:]) == {60}
+    assert bench.store.verify_all().seals == seals
+    query = select(backup.c.id).where(backup.c.id.like("failed-%"))
+    assert len(bench.store.read(lambda connection: connection.execute(query).all())) == 1
+    place.unlink()
+    aside.rename(place)
+    clock.moment += timedelta(hours=1)
+    assert watch.tick() == ("backup", "drill")
+    assert bench.store.verify_all().seals == seals + 1
+    assert standing(bench).is_good
+
+
+def test_whoever_asks_is_not_put_off_by_a_failure(
+    bench: Bench, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """After a failure a release is backed up at once; what failed while asked stays asked."""
+    watch = Nightly(bench, zone=UTC)
+    with monkeypatch.context() as patch:
+        patch.setattr(nightly, "back_up", refuse)
+        with pytest.raises(StoreDamaged):
+            watch.tick()
+        assert watch.tick() == ()
+        watch.soon()
+        with pytest.raises(StoreDamaged):
+            watch.tick()
+    assert watch.tick() == ()
+    watch.soon()
+    assert watch.tick() == ("backup", "drill")
+
+
+def refuse(*_words: object, **_named: object) -> None:
+    """A backup that fails."""
+    raise StoreDamaged("a page is torn")
 
 
 def test_how_the_backups_stand_in_words(bench: Bench, clock: Clock) -> None:

@@ -32,6 +32,8 @@ SECOND_FOLDER = "backup_folder"
 """Setting: a second folder, as on a stick, into which each backup is copied."""
 
 MADE, GOOD, BAD = "made", "good", "bad"
+FAILED = "failed-"
+"""How the name of a backup begins that there is not."""
 one_at_a_time = threading.RLock()
 """Backups, drills and the letting go of old ones follow each other."""
 
@@ -54,7 +56,9 @@ def home_of(folder: Path) -> Path:
 
 
 def back_up(bench: Bench, *, reason: str = "backup") -> BackupRow:
-    """Seal what is new, copy everything, let go what is too old.
+    """Copy everything, seal what is new, let go what is too old.
+
+    A seal says that there is such a backup, so it is made once the copy is.
 
     Parameters
     ----------
@@ -77,7 +81,6 @@ def back_up(bench: Bench, *, reason: str = "backup") -> BackupRow:
     """
     with one_at_a_time:
         began = time.monotonic()
-        bench.store.seal(reason)
         home = home_of(bench.folder)
         source = Source(bench.folder, url_of(bench))
         good = _newest_good(bench)
@@ -86,8 +89,9 @@ def back_up(bench: Bench, *, reason: str = "backup") -> BackupRow:
                 source, home, made=bench.clock(), code_version=__version__, previous=good
             )
         except OSError as refused:
-            reason = refused.strerror or "not writable"
-            raise InputError(str(home), reason, "", "a disk with room for a backup") from refused
+            why = refused.strerror or "not writable"
+            raise InputError(str(home), why, "", "a disk with room for a backup") from refused
+        bench.store.seal(reason)
         text = _second_copy(bench, made)
         seconds = time.monotonic() - began
         row = BackupRow(made.name, made.path, made.made, made.size, MADE, text)
@@ -136,16 +140,21 @@ def _keep_row(connection: Connection, row: BackupRow, seconds: float) -> None:
 
 
 def note_failure(bench: Bench, text: str) -> None:
-    """Keep that a backup failed, for the first screen."""
-    row = BackupRow(f"failed-{bench.now()}", Path(), bench.now(), 0, BAD, text)
-    bench.store.write(lambda connection: _keep_row(connection, row, 0.0))
+    """Keep that a backup failed, for the first screen; of several failures the last."""
+    row = BackupRow(f"{FAILED}{bench.now()}", Path(), bench.now(), 0, BAD, text)
+
+    def work(connection: Connection) -> None:
+        connection.execute(delete(backup_table).where(backup_table.c.id.like(f"{FAILED}%")))
+        _keep_row(connection, row, 0.0)
+
+    bench.store.write(work)
 
 
 def failed_backup(bench: Bench) -> str:
     """Why the last backup failed; empty where it did not."""
     query = select(backup_table).order_by(backup_table.c.made.desc()).limit(1)
     row = bench.store.read(lambda connection: connection.execute(query).first())
-    return str(row.text) if row is not None and row.id.startswith("failed-") else ""
+    return str(row.text) if row is not None and row.id.startswith(FAILED) else ""
 
 
 def let_go(bench: Bench, home: Path) -> None:

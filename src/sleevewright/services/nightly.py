@@ -23,6 +23,11 @@ USUAL_TIME = time(2, 0)
 EVERY = timedelta(hours=1)
 GLANCE = 30.0
 """Seconds between two looks at the clock."""
+FIRST_PAUSE, LONGEST_PAUSE = timedelta(minutes=1), EVERY
+"""After a failure the next try; twice as long after each further one, up to an hour."""
+
+MOST_COUNTED = 10
+"""Failures beyond which the pause grows no more."""
 
 _TIME = re.compile(r"([01]?\d|2[0-3])[:.]([0-5]\d)")
 log = logging.getLogger(__name__)
@@ -75,6 +80,8 @@ class Nightly:
         self._is_asked = threading.Event()
         self._wake = threading.Event()
         self._is_over = False
+        self._failures = 0
+        self._not_before: datetime | None = None  # after a failure: the next try
         self._thread = threading.Thread(target=self._run, name="nightly", daemon=True)
 
     def start(self) -> None:
@@ -82,7 +89,8 @@ class Nightly:
         self._thread.start()
 
     def soon(self) -> None:
-        """Back up and drill at once, as after a release."""
+        """Back up and drill at once, as after a release, though it failed just now."""
+        self._not_before = None
         self._is_asked.set()
         self._wake.set()
 
@@ -94,11 +102,35 @@ class Nightly:
             self._thread.join()
 
     def tick(self) -> tuple[str, ...]:
-        """Do what is due; names of what was done."""
-        bench, done = self._bench, []
+        """Do what is due; names of what was done.
+
+        After a failure nothing is due for a while: a disk that was taken out is not asked
+        for twice a minute, and what was asked for stays asked for.
+        """
+        now = self._bench.clock()
+        if self._pauses(now):
+            return ()
         asked = self._is_asked.is_set()
+        try:
+            done = self._done(now, asked=asked)
+        except Exception:
+            if asked:
+                self._is_asked.set()
+            pause = min(FIRST_PAUSE * 2**self._failures, LONGEST_PAUSE)
+            self._failures = min(self._failures + 1, MOST_COUNTED)
+            self._not_before = now + pause
+            raise
+        self._failures, self._not_before = 0, None
+        return done
+
+    def _pauses(self, now: datetime) -> bool:
+        """Whether the next try is yet to come; a clock that was set back is not waited for."""
+        until = self._not_before
+        return until is not None and now < until <= now + LONGEST_PAUSE
+
+    def _done(self, now: datetime, *, asked: bool) -> tuple[str, ...]:
+        bench, done = self._bench, []
         self._is_asked.clear()
-        now = bench.clock()
         folders = backup_folders(home_of(bench.folder))
         newest = time_of(folders[-1].name) if folders else None
         drilled = last_drill(bench)
