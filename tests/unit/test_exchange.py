@@ -12,14 +12,16 @@ import pytest
 
 from benches import bench_in, worked_jobs
 from sleevewright.errors import InputError, NotFound, StateError
-from sleevewright.jobs.records import ATTACHMENT, Draft
+from sleevewright.jobs.records import ATTACHMENT, Draft, canonical
 from sleevewright.services.bench import Bench, open_bench
-from sleevewright.services.exchange import export_job, import_file, whole_job
+from sleevewright.services.exchange import export_job, import_file, whole_job, write_job_file
 from sleevewright.services.jobs import draft_id, open_job, server_draft
 from sleevewright.services.shelf import rows_of
 from sleevewright.store.attachments import attachment_path, keep_attachment, read_attachment
 from sleevewright.store.chain import Link
 from sleevewright.store.errors import ChainBroken, StoreDamaged
+from sleevewright.store.keeping import chained
+from sleevewright.store.packing import WholeJob
 
 JPEG = b"\xff\xd8\xff\xe0\x00\x10JFIF\x00 invented photo"
 NUMBER = "J-31"
@@ -183,3 +185,53 @@ def test_the_job_file_in_an_export_is_for_the_eye(bench: Bench, tmp_path: Path) 
     assert all(f'number = "{NUMBER}"' in text for text in texts)
     assert all(isinstance(link, Link) for link in bench.store.links(NUMBER))
     assert export_job(bench.store, NUMBER, tmp_path / "out.zip").size > 4000
+
+
+def written(path: Path, *bodies: dict[str, Any]) -> Path:
+    """An export whose chain is right, with values as they are given here."""
+    told = [("job", {"title": "t", "cylinders": 1}), *(("value", one) for one in bodies)]
+    links: list[Link] = []
+    for number, (kind, body) in enumerate(told, 1):
+        draft = Draft(NUMBER, draft_id(), "x", number, kind, body)
+        head = links[-1].hash if links else "0" * 64
+        links.append(chained(draft, canonical(body), number, "2031-05-02T08:00:00.000Z", head))
+    with path.open("wb") as file:
+        write_job_file(file, WholeJob(tuple(links), (), {}, ("x",)))
+    return path
+
+
+def length(text: str, **more: Any) -> dict[str, Any]:
+    """A value of the sleeve."""
+    cell = "sleeve.outside_diameter"
+    return {"cylinder": 1, "cell": cell, "text": text, "kind": "typed", "replaces": [], **more}
+
+
+def test_numbers_that_are_what_the_texts_come_to_are_taken(other: Bench, tmp_path: Path) -> None:
+    """2.6400 in is 67,056,000 nm (an inch is 25.4 mm exactly, ISO 31 and NIST SP 811)."""
+    path = written(tmp_path / "good.zip", length("2.6400 in", nm=67_056_000), length("2.65 in"))
+    assert import_file(other, path).new == 3
+
+
+@pytest.mark.parametrize(
+    ("body", "names"),
+    [
+        (length("2.6400 in", nm=67_310_000), "67310000 nm"),
+        (length("2.6400 in", nm=67_056_001), "67056000 nm"),
+        (length("2.6400 in", nm=67_056_000, si=0.067), "0.067 si"),
+        (length("2.6400 in", mk=67_056_000), "67056000 mk"),
+        (length("2.6400 in", nm="67056000"), "record 2 is a value whose nm"),
+        (length("2.6400 in", nm=True), "record 2 is a value whose nm"),
+        (length("", nm=67_056_000), "record 2, sleeve.outside_diameter"),
+        (length("two and a bit", nm=67_056_000), "record 2, sleeve.outside_diameter"),
+        ({**length("2.64 in", nm=67_056_000), "cell": "no.such"}, "record 2, no.such"),
+        ({**length("6.2 lb", si=2.9), "cell": "casting.mass"}, "2.9 si"),
+    ],
+)
+def test_numbers_that_the_texts_do_not_come_to_are_refused(
+    other: Bench, tmp_path: Path, body: dict[str, Any], names: str
+) -> None:
+    """A file hashed anew after its numbers were altered: named, and nothing of it is taken."""
+    with pytest.raises(InputError) as caught:
+        import_file(other, written(tmp_path / "bad.zip", body))
+    assert names in str(caught.value)
+    assert other.store.job_numbers() == ()

@@ -17,6 +17,7 @@ from sqlalchemy import Connection, insert, select
 from sleevewright import __version__
 from sleevewright.errors import InputError, NotFound, SleevewrightError, StateError
 from sleevewright.services.bench import Bench
+from sleevewright.services.retold import refuse_other_numbers
 from sleevewright.store.attachments import attachment_path, keep_attachment
 from sleevewright.store.chain import Link, Seal
 from sleevewright.store.errors import StoreDamaged
@@ -159,8 +160,17 @@ def import_file(bench: Bench, path: Path) -> Imported:
 
 
 def import_package(bench: Bench, package: Package) -> Imported:
-    """Take in a job from an export that was read: attachments first, then all records at once."""
+    """Take in a job from an export that was read: attachments first, then all records at once.
+
+    Raises
+    ------
+    StateError
+        If the job is here with another history.
+    InputError
+        If a number of it is not what its text comes to.
+    """
     _refuse_other_history(bench.store, package)
+    refuse_other_numbers(package.links)
     for one in package.attachments:
         keep_attachment(bench.folder, package.content(one.sha256))
     bench.store.write(lambda connection: _note_attachments(connection, package, bench.now()))
