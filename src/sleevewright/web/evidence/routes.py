@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import functools
 from dataclasses import dataclass
+from typing import Any
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, Response
@@ -43,8 +44,8 @@ def show_evidence() -> Response:
         for row in report.rows
     )
     summary = _paragraphs(summary_lines(report))
-    context = {"lines": lines, "summary": summary, "report": report, "runs": long_runs()}
-    return page("evidence/evidence.html", **context)
+    context: dict[str, Any] = {"lines": lines, "summary": summary, "report": report}
+    return page("evidence/evidence.html", runs=long_runs(), **context)
 
 
 @functools.cache
