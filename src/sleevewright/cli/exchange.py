@@ -43,11 +43,23 @@ def _refuse_there(path: Path, *, replace: bool) -> None:
         raise InputError(str(path), "a file that is there", "", "a new name, or --replace")
 
 
-@click.command("import", short_help="Take in a whole job, or a job file.")
+def _brought(done: dict[str, Any]) -> str:
+    """What became of the entries of a device, those that were not taken line by line."""
+    entries = f"{counted(done['kept'], 'entry', 'entries')} of the device {done['device']}"
+    lines = [f"{entries} kept, {done['new']} of them new."]
+    if done["apart"]:
+        lines.append(f"{counted(done['apart'], 'entry', 'entries')} of another bench passed over.")
+    if done["held"]:
+        lines.append(f"{len(done['held'])} held back:")
+        lines += [f"  {one['job']}, {one['what']}: {one['text']}" for one in done["held"]]
+    return "\n".join(lines)
+
+
+@click.command("import", short_help="Take in a job, or what waits on a device.")
 @click.argument("file", metavar="FILE", type=click.Path(dir_okay=False, path_type=Path))
 @on_a_folder
 def import_one(file: Path, data: Path | None, url: str | None, as_json: bool) -> None:
-    """Take in FILE: an export of a whole job, or a job file.
+    """Take in FILE: an export of a whole job, a job file, or what a device saved as unsent.
 
     \b
     Example:
@@ -58,6 +70,9 @@ def import_one(file: Path, data: Path | None, url: str | None, as_json: bool) ->
 
     told = {"path": str(file.absolute())}
     done = run(data_folder(data), "import", told, url=url)
+    if "device" in done:
+        answer(done, _brought(done), as_json=as_json)
+        return
     brought = f"{done['new']} of them new" if done["new"] else "none of them new"
     words = f"Job {done['job']} has {counted(done['records'], 'record')}, {brought}."
     answer(done, words, as_json=as_json)

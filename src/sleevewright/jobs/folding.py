@@ -194,6 +194,10 @@ class Folded:
         """The highest number of a device that is here; 0 where nothing of it is."""
         return max(self._seen.get(device, ()), default=0)
 
+    def count_of(self, device: str) -> int:
+        """How many records of a device are here."""
+        return len(self._seen.get(device, ()))
+
     def missing(self) -> Mapping[str, int]:
         """How many records of each device are not here yet, where any are not."""
         gaps = {device: max(seen) - len(seen) for device, seen in self._seen.items() if seen}

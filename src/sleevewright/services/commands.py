@@ -21,6 +21,7 @@ from sleevewright.services.calling import call
 from sleevewright.services.drills import drill
 from sleevewright.services.exchange import import_file
 from sleevewright.services.journals import replay_journal
+from sleevewright.services.unsent import import_unsent_file, is_unsent_file
 from sleevewright.store.database import DATABASE
 from sleevewright.store.errors import StoreDamaged
 from sleevewright.store.journal import store_named
@@ -40,8 +41,11 @@ def _job_new(bench: Bench, told: Told) -> dict[str, Any]:
 
 
 def _import(bench: Bench, told: Told) -> dict[str, Any]:
-    """Take in a file of this machine."""
-    return asdict(import_file(bench, Path(_text(told, "path"))))
+    """Take in a file of this machine: a job, or what waits on a device."""
+    path = Path(_text(told, "path"))
+    if is_unsent_file(path):
+        return asdict(import_unsent_file(bench, path))
+    return asdict(import_file(bench, path))
 
 
 def _backup_make(bench: Bench, _told: Told) -> dict[str, Any]:

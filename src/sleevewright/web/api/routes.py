@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import AsyncIterator
+from dataclasses import asdict
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Path, Query, Request
@@ -16,7 +17,9 @@ from sleevewright.services.devices import PairingDesk
 from sleevewright.services.entry import MOST_ENTRIES, take
 from sleevewright.services.hearing import Ear, Heard
 from sleevewright.services.jobs import folded_job
+from sleevewright.services.unsent import import_unsent
 from sleevewright.store.errors import StoreUnavailable
+from sleevewright.web.limits import refuse_elsewhere
 
 LONGEST_WAIT = 25.0
 """Seconds of a long poll; proxies and browsers give up at about thirty."""
@@ -67,6 +70,29 @@ async def _is_anothers(request: Request, told: str) -> bool:
     if desk is None or not own or told == own:
         return False
     return await run_in_threadpool(desk.is_device, told)
+
+
+class UnsentIn(BaseModel):
+    """What a device saved of what waits on it."""
+
+    model_config = ConfigDict(extra="ignore")
+
+    format: str = Field(max_length=64)
+    device: str = Field(max_length=64)
+    store: str = Field(default="", max_length=64)
+    entries: list[dict[str, Any]]
+
+
+@router.post("/unsent")
+async def take_unsent(request: Request, told: UnsentIn) -> Response:
+    """Take in the file of a device that cannot send, on the bench's own screen only."""
+    refuse_elsewhere(request, "of the job")
+    bench: Bench = request.app.state.bench
+    try:
+        done = await run_in_threadpool(import_unsent, bench, told.model_dump())
+    except StoreUnavailable as refused:
+        return JSONResponse({"text": str(refused)}, status_code=503)
+    return JSONResponse(asdict(done))
 
 
 @router.get("/jobs/{number}/records")

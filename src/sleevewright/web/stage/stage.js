@@ -3,6 +3,7 @@
 
    Hooks: <form data-json="/api/…" data-cylinder data-stage>: its named inputs as one object;
           <form data-attach="/api/…/attachments">: one file with a caption;
+          <form data-bring="/api/unsent">: the file that a device saved of what waits on it;
           <button data-preset data-stations data-directions> in a form of a new set;
           <button data-show-lands>: the places of the set to be marked as ports;
           <form data-add-port>: a port is named, which is told like any other value. */
@@ -21,6 +22,9 @@ document.addEventListener("submit", (event) => {
   } else if (form.matches("form[data-attach]")) {
     event.preventDefault();
     attach(form).catch(() => say(form, "The bench does not answer; nothing was attached."));
+  } else if (form.matches("form[data-bring]")) {
+    event.preventDefault();
+    bringFile(form).catch(() => say(form, "The bench does not answer; nothing was taken in."));
   } else if (form.matches("form[data-add-port]") && window.sleevewright?.outbox) {
     event.preventDefault();
     name(form, form.querySelector('input:not([type="hidden"])').value.trim());
@@ -94,6 +98,24 @@ async function attach(form) {
   say(form, "Being written.");
   const answer = await fetch(path, { method: "POST", body });
   return end(form, answer);
+}
+
+/* What waits on another device, saved there as a file. */
+async function bringFile(form) {
+  const file = form.querySelector('input[type="file"]').files[0];
+  if (!file) return say(form, "Choose a file first.");
+  say(form, "Being written.");
+  const answer = await fetch(form.dataset.bring, {
+    method: "POST",
+    headers: { "Content-Type": "application/json" },
+    body: await file.text(),
+  });
+  const told = await answer.json().catch(() => ({}));
+  if (!answer.ok) return say(form, told.error ?? told.text ?? `The bench answered ${answer.status}.`);
+  const held = told.held.map((one) => ` ${one.job}, ${one.what}: ${one.text}`);
+  const apart = told.apart ? ` ${told.apart} of another bench passed over.` : "";
+  const left = held.length ? ` ${held.length} held back:${held.join("")}` : "";
+  return say(form, `${told.kept} kept, ${told.new} of them new.${apart}${left}`);
 }
 
 async function end(form, answer) {

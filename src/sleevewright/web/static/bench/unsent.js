@@ -111,7 +111,8 @@ function heldRow(entry) {
   return row;
 }
 
-/* Everything that the bench has not got, as JSON that a bench takes in, or as text. */
+/* Everything that the bench has not got: as JSON, which the page of a job on the bench's own
+   screen takes in and `sleevewright import` too, or as text. */
 export async function exportAs(outbox, kind) {
   const [waiting, held, apart] = await Promise.all([
     outbox.waiting(), outbox.held(), outbox.apart(),
@@ -120,7 +121,8 @@ export async function exportAs(outbox, kind) {
   const wire = entries.map(({ id, job, n, kind: what, version, body, state, text }) => ({
     id, job, n, kind: what, version, body, state, text: text ?? "",
   }));
-  const document_ = { format: "sleevewright-unsent", device: outbox.device, entries: wire };
+  const store = (await outbox.fact("store")) ?? "";
+  const document_ = { format: "sleevewright-unsent", device: outbox.device, store, entries: wire };
   const lines = entries.map((one) => `${one.body.said ?? ""}  ${worded(one)}  (${one.state})`);
   const text = kind === "json" ? JSON.stringify(document_, null, 1) : `${lines.join("\n")}\n`;
   const type = kind === "json" ? "application/json" : "text/plain";
