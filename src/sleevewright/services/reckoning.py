@@ -40,6 +40,10 @@ MOST_QUIET = 2.0
 LOT = 100
 """Jobs left behind that are looked for at once; the rest when those are reckoned."""
 
+PAUSE = 2.0
+"""How much longer than a job took none of the others in work is reckoned: a third of a core.
+Without it many jobs in work at once would take the core that readings are kept by."""
+
 REST = 9.0
 """How much longer than a job left behind took nothing is done of the next: a tenth of a core."""
 
@@ -59,7 +63,7 @@ class Reckoner:
         self._looks: dict[tuple[str, int], Look] = {}
         self._behind = dict.fromkeys(behind(bench))
         self._tried: set[str] = set()
-        self._rested = 0.0
+        self._rested = self._resumed = 0.0
         self._is_ending = False
         self._thread = threading.Thread(target=self._run, name="reckoner", daemon=True)
         self._end = bench.store.listen(self._hear)
@@ -114,10 +118,10 @@ class Reckoner:
             _key, seen = self._looks.popitem()
             return partial(keep_look, self._bench, seen)
         for job, told in self._news.items():
-            if now >= self._when(told):
+            if now >= max(self._when(told), self._resumed):
                 del self._news[job]
                 self._behind.pop(job, None)
-                return partial(reckon, self._bench, job)
+                return partial(self._keep_up, job)
         if self._behind and now >= self._rested:
             job = next(iter(self._behind))
             del self._behind[job]
@@ -131,9 +135,18 @@ class Reckoner:
 
     def _idle(self, now: float) -> float | None:
         """Seconds until something is due; nothing where it waits for news."""
-        moments = [self._when(told) for told in self._news.values()]
+        moments = [max(self._when(told), self._resumed) for told in self._news.values()]
         moments += [self._rested] if self._behind else []
         return max(0.0, min(moments) - now) if moments else None
+
+    def _keep_up(self, job: str) -> None:
+        """Reckon a job of which something was told, then pause."""
+        began = time.monotonic()
+        try:
+            reckon(self._bench, job)
+        finally:
+            now = time.monotonic()
+            self._resumed = now + PAUSE * (now - began)
 
     def _catch_up(self, job: str) -> None:
         """Reckon a job that was left behind, then rest; after the last of a lot ask for more."""
