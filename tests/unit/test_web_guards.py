@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any
 
@@ -245,13 +247,12 @@ def test_a_device_waits_after_its_wrong_tries_and_no_longer() -> None:
     clock = Clock()
     tries = tries_of(clock)
     for _ in range(3):
-        tries.check("tablet")
-        tries.failed("tablet")
+        tries.begin("tablet")
         clock.now += 10.0
     with pytest.raises(TooManyTries, match=r"PIN: .* next try is taken in 30 seconds") as caught:
-        tries.check("tablet")
+        tries.begin("tablet")
     assert caught.value.seconds == pytest.approx(30.0)
-    tries.check("phone")
+    assert tries.wait("phone") == 0.0
     clock.now += 30.0
     assert tries.wait("tablet") == 0.0
 
@@ -261,11 +262,9 @@ def test_many_devices_together_wait_as_well() -> None:
     clock = Clock()
     tries = tries_of(clock)
     for number in range(5):
-        tries.check(f"device {number}")
-        tries.failed(f"device {number}")
+        tries.begin(f"device {number}")
     assert tries.wait("device 99") == pytest.approx(120.0)
     clock.now += 120.0
-    tries.check("device 99")
     assert tries.wait("device 99") == 0.0
 
 
@@ -273,20 +272,47 @@ def test_a_right_try_clears_its_own_count_only() -> None:
     """Who got it right starts anew; the count over all stays, so guesses cannot hide."""
     tries = tries_of(Clock())
     for _ in range(2):
-        tries.failed("tablet")
-        tries.failed("phone")
-    tries.passed("tablet")
-    tries.failed("tablet")
+        tries.begin("tablet")
+        tries.begin("phone")
+    tries.passed("tablet", tries.begin("tablet"))
+    assert tries.wait("tablet") == 0.0  # a right one is not counted itself
+    tries.begin("tablet")
     assert tries.wait("tablet") == pytest.approx(120.0)  # five over all, though one of its own
+
+
+def test_tries_at_once_are_no_more_than_tries_in_a_row() -> None:
+    """Forty threads that begin together are three tries of one device; the others wait."""
+    tries = tries_of(Clock())
+    together = threading.Barrier(40)
+
+    def one() -> bool:
+        together.wait()
+        try:
+            tries.begin("tablet")
+        except TooManyTries:
+            return False
+        return True
+
+    with ThreadPoolExecutor(40) as pool:
+        begun = [done.result() for done in [pool.submit(one) for _ in range(40)]]
+    assert begun.count(True) == 3
+
+
+def test_a_try_that_was_neither_right_nor_wrong_is_not_counted() -> None:
+    """It is taken back, from the count of the device and from that over all."""
+    tries = tries_of(Clock())
+    for _ in range(9):
+        tries.undone("tablet", tries.begin("tablet"))
+    assert tries.wait("tablet") == 0.0
 
 
 def test_the_memory_of_wrong_tries_is_bounded() -> None:
     """Made-up devices do not fill the memory."""
     tries = Tries("code", each=Rate(2, 60.0), all_together=Rate(5000, 60.0), clock=Clock())
     for number in range(1500):
-        tries.failed(f"device {number}")
+        tries.begin(f"device {number}")
     assert len(tries._wrong) == 1000
-    tries.failed("device 1499")
+    tries.begin("device 1499")
     assert tries.wait("device 1499") > 0.0
 
 

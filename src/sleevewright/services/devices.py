@@ -128,11 +128,10 @@ class PairingDesk:
         TooManyTries
             If wrong codes were tried too often.
         """
-        self.tries.check(asker)
+        began = self.tries.begin(asker)
         told = "".join(code.split())
         until = self._use(told)
         if until is None:
-            self.tries.failed(asker)
             hint = "A code is good for ten minutes and for one device; key the one shown now."
             raise InputError("code", told[:12] or "nothing", "", "the code on the bench", hint)
         try:
@@ -140,8 +139,9 @@ class PairingDesk:
         except InputError:
             with self._lock:
                 self._code, self._until = told, until  # the name was refused, not the code
+            self.tries.undone(asker, began)
             raise
-        self.tries.passed(asker)
+        self.tries.passed(asker, began)
         return paired
 
     def known(self, device: str, secret: str) -> str | None:

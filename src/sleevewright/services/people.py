@@ -206,14 +206,13 @@ def _signer(known: tuple[Person, ...], told: str) -> Person:
 def _check_pin(bench: Bench, found: Person, pin: str, tries: Tries) -> None:
     """Refuse a PIN that is not this person's; nothing of it is ever shown."""
     who = f"{asking_device()}/{found.key}"
-    tries.check(who)
-    query = select(person_table.c.pin).where(person_table.c.key == found.key)
-    kept = bench.store.read(lambda connection: connection.execute(query).scalar_one())
-    if pin and is_right(bench.folder, found.key, pin, kept or ""):
-        tries.passed(who)
-        return
     if pin:
-        tries.failed(who)
+        began = tries.begin(who)
+        query = select(person_table.c.pin).where(person_table.c.key == found.key)
+        kept = bench.store.read(lambda connection: connection.execute(query).scalar_one())
+        if is_right(bench.folder, found.key, pin, kept or ""):
+            tries.passed(who, began)
+            return
     said = "the one that was keyed" if pin else "none"
     hint = "Who forgot it has it taken away on the bench's own screen, on the page People."
     raise InputError("PIN", said, "", f"the PIN of {found.name}", hint)

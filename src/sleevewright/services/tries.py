@@ -11,6 +11,7 @@ import threading
 import time
 from collections import deque
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
 
 from sleevewright.errors import SleevewrightError
@@ -87,37 +88,58 @@ class Tries:
     def wait(self, device: str) -> float:
         """Seconds until this device may try; zero where it may now."""
         with self._lock:
-            now = self._clock()
-            own = _wait(self._wrong.get(device, deque()), self._each, now)
-            return max(own, _wait(self._wrong_of_all, self._all, now))
+            return self._wait_of(device, self._clock())
 
-    def check(self, device: str) -> None:
-        """Refuse a try that comes too early.
+    def begin(self, device: str) -> float:
+        """Count a try as wrong before it is looked at, or refuse it because it comes too early.
+
+        Both are one step, so that tries made at once are no more than tries made in a row.
+
+        Returns
+        -------
+        float
+            The moment of the try, for :meth:`passed` or :meth:`undone`.
 
         Raises
         ------
         TooManyTries
             With the time until the next try.
         """
-        seconds = self.wait(device)
-        if seconds > 0.0:
-            raise TooManyTries(self._what, seconds)
-
-    def failed(self, device: str) -> None:
-        """Count a wrong try."""
         with self._lock:
             now = self._clock()
+            seconds = self._wait_of(device, now)
+            if seconds > 0.0:
+                raise TooManyTries(self._what, seconds)
             own = self._wrong.pop(device, None) or deque(maxlen=self._each.tries)
             own.append(now)
             self._wrong[device] = own  # the last one to fail is the last to be forgotten
             self._wrong_of_all.append(now)
             while len(self._wrong) > MOST_DEVICES:
                 del self._wrong[next(iter(self._wrong))]
+            return now
 
-    def passed(self, device: str) -> None:
-        """Forget the wrong tries of a device that got it right."""
+    def passed(self, device: str, began: float) -> None:
+        """It was right: forget it, and the wrong tries of that device."""
         with self._lock:
             self._wrong.pop(device, None)
+            _forget(self._wrong_of_all, began)
+
+    def undone(self, device: str, began: float) -> None:
+        """It was neither right nor wrong: forget it alone."""
+        with self._lock:
+            _forget(self._wrong.get(device, deque()), began)
+            _forget(self._wrong_of_all, began)
+
+    def _wait_of(self, device: str, now: float) -> float:
+        """Seconds that a device has to wait; the lock is held."""
+        own = _wait(self._wrong.get(device, deque()), self._each, now)
+        return max(own, _wait(self._wrong_of_all, self._all, now))
+
+
+def _forget(wrong: deque[float], began: float) -> None:
+    """One try of that moment, if it still counts."""
+    with suppress(ValueError):
+        wrong.remove(began)
 
 
 def _wait(wrong: deque[float], rate: Rate, now: float) -> float:
