@@ -34,7 +34,7 @@ ERROR_EXAMPLES: dict[type[errors.SleevewrightError], Callable[[], str]] = {
     errors.MissingInput: said(errors.MissingInput("sleeve_od", "sleeve_od=2.480in")),
     errors.OutOfRange: said(errors.OutOfRange("The table of tolerances", "3 to 500 mm")),
     errors.NotConverged: said(errors.NotConverged("The drop model", 200, 3e-4, 1e-6)),
-    errors.StateError: said(errors.StateError("D-175", "intake", "a measured sleeve")),
+    errors.StateError: said(errors.StateError("D-175", "at intake", "a measured sleeve")),
     errors.NotFound: said(errors.NotFound("material", "alu", ("aluminium-356", "grey-iron"))),
     JobFileErrors: refused_file,
     EntryErrors: said(EntryErrors({"casting_od": str(PAIR)}, ())),

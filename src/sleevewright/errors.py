@@ -81,13 +81,16 @@ class NotConverged(SleevewrightError):
 
 
 class StateError(SleevewrightError):
-    """A job is not where it must be for what was asked."""
+    """A job is not where it must be for what was asked.
+
+    ``state`` goes on from "Job J-31 is": "at intake", "not ready for release".
+    """
 
     def __init__(self, job: str, state: str, wanted: str) -> None:
         self.job = job
         self.state = state
         self.wanted = wanted
-        super().__init__(f"Job {job} is at {state}; this needs {wanted}.")
+        super().__init__(f"Job {job} is {state}; this needs {wanted}.")
 
 
 class NotFound(SleevewrightError):

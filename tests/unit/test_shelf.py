@@ -49,7 +49,7 @@ def test_a_job_that_is_opened_stands_on_the_shelf(bench: Bench) -> None:
 def test_a_number_belongs_to_one_job(bench: Bench) -> None:
     """A second job of the number is refused, and so is a number that no address holds."""
     open_job(bench, "D-9", {})
-    with pytest.raises(StateError, match="D-9"):
+    with pytest.raises(StateError, match="Job D-9 is on the shelf already; this needs a number"):
         open_job(bench, "D-9", {})
     with pytest.raises(InputError, match="number"):
         open_job(bench, "a b", {})

@@ -30,7 +30,7 @@ class Laid:
 
 
 def attach(bench: Bench, number: str, content: bytes, laid: Laid) -> int:
-    """Keep a file and lay it to a job; the file is safe on the disk before the record is.
+    """Keep a file and lay it to a job; the file is on the disk before the record is.
 
     Returns the number of the record.
 

@@ -46,11 +46,11 @@ def agreed_offer(bench: Bench, number: str) -> tuple[Quote, Offered]:
     """
     agreed = next((one for one in quotes_of(bench, number) if one.chosen is not None), None)
     if agreed is None or agreed.chosen is None:
-        raise StateError(number, "a price that nobody agreed to", "an agreed offer")
+        raise StateError(number, "at a price that nobody agreed to", "an agreed offer")
     decision = bench.store.folded(number).decisions[-1].body
     if decision.get("price") != amount(agreed.chosen.price.total):
         wanted = f"{decision.get('price')} as it was agreed"
-        raise StateError(number, f"an offer of {amount(agreed.chosen.price.total)}", wanted)
+        raise StateError(number, f"at an offer of {amount(agreed.chosen.price.total)}", wanted)
     return agreed, agreed.chosen
 
 

@@ -306,7 +306,7 @@ def agree(bench: Bench, number: str, agreed: Agreeing) -> int:
     if agreed.how not in HOW:
         raise InputError("how", clipped(agreed.how) or "nothing", "", ", ".join(HOW))
     if is_over(bench, quote):
-        raise StateError(number, f"an offer that stood until {quote.valid_until}", "a new offer")
+        raise StateError(number, f"at an offer that stood until {quote.valid_until}", "a new offer")
     body = {
         "cylinder": WHOLE_JOB,
         "quote": quote.id,

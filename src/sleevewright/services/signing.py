@@ -58,7 +58,7 @@ def lift_hold(bench: Bench, number: str, lifting: Lifting, *, by: Signature) -> 
     hold = look(bench, number, lifting.cylinder).hold(lifting.stage)
     if hold.state != NOT_MET:
         title = stage_named(lifting.stage).title
-        raise StateError(number, f"{title}, its hold {hold.state}", "a hold that is not met")
+        raise StateError(number, f"at {title}, its hold {hold.state}", "a hold that is not met")
     words = " ".join(lifting.reason.split())
     refuse_reason(words)
     person = confirm(bench, by.person, by.pin)
