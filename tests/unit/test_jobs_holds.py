@@ -7,6 +7,7 @@ import pytest
 from simple_job import ROUND, TWO, simple_job, sizes
 from sleevewright.errors import InputError, NotFound
 from sleevewright.jobs.catalog import grid_of_feature
+from sleevewright.jobs.evidence import HELD_BACK
 from sleevewright.jobs.holds import (
     LIFTED,
     MET,
@@ -67,6 +68,23 @@ def test_nothing_is_bored_without_a_port_map() -> None:
     assert not is_open("choice", job.folded)
     job.value("port/exhaust/found.roof", "1.345 in")
     assert hold_of("found", job.folded).state == MET
+
+
+def test_a_crack_is_told_with_its_place() -> None:
+    """That cracks were found does not do without where they are."""
+    job = Teller("four-stroke")
+    job.value("found.cracks", "found")
+    assert whys(job, "found") == ["a crack, and not where"]
+    job.value("found.cracks_where", "exhaust bridge, 8 mm")
+    assert hold_of("found", job.folded).state == MET
+
+
+def test_a_reading_held_back_is_taken_again_before_the_part_is_cut() -> None:
+    """What would meet the hold is the reading, not another cut."""
+    job = Teller("four-stroke")
+    hold = hold_of("parent", job.folded, verdicts={"bore.taper": HELD_BACK})
+    found = [one.cure for one in hold.lacks if one.why == f"straight: {HELD_BACK}"]
+    assert found == ["Take again the reading that was held back"]
 
 
 @pytest.mark.parametrize(

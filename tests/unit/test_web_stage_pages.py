@@ -14,6 +14,7 @@ import pytest
 
 from sleevewright.jobs.catalog import life_of, sheet_of
 from sleevewright.jobs.folding import Folded
+from sleevewright.jobs.holds import hold_of
 from sleevewright.jobs.jobfile import read_job
 from sleevewright.jobs.living import drafts_of_job, living_job
 from sleevewright.jobs.records import Record
@@ -315,3 +316,16 @@ def test_the_page_of_a_job_tells_its_history(root: Path, state: str) -> None:
     assert said[1] == "Cylinder 1: Casting weighs: 3 lb (typed)"
     assert "Hold of Old sleeve out lifted by Ann" in said[2]
     assert all(f"/jobs/J-31/1/{stage.key}" in text for stage in life_of(looked.folded))
+
+
+def test_readings_that_did_not_come_are_told_with_the_name_of_the_device() -> None:
+    """A hold speaks of the tablet as the shop calls it, not of its key."""
+    folded = opened("four-stroke")
+    folded.add(
+        replace(record(2, "value", {"cell": "x", "text": ""}), device="d-9", device_number=3)
+    )
+    lacks = hold_of("intake", folded).lacks
+    shop = replace(SHOP, devices={"d-9": "tablet 2"})
+    why, cure = shop.named(next(one for one in lacks if one.device))
+    assert why == "2 readings of tablet 2 not here yet"
+    assert cure.startswith("Bring tablet 2 within reach")

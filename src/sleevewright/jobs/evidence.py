@@ -19,6 +19,8 @@ from sleevewright.jobs.sets import SetState, newest, places_of, reading_cell, se
 from sleevewright.jobs.stagefield import YES
 
 GOOD = "good"
+HELD_BACK = "a reading was held back"
+"""Stands for a verdict that was made without a reading that is not like its neighbours."""
 FLANGED = "flanged"
 FLANGE_FEATURES = ("flange-od", "flange-thickness")
 
@@ -158,6 +160,8 @@ class Asked:
         self._see_basis(answer)
         if not said:
             yield Lack(f"{what}: not worked out yet", f"Wait until it is worked out: {what}")
+        elif said == HELD_BACK:
+            yield Lack(f"{what}: {said}", "Take again the reading that was held back")
         elif said != GOOD:
             yield Lack(f"{what}: {said}", cure)
 

@@ -221,5 +221,5 @@ def refuse_reason(text: str) -> None:
     """
     if not is_reason(text):
         allowed = f"at least {LEAST_WORDS} words, {LEAST_LETTERS} letters"
-        hint = "It is read on the release sheet for ever: say what was seen and who accepts it."
+        hint = "It is read on this job for ever: say what was seen and who accepts it."
         raise InputError("reason", clipped(text.strip()) or "nothing", "", allowed, hint)

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from sleevewright.jobs.evidence import FLANGED, Asked, Lack
 
 NOT_YET = "not yet"
+CRACKED = "found"
 CLEAN = "clean all round"
 AGAIN = "Bored since: gauge the parent bore in full again"
 DOES_NOT_ENTER = "does not enter"
@@ -37,6 +38,10 @@ def _found(asked: Asked) -> Iterator[Lack]:
     yield from _answered(
         asked, "found.cracks", "cracks are not looked for", "Look for cracks, with dye"
     )
+    if asked.text("found.cracks") == CRACKED:
+        yield from asked.told(
+            "found.cracks_where", "a crack, and not where", "Say where the cracks are and how long"
+        )
     if not asked.is_ported:
         return
     cure = "Map the ports before anything is bored"

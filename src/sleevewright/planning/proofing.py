@@ -82,6 +82,11 @@ def with_held_back(plan: Plan) -> Plan:
     return replace(plan, stages=stages, _index={})
 
 
+def is_doubted(answer: Answer) -> bool:
+    """Whether an answer is not called good only because a reading was held back."""
+    return answer.judgement is not None and answer.judgement.remedy == TAKE_AGAIN
+
+
 def _doubted(answer: Answer, held: set[str]) -> Answer:
     judged = answer.judgement
     if answer.id not in held or judged is None or judged.verdict is not Verdict.GOOD:

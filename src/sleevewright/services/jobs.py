@@ -16,6 +16,7 @@ from sleevewright.errors import (
     StateError,
     clipped,
 )
+from sleevewright.jobs.evidence import HELD_BACK
 from sleevewright.jobs.field import NAME_LETTERS, NAME_PATTERN
 from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.holds import Hold, hold_of, verdicts_together
@@ -25,6 +26,7 @@ from sleevewright.jobs.model import Job
 from sleevewright.jobs.records import JOB, Draft
 from sleevewright.jobs.walk import LifeStep, NextAction, next_action, steps
 from sleevewright.planning.answers import Plan
+from sleevewright.planning.proofing import is_doubted
 from sleevewright.planning.shop import Shop
 from sleevewright.services.alongside import widened
 from sleevewright.services.bench import SERVER, Bench
@@ -284,9 +286,9 @@ def _of_the_others(bench: Bench, folded: Folded, cylinder: int) -> dict[str, str
 
 
 def verdicts_of(plan: Plan) -> dict[str, str]:
-    """Verdict of each answer that was held against a limit."""
+    """Verdict of each answer that was held against a limit, or that a reading was held back."""
     return {
-        answer.id: answer.judgement.verdict.value
+        answer.id: HELD_BACK if is_doubted(answer) else answer.judgement.verdict.value
         for stage in plan.stages
         for answer in stage.answers
         if answer.judgement is not None

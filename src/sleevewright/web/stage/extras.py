@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from sleevewright.jobs.catalog import OPTIONS
@@ -14,10 +14,8 @@ from sleevewright.services.jobs import Look
 from sleevewright.units import Dimension, display_unit, to_unit
 from sleevewright.web.pictures.islands import Island, IslandPicture, island_map
 from sleevewright.web.stage.asks import Teller
+from sleevewright.web.stage.shop import ShopView
 from sleevewright.web.stage.views import PictureView
-
-Namer = Callable[[str], str]
-"""Who a key of the list of people stands for."""
 
 NANO = 1e-9
 SHALLOWEST = 0.03
@@ -107,13 +105,13 @@ class AfterView:
     is_released: bool
 
 
-def special_of(stage: str, look: Look, teller: Teller, name_of: Namer) -> object | None:
+def special_of(stage: str, look: Look, teller: Teller, shop: ShopView) -> object | None:
     """What only this stage shows; nothing for most."""
     plan = look.plan
     if stage == "choice":
         return _choice(look, plan)
     if stage == "release":
-        return _release(look, name_of)
+        return _release(look, shop)
     if stage == "after":
         lifts = [one for one in teller.folded.lifts if one.cylinder in (0, look.cylinder)]
         return AfterView(_signed(plan), len(lifts), bool(_releases(look)))
@@ -149,15 +147,15 @@ def _choice(look: Look, plan: Plan | None) -> ChoiceView:
     return ChoiceView(options, agreed, clean_up)
 
 
-def _release(look: Look, name_of: Namer) -> ReleaseView:
+def _release(look: Look, shop: ShopView) -> ReleaseView:
     holds = tuple(
         HoldLine(
             step.title,
             step.hold.words,
             step.hold.state,
-            name_of(step.hold.by),
+            shop.name_of(step.hold.by),
             step.hold.reason,
-            step.hold.lacks[0].cure if step.hold.lacks else "",
+            shop.named(step.hold.lacks[0])[1] if step.hold.lacks else "",
             step.stage,
         )
         for step in look.steps
@@ -169,7 +167,7 @@ def _release(look: Look, name_of: Namer) -> ReleaseView:
         sum(1 for one in holds if one.state == "not met"),
         _signed(look.plan),
         bool(released),
-        name_of(str(released[-1].get("person", ""))) if released else "",
+        shop.name_of(str(released[-1].get("person", ""))) if released else "",
         str(released[-1].get("head", "")) if released else "",
         _told_since(look),
     )

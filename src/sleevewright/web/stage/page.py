@@ -128,7 +128,7 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         lifted=_lifted(seen),
         base=seen.base,
         here=seen.at(stage),
-        special=special_of(stage, look, teller, seen.shop.name_of),
+        special=special_of(stage, look, teller, seen.shop),
     )
 
 
@@ -145,8 +145,8 @@ def _closed(seen: Seen, stage: str) -> ClosedView | None:
         if step.stage == stage:
             return None
         if step.hold.state == NOT_MET:
-            lack = step.hold.lacks[0]
-            return ClosedView(step.title, lack.why, lack.cure, seen.at(step.stage))
+            why, cure = seen.shop.named(step.hold.lacks[0])
+            return ClosedView(step.title, why, cure, seen.at(step.stage))
     return None
 
 
@@ -286,7 +286,7 @@ def _hold(hold: Hold, title: str, shop: ShopView) -> HoldView:
         title,
         hold.words,
         hold.state,
-        tuple(LackView(one.why, one.cure) for one in hold.lacks),
+        tuple(LackView(*shop.named(one)) for one in hold.lacks),
         shop.name_of(hold.by),
         hold.reason,
         moment_words(hold.lifted_at, now=shop.now),

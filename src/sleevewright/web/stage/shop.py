@@ -7,6 +7,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 
+from sleevewright.jobs.evidence import Lack
+from sleevewright.services.devices import named_device
 from sleevewright.web.stage.views import PersonChoice
 
 
@@ -40,3 +42,10 @@ class ShopView:
     def name_of(self, key: str) -> str:
         """Who a key stands for; a name that was told stays what it is."""
         return self.names.get(key, key)
+
+    def named(self, lack: Lack) -> tuple[str, str]:
+        """Why a hold is not met and what would meet it, with the device by its name."""
+        if not lack.device:
+            return lack.why, lack.cure
+        name = named_device(self.devices, lack.device)
+        return lack.why.replace(lack.device, name), lack.cure.replace(lack.device, name)
