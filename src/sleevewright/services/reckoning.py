@@ -34,14 +34,14 @@ if TYPE_CHECKING:
 QUIET = 0.4
 """Seconds without a new record of a job before its plan is reckoned."""
 
-MOST_QUIET = 2.0
-"""Seconds after which it is reckoned though more is coming in."""
+MOST_QUIET = 60.0
+"""Seconds after which it is reckoned though more is coming in; pages that are open ask anew."""
 
 LOT = 100
 """Jobs left behind that are looked for at once; the rest when those are reckoned."""
 
-PAUSE = 2.0
-"""How much longer than a job took none of the others in work is reckoned: a third of a core.
+PAUSE = 4.0
+"""How much longer than a job took none of the others in work is reckoned: a fifth of a core.
 Without it many jobs in work at once would take the core that readings are kept by."""
 
 REST = 9.0
