@@ -27,7 +27,7 @@ from sleevewright.services.plans import plan_job
 from sleevewright.services.proving import proved
 from sleevewright.web.job.views import Around, job_page
 from sleevewright.web.render import render
-from sleevewright.web.stage.asks import asked_of
+from sleevewright.web.stage.asks import Teller, asked_of, single_asks
 from sleevewright.web.stage.page import Seen, seen_of, stage_page
 from sleevewright.web.stage.shop import Gauge, ShopView
 from sleevewright.web.stage.views import PersonChoice
@@ -329,3 +329,13 @@ def test_readings_that_did_not_come_are_told_with_the_name_of_the_device() -> No
     why, cure = shop.named(next(one for one in lacks if one.device))
     assert why == "2 readings of tablet 2 not here yet"
     assert cure.startswith("Bring tablet 2 within reach")
+
+
+@pytest.mark.parametrize(("cylinders", "said"), [(1, False), (2, True)])
+def test_what_all_cylinders_share_says_so(cylinders: int, said: bool) -> None:
+    """Whoever types at cylinder 2 sees that it is told of the whole job."""
+    folded = opened("four-stroke", cylinders)
+    teller = Teller(folded, cylinders, {})
+    asks = {one.cell: one.is_shared for one in single_asks(sheet_of("found"), teller)}
+    assert asks["found.pressure_test"] is said
+    assert not asks["found.cracks"]

@@ -72,6 +72,7 @@ class Teller:
             rivals=rivals(heads),
             problem=self.problems.get(cell, ""),
             is_simple=field.simple,
+            is_shared=field.per_job and self.folded.cylinders > 1,
         )
 
     def _opened(self, cell: str) -> str:

@@ -48,6 +48,7 @@ class AskView:
     problem: str = ""  # why what stands here was not taken into the plan
     told: str = ""  # by whom and when, in a few words
     is_simple: bool = False
+    is_shared: bool = False  # by all cylinders of a job that has several
 
     @property
     def conflict(self) -> str:
