@@ -213,6 +213,15 @@ class Served:
         ticks = path.read_text(encoding="ascii").rpartition(")")[2].split()[11:13]
         return sum(map(int, ticks)) / os.sysconf("SC_CLK_TCK")
 
+    def settle(self, longest: float = 60.0) -> None:
+        """Wait until what a start does in the background is done, as the first backup."""
+        until = time.monotonic() + longest
+        while time.monotonic() < until:
+            worked = self.worked()
+            time.sleep(1.0)
+            if self.worked() - worked < 0.05:
+                return
+
 
 @contextmanager
 def served(folder: Path) -> Iterator[Served]:
@@ -223,7 +232,9 @@ def served(folder: Path) -> Iterator[Served]:
             raise RuntimeError("the bench says nothing")
         address = next(word for word in process.stdout.readline().split() if "://" in word)
         try:
-            yield Served(int(address.rstrip("/").rpartition(":")[2]), process.pid)
+            server = Served(int(address.rstrip("/").rpartition(":")[2]), process.pid)
+            server.settle()
+            yield server
         finally:
             process.kill()
 
