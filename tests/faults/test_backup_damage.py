@@ -251,11 +251,16 @@ def test_rotation_keeps_the_newest_good_backup(
 
 
 def test_a_manifest_says_what_the_backup_holds(bench: Bench) -> None:
-    """Versions, ends of the chains, each file with its sum; the lock and the token stay out."""
+    """Versions, ends of the chains, each file with its sum; the lock and the token stay out.
+
+    The seal that says that there is this backup is made once the copy is, and not in it.
+    """
     (bench.folder / "command.token").write_text("x", encoding="ascii")
+    before = bench.store.verify_all().seals
     made = read_backup(back_up(bench).path)
     ends = made.manifest["ends"]
-    assert (ends["jobs"], ends["records"], ends["seals"]) == (2, 55, 2)
+    assert (ends["jobs"], ends["records"], ends["seals"]) == (2, 55, before)
+    assert bench.store.verify_all().seals == before + 1
     names = set(made.files)
     assert {"records.db", "keys/session"} < names
     assert not {"writer.lock", "writer.json", "command.token"} & names
