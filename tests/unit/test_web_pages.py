@@ -9,9 +9,10 @@ import pytest
 from browser.sample_plan import sample_plan
 from sleevewright.jobs.model import Job
 from sleevewright.jobs.route import steps_of
+from sleevewright.jobs.walk import NextAction
 from sleevewright.planning.answers import Kind, Plan
 from sleevewright.web.plan.address import LONGEST_TRAIL, Place, trail_from, trail_text
-from sleevewright.web.plan.page import PlanPage, next_of_job, opened_basis, plan_page
+from sleevewright.web.plan.page import NextView, PlanPage, next_of_job, opened_basis, plan_page
 from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.plan.views import source_view
 
@@ -24,7 +25,7 @@ def place(**changes: object) -> Place:
 def page_at(at: Place, plan: Plan | None = None) -> PlanPage:
     """The sample's page at an address."""
     plan = plan or sample_plan()
-    return plan_page(plan, at, steps_of(Job()), next_of_job(plan, at))
+    return plan_page(plan, at, steps_of(Job()), NextView("Agree this fit", "#stage-piston"))
 
 
 def test_the_running_fit_is_opened_first() -> None:
@@ -118,13 +119,12 @@ def test_orders_carry_their_limits_and_what_stands_beside_them() -> None:
     assert [one.id for one in orders["heat.slip"].beside] == ["heat.needle"]
 
 
-def test_the_next_move_leads_to_the_stage_of_the_first_order_that_is_blank() -> None:
-    """While an order has no figure the next move leads to its stage, then to the ticket."""
-    plan = sample_plan()
-    assert next_of_job(plan, place()).href == "#stage-piston"
-    done = dataclasses.replace(plan, orders=plan.orders[:-1])
-    assert next_of_job(done, place()).href == "/jobs/J-31/ticket.pdf"
-    assert next_of_job(done, place()).words == "Agree this fit"
+def test_the_next_action_leads_to_the_stage_in_hand_of_its_cylinder() -> None:
+    """The plan of a job says what the job's page says, and leads to the page of that stage."""
+    action = NextAction("parent", "Gauge the parent bore")
+    at = place(base="/jobs/J-31", cylinder=2)
+    assert next_of_job(action, at) == NextView("Gauge the parent bore", "/jobs/J-31/2/parent")
+    assert page_at(place()).next.words == "Agree this fit"
 
 
 def test_what_is_out_is_said_before_any_caution() -> None:
