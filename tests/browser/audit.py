@@ -98,14 +98,14 @@ WALK = r"""
 """
 
 
-def faults(page: Page) -> list[str]:
-    """What is wrong with a page in six states: three widths, light and dark."""
+def faults(page: Page, *, least: float = LEAST_TARGET) -> list[str]:
+    """What is wrong with a page in six states: three widths, light and dark; targets in px."""
     found = []
     for width in WIDTHS:
         page.set_viewport_size({"width": width, "height": HEIGHT})
         for scheme in SCHEMES:
             page.emulate_media(color_scheme=scheme)
-            told = page.evaluate(AUDIT, LEAST_TARGET)
+            told = page.evaluate(AUDIT, least)
             found += [f"{width} {scheme}: {fault}" for fault in told]
     return found
 

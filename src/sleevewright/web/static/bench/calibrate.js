@@ -11,7 +11,8 @@ export const TOUCH = 20; /* mm */
 const KEPT = "sleevewright-px-per-mm";
 const USUAL = 96 / 25.4;
 const [LEAST, MOST] = [1.5, 20]; /* px a mm between which a screen is believed */
-const SMALLEST = 56; /* px; nothing that is pressed gets smaller by a calibration */
+/* px; nothing that is pressed gets smaller by a calibration */
+const SMALLEST = { "--touch": 56, "--touch-least": 52, "--touch-next": 84 };
 
 export function pxPerMm() {
   try {
@@ -27,12 +28,13 @@ export function applyTouch(root = document.documentElement) {
   const scale = pxPerMm();
   root.toggleAttribute("data-calibrated", scale !== null);
   if (scale === null) {
-    root.style.removeProperty("--touch");
-    root.style.removeProperty("--px-per-mm");
+    for (const size of ["--px-per-mm", ...Object.keys(SMALLEST)]) root.style.removeProperty(size);
     return;
   }
   root.style.setProperty("--px-per-mm", String(scale));
-  root.style.setProperty("--touch", `${Math.max(SMALLEST, Math.round(TOUCH * scale))}px`);
+  for (const [size, smallest] of Object.entries(SMALLEST)) {
+    root.style.setProperty(size, `${Math.max(smallest, Math.round(TOUCH * scale))}px`);
+  }
 }
 
 export function keepScale(scale) {
