@@ -8,7 +8,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from sleevewright.jobs.route import ROUTE
-from sleevewright.services.shelf import ShelfRow
+from sleevewright.services.shelf import MOST_AWAY, ShelfRow
 from sleevewright.web.render import render
 from sleevewright.web.shelf.views import Standing, address, shelf_page
 from sleevewright.web.times import moment_of, moment_words
@@ -171,3 +171,12 @@ def test_a_moment_to_come_is_a_date_not_a_weekday() -> None:
 def test_an_address_is_quoted() -> None:
     """A number with odd letters still leads to its job."""
     assert address("A/7 b") == "/jobs/A%2F7%20b"
+
+
+@pytest.mark.parametrize(("count", "says_so"), [(3, False), (MOST_AWAY, True)])
+def test_only_the_last_that_were_released_stand_there(count: int, says_so: bool) -> None:
+    """A shop that worked for years opens its shelf as quickly; the rest is found by search."""
+    out = tuple(replace(ROW, number=f"{n}", is_released=True, stage="after") for n in range(count))
+    text = shown(ROW, released=out)
+    assert ("found by searching" in text) is says_so
+    assert f"{count} released" in text

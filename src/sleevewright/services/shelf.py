@@ -38,6 +38,9 @@ SHELF_VERSION = 1
 MOST_ROWS = 300
 """Rows of the first page; a shop has three to eight jobs in flight."""
 
+MOST_AWAY = 20
+"""Released rows of the first page; the older ones are found by searching."""
+
 metadata = MetaData()
 
 shelf_table = Table(
@@ -230,7 +233,7 @@ def shelf(bench: Bench, *, released: bool = False) -> tuple[ShelfRow, ...]:
         select(shelf_table)
         .where(shelf_table.c.released == int(released))
         .order_by(shelf_table.c.changed.desc(), shelf_table.c.job, shelf_table.c.cylinder)
-        .limit(MOST_ROWS)
+        .limit(MOST_AWAY if released else MOST_ROWS)
     )
     rows = bench.store.read(lambda connection: connection.execute(query).all())
     return tuple(_shelf_row(row) for row in rows)

@@ -8,7 +8,7 @@ from datetime import datetime
 from urllib.parse import quote
 
 from sleevewright.jobs.route import ROUTE
-from sleevewright.services.shelf import ShelfRow
+from sleevewright.services.shelf import MOST_AWAY, ShelfRow
 from sleevewright.web.times import day_words, moment_words
 
 FIRST_MARK, MARK_STEP, PAST_MARK = 2, 9, 4
@@ -64,6 +64,7 @@ class ShelfPage:
 
     groups: tuple[ShelfGroup, ...]
     put_away: tuple[ShelfLine, ...]
+    has_older: bool  # whether more were released than stand here
     count: int
     standing: Standing
     damage: str  # why nothing can be written, or what is damaged; empty where all is well
@@ -89,6 +90,7 @@ def shelf_page(
     return ShelfPage(
         groups=tuple(groups),
         put_away=tuple(_line(row, now, size) for row in released),
+        has_older=len(released) >= MOST_AWAY,
         count=len({one.row.number for one in out}),
         standing=standing,
         damage=damage,
