@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import click
-import httpx
+import httpx2
 import pytest
 import uvicorn
 from click.testing import CliRunner, Result
@@ -287,17 +287,17 @@ def test_only_this_machine_with_the_token_may_command(folder: Path) -> None:
         assert is_private(folder)
         token = (folder / "command.token").read_text("ascii")
         for headers in ({}, {HEADER: ""}, {HEADER: "0" * 64}, {HEADER: "ä".encode()}):
-            answer = httpx.post(place, json={"number": "J-31"}, headers=headers)  # type: ignore[arg-type] # bytes are allowed
+            answer = httpx2.post(place, json={"number": "J-31"}, headers=headers)  # type: ignore[arg-type] # bytes are allowed
             assert answer.status_code == 403
-        page = httpx.post(place, json={}, headers={HEADER: token, "Origin": "http://shop.test"})
+        page = httpx2.post(place, json={}, headers={HEADER: token, "Origin": "http://shop.test"})
         assert page.status_code == 403
         assert bench.store.job_numbers() == ()
-        unknown = httpx.post(f"{address}api/commands/shutdown", json={}, headers={HEADER: token})
+        unknown = httpx2.post(f"{address}api/commands/shutdown", json={}, headers={HEADER: token})
         assert unknown.status_code == 404
         for told in ({"number": 7}, {"cylinders": "two"}, {"number": "../x"}):
-            assert httpx.post(place, json=told, headers={HEADER: token}).status_code == 422
-        assert httpx.post(place, json=["J"], headers={HEADER: token}).status_code == 422
-        done = httpx.post(place, json={"number": "J-31"}, headers={HEADER: token})
+            assert httpx2.post(place, json=told, headers={HEADER: token}).status_code == 422
+        assert httpx2.post(place, json=["J"], headers={HEADER: token}).status_code == 422
+        done = httpx2.post(place, json={"number": "J-31"}, headers={HEADER: token})
         assert (done.status_code, done.json()) == (200, {"job": "J-31"})
 
 
