@@ -11,7 +11,17 @@ import sys
 from pathlib import Path
 
 HERE = Path(__file__).parent
-SCRIPTS = ("plan.py", "budget.py", "drops.py", "server.py", "shell.py")
+SCRIPTS = (
+    "plan.py",
+    "budget.py",
+    "drops.py",
+    "server.py",
+    "shell.py",
+    "group_commit.py",
+    "load_bench.py",
+    "search_scale.py",
+    "scale.py",
+)
 """In the order of the manual's page."""
 
 
