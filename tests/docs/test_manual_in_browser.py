@@ -103,7 +103,6 @@ def test_page_fits_its_width_in_both_themes(
     page = context.new_page()
     for place in ("index.html", "theory/fit.html", "reference/made/materials.html"):
         page.goto(f"{address}/{place}")
-        page.wait_for_load_state("networkidle")
         assert page.evaluate("document.documentElement.scrollWidth") <= width, place
     context.close()
 
