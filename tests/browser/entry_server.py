@@ -225,10 +225,11 @@ class Handler(BaseHTTPRequestHandler):
     def do_POST(self) -> None:
         """Records in."""
         told = json.loads(self.rfile.read(int(self.headers["Content-Length"])))
-        self.frozen()
         ids = [one["id"] for one in told["entries"]]
+        # Noted as it comes: after a thaw a later delivery may overtake an earlier one.
         with Path(f"{self.bench.switches['records']}.posts").open("a") as posts:
             posts.write(json.dumps(ids) + "\n")
+        self.frozen()
         if self.bench.switches["refuse"]:
             self.answer(503, json.dumps({"text": "The disk is full; nothing was taken."}))
             return
