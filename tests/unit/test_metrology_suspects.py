@@ -186,3 +186,22 @@ def test_doubt_of_zero_is_refused() -> None:
     """Without doubt every reading would be a suspect."""
     with pytest.raises(InputError, match="standard uncertainty of a reading"):
         suspects(SizeGrid(DEPTHS, FOUR, honest()), standard=0.0)
+
+
+def test_half_full_grids_are_judged_whatever_stands_in_them() -> None:
+    """Two thousand sparse grids: what is asked again is told apart, by more than three doubts.
+
+    On few readings the honest form can follow a pair exactly; the pair is then no finding.
+    """
+    stream = np.random.default_rng(19)
+    found = []
+    for _ in range(2000):
+        sizes = NOMINAL + stream.integers(0, 3, (4, 4)) * stream.choice([0.1, 1, 10, 20]) * THOU
+        sizes[stream.random((4, 4)) > stream.uniform(0.1, 0.7)] = np.nan
+        if np.isfinite(sizes).any():
+            standard = stream.choice([1e-7, 1e-6, 2.5e-6, 5e-5])
+            found += suspects(SizeGrid(DEPTHS, FOUR, sizes), standard=standard)
+    assert len(found) > 100
+    assert all(
+        math.isfinite(one.standard) and abs(one.residual) > 3.0 * one.standard for one in found
+    )

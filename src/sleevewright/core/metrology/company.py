@@ -15,6 +15,9 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 
+_SINGULAR = 1e-9
+"""Least eigenvalue of a group's correlation below which it has no inverse."""
+
 
 def residual_precision(
     depth: Array, angle: Array, row: NDArray[np.intp], standard: float, honest: float
@@ -114,13 +117,18 @@ class Company:
         return found
 
     def apart(self, group: list[int]) -> list[tuple[int, float, float]]:
-        """Index, shift and doubt of the shift for every member, all deleted together."""
+        """Index, shift and doubt of the shift for every member, all deleted together.
+
+        Where those that are left cannot tell the members' shifts apart, the doubts are infinite.
+        """
         if not group:
             return []
-        spread = np.linalg.pinv(self.precision[np.ix_(group, group)], hermitian=True)
+        block = self.precision[np.ix_(group, group)]
+        spread = np.linalg.pinv(block, hermitian=True)
         shifts = spread @ self.residual[group]
         scale = self._without(group).scatter()
-        doubts = scale * np.sqrt(np.maximum(np.diag(spread), 0.0))
+        variances = np.diag(spread) if _is_told(block) else np.full(len(group), np.inf)
+        doubts = scale * np.sqrt(variances)
         return [
             (index, float(shift), float(doubt))
             for index, shift, doubt in zip(group, shifts, doubts, strict=True)
@@ -190,6 +198,19 @@ class Company:
         """Readings that the others say something about."""
         own = np.diag(self.precision)
         return np.asarray(own > 1e-9 * max(float(own.max()), np.finfo(np.float64).tiny))
+
+
+def _is_told(block: Array) -> bool:
+    """Whether the precision of a group says something about each of its members by itself.
+
+    On few readings the free form may follow a whole group; its block then has no inverse, and
+    what a pseudo-inverse makes of it is rounding.
+    """
+    own = np.diag(block)
+    if float(own.min()) <= 0.0:
+        return False
+    correlation = block / np.sqrt(np.outer(own, own))
+    return bool(np.linalg.eigvalsh(correlation)[0] > _SINGULAR)
 
 
 def _t_from_normal(deviate: float, freedom: int) -> float:
