@@ -191,6 +191,13 @@ def zero_nm(told: Told | None, body: Body, folded: Folded) -> int | None:
         return None
 
 
+def zero_over(folded: Folded, record: Record, end: str) -> int | None:
+    """What a zero check showed at ``start`` or ``end``, larger bore positive; nothing untold."""
+    told = folded.value(f"set/{record.body['set']}/zero-{end}", cylinder=record.cylinder)
+    nm = zero_nm(told, record.body, folded)
+    return nm if nm is None or record.body.get("sign") != "plus-smaller" else -nm
+
+
 def unit_of(body: Body, folded: Folded) -> str:
     """Unit of a bare reading with a sign."""
     return str(body.get("unit") or _USUAL_UNIT.get(str(folded.opened.get("units")), "thou"))
