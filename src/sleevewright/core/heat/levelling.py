@@ -203,3 +203,49 @@ def warmer_by(*, part_temperature: Number, gauge_temperature: Number) -> Number:
     """
     finite("temperature of the part", part_temperature, "K")
     return part_temperature - finite("temperature of the gauge", gauge_temperature, "K")
+
+
+@formula(
+    name="surface of a plain ring",
+    expression="A = pi (D_o + D_i) L + pi (D_o^2 - D_i^2) / 2",
+    sources=("derived",),
+    validity="plain ring without ports, fins or flange, air on every side",
+    unit="m^2",
+)
+def ring_surface(*, outside_diameter: Number, inside_diameter: Number, length: Number) -> Number:
+    """Surface of a sleeve that lies open to the air: outside, inside and both ends.
+
+    Parameters
+    ----------
+    outside_diameter : Number
+        Outside diameter. [m]
+    inside_diameter : Number
+        Inside diameter. [m]
+    length : Number
+        Axial length. [m]
+
+    Returns
+    -------
+    Number
+        Surface. [m^2]
+
+    Raises
+    ------
+    InputError
+        If a length is not positive, or the ring has no wall.
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> area = ring_surface(outside_diameter=0.063, inside_diameter=0.056, length=0.095)
+    >>> round(area, 4)
+    0.0368
+    """
+    positive("inside diameter", inside_diameter, "m")
+    positive("length", length, "m")
+    wall = positive("wall of the ring", outside_diameter - inside_diameter, "m")
+    around = outside_diameter + inside_diameter
+    return math.pi * around * (length + 0.5 * wall)
