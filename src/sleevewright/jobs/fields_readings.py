@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from sleevewright.jobs.field import (
     MM,
     UM,
@@ -132,19 +134,25 @@ GRID = (
     ),
     text("grid.set_by", "Who set the gauge.", "p1", without="not said"),
     text("grid.set_at", "When the gauge was set.", "09:40", without="not said"),
-    quantity(
-        "grid.zero_start",
-        ZERO,
-        "What the gauge showed on its master before the readings; plus is the larger bore.",
-        "0.0 thou",
-        without="nought, where the end is told",
+    replace(
+        quantity(
+            "grid.zero_start",
+            ZERO,
+            "What the gauge showed on its master before the readings; plus is the larger bore.",
+            "0.0 thou",
+            without="nought, where the end is told",
+        ),
+        kind="measured",
     ),
-    quantity(
-        "grid.zero_end",
-        ZERO,
-        "What it showed there afterwards.",
-        "0.1 thou",
-        without="no drift is allowed for",
+    replace(
+        quantity(
+            "grid.zero_end",
+            ZERO,
+            "What it showed there afterwards.",
+            "0.1 thou",
+            without="no drift is allowed for",
+        ),
+        kind="measured",
     ),
     Field(
         "grid.stations",

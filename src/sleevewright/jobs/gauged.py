@@ -12,7 +12,7 @@ from sleevewright.errors import SleevewrightError
 from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.model import Entry, Grid, Instrument
 from sleevewright.jobs.records import Body, Record
-from sleevewright.jobs.sets import newest, reading_cell, said_in, shape_of, zero_over
+from sleevewright.jobs.sets import newest, reading_cell, said_in, shape_of, zero_over, zero_text
 from sleevewright.units import Dimension, parse
 from sleevewright.units.keyed import keyed
 
@@ -74,7 +74,7 @@ def _setting(folded: Folded, body: Body, record: Record) -> dict[str, Any]:
 def _zero(folded: Folded, record: Record, end: str) -> Entry | None:
     """What the gauge showed on its master, larger bore positive."""
     nm = zero_over(folded, record, end)
-    return None if nm is None else Entry(nm * NANO, f"{nm / 1000:g} um", "measured")
+    return None if nm is None else Entry(nm * NANO, zero_text(folded, record, end), "measured")
 
 
 def instruments_of(

@@ -31,7 +31,7 @@ from sleevewright.jobs.sets import (
     reading_cell,
     shape_of,
     why_void,
-    zero_over,
+    zero_text,
 )
 from sleevewright.jobs.stagefield import YES
 from sleevewright.units.dictation import written
@@ -193,9 +193,8 @@ def _grid(made: Document, index: int, record: Record, folded: Folded) -> dict[st
             grid[key] = body[key]
     grid |= {key: body[key] for key in TOLD if body.get(key)}
     for end in ("start", "end"):
-        nm = zero_over(folded, record, end)
-        if nm is not None:
-            grid[f"zero_{end}"] = {"value": f"{nm / 1000:g} um", "kind": "measured"}
+        if text := zero_text(folded, record, end):
+            grid[f"zero_{end}"] = text
     if body.get("land_only"):
         grid["land_only"] = True
     readings, temperatures = _cells(made, index, record, folded)

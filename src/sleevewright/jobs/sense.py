@@ -18,6 +18,7 @@ from sleevewright.jobs.griddefects import check_grids
 from sleevewright.jobs.model import Entry, Grid, Job
 from sleevewright.jobs.places import Place
 from sleevewright.jobs.problems import Findings, key_of, nearest
+from sleevewright.jobs.sets import DRIFT_NM
 from sleevewright.units import Dimension
 
 _SIZE = Span(Dimension.LENGTH, 0.0, 1.0)
@@ -76,6 +77,14 @@ def _check_setting(grid: Grid, index: int, names: list[str], findings: Findings)
     if grid.set_on and grid.nominal is None:
         allowed = f"the size of the {master_words(grid.set_on)}, as nominal"
         findings.add(place, str(InputError(key_of(place), "no size", "", allowed)))
+    if grid.zero_start is not None and grid.zero_end is not None:
+        moved = grid.zero_end.value - grid.zero_start.value
+        if abs(moved) > DRIFT_NM * 1e-9:
+            place = ("grid", index, "zero_end")
+            given = f"a zero that moved by {abs(moved) * 1e6:.3g} µm"
+            allowed = f"at most {DRIFT_NM / 1000:g} µm (0.2 thou)"
+            hint = "Such readings do not count: set the gauge and gauge again."
+            findings.add(place, str(InputError(key_of(place), given, "", allowed, hint)))
     if grid.master and grid.master not in names:
         place = ("grid", index, "master")
         findings.add(place, _unknown_name(place, grid.master, names))

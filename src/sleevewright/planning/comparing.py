@@ -128,7 +128,7 @@ def enter_rise(ledger: Ledger, feature: Feature, whose: str, told: Told | None, 
 
 
 def enter_over_master(
-    ledger: Ledger, feature: Feature, line: Line, grid: Grid, setting: str, growth: str
+    ledger: Ledger, feature: Feature, line: Line, grid: Grid, setting: str
 ) -> None:
     """Enter the size of a feature that was compared with a master."""
     _enter_over(ledger, feature, grid)
@@ -136,7 +136,7 @@ def enter_over_master(
     ids = {
         "over": f"{feature.id}.over",
         **{f"{key}_error": f"{feature.id}.{key}" for key in ERRORS},
-        "part_expansion": growth,
+        "part_expansion": enter_growths(ledger, feature.part),
         "part_rise": f"{feature.id}.part_rise",
         "gauge_expansion": GAUGE_GROWTH.id,
         "gauge_rise": f"{feature.id}.gauge_rise",
@@ -199,16 +199,16 @@ def _enter_master(ledger: Ledger, feature: Feature, grid: Grid) -> tuple[str, st
         temperature_error(ledger, told, f"{feature.id}.master_temperature", words)
         off = temperature_of(told) - REFERENCE_TEMPERATURE
         rise = enter_rise(ledger, feature, "master", told, off)
-    told = grid.master_expansion
-    if told is None:
+    grown = grid.master_expansion
+    if grown is None:
         on_part = is_on_part(ledger, grid)
         return rise, enter_growths(ledger, "sleeve") if on_part else GAUGE_GROWTH.id
     known = default("gauge_expansion")
-    own = None if told.doubt is None else told.doubt / STATED_COVERAGE_FACTOR
+    own = None if grown.doubt is None else grown.doubt / STATED_COVERAGE_FACTOR
     line = Line(f"{feature.id}.master_expansion", f"growth of the master, {feature.label}",
                 Q.EXPANSION, is_detail=True)  # fmt: skip
     standard = known.doubt if own is None else own
-    given = Given(told.value, Kind(told.kind), "the job", told.text, standard=standard or 0.0)
+    given = Given(grown.value, Kind(grown.kind), "the job", grown.text, standard=standard or 0.0)
     ledger.fact(line, given)
     return rise, line.id
 

@@ -87,5 +87,9 @@ def _enter_warming(ledger: Ledger, growth: str) -> None:
         time_constant=CONSTANT.id,
     )
     ledger.compute(
-        HIDES, hidden_by_warmth, diameter="sleeve.od", gauge_expansion=growth, gauge_warmed=WARMED.id
+        HIDES,
+        hidden_by_warmth,
+        diameter="sleeve.od",
+        gauge_expansion=growth,
+        gauge_warmed=WARMED.id,
     )

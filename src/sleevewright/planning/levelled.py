@@ -10,6 +10,7 @@ from sleevewright.core.allowances import rest_of
 from sleevewright.core.expansion import REFERENCE_TEMPERATURE
 from sleevewright.core.heat.levelling import casting_time_constant, levelling_time, warmer_by
 from sleevewright.core.metals import Material
+from sleevewright.core.metrology.answers import mean_as_read
 from sleevewright.core.uncertainty.inputs import Shape
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.ledger import Given, Ledger, Line
@@ -21,6 +22,13 @@ WARMER = Line(
     "Casting warmer than its gauge",
     Q.TEMPERATURE_DIFFERENCE,
     of="while the bore was gauged; negative is colder",
+)
+AS_READ = Line(
+    "bore.as_read",
+    "Parent bore, as read",
+    Q.SIZE,
+    "diametral",
+    of="at the temperature that it had; the size at 20 °C stands beside it",
 )
 WORTH = Line(
     "bore.warmth_worth",
@@ -57,8 +65,15 @@ def enter_levelling(ledger: Ledger, metal: Material) -> None:
     within = ledger.default("soak_within")
     if abs(off) <= within.value:
         return
+    ledger.compute(
+        AS_READ,
+        mean_as_read,
+        readings="bore.size.used",
+        part_expansion="casting.expansion",
+        gauge_expansion="gauge.expansion",
+    )
     ledger.compute(WARMER, warmer_by, part_temperature=PART_AT.id, gauge_temperature=GAUGE_AT.id)
-    ledger.compute(WORTH, rest_of, whole="bore.size.mean", part="bore.size")
+    ledger.compute(WORTH, rest_of, whole="bore.as_read", part="bore.size")
     ledger.fact(WITHIN, Given(within.value, Kind.ASSUMED, within.source, within.stated))
     _enter_constant(ledger, metal)
     ledger.compute(

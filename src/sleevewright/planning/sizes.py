@@ -295,7 +295,7 @@ def _enter_mean(ledger: Ledger, feature: Feature, line: Line, grid: Grid, settin
     _enter_rises(ledger, feature, grid)
     growth = enter_growths(ledger, feature.part)
     if grid.set_on:
-        enter_over_master(ledger, feature, line, grid, setting, growth)
+        enter_over_master(ledger, feature, line, grid, setting)
         return
     ledger.compute(
         line,

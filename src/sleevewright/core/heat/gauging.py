@@ -71,9 +71,7 @@ def gauge_warming(
     validity="gauge that was zeroed cool",
     unit="m",
 )
-def hidden_by_warmth(
-    *, diameter: Number, gauge_expansion: Number, gauge_warmed: Number
-) -> Number:
+def hidden_by_warmth(*, diameter: Number, gauge_expansion: Number, gauge_warmed: Number) -> Number:
     """How much less slip a gauge shows than there is, because it warmed since its zero.
 
     Parameters

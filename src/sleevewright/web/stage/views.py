@@ -126,6 +126,9 @@ class SetView:
     started: str
     picture: Markup | None
     last: CellView | None = None
+    sign: str = ""  # which way the dial runs, as it was told
+    dial: str = ""  # the same in words; empty where nothing compares
+    setting: tuple[str, ...] = ()  # how the gauge was set, in words
 
     @property
     def is_void(self) -> bool:
@@ -152,6 +155,15 @@ class InstrumentChoice:
 
 
 @dataclass(frozen=True)
+class MasterChoice:
+    """Something that a gauge can be set on."""
+
+    key: str
+    words: str
+    nominal: str = ""  # size that the dial then shows nought at, where it is known
+
+
+@dataclass(frozen=True)
 class NewSetView:
     """What a new set of readings starts from."""
 
@@ -170,6 +182,7 @@ class NewSetView:
     is_deviation: bool
     open_at_once: bool
     one_a_pass: bool = False
+    masters: tuple[MasterChoice, ...] = ()
 
     @property
     def carried(self) -> str:
