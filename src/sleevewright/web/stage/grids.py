@@ -131,7 +131,7 @@ def _rows(
     )
 
 
-def _gauged(body: Mapping[str, Any], grid: StageGrid | None, nominal: int | None) -> dict[str, str]:
+def _gauged(body: Mapping[str, Any], grid: StageGrid | None, nominal: int | None) -> dict[str, Any]:
     """What the page's entry goes by: nominal, what is believed, what the gauge is worth."""
     gauge = _gauge(body)
     turn = gauge.get("turn")

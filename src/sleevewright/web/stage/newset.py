@@ -9,7 +9,8 @@ from dataclasses import dataclass, field
 from sleevewright.jobs.catalog import StageGrid, port_names
 from sleevewright.jobs.gaugesetting import master_words, masters_of
 from sleevewright.web.stage.asks import Teller
-from sleevewright.web.stage.views import InstrumentChoice, MasterChoice, NewSetView, Preset, SetView
+from sleevewright.web.stage.setting import MasterChoice
+from sleevewright.web.stage.views import InstrumentChoice, NewSetView, Preset, SetView
 
 ONE_A_PASS = ("parent-pass",)
 """Features of which one reading a pass is enough: a row each pass, one direction."""

@@ -3,10 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from sleevewright.jobs.gaugesetting import PLUS_SMALLER, master_words, masters_of
 from sleevewright.jobs.sets import said_in
+
+
+@dataclass(frozen=True)
+class MasterChoice:
+    """Something that a gauge can be set on."""
+
+    key: str
+    words: str
+    nominal: str = ""  # size that the dial then shows nought at, where it is known
+
 
 DIALS = {
     False: "plus: larger",

@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from sleevewright.errors import Caution
 from sleevewright.web.plan.views import AnswerView
+from sleevewright.web.stage.setting import MasterChoice
 
 
 @dataclass(frozen=True)
@@ -152,15 +153,6 @@ class InstrumentChoice:
     name: str
     words: str
     carried: str  # the snapshot that its readings carry
-
-
-@dataclass(frozen=True)
-class MasterChoice:
-    """Something that a gauge can be set on."""
-
-    key: str
-    words: str
-    nominal: str = ""  # size that the dial then shows nought at, where it is known
 
 
 @dataclass(frozen=True)
