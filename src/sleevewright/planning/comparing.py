@@ -30,6 +30,9 @@ if TYPE_CHECKING:
 
 Q = Quantity
 
+GAUGE_EXPANSION = Line(
+    "gauge.expansion", "growth of the gauges' steel", Q.EXPANSION, is_detail=True
+)
 GAUGE_GROWTH = Line(
     "gauge.growth", "growth of the gauges' steel, in doubt", Q.EXPANSION, is_detail=True
 )
@@ -44,8 +47,17 @@ def is_on_part(ledger: Ledger, grid: Grid) -> bool:
     return ledger.has(ON_PART.get(grid.set_on, ""))
 
 
-def enter_gauge_growth(ledger: Ledger) -> str:
-    """Enter the growth of the gauges' steel with its doubt; return its id."""
+def enter_gauge_expansion(ledger: Ledger) -> str:
+    """Enter the growth of the gauges' steel as it is tabulated; return its id."""
+    steel = default("gauge_expansion")
+    ledger.fact(GAUGE_EXPANSION, Given(steel.value, Kind.ASSUMED, source=steel.source))
+    return GAUGE_EXPANSION.id
+
+
+def gauge_growth(ledger: Ledger, rise: str) -> str:
+    """The id of the gauges' growth: with its doubt where the gauge was not near 20 degC."""
+    if _is_near(ledger, rise):
+        return GAUGE_EXPANSION.id
     steel = default("gauge_expansion")
     ledger.fact(
         GAUGE_GROWTH,
@@ -54,10 +66,9 @@ def enter_gauge_growth(ledger: Ledger) -> str:
     return GAUGE_GROWTH.id
 
 
-def enter_growths(ledger: Ledger, part: str) -> str:
-    """Enter the growth of gauges and part with their doubt; return the id of the part's."""
-    enter_gauge_growth(ledger)
-    if not ledger.has(f"{part}.growth_scale"):
+def part_growth(ledger: Ledger, part: str, rise: str) -> str:
+    """The id of a part's growth: with its doubt where the part was not near 20 degC."""
+    if _is_near(ledger, rise) or not ledger.has(f"{part}.growth_scale"):
         return f"{part}.expansion"
     ledger.compute(
         Line(f"{part}.growth", f"growth of the {part}, in doubt", Q.EXPANSION, is_detail=True),
@@ -67,6 +78,11 @@ def enter_growths(ledger: Ledger, part: str) -> str:
         scale=f"{part}.growth_scale",
     )
     return f"{part}.growth"
+
+
+def _is_near(ledger: Ledger, rise: str) -> bool:
+    """Whether a rise is so small that the doubt of a coefficient is worth nothing beside it."""
+    return abs(float(ledger.value(rise))) <= default("soak_within").value
 
 
 def enter_zero(ledger: Ledger, feature: Feature, grid: Grid, setting: str) -> str:
@@ -136,9 +152,9 @@ def enter_over_master(
     ids = {
         "over": f"{feature.id}.over",
         **{f"{key}_error": f"{feature.id}.{key}" for key in ERRORS},
-        "part_expansion": enter_growths(ledger, feature.part),
+        "part_expansion": part_growth(ledger, feature.part, f"{feature.id}.part_rise"),
         "part_rise": f"{feature.id}.part_rise",
-        "gauge_expansion": GAUGE_GROWTH.id,
+        "gauge_expansion": gauge_growth(ledger, f"{feature.id}.gauge_rise"),
         "gauge_rise": f"{feature.id}.gauge_rise",
         "master_expansion": expansion,
         "master_rise": rise,
@@ -202,7 +218,8 @@ def _enter_master(ledger: Ledger, feature: Feature, grid: Grid) -> tuple[str, st
     grown = grid.master_expansion
     if grown is None:
         on_part = is_on_part(ledger, grid)
-        return rise, enter_growths(ledger, "sleeve") if on_part else GAUGE_GROWTH.id
+        own_part = part_growth(ledger, "sleeve", rise) if on_part else ""
+        return rise, own_part or gauge_growth(ledger, rise)
     known = default("gauge_expansion")
     own = None if grown.doubt is None else grown.doubt / STATED_COVERAGE_FACTOR
     line = Line(f"{feature.id}.master_expansion", f"growth of the master, {feature.label}",

@@ -38,35 +38,14 @@ def is_dialled(ledger: Ledger) -> bool:
 
 def enter_dialled(ledger: Ledger, line: Line) -> None:
     """Enter the cold fit off the dial under ``line``, and beside it the one by two sizes."""
-    master = "bore.size.master_rise"
-    ledger.compute(
-        line,
-        fit_from_dial,
-        DEEPLY,
-        diameter="sleeve.od",
-        over="bore.size.over",
-        setting_error="bore.size.zeroed",
-        resolution_error="bore.size.resolution",
-        repeat_error="bore.size.repeat",
-        form_error="bore.size.form",
-        part_expansion="casting.growth",
-        part_rise="bore.size.part_rise",
-        gauge_expansion="gauge.growth",
-        gauge_rise="bore.size.gauge_rise",
-        master_expansion=_growth_of_master(ledger),
-        master_rise=master if ledger.has(master) else "bore.size.gauge_rise",
-    )
+    ids = dict(ledger.entry("bore.size").inputs)
+    del ids["master_size"]
+    ledger.compute(line, fit_from_dial, DEEPLY, diameter="sleeve.od", **ids)
     ledger.compute(
         BY_SIZES, interference, DEEPLY, outside_diameter="sleeve.od", bore="bore.size.by_size"
     )
     ledger.amend("fit.by_sizes", doubt=with_freedom(ledger, "fit.by_sizes"))
     _caution_where_they_differ(ledger)
-
-
-def _growth_of_master(ledger: Ledger) -> str:
-    """The sleeve's own growth, unless another was told of it."""
-    told = "bore.size.master_expansion"
-    return told if ledger.has(told) else "sleeve.growth"
 
 
 def _caution_where_they_differ(ledger: Ledger) -> None:

@@ -6,7 +6,7 @@ from sleevewright.core.heat.gauging import gauge_warming, hidden_by_warmth, targ
 from sleevewright.core.heat.joining import needle_position
 from sleevewright.core.uncertainty.inputs import Shape
 from sleevewright.planning.answers import Kind, Quantity
-from sleevewright.planning.comparing import enter_gauge_growth
+from sleevewright.planning.comparing import enter_gauge_expansion
 from sleevewright.planning.ledger import Given, Ledger, Line
 
 Q = Quantity
@@ -40,7 +40,7 @@ FITS = (("body", "sleeve.od", ""), ("flange", "flange.od", "_flange"))
 
 def enter_hot_gauge(ledger: Ledger) -> None:
     """Enter what gauges and plugs say in the hot bore, at body and flange."""
-    growth = enter_gauge_growth(ledger)
+    growth = enter_gauge_expansion(ledger)
     if ledger.has("heat.flange_slip"):
         ledger.compute(
             FLANGE_NEEDLE,

@@ -36,10 +36,12 @@ from sleevewright.jobs.model import Entry as Told
 from sleevewright.jobs.model import Grid, Instrument
 from sleevewright.planning.answers import Doubt, Kind, Quantity
 from sleevewright.planning.comparing import (
-    enter_growths,
+    enter_gauge_expansion,
     enter_over_master,
     enter_rise,
     enter_zero,
+    gauge_growth,
+    part_growth,
 )
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, find_instrument, given
 from sleevewright.planning.gauges import gauge_of, readings_of, temperature_error, temperature_of
@@ -48,11 +50,6 @@ from sleevewright.planning.ledger import DEEPLY, SHALLOWLY, Given, Ledger, Line
 
 Q = Quantity
 LESS = "largest less smallest"
-
-
-GAUGE_EXPANSION = Line(
-    "gauge.expansion", "growth of the gauges' steel", Q.EXPANSION, is_detail=True
-)
 
 
 @dataclass(frozen=True)
@@ -106,10 +103,7 @@ def enter_size(
     gauging = _Gauging(gauge, expansion, gauge_expansion)
     held = _find_suspects(readings, grid, gauging, bench.instruments)
     _enter_readings(ledger, feature, grid, readings, held)
-    ledger.fact(
-        GAUGE_EXPANSION,
-        Given(gauge_expansion, Kind.ASSUMED, source=default("gauge_expansion").source),
-    )
+    enter_gauge_expansion(ledger)
     used = ledger.value(f"{feature.id}.used")
     inputs = _inputs(ledger, feature, grid, used, gauging)
     setting = enter_zero(ledger, feature, grid, _enter_errors(ledger, feature, inputs))
@@ -293,7 +287,6 @@ def _enter_mean(ledger: Ledger, feature: Feature, line: Line, grid: Grid, settin
         **expansions,
     )
     _enter_rises(ledger, feature, grid)
-    growth = enter_growths(ledger, feature.part)
     if grid.set_on:
         enter_over_master(ledger, feature, line, grid, setting)
         return
@@ -306,9 +299,9 @@ def _enter_mean(ledger: Ledger, feature: Feature, line: Line, grid: Grid, settin
         resolution_error=f"{feature.id}.resolution",
         repeat_error=f"{feature.id}.repeat",
         form_error=f"{feature.id}.form",
-        part_expansion=growth,
+        part_expansion=part_growth(ledger, feature.part, f"{feature.id}.part_rise"),
         part_rise=f"{feature.id}.part_rise",
-        gauge_expansion="gauge.growth",
+        gauge_expansion=gauge_growth(ledger, f"{feature.id}.gauge_rise"),
         gauge_rise=f"{feature.id}.gauge_rise",
     )
 

@@ -112,23 +112,19 @@ def quick_soak(words: Iterable[str]) -> QuickAnswer:
     typed = read_words("soak", SOAK_INPUTS, words)
     casting = typed.metal("casting")
     within = _within(typed)
-    times = [
-        (
-            "casting_s",
-            "Let the casting lie",
-            casting_time_constant(
-                specific_heat=casting.specific_heat,
-                density=casting.density,
-                film=default("still_air_film").value,
-                surface_share=default("surface_share").value,
-            ),
-            math.hypot(default("still_air_film").doubt or 0.0, default("surface_share").doubt or 0.0),
-        )
-    ]  # fmt: skip
+    film, surface = default("still_air_film"), default("surface_share")
+    constant = casting_time_constant(
+        specific_heat=casting.specific_heat,
+        density=casting.density,
+        film=film.value,
+        surface_share=surface.value,
+    )
+    doubt = math.hypot(film.doubt or 0.0, surface.doubt or 0.0)
+    times = [("casting_s", "Let the casting lie", constant, doubt)]
     if all(name in typed.words for name in _RING):
-        doubt = default("still_air_film").doubt or 0.0
-        times.append(("sleeve_s", "Let the sleeve lie", _ring_constant(typed), doubt))
-    typed.assume("film", default("still_air_film").stated)
+        ring = _ring_constant(typed)
+        times.append(("sleeve_s", "Let the sleeve lie", ring, film.doubt or 0.0))
+    typed.assume("film", film.stated)
     lines = [
         _time_line(key, label, _time(typed, within, float(constant)), doubt)
         for key, label, constant, doubt in times
