@@ -6,11 +6,13 @@ Each reading is the whole number of nanometres that was kept beside its text.
 
 from __future__ import annotations
 
+from typing import Any
+
 from sleevewright.errors import SleevewrightError
 from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.model import Entry, Grid, Instrument
-from sleevewright.jobs.records import Body
-from sleevewright.jobs.sets import newest, reading_cell, said_in, shape_of
+from sleevewright.jobs.records import Body, Record
+from sleevewright.jobs.sets import newest, reading_cell, said_in, shape_of, zero_over, zero_text
 from sleevewright.units import Dimension, parse
 from sleevewright.units.keyed import keyed
 
@@ -52,10 +54,27 @@ def grid_of(folded: Folded, feature: str, *, cylinder: int = 1, stage: str = "")
         nominal=_said(body, "nominal", Dimension.LENGTH),
         part_temperature=_said(body, "part_temperature", Dimension.TEMPERATURE),
         gauge_temperature=_said(body, "gauge_temperature", Dimension.TEMPERATURE),
+        **_setting(folded, body, state.record),
         stations=_listed(body, "stations", Dimension.LENGTH),
         directions=_listed(body, "directions", Dimension.ANGLE),
         readings=readings,
     )
+
+
+def _setting(folded: Folded, body: Body, record: Record) -> dict[str, Any]:
+    """How the gauge was set, and what its zero did."""
+    words = {key: str(body.get(key, "")) for key in ("set_on", "master", "set_by", "set_at")}
+    return words | {
+        "master_temperature": _said(body, "master_temperature", Dimension.TEMPERATURE),
+        "master_expansion": _said(body, "master_expansion", Dimension.EXPANSION),
+        **{f"zero_{end}": _zero(folded, record, end) for end in ("start", "end")},
+    }
+
+
+def _zero(folded: Folded, record: Record, end: str) -> Entry | None:
+    """What the gauge showed on its master, larger bore positive."""
+    nm = zero_over(folded, record, end)
+    return None if nm is None else Entry(nm * NANO, zero_text(folded, record, end), "measured")
 
 
 def instruments_of(

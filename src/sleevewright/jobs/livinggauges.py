@@ -31,6 +31,13 @@ class Gauges:
     def name_of(self, body: Body) -> str:
         """The name in the document of the gauge that a set was read with."""
         name = str(body.get("instrument") or "")
+        return self._named(name, body)
+
+    def master_of(self, body: Body) -> str:
+        """The name in the document of what the gauge of a set was set on."""
+        return self._named(str(body.get("master") or ""), body)
+
+    def _named(self, name: str, body: Body) -> str:
         return self._names.get(_identity(name, self._views[str(body["set"])]), name)
 
 

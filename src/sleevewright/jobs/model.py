@@ -140,6 +140,14 @@ class Grid:
     nominal: Entry | None = None
     part_temperature: Entry | None = None
     gauge_temperature: Entry | None = None
+    set_on: str = ""  # what a gauge that compares was set on
+    master: str = ""  # its name
+    master_temperature: Entry | None = None  # of master and gauge while it was set
+    master_expansion: Entry | None = None
+    set_by: str = ""
+    set_at: str = ""
+    zero_start: Entry | None = None  # on the master before, larger bore positive
+    zero_end: Entry | None = None
     stations: tuple[Entry, ...] = ()
     directions: tuple[Entry, ...] = ()
     readings: tuple[tuple[Entry | None, ...], ...] = ()

@@ -15,6 +15,7 @@ from typing import Any
 
 from sleevewright.errors import InputError, clipped
 from sleevewright.jobs.folding import Folded
+from sleevewright.jobs.gaugesetting import turned
 from sleevewright.jobs.gridfile import READING_UNITS, SIZE_UNITS
 from sleevewright.jobs.sets import said_in, unit_of
 from sleevewright.units import Dimension, parse
@@ -75,10 +76,10 @@ def plain_reading(
         return plain
     entry = body.get("entry") or SIZE
     if entry == DEVIATION:
-        return _as_deviation(plain, body, unit, field)
-    if entry == LAST_DIGITS:
-        return _as_last_digits(plain, body, unit, field)
-    return plain
+        plain = _as_deviation(plain, body, unit, field)
+    elif entry == LAST_DIGITS:
+        plain = _as_last_digits(plain, body, unit, field)
+    return turned(plain, body)
 
 
 _POINT_OF_GROUPS = re.compile(r"[+\-]?\s*([1-9]\d{0,2})\.(\d{3})(?!\d)")

@@ -16,6 +16,7 @@ from sleevewright.jobs.entries import BLANKS, disbelief, span_of
 from sleevewright.jobs.field import Field, Sort, Span
 from sleevewright.jobs.fields import fields_of
 from sleevewright.jobs.folding import Folded
+from sleevewright.jobs.gaugesetting import read_setting
 from sleevewright.jobs.griddefects import MOST_READINGS
 from sleevewright.jobs.jumps import refuse_jump
 from sleevewright.jobs.records import Record
@@ -75,6 +76,24 @@ def read_reading(
     if text.strip() in BLANKS:
         return None, "", None
     return _reading(place, text, record, folded)
+
+
+def refuse_other_gauge(cell: str, instrument: object, folded: Folded) -> None:
+    """Refuse a reading of another gauge than the one that its set was begun with.
+
+    Raises
+    ------
+    InputError
+        If the reading names its gauge, the set has one, and they are not the same.
+    """
+    found = _CELL.fullmatch(cell)
+    record = folded.sets.get(found[1]) if found else None
+    own = "" if record is None else str(record.body.get("instrument") or "")
+    if found is None or found[4] == "void" or not own or not instrument or instrument == own:
+        return
+    hint = "Begin a set of its own for the other gauge: each has a zero and a doubt of its own."
+    allowed = f"{clipped(own)}, with which this set was begun"
+    raise InputError("instrument", clipped(str(instrument)), "", allowed, hint)
 
 
 def _zero(
@@ -178,7 +197,7 @@ def read_set(body: Mapping[str, Any], *, folded: Folded) -> dict[str, Any]:
         ``stage``, ``feature``, ``instrument``, ``instruments``, ``nominal``, ``unit``,
         ``stations``, ``directions``, ``blank``, ``part_temperature``,
         ``gauge_temperature``, ``entry``, ``last_digits`` (digits behind the point that the
-        gauge shows), ``land_only``; what is left out is usual.
+        gauge shows), ``land_only``, and how the gauge was set; what is left out is usual.
     folded : Folded
         The job.
 
@@ -205,6 +224,7 @@ def read_set(body: Mapping[str, Any], *, folded: Folded) -> dict[str, Any]:
         if body.get(key):
             kept[key] = _quantity(key, body[key], _system(folded))
     kept["unit"] = _one_of("unit", body.get("unit") or unit_of({}, folded), tuple(NM))
+    kept |= read_setting(body, kept, grids[feature], _system(folded))
     for key in ("stations", "directions"):
         kept[key] = _places(key, body.get(key, []), feature, _system(folded))
     kept["blank"] = _blank(body.get("blank", []), kept)

@@ -20,6 +20,7 @@ from sleevewright.core.metrology.size import (
     GaugeDoubt,
 )
 from sleevewright.core.uncertainty.inputs import InputQuantity
+from sleevewright.jobs.gaugesetting import is_on_sleeve
 from sleevewright.jobs.model import Entry as Told
 from sleevewright.jobs.model import Grid, Instrument
 from sleevewright.planning.answers import Kind, Quantity
@@ -79,12 +80,10 @@ def gauge_of(ledger: Ledger, grid: Grid, instruments: tuple[Instrument, ...]) ->
     chain: list[Instrument] = []
     while instrument is not None and instrument.name not in [one.name for one in chain]:
         chain.append(instrument)
-        instrument = find_instrument(instrument.set_from, instruments)
+        instrument = find_instrument(_master_of(instrument, grid, chain), instruments)
     if not chain:
         chain = [Instrument(grid.instrument or "gauge")]
-    settings = tuple(
-        _setting(ledger, one, _honest(one, grid.feature, instruments)) for one in chain
-    )
+    settings = tuple(_setting(ledger, one, _honest(one, grid, instruments), grid) for one in chain)
     if chain[0].kind in UNFIT and grid.feature in FITTED:
         ledger.caution(
             f"unfit-{chain[0].kind}",
@@ -98,21 +97,35 @@ def gauge_of(ledger: Ledger, grid: Grid, instruments: tuple[Instrument, ...]) ->
     return GaugeDoubt(settings, resolution, Repeatability(repeats, STATED_FREEDOM))
 
 
-def _honest(instrument: Instrument, feature: str, instruments: tuple[Instrument, ...]) -> str:
+def _master_of(instrument: Instrument, grid: Grid, chain: list[Instrument]) -> str:
+    """What a gauge was set from: the set's own word goes before the gauge's record."""
+    if len(chain) > 1 or not grid.set_on:
+        return instrument.set_from
+    return "" if is_on_sleeve(grid.set_on) else grid.master or instrument.set_from
+
+
+def _honest(instrument: Instrument, grid: Grid, instruments: tuple[Instrument, ...]) -> str:
     """Name of the default for what the setting of such a gauge is honestly worth."""
+    if is_on_sleeve(grid.set_on) and instrument.name in (grid.instrument, "gauge"):
+        return "sleeve_zero_setting"
     if instrument.kind == "caliper":
-        inside = feature in ("sleeve-id", "parent-bore", "counterbore", "as-found-bore")
+        inside = grid.feature in ("sleeve-id", "parent-bore", "counterbore", "as-found-bore")
         return "caliper_inside_setting" if inside else "caliper_outside_setting"
     if instrument.kind == "dial-bore-gauge":
-        master = find_instrument(instrument.set_from, instruments)
-        if master is not None and master.kind == "setting-ring":
+        master = find_instrument(grid.master or instrument.set_from, instruments)
+        kind = "" if master is None else master.kind
+        if "setting-ring" in (kind, grid.set_on):
             return "ring_setting"
     return SETTINGS.get(instrument.kind, "gauge_setting")
 
 
-def _setting(ledger: Ledger, instrument: Instrument, name: str) -> InputQuantity:
-    """The error of one gauge's setting, entered once for the whole job."""
-    identity = f"gauge.{slug(instrument.name)}.setting"
+def _setting(ledger: Ledger, instrument: Instrument, name: str, grid: Grid) -> InputQuantity:
+    """The error of one gauge's setting, entered once for the whole job.
+
+    A gauge that is zeroed on the sleeve, and again on its flange, was set twice.
+    """
+    on = f"_on_{grid.set_on}" if name == "sleeve_zero_setting" else ""
+    identity = f"gauge.{slug(instrument.name)}.setting{on}"
     fallback = default(name)
     told = instrument.setting
     half = fallback.value if told is None else told.value

@@ -19,6 +19,7 @@ from sleevewright.jobs.model import Choice, Grid, Instrument, Part
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import enter_default, enter_metal, given
 from sleevewright.planning.ledger import Given, Ledger, Line, StageResult
+from sleevewright.planning.levelled import enter_levelling
 from sleevewright.planning.shop import Chosen
 from sleevewright.planning.sizes import Bench, Feature, enter_size
 from sleevewright.units import shown
@@ -95,6 +96,7 @@ def parent_stage(record: ParentRecord, sleeve: StageResult) -> StageResult:
             record.casting.inside_diameter,
             Bench(record.instruments, record.units),
         )
+        enter_levelling(ledger, metal)
     for feature, name in ((COUNTERBORE, "counterbore"), (CUT_DEPTH, "counterbore-depth")):
         if name in grids:
             bench = Bench(record.instruments, record.units)

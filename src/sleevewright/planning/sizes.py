@@ -35,6 +35,14 @@ from sleevewright.core.metrology.suspects import Suspect, suspects
 from sleevewright.jobs.model import Entry as Told
 from sleevewright.jobs.model import Grid, Instrument
 from sleevewright.planning.answers import Doubt, Kind, Quantity
+from sleevewright.planning.comparing import (
+    enter_gauge_expansion,
+    enter_over_master,
+    enter_rise,
+    enter_zero,
+    gauge_growth,
+    part_growth,
+)
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, find_instrument, given
 from sleevewright.planning.gauges import gauge_of, readings_of, temperature_error, temperature_of
 from sleevewright.planning.held import held_caution
@@ -42,11 +50,6 @@ from sleevewright.planning.ledger import DEEPLY, SHALLOWLY, Given, Ledger, Line
 
 Q = Quantity
 LESS = "largest less smallest"
-
-
-GAUGE_EXPANSION = Line(
-    "gauge.expansion", "growth of the gauges' steel", Q.EXPANSION, is_detail=True
-)
 
 
 @dataclass(frozen=True)
@@ -100,13 +103,10 @@ def enter_size(
     gauging = _Gauging(gauge, expansion, gauge_expansion)
     held = _find_suspects(readings, grid, gauging, bench.instruments)
     _enter_readings(ledger, feature, grid, readings, held)
-    ledger.fact(
-        GAUGE_EXPANSION,
-        Given(gauge_expansion, Kind.ASSUMED, source=default("gauge_expansion").source),
-    )
+    enter_gauge_expansion(ledger)
     used = ledger.value(f"{feature.id}.used")
     inputs = _inputs(ledger, feature, grid, used, gauging)
-    setting = _enter_errors(ledger, feature, inputs)
+    setting = enter_zero(ledger, feature, grid, _enter_errors(ledger, feature, inputs))
     _enter_mean(ledger, feature, line, grid, setting)
     if feature.has_form:
         _enter_form(ledger, feature, used, inputs)
@@ -261,33 +261,10 @@ def _enter_errors(ledger: Ledger, feature: Feature, inputs: SizeInputs) -> str:
 
 def _enter_rises(ledger: Ledger, feature: Feature, grid: Grid) -> None:
     """Enter how far part and gauge are above 20 degC, as read and with what that may be off."""
+    part = part_rise_of(ledger.value(f"{feature.id}.used"))
     gauge = temperature_of(grid.gauge_temperature) - REFERENCE_TEMPERATURE
-    rises = (
-        ("part", part_rise_of(ledger.value(f"{feature.id}.used")), grid.part_temperature),
-        ("gauge", gauge, grid.gauge_temperature),
-    )
-    for whose, rise, told in rises:
-        own = f"{feature.id}.{whose}_temperature"
-        error = own if ledger.has(own) else "gauge.room_temperature"
-        words = f"the {whose} above 20 °C"
-        read, true = f"{feature.id}.{whose}_rise_read", f"{feature.id}.{whose}_rise"
-        kelvin = Q.TEMPERATURE_DIFFERENCE
-        ledger.fact(
-            Line(read, f"{words}, as read, {feature.label}", kelvin, is_detail=True),
-            Given(
-                rise,
-                Kind.ASSUMED if told is None else Kind(told.kind),
-                source="practice" if told is None else "the job",
-                typed="" if told is None else told.text,
-            ),
-        )
-        ledger.compute(
-            Line(true, f"{words}, {feature.label}", kelvin, is_detail=True),
-            setting_chain,
-            DEEPLY if feature.is_fitted else SHALLOWLY,
-            own=read,
-            master=error,
-        )
+    enter_rise(ledger, feature, "part", grid.part_temperature, part)
+    enter_rise(ledger, feature, "gauge", grid.gauge_temperature, gauge)
 
 
 def _enter_mean(ledger: Ledger, feature: Feature, line: Line, grid: Grid, setting: str) -> None:
@@ -302,6 +279,7 @@ def _enter_mean(ledger: Ledger, feature: Feature, line: Line, grid: Grid, settin
             f"{feature.label}, mean as read",
             Q.SIZE,
             feature.sense,
+            of="at the temperature that it had, not yet corrected",
             is_detail=True,
         ),
         mean_as_read,
@@ -309,6 +287,9 @@ def _enter_mean(ledger: Ledger, feature: Feature, line: Line, grid: Grid, settin
         **expansions,
     )
     _enter_rises(ledger, feature, grid)
+    if grid.set_on:
+        enter_over_master(ledger, feature, line, grid, setting)
+        return
     ledger.compute(
         line,
         size_with_errors,
@@ -318,9 +299,9 @@ def _enter_mean(ledger: Ledger, feature: Feature, line: Line, grid: Grid, settin
         resolution_error=f"{feature.id}.resolution",
         repeat_error=f"{feature.id}.repeat",
         form_error=f"{feature.id}.form",
-        part_expansion=f"{feature.part}.expansion",
+        part_expansion=part_growth(ledger, feature.part, f"{feature.id}.part_rise"),
         part_rise=f"{feature.id}.part_rise",
-        gauge_expansion="gauge.expansion",
+        gauge_expansion=gauge_growth(ledger, f"{feature.id}.gauge_rise"),
         gauge_rise=f"{feature.id}.gauge_rise",
     )
 

@@ -15,7 +15,7 @@ from sleevewright.planning.beside import with_stage
 from sleevewright.planning.proofing import Frame, Gauged, with_held_back
 from sleevewright.planning.proofs import ledge, parent_form, seat, set_up, with_form_judged
 from sleevewright.planning.proofs_bores import finish, proof
-from sleevewright.planning.proofs_heat import slip_gauged
+from sleevewright.planning.proofs_heat import HotReading, slip_gauged
 from sleevewright.planning.ritual import make_ready
 from sleevewright.planning.shop import Shop
 
@@ -34,6 +34,9 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
             return None
         return Entry(nm * NANO, told.text, told.kind)
 
+    def hot(where: str) -> HotReading:
+        return HotReading(length(f"heat.slip_{where}"), length(f"heat.zero_{where}"))
+
     chosen = shop.chosen
     plan = with_form_judged(Frame(plan, chosen))
     frame = Frame(plan, chosen)
@@ -45,7 +48,7 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
         parent_form(frame),
         ledge(frame, gauged("counterbore-depth")),
         make_ready(frame, gauged("sleeve-od-again"), job.sleeve),
-        slip_gauged(frame, length("heat.slip_body"), length("heat.slip_flange")),
+        slip_gauged(frame, hot("body"), hot("flange")),
         seat(frame, gauged("stand-out")),
         proof(frame, gauged("cooled-bore"), job.sleeve),
         finish(frame, gauged("finish-bore", "hone"), piston),

@@ -16,6 +16,12 @@ from sleevewright.services.quick_fit import (
     quick_fit,
     quick_grip,
 )
+from sleevewright.services.quick_gauge import (
+    COMPARATOR_INPUTS,
+    SOAK_INPUTS,
+    quick_comparator,
+    quick_soak,
+)
 from sleevewright.services.quick_heat import HEAT_INPUTS, quick_heat
 from sleevewright.services.quick_inputs import QuickInput
 from sleevewright.services.quick_setup import (
@@ -53,6 +59,13 @@ TOPICS = {
         Topic("closeup", "How much the bore closes up.", CLOSEUP_INPUTS, quick_closeup),
         Topic("grip", "Where the fit lets go.", GRIP_INPUTS, quick_grip),
         Topic("sweep", "Which way to move the table.", SWEEP_INPUTS, quick_sweep),
+        Topic(
+            "comparator",
+            "What a dial says that was set on a master: bore, or fit.",
+            COMPARATOR_INPUTS,
+            quick_comparator,
+        ),
+        Topic("soak", "How long a warm part must lie to be gauged.", SOAK_INPUTS, quick_soak),
         Topic("timing", "When a port opens, and for how long.", TIMING_INPUTS, quick_timing),
     )
 }

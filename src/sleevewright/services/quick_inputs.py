@@ -48,6 +48,14 @@ PATHS = {
     "sleeve_modulus": "sleeve.modulus",
     "sleeve_poisson": "sleeve.poisson",
     "sleeve_expansion": "sleeve.expansion",
+    "master_size": "grid.nominal",
+    "shows": "grid.zero_end",
+    "set_on": "grid.set_on",
+    "part_temperature": "grid.part_temperature",
+    "gauge_temperature": "grid.gauge_temperature",
+    "master_temperature": "grid.master_temperature",
+    "within": "heat.oven_margin",
+    "worth": "instrument.resolution",
 }
 """Short names and the keys of the job file that they stand for."""
 
@@ -64,6 +72,11 @@ _WORDS = {
         "Angles counter-clockwise from +X with what the indicator shows, pushed in positive.",
         "0:+3thou,90:+1thou,180:-3thou,270:-1thou",
     ),
+    "master_size": ("Size of the master, at which the dial shows nought.", "2.6250in"),
+    "shows": ("What the dial shows in the bore, with its sign.", "-3.5thou"),
+    "sign": ("Which way the dial runs: plus-larger or plus-smaller.", "plus-larger"),
+    "within": ("How near to the room the part is to come.", "2K"),
+    "worth": ("Or: what warmth may be worth on this diameter.", "0.1thou"),
     "mount": ("What turns during the sweep: spindle or table.", "spindle"),
 }
 """Inputs that are no key of the job file: a sentence and an example."""

@@ -42,6 +42,9 @@ SIZES = (
 )
 """What a set of a feature deviates from where nothing else was set: an answer or a cell."""
 
+WARM_BORE = ("bore.as_read", "bore.warmer", "bore.warmth_worth", "bore.soak")
+"""What stands beside the size of a casting that was gauged warmer or colder than its gauge."""
+
 CONTENTS: dict[str, Content] = {
     "found": Content(
         lead=("found.clean_up",),
@@ -62,6 +65,7 @@ CONTENTS: dict[str, Content] = {
     "fit": Content(
         lead=("fit.cold", "fit.running"),
         rows=(
+            "fit.by_sizes",
             "fit.below_least",
             "fit.hard",
             "fit.grip",
@@ -76,7 +80,15 @@ CONTENTS: dict[str, Content] = {
     "old": Content(lead=("old.fit",), rows=("old.stock", "old.wall", "old.next", "bore.target")),
     "parent": Content(
         lead=("bore.target",),
-        rows=("bore.size", "bore.taper", "bore.out_of_round", "bore.stock", "fit.cold"),
+        rows=(
+            *WARM_BORE,
+            "bore.size",
+            "bore.taper",
+            "bore.out_of_round",
+            "bore.stock",
+            "fit.cold",
+            "fit.by_sizes",
+        ),
     ),
     "counterbore": Content(
         lead=("counterbore.diameter", "counterbore.depth"),
@@ -84,7 +96,15 @@ CONTENTS: dict[str, Content] = {
     ),
     "honefit": Content(
         lead=("bore.target",),
-        rows=("bore.size", "bore.taper", "bore.out_of_round", "fit.cold", "fit.below_least"),
+        rows=(
+            *WARM_BORE,
+            "bore.size",
+            "bore.taper",
+            "bore.out_of_round",
+            "fit.cold",
+            "fit.by_sizes",
+            "fit.below_least",
+        ),
     ),
     "ready": Content(
         lead=("ready.slip_left",),
@@ -97,7 +117,17 @@ CONTENTS: dict[str, Content] = {
     ),
     "heat": Content(
         lead=("heat.oven", "heat.slip"),
-        rows=("heat.casting", "heat.limit", "heat.needle", "heat.soak", "heat.slip_at_limit"),
+        rows=(
+            "heat.casting",
+            "heat.limit",
+            "heat.needle",
+            "heat.needle_flange",
+            "heat.plug",
+            "heat.plug_flange",
+            "heat.gauge_hides",
+            "heat.soak",
+            "heat.slip_at_limit",
+        ),
         presses=(
             press("oven-in", "In the oven"),
             press("reading", "Gauged"),

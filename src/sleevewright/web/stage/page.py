@@ -12,6 +12,7 @@ from sleevewright.jobs.holds import NOT_MET, Hold
 from sleevewright.jobs.life import AFTER, stage_named
 from sleevewright.jobs.walk import LifeStep
 from sleevewright.planning.answers import Kind, Plan
+from sleevewright.planning.comparing import ON_PART
 from sleevewright.planning.hazards import STAGE_HAZARDS
 from sleevewright.planning.plan import STAGES
 from sleevewright.planning.shown import BLANK
@@ -206,7 +207,8 @@ def _wants(sheet: StageSheet, seen: Seen) -> Mapping[str, Wants]:
     choices = tuple(
         InstrumentChoice(gauge.name, gauge.words, gauge.carried) for gauge in seen.shop.gauges
     )
-    return {grid.feature: Wants(_nominal(grid, seen), choices) for grid in sheet.grids}
+    own = {part: _size_of(identity, seen) for part, identity in ON_PART.items()}
+    return {grid.feature: Wants(_nominal(grid, seen), choices, own) for grid in sheet.grids}
 
 
 def _nominal(grid: StageGrid, seen: Seen) -> str:
@@ -215,12 +217,15 @@ def _nominal(grid: StageGrid, seen: Seen) -> str:
     if not source or grid.is_deviation:
         return ""
     told = seen.folded.text(source, cylinder=seen.look.cylinder)
-    if told:
-        return told
+    return told or _size_of(source, seen)
+
+
+def _size_of(identity: str, seen: Seen) -> str:
+    """A size that is answered, in figures; empty where it is not known."""
     viewer = _viewer(seen)
-    if viewer is None or viewer.number(source) is None:
+    if viewer is None or viewer.number(identity) is None:
         return ""
-    shown = viewer.answer(source).shown
+    shown = viewer.answer(identity).shown
     return f"{shown.figure} {shown.unit}"
 
 

@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from sleevewright.errors import Caution
 from sleevewright.web.plan.views import AnswerView
+from sleevewright.web.stage.setting import MasterChoice
 
 
 @dataclass(frozen=True)
@@ -126,6 +127,9 @@ class SetView:
     started: str
     picture: Markup | None
     last: CellView | None = None
+    sign: str = ""  # which way the dial runs, as it was told
+    dial: str = ""  # the same in words; empty where nothing compares
+    setting: tuple[str, ...] = ()  # how the gauge was set, in words
 
     @property
     def is_void(self) -> bool:
@@ -170,6 +174,7 @@ class NewSetView:
     is_deviation: bool
     open_at_once: bool
     one_a_pass: bool = False
+    masters: tuple[MasterChoice, ...] = ()
 
     @property
     def carried(self) -> str:
