@@ -12,7 +12,7 @@ from __future__ import annotations
 import logging
 import threading
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -27,6 +27,7 @@ from sleevewright.services.shelf import (
     shelf_table,
     verdict_table,
 )
+from sleevewright.store.waiting import Fresh
 
 if TYPE_CHECKING:
     Task = Callable[[], None]
@@ -70,13 +71,16 @@ class Reckoner:
         bench.on_look, bench.on_change = self._looked, self._changed
         self._thread.start()
 
-    def _hear(self, numbers: Mapping[str, int]) -> None:
+    def _hear(self, fresh: Fresh) -> None:
+        """Note what was told; the thread wakes by itself when a job that it knows of is due."""
         now = time.monotonic()
         with self._told:
-            for job in numbers:
+            is_first = not self._news.keys() >= fresh.keys()
+            for job in fresh:
                 first, _last = self._news.get(job, (now, now))
                 self._news[job] = (first, now)
-            self._told.notify()
+            if is_first:
+                self._told.notify()
 
     def _looked(self, seen: Look) -> None:
         """A page looked at a cylinder; whether that is news is seen by the thread."""

@@ -24,6 +24,7 @@ from sleevewright.services.reckoning import Reckoner
 from sleevewright.web.api.attachments import router as attachments_router
 from sleevewright.web.api.jobs import router as jobs_api_router
 from sleevewright.web.api.routes import router as records_api_router
+from sleevewright.web.api.shortcut import Shortcut
 from sleevewright.web.errors import answer_errors
 from sleevewright.web.evidence.routes import router as evidence_router
 from sleevewright.web.instruments.routes import router as instruments_router
@@ -120,6 +121,7 @@ def create_app(bench: Bench, serving: Serving | None = None) -> FastAPI:
     app.state.copies = how.copies
     app.state.desk = how.desk
     app.add_middleware(GZipMiddleware, minimum_size=1000)
+    app.add_middleware(Shortcut, bench=bench, desk=how.desk)
     if how.desk is not None:
         app.add_middleware(PairingGuard, desk=how.desk)
     app.add_middleware(Door, hosts=how.hosts)
