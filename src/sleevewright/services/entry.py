@@ -92,7 +92,7 @@ def take(bench: Bench, device: str, entries: Sequence[object]) -> Delivery:
 
 
 def hand_on(bench: Bench, device: str, entry: object) -> Future[tuple[Kept, ...]] | None:
-    """Judge one value where the caller stands, and hand it to the writer without waiting.
+    """Judge a value or a set where the caller stands; hand it to the writer without waiting.
 
     Nothing but the job as it is known by heart is looked at, so it takes less than a
     millisecond.  Whatever cannot be taken so, and whatever is refused here or by the writer,
@@ -113,7 +113,7 @@ def hand_on(bench: Bench, device: str, entry: object) -> Future[tuple[Kept, ...]
         Done when it is committed; nothing where it has to be taken by :func:`take`.
     """
     folded = bench.store.folded_by_heart(_told_job(entry))
-    if folded is None or not isinstance(entry, dict) or entry.get("kind") != VALUE:
+    if folded is None or not isinstance(entry, dict) or entry.get("kind") not in (VALUE, SET):
         return None
     try:
         draft = draft_of(bench, device, entry, {folded.job: folded})

@@ -1,9 +1,9 @@
-"""The short way of a reading: one value, as a device at work hands it in.
+"""The short way of a reading: one value, or a set and its first value, from a device at work.
 
 It is judged in the loop of events, beside the job as it is known by heart, and handed to the
-writer; the answer goes out when it is committed.  Whatever is not exactly that (several
-entries, the beginning of a set, a refusal, a delivery of another form) takes the address of
-the interface as if it had come there first, so that each answer is given in one place only.
+writer; the answer goes out when it is committed.  Whatever is not exactly that (more
+entries, a refusal, a delivery of another form) takes the address of the interface as if it
+had come there first: what was kept here by then is known there, and answered as kept.
 """
 
 from __future__ import annotations
@@ -17,28 +17,32 @@ from starlette.responses import JSONResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from sleevewright.errors import SleevewrightError
+from sleevewright.jobs.records import SET, VALUE
 from sleevewright.services.bench import Bench
 from sleevewright.services.devices import PairingDesk
 from sleevewright.services.entry import hand_on
 from sleevewright.store.errors import StoreUnavailable
 
 PATH = "/api/records"
-LONGEST = 10_000
-"""Bytes of a delivery that is looked at here; one value has some hundreds."""
+LONGEST = 4_000
+"""Bytes of a delivery that is looked at here; a value has some hundreds, a set a thousand."""
+
+MOST = 2
+"""Entries of it: the beginning of a set comes with its first value."""
 
 _FIELDS = frozenset({"id", "job", "n", "kind", "version", "body"})
 
 
 @dataclass(frozen=True)
-class Single:
-    """A delivery of one entry."""
+class Plain:
+    """A delivery as it is taken here."""
 
     device: str
-    entry: dict[str, Any]
+    entries: list[dict[str, Any]]
 
 
 class Shortcut:
-    """Answer a value that comes alone; pass on everything else as it came.
+    """Answer what a device at work hands in; pass on everything else as it came.
 
     Parameters
     ----------
@@ -61,9 +65,9 @@ class Shortcut:
             await self._app(scope, receive, send)
             return
         first = await receive()
-        single = single_of(first)
-        if single is not None and self._speaks_for_itself(scope, single.device):
-            answer = await self._answer(single)
+        told = plain_delivery(first)
+        if told is not None and self._speaks_for_itself(scope, told.device):
+            answer = await self._answer(told)
             if answer is not None:
                 await answer(scope, receive, send)
                 return
@@ -74,25 +78,28 @@ class Shortcut:
         own = scope.get("state", {}).get("device", "")
         return self._desk is None or not own or told == own
 
-    async def _answer(self, single: Single) -> Response | None:
-        """The answer once it is committed; nothing where it has to go the long way."""
-        handed = hand_on(self._bench, single.device, single.entry)
-        if handed is None:
-            return None
-        try:
-            kept = (await asyncio.wrap_future(handed))[0]
-        except StoreUnavailable as refused:
-            return JSONResponse({"text": str(refused)}, status_code=503)
-        except SleevewrightError:
-            return None
-        store, job = self._bench.store, kept.draft.job
-        one = {"id": kept.draft.id, "state": "kept", "number": kept.number}
-        last = {job: store.last(job)}
-        return JSONResponse({"store": store.identity, "answers": [one], "last": last})
+    async def _answer(self, told: Plain) -> Response | None:
+        """The answer once all is committed; nothing where it has to go the long way."""
+        answers: list[dict[str, object]] = []
+        last: dict[str, int] = {}
+        store = self._bench.store
+        for entry in told.entries:
+            handed = hand_on(self._bench, told.device, entry)
+            if handed is None:
+                return None
+            try:
+                (kept,) = await asyncio.wrap_future(handed)
+            except StoreUnavailable as refused:
+                return JSONResponse({"text": str(refused)}, status_code=503)
+            except SleevewrightError:
+                return None
+            answers.append({"id": kept.draft.id, "state": "kept", "number": kept.number})
+            last[kept.draft.job] = store.last(kept.draft.job)
+        return JSONResponse({"store": store.identity, "answers": answers, "last": last})
 
 
-def single_of(message: Message) -> Single | None:
-    """The one entry of a delivery that came whole and plain; nothing of any other."""
+def plain_delivery(message: Message) -> Plain | None:
+    """What a device at work hands in, where it came whole; nothing of anything else."""
     body = message.get("body", b"")
     if message.get("more_body") or not 0 < len(body) <= LONGEST:
         return None
@@ -103,12 +110,28 @@ def single_of(message: Message) -> Single | None:
     if not isinstance(told, dict):
         return None
     device, store, entries = told.get("device"), told.get("store", ""), told.get("entries")
-    if not (isinstance(entries, list) and len(entries) == 1 and isinstance(entries[0], dict)):
+    names = all(isinstance(one, str) and one.isascii() and len(one) <= 64 for one in (device, store))
+    if not names or not isinstance(entries, list) or not _is_a_set_begun_or_a_value(entries):
         return None
-    plain = all(isinstance(one, str) and one.isascii() and len(one) <= 64 for one in (device, store))
-    if not plain or not entries[0].keys() <= _FIELDS:
-        return None
-    return Single(str(device), entries[0])
+    return Plain(str(device), entries)
+
+
+def _is_a_set_begun_or_a_value(entries: list[Any]) -> bool:
+    """Whether these are a value alone, or a set and a value behind it in the same job."""
+    if not (1 <= len(entries) <= MOST and all(isinstance(one, dict) for one in entries)):
+        return False
+    if not all(one.keys() <= _FIELDS for one in entries):
+        return False
+    first, last = entries[0], entries[-1]
+    if len(entries) == 1:
+        return bool(last.get("kind") == VALUE)
+    counts = [one.get("n") for one in entries]
+    return (
+        (first.get("kind"), last.get("kind")) == (SET, VALUE)
+        and first.get("job") == last.get("job")
+        and all(isinstance(one, int) for one in counts)
+        and counts[0] < counts[1]
+    )
 
 
 def _once_more(first: Message, receive: Receive) -> Receive:
