@@ -55,9 +55,16 @@ class Reckoner:
     """A thread that reckons verdicts of the jobs that were told something."""
 
     def __init__(
-        self, bench: Bench, *, quiet: float = QUIET, most: float = MOST_QUIET, rest: float = REST
+        self,
+        bench: Bench,
+        *,
+        quiet: float = QUIET,
+        most: float = MOST_QUIET,
+        rest: float = REST,
+        settled: Callable[[], object] = nobody,
     ) -> None:
         self._bench = bench
+        self._settled = settled  # called once, after the first job
         self._quiet, self._most, self._rest = quiet, most, rest
         self._told = threading.Condition()
         self._news: dict[str, tuple[float, float]] = {}  # job: first and last told, in seconds
@@ -104,6 +111,8 @@ class Reckoner:
                 task()
             except Exception:  # a job that cannot be reckoned stops no other
                 log.exception("a job was not reckoned")
+            settled, self._settled = self._settled, nobody
+            settled()
 
     def _next(self) -> Task | None:
         """What is to be done next, once something is; nothing when it is over."""
