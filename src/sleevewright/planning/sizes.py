@@ -244,6 +244,16 @@ def _enter_errors(ledger: Ledger, feature: Feature, inputs: SizeInputs) -> str:
                 shape=quantity.shape,
             ),
         )
+    ledger.fact(
+        Line(
+            f"{feature.id}.rounding",
+            f"rounding of each reading, {feature.label}",
+            Q.DEVIATION,
+            of="from end to end",
+            is_detail=True,
+        ),
+        Given(inputs.rounding, Kind.MEASURED, source="the readings"),
+    )
     names = [one.name for one in inputs.settings]
     total = names[0]
     for position, master in enumerate(names[1:]):
