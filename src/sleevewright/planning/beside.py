@@ -21,8 +21,8 @@ SAMPLES = 4000
 
 
 def ledger_of(plan: Plan) -> Ledger:
-    """A ledger for answers beside a plan, drawn with the plan's seed."""
-    return Ledger(count=SAMPLES, seed=plan.seed)
+    """A ledger for answers beside a plan, with the plan's seed and the shop's own limits."""
+    return Ledger(count=SAMPLES, seed=plan.seed, chosen=plan.chosen)
 
 
 def from_plan(ledger: Ledger, plan: Plan, identity: str, *, need: str) -> None:

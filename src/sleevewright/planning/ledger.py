@@ -12,7 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, fields, is_dataclass, replace
-from typing import Any
+from typing import Any, Protocol, runtime_checkable
 
 import numpy as np
 from numpy.typing import NDArray
@@ -54,6 +54,14 @@ _NORMAL_95 = 1.959963984540054  # two-sided 95 % of a normal distribution
 Judge = Callable[[float, NDArray[np.float64] | None, float], Judgement]
 
 
+@runtime_checkable
+class GuardedJudge(Protocol):
+    """A judge that takes its guard band from the shop's settings."""
+
+    def by(self, guard: float) -> Judge:
+        """The judge with this guard band, in standard uncertainties."""
+
+
 @dataclass(frozen=True)
 class How:
     """How an entry is computed: judged by what, on how many samples.
@@ -62,7 +70,7 @@ class How:
     for words, pictures and whatever else has no use for a doubt.
     """
 
-    judge: Judge | None = None
+    judge: Judge | GuardedJudge | None = None
     is_sampled: bool = True
     is_deep: bool = False
 
@@ -234,7 +242,7 @@ class Ledger:
         answer = _computed(line, basis)
         if not (isinstance(point, float) and math.isnan(point)):
             doubt = self._doubt(point, samples, roots, is_detail=line.is_detail)
-            judgement = _judged(how, point, samples, doubt)
+            judgement = _judged(self.guarded(how.judge), point, samples, doubt)
             answer = replace(answer, value=point, doubt=doubt, judgement=judgement)
         return self._enter(Entry(answer, point, samples, roots, function, basis.inputs))
 
@@ -262,6 +270,12 @@ class Ledger:
         """Restate words or doubt of an own entry; its value stays what it was."""
         entry = self._own[identity]
         return self._enter(replace(entry, answer=replace(entry.answer, **changes)))
+
+    def guarded(self, judge: Judge | GuardedJudge | None) -> Judge | None:
+        """A judge with the guard band that this shop has set, where it takes one."""
+        if isinstance(judge, GuardedJudge):
+            return judge.by(self.default("guard_factor").value)
+        return judge
 
     def _find(self, identity: str) -> Entry | None:
         return self._own.get(identity) or self._known.get(identity)
@@ -334,12 +348,12 @@ def _computed(line: Line, basis: Basis) -> Answer:
     )
 
 
-def _judged(how: How, point: Any, samples: Any, doubt: Doubt | None) -> Judgement | None:
+def _judged(judge: Judge | None, point: Any, samples: Any, doubt: Doubt | None) -> Judgement | None:
     """The verdict on a number, where it is to be judged."""
-    if how.judge is None or not isinstance(point, float):
+    if judge is None or not isinstance(point, float):
         return None
-    spread = samples if isinstance(samples, np.ndarray) else None
-    return how.judge(point, spread, 0.0 if doubt is None else doubt.standard)
+    spread = samples if isinstance(samples, np.ndarray) and doubt is not None else None
+    return judge(point, spread, 0.0 if doubt is None else doubt.standard)
 
 
 def _plain(value: Any) -> Any:

@@ -9,11 +9,16 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from sleevewright.planning.answers import Answer, Kind, Quantity
+from sleevewright.planning.answers import Answer, Judgement, Kind, Quantity, Verdict
 from sleevewright.units import from_unit, shown
 
 BLANK = "\N{EN DASH}"
 """What stands for a value that is not there: never a zero."""
+
+_RAREST = 0.001
+"""A chance below this is not told apart from a smaller one: doubts are not known so well."""
+_RARE = 0.0095
+"""Chances below this are told with one digit more."""
 
 _CELSIUS = re.compile(r"(-?\d+(?:\.\d+)?) °C(?! \()")
 
@@ -74,6 +79,25 @@ def shown_answer(answer: Answer, *, system: str) -> ShownNumber:
     return ShownNumber(
         figures.figure, figures.doubt, figures.unit, answer.sense, _MARKS[answer.kind], spoken
     )
+
+
+def chance_words(judged: Judgement) -> str:
+    """How likely a verdict is wrong, or a limit passed, in words; empty where not reckoned."""
+    if judged.chance_out is None:
+        return ""
+    if judged.verdict is Verdict.OUT:
+        return f"{_percent(1.0 - judged.chance_out)} chance that it is within after all"
+    return f"{_percent(judged.chance_out)} chance that it is out"
+
+
+def _percent(share: float) -> str:
+    """A share in per cent, never as if it were certain."""
+    if share < _RAREST:
+        return f"less than {100.0 * _RAREST:g} %"
+    if share > 1.0 - _RAREST:
+        return f"more than {100.0 * (1.0 - _RAREST):g} %"
+    digits = 1 if min(share, 1.0 - share) < _RARE else 0
+    return f"{100.0 * share:.{digits}f} %"
 
 
 def worded(text: str, *, system: str) -> str:

@@ -17,6 +17,7 @@ from sleevewright.planning.proofs import ledge, parent_form, seat, set_up, with_
 from sleevewright.planning.proofs_bores import finish, proof
 from sleevewright.planning.proofs_heat import slip_gauged
 from sleevewright.planning.ritual import make_ready
+from sleevewright.planning.settling import Gauging, with_ways
 from sleevewright.planning.shop import Shop
 
 
@@ -51,4 +52,15 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
         finish(frame, gauged("finish-bore", "hone"), piston),
     ):
         plan = with_stage(plan, stage)
-    return with_held_back(plan)
+    return with_held_back(with_ways(plan, _sets(job, shop, gauged("finish-bore", "hone"))))
+
+
+def _sets(job: Job, shop: Shop, finished: Gauged) -> dict[str, Gauging]:
+    """The features as they were read, each with every gauge that is at hand."""
+    known = job.instruments + shop.instruments
+    sets = {grid.feature: Gauging(grid, known) for grid in job.grids}
+    if finished.grid is not None:
+        own = {one.name for one in finished.instruments}
+        rest = tuple(one for one in known if one.name not in own)
+        sets["finish-bore"] = Gauging(finished.grid, (*finished.instruments, *rest))
+    return sets

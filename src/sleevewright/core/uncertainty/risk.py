@@ -44,7 +44,7 @@ class Process:
 
 @dataclass(frozen=True)
 class Limits:
-    """What is allowed; ``None`` where one side is open. [own unit]"""
+    """What is allowed; ``None`` where one side is open."""
 
     least: float | None = None
     most: float | None = None
@@ -272,9 +272,9 @@ def _panels(
     """Edges of the pieces: even ones, and finer ones about both ends of what is accepted."""
     edges = [np.linspace(low, high, PANELS + 1)]
     about = np.linspace(-FARTHEST, FARTHEST, PANELS + 1) * standard
-    for end in accepted:
-        if math.isfinite(end):
-            edges.append((end + about - process.mean) / process.standard)
+    edges += [
+        (end + about - process.mean) / process.standard for end in accepted if math.isfinite(end)
+    ]
     joined = np.unique(np.concatenate(edges))
     return joined[(joined >= low) & (joined <= high)]
 

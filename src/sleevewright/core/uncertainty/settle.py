@@ -64,6 +64,8 @@ class Way:
         Time that it takes before the first reading. [s]
     each : float
         Time that a reading takes. [s]
+    least : int
+        Readings that are taken at least, as a grid anew. [1]
     """
 
     name: str
@@ -73,6 +75,7 @@ class Way:
     kept: int = 0
     once: float = 0.0
     each: float = 0.0
+    least: int = 1
 
 
 @dataclass(frozen=True)
@@ -223,7 +226,7 @@ def ways_to_settle(standing: Standing, ways: Iterable[Way]) -> tuple[Settling, .
 
 def _least_readings(standing: Standing, way: Way, gap: float) -> Settling | None:
     """The least readings with which a way is expected to settle; nothing where none do."""
-    counts = np.arange(1, MOST_READINGS + 1)
+    counts = np.arange(way.least, max(MOST_READINGS, way.least) + 1)
     still = standing.rest**2 + way.setting**2 + way.floor**2
     standards = np.sqrt(still + way.scatter**2 / (way.kept + counts))
     enough = np.flatnonzero(standing.guard * standards <= gap * (1.0 + 1e-12))
