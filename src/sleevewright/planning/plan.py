@@ -43,7 +43,7 @@ STAGES = (
     ("heat", "Heat", ("heat.",)),
     ("drop", "Drop", ("drop.",)),
     ("cool", "Cool and prove", ("cool.",)),
-    ("piston", "Bore to piston", ("finish.", "piston.")),
+    ("piston", "Bore to piston", ("finish.", "piston.", "chain.")),
     ("ports", "Ports", ("ports.", "engine.")),
 )
 """Key, title and the answers that belong to it by the first part of their name."""

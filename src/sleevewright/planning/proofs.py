@@ -19,6 +19,7 @@ from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan
 from sleevewright.planning.judging import against_limit, judged_with
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Line
+from sleevewright.planning.process import enter_bore_risks
 from sleevewright.planning.proofing import (
     Frame,
     Gauged,
@@ -95,6 +96,7 @@ def parent_form(frame: Frame) -> StageAnswers:
     remedy = "see which sleeve would serve; metal does not come back"
     judge = against_limit(0.0, "least", remedy=remedy)
     ledger.compute(STOCK, rest_of, How(judge=judge), whole="bore.target_high", part="bore.size")
+    enter_bore_risks(ledger, plan)
     return beside(plan, "parent", "Parent bore", ledger.result())
 
 

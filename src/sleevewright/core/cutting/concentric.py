@@ -106,6 +106,13 @@ def chained(misses: Iterable[Miss]) -> Chain:
     return Chain(sizes, math.sqrt(math.fsum(one.spread**2 for one in listed)))
 
 
+@formula(
+    name="spread that moves between machines leave",
+    expression="sigma = n^(1/2) e_95 / (-2 ln 0.05)^(1/2)",
+    sources=("rayleigh-1880", "derived"),
+    validity="misses of equal spread along both axes, independent from move to move",
+    unit="m",
+)
 def moves_spread(*, moves: float, recentring: float) -> float:
     """Spread along each axis that moves between machines leave.
 
@@ -140,6 +147,76 @@ def moves_spread(*, moves: float, recentring: float) -> float:
         if not (value >= 0.0 and math.isfinite(value)):
             raise InputError(name, value, unit, "zero or more")
     return math.sqrt(moves) * recentring / RAYLEIGH_95
+
+
+@formula(
+    name="eccentricity of a wall",
+    expression="e = (w_thick - w_thin) / 2",
+    sources=("derived",),
+    validity="both faces round; the wall read all round at one depth",
+    unit="m",
+)
+def wall_eccentricity(*, variation: float) -> float:
+    """How far the bore of a sleeve lies off its outside, from its wall.
+
+    Parameters
+    ----------
+    variation : float
+        Wall at its thickest less at its thinnest, radial. [m]
+
+    Returns
+    -------
+    float
+        Distance of the two axes, radial. [m]
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> wall_eccentricity(variation=5.0e-5)
+    2.5e-05
+    """
+    return 0.5 * variation
+
+
+@formula(
+    name="chain of a finish bore",
+    expression="sizes e, c and l, each of unknown direction; sigma^2 = sigma_moves^2 + u^2",
+    sources=("derived",),
+    validity="doubt of a size taken as a spread of that width along both axes: no less than it is",
+    unit="m",
+)
+def finish_chain(
+    *, reference: float, carried: float, left: float, size_doubt: float, spread: float
+) -> Chain:
+    """The chain from the first axis to the finish bore.
+
+    Parameters
+    ----------
+    reference : float
+        Miss of the axis that the finish bore is centred by, radial. [m]
+    carried : float
+        Miss that an earlier setting left in it, radial. [m]
+    left : float
+        What the last sweep still showed, radial. [m]
+    size_doubt : float
+        Standard uncertainty of these sizes together. [m]
+    spread : float
+        Spread of the settings that were not swept, along each axis. [m]
+
+    Returns
+    -------
+    Chain
+        All misses. [m]
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    misses = (Miss(reference), Miss(carried), Miss(left), Miss(spread=size_doubt))
+    return chained((*misses, Miss(spread=spread)))
 
 
 @formula(
@@ -326,6 +403,38 @@ def least_wall(*, outside_diameter: float, inside_diameter: float, eccentricity:
     0.0029
     """
     return 0.5 * (outside_diameter - inside_diameter) - eccentricity
+
+
+@formula(
+    name="room all round",
+    expression="c = -i / 2",
+    sources=("derived",),
+    validity="both faces round and concentric; negative where the fit is tight",
+    unit="m",
+)
+def radial_clearance(*, interference: float) -> float:
+    """Room all round a part in its bore, from the interference of the two.
+
+    Parameters
+    ----------
+    interference : float
+        Diametral; negative is clearance. [m]
+
+    Returns
+    -------
+    float
+        Radial room, negative where the fit is tight. [m]
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> radial_clearance(interference=-1.0e-4)
+    5e-05
+    """
+    return -0.5 * interference
 
 
 @formula(

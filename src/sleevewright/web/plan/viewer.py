@@ -18,7 +18,13 @@ from sleevewright.planning.answers import (
     Quantity,
     Verdict,
 )
-from sleevewright.planning.shown import ShownNumber, shown_answer
+from sleevewright.planning.shown import (
+    ShownNumber,
+    chance_words,
+    coverage_words,
+    percent_words,
+    shown_answer,
+)
 from sleevewright.units import Dimension, display_unit, to_unit
 from sleevewright.web.plan.address import Trail
 from sleevewright.web.plan.tables import table_of
@@ -27,10 +33,11 @@ from sleevewright.web.plan.views import (
     BarView,
     BasisView,
     VerdictView,
+    WayView,
     source_view,
 )
 
-LARGEST_CONTRIBUTORS = 3
+LARGEST_CONTRIBUTORS = 6
 VERDICT_STYLES = {Verdict.GOOD: "good", Verdict.TOO_CLOSE: "close", Verdict.OUT: "out"}
 
 Opening = Callable[[Trail], str]
@@ -102,6 +109,7 @@ class Viewer:
             function=basis.function,
             inputs=tuple(self.answer(one, opening((*trail, one))) for one in inputs),
             bars=self._bars(answer),
+            coverage="" if answer.doubt is None else coverage_words(answer, system=self.system),
             sources=tuple(source_view(key) for key in basis.sources),
             validity=basis.validity,
             would_change=answer.would_change,
@@ -125,6 +133,8 @@ class Viewer:
             limit=self.like(answer, judged.limit),
             rule=judged.rule,
             remedy=judged.remedy,
+            chance=chance_words(judged),
+            ways=tuple(WayView(one.words, percent_words(one.chance)) for one in judged.ways),
         )
 
     def _bars(self, answer: Answer) -> tuple[BarView, ...]:
