@@ -131,8 +131,8 @@ def _verdict(answer: Answer) -> str:
         return ""
     word = answer.judgement.verdict.value
     chance = chance_words(answer.judgement)
-    said = f"{strong(word) if answer.judgement.verdict is Verdict.OUT else word}"
-    return f"  [{said}; {chance}]" if chance else f"  [{said}]"
+    said = f"  [{strong(word) if answer.judgement.verdict is Verdict.OUT else word}]"
+    return f"{said} {chance}" if chance else said
 
 
 def _below(answer: Answer) -> list[str]:

@@ -12,11 +12,13 @@ from dataclasses import dataclass
 
 from sleevewright.core.allowances import rest_of
 from sleevewright.core.cutting.concentric import (
-    chance_of_thin_wall,
     eccentricity_at_most,
     finish_chain,
-    least_wall,
     moves_spread,
+)
+from sleevewright.core.cutting.walls import (
+    chance_of_thin_wall,
+    least_wall,
     radial_clearance,
     wall_eccentricity,
 )

@@ -13,7 +13,7 @@ from sleevewright.core.uncertainty.decision import GUARD_FACTOR, decide_chance, 
 from sleevewright.core.uncertainty.risk import chance_out, guard_factor
 from sleevewright.core.uncertainty.sampled import probability_below
 from sleevewright.planning.answers import Doubt, Judgement, Verdict
-from sleevewright.planning.ledger import Judge
+from sleevewright.planning.judges import Judge
 
 USUAL = "guard band 1.645 u, one-sided 95 % (ISO 14253-1)"
 SHARED = "no guard band, risk shared: the limit itself decides (ISO 14253-1, agreed)"

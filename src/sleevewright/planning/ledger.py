@@ -12,10 +12,9 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, fields, is_dataclass, replace
-from typing import Any, Protocol, runtime_checkable
+from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from sleevewright.core.formulas import formula_of
 from sleevewright.core.metals import Default
@@ -28,11 +27,11 @@ from sleevewright.planning.answers import (
     Basis,
     Contributor,
     Doubt,
-    Judgement,
     Kind,
     Quantity,
     Value,
 )
+from sleevewright.planning.judges import GuardedJudge, Judge, Sighted, judged
 from sleevewright.planning.samples import Pending, alike, resolved
 from sleevewright.planning.shop import Chosen, default_in
 
@@ -50,16 +49,6 @@ shares them with everything else.
 """
 
 _NORMAL_95 = 1.959963984540054  # two-sided 95 % of a normal distribution
-
-Judge = Callable[[float, NDArray[np.float64] | None, float], Judgement]
-
-
-@runtime_checkable
-class GuardedJudge(Protocol):
-    """A judge that takes its guard band from the shop's settings."""
-
-    def by(self, guard: float) -> Judge:
-        """The judge with this guard band, in standard uncertainties."""
 
 
 @dataclass(frozen=True)
@@ -242,7 +231,9 @@ class Ledger:
         answer = _computed(line, basis)
         if not (isinstance(point, float) and math.isnan(point)):
             doubt = self._doubt(point, samples, roots, is_detail=line.is_detail)
-            judgement = _judged(self.guarded(how.judge), point, samples, doubt)
+            judgement = judged(
+                how.judge, self.default("guard_factor").value, Sighted(point, samples, doubt)
+            )
             answer = replace(answer, value=point, doubt=doubt, judgement=judgement)
         return self._enter(Entry(answer, point, samples, roots, function, basis.inputs))
 
@@ -270,12 +261,6 @@ class Ledger:
         """Restate words or doubt of an own entry; its value stays what it was."""
         entry = self._own[identity]
         return self._enter(replace(entry, answer=replace(entry.answer, **changes)))
-
-    def guarded(self, judge: Judge | GuardedJudge | None) -> Judge | None:
-        """A judge with the guard band that this shop has set, where it takes one."""
-        if isinstance(judge, GuardedJudge):
-            return judge.by(self.default("guard_factor").value)
-        return judge
 
     def _find(self, identity: str) -> Entry | None:
         return self._own.get(identity) or self._known.get(identity)
@@ -346,14 +331,6 @@ def _computed(line: Line, basis: Basis) -> Answer:
         would_change=line.would_change,
         is_detail=line.is_detail,
     )
-
-
-def _judged(judge: Judge | None, point: Any, samples: Any, doubt: Doubt | None) -> Judgement | None:
-    """The verdict on a number, where it is to be judged."""
-    if judge is None or not isinstance(point, float):
-        return None
-    spread = samples if isinstance(samples, np.ndarray) and doubt is not None else None
-    return judge(point, spread, 0.0 if doubt is None else doubt.standard)
 
 
 def _plain(value: Any) -> Any:

@@ -16,8 +16,9 @@ from sleevewright.jobs.model import Part
 from sleevewright.planning.answers import Judgement, Kind, Quantity, StageAnswers, Verdict
 from sleevewright.planning.beside import beside, from_plan
 from sleevewright.planning.facts import enter_metal, given
+from sleevewright.planning.judges import Judge
 from sleevewright.planning.judging import judged_with
-from sleevewright.planning.ledger import Given, How, Judge, Ledger, Line
+from sleevewright.planning.ledger import Given, How, Ledger, Line
 from sleevewright.planning.proofing import Frame, Gauged, enter_bore, most, within
 from sleevewright.planning.sizes import Feature
 

@@ -16,7 +16,6 @@ from numpy.typing import NDArray
 from scipy.optimize import brentq
 from scipy.special import j0, j1
 
-from sleevewright.core.checks import positive
 from sleevewright.core.formulas import formula
 from sleevewright.errors import InputError
 
@@ -28,7 +27,6 @@ SMALLEST_SPREAD = 1e-3
 sizes are exact the walk has corners that no quadrature follows. [1]"""
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(12)
-_DEVIATES = np.linspace(-8.0, 8.0, 97)
 
 
 @dataclass(frozen=True)
@@ -150,38 +148,6 @@ def moves_spread(*, moves: float, recentring: float) -> float:
 
 
 @formula(
-    name="eccentricity of a wall",
-    expression="e = (w_thick - w_thin) / 2",
-    sources=("derived",),
-    validity="both faces round; the wall read all round at one depth",
-    unit="m",
-)
-def wall_eccentricity(*, variation: float) -> float:
-    """How far the bore of a sleeve lies off its outside, from its wall.
-
-    Parameters
-    ----------
-    variation : float
-        Wall at its thickest less at its thinnest, radial. [m]
-
-    Returns
-    -------
-    float
-        Distance of the two axes, radial. [m]
-
-    Notes
-    -----
-    Source: ``derived``.
-
-    Examples
-    --------
-    >>> wall_eccentricity(variation=5.0e-5)
-    2.5e-05
-    """
-    return 0.5 * variation
-
-
-@formula(
     name="chain of a finish bore",
     expression="sizes e, c and l, each of unknown direction; sigma^2 = sigma_moves^2 + u^2",
     sources=("derived",),
@@ -285,11 +251,36 @@ def chance_within(radius: float, *, chain: Chain) -> float:
     >>> round(chance_within(2.0, chain=Chain((), 1.0)), 6), chance_within(2.0, chain=Chain((1.0,)))
     (0.864665, 1.0)
     """
-    return float(_chances(np.array([radius]), chain)[0])
+    return float(chances_within(np.array([radius]), chain)[0])
 
 
-def _chances(radii: NDArray[np.float64], chain: Chain) -> NDArray[np.float64]:
-    """The chance of each radius; outside the longest and the shortest walk it is known."""
+@formula(
+    name="chances of eccentricities within radii",
+    expression="P(e < r) for each r, as the chance within one radius",
+    sources=("kluyver-1906", "rayleigh-1880"),
+    validity="as the chance of an eccentricity within a radius",
+    unit="1",
+)
+def chances_within(radii: NDArray[np.float64], chain: Chain) -> NDArray[np.float64]:
+    """How probable it is that the last axis lies within each of several radii.
+
+    Parameters
+    ----------
+    radii : NDArray[np.float64]
+        Distances, radial, shape (n_radii,). [m]
+    chain : Chain
+        All misses. [m]
+
+    Returns
+    -------
+    NDArray[np.float64]
+        Probabilities, shape (n_radii,). [1]
+
+    Notes
+    -----
+    Outside the longest and the shortest walk the answer is known and nothing is
+    integrated. Source: ``kluyver-1906``, ``rayleigh-1880``.
+    """
     total = math.fsum(chain.sizes)
     if chain.spread == 0.0 and len(chain.sizes) < 2:
         return np.asarray(radii >= total, dtype=np.float64)
@@ -367,121 +358,3 @@ def eccentricity_at_most(*, chain: Chain, probability: float = 0.95) -> float:
         xtol=1e-9 * longest,
     )
     return float(found)
-
-
-@formula(
-    name="least wall of a bore off centre",
-    expression="w = (D - d) / 2 - e",
-    sources=("derived",),
-    validity="both faces round; nothing else is cut into the wall",
-    unit="m",
-)
-def least_wall(*, outside_diameter: float, inside_diameter: float, eccentricity: float) -> float:
-    """Wall of a sleeve at its thinnest, where its bore lies off its outside.
-
-    Parameters
-    ----------
-    outside_diameter : float
-        Outside of the sleeve, diametral. [m]
-    inside_diameter : float
-        Bore, diametral. [m]
-    eccentricity : float
-        Distance of the two axes, radial. [m]
-
-    Returns
-    -------
-    float
-        Radial wall on the thin side. [m]
-
-    Notes
-    -----
-    Source: ``derived``.
-
-    Examples
-    --------
-    >>> round(least_wall(outside_diameter=0.066, inside_diameter=0.060, eccentricity=1e-4), 7)
-    0.0029
-    """
-    return 0.5 * (outside_diameter - inside_diameter) - eccentricity
-
-
-@formula(
-    name="room all round",
-    expression="c = -i / 2",
-    sources=("derived",),
-    validity="both faces round and concentric; negative where the fit is tight",
-    unit="m",
-)
-def radial_clearance(*, interference: float) -> float:
-    """Room all round a part in its bore, from the interference of the two.
-
-    Parameters
-    ----------
-    interference : float
-        Diametral; negative is clearance. [m]
-
-    Returns
-    -------
-    float
-        Radial room, negative where the fit is tight. [m]
-
-    Notes
-    -----
-    Source: ``derived``.
-
-    Examples
-    --------
-    >>> radial_clearance(interference=-1.0e-4)
-    5e-05
-    """
-    return -0.5 * interference
-
-
-@formula(
-    name="chance of too thin a wall",
-    expression="p = P((D - d) / 2 - e < w), over the doubt of both diameters and of the chain",
-    sources=("kluyver-1906", "derived"),
-    validity="doubt of the even wall normal, independent of the chain",
-    unit="1",
-)
-def chance_of_thin_wall(
-    *, even_wall: float, wall_standard: float, least_wall: float, chain: Chain
-) -> float:
-    """How probable it is that the wall is thinner somewhere than the least.
-
-    Parameters
-    ----------
-    even_wall : float
-        Wall if both faces were concentric, radial. [m]
-    wall_standard : float
-        Standard uncertainty of that wall. [m]
-    least_wall : float
-        Least wall that may be left, radial. [m]
-    chain : Chain
-        All misses. [m]
-
-    Returns
-    -------
-    float
-        Probability. [1]
-
-    Raises
-    ------
-    InputError
-        If the least wall is not above zero.
-
-    Notes
-    -----
-    The doubt of the even wall is taken in by a sum over 97 of its deviates; where the chain
-    is exact, in closed form. Source: ``kluyver-1906``, ``derived``.
-    """
-    positive("least wall", least_wall, "m")
-    spare = even_wall - least_wall
-    if chain.spread == 0.0 and len(chain.sizes) < 2:
-        spare -= math.fsum(chain.sizes)
-        if wall_standard == 0.0:
-            return float(spare < 0.0)
-        return 0.5 * math.erfc(spare / wall_standard / math.sqrt(2.0))
-    shares = np.exp(-0.5 * _DEVIATES**2)
-    kept = _chances(spare + wall_standard * _DEVIATES, chain)
-    return min(max(1.0 - float(kept @ shares / shares.sum()), 0.0), 1.0)
