@@ -21,6 +21,9 @@ _RAREST = 0.001
 _RARE = 0.0095
 """Chances below this are told with one digit more."""
 
+_MANY = 100.0
+"""Degrees of freedom from which Student's t is the normal law to two digits of k."""
+
 _CELSIUS = re.compile(r"(-?\d+(?:\.\d+)?) °C(?! \()")
 
 _SPOKEN_UNITS = {
@@ -118,7 +121,7 @@ def coverage_words(answer: Answer, *, system: str) -> str:
     alone = shown(doubt.standard, quantity=quantity.value, system=system, doubt=doubt.standard / 10)
     factor = (doubt.high - doubt.low) / 2.0 / doubt.standard
     known = ""
-    if doubt.degrees_of_freedom is not None:
+    if doubt.degrees_of_freedom is not None and doubt.degrees_of_freedom < _MANY:
         known = f" at {math.floor(doubt.degrees_of_freedom + 1e-9)} degrees of freedom"
     drawn = f", {doubt.samples} draws" if doubt.samples else ""
     return (
