@@ -1,7 +1,8 @@
 """What a rule of decision does over many parent bores of this shop: both global risks.
 
-The prior is how the shop's cuts lie about their target.  Nobody has counted them yet, so
-it is an assumption, and says so; it changes no verdict on this bore.
+What is asked is whether a bore is still below its largest.  The prior is how the shop's
+cuts lie about their target.  Nobody has counted them yet, so it is an assumption, and says
+so; it changes no verdict on this bore.
 """
 
 from __future__ import annotations
@@ -27,14 +28,14 @@ READ = Line(
 GUARD = Line("bore.guard", "guard band", Q.RATIO, of="in standard uncertainties", is_detail=True)
 CONSUMER = Line(
     "bore.consumer_risk",
-    "Of all such bores: out, and passed",
+    "Of all such bores: too large, and passed",
     Q.PROBABILITY,
     of="consumer's risk, gauged as this one; the spread of the cuts is assumed",
     would_change="a surer gauge, or cuts that lie closer to their target",
 )
 PRODUCER = Line(
     "bore.producer_risk",
-    "Of all such bores: within, and not passed",
+    "Of all such bores: not too large, and not passed",
     Q.PROBABILITY,
     of="producer's risk, gauged as this one; the spread of the cuts is assumed",
     would_change="a surer gauge; a guard band trades it for the other",
@@ -46,7 +47,7 @@ def enter_bore_risks(ledger: Ledger, plan: Plan) -> None:
     size = next((one for one in plan.answers() if one.id == "bore.size"), None)
     if size is None or size.doubt is None or not ledger.has("bore.target_high"):
         return
-    for name in ("bore.target", "bore.target_low", "cut.tolerance"):
+    for name in ("bore.target", "cut.tolerance"):
         from_plan(ledger, plan, name, need="target of the parent bore")
     share, guard = ledger.default("cut_spread"), ledger.default("guard_factor")
     spread = share.value * float(ledger.value("cut.tolerance"))
@@ -63,7 +64,6 @@ def enter_bore_risks(ledger: Ledger, plan: Plan) -> None:
             target="bore.target",
             spread="bore.process_spread",
             standard="bore.read_doubt",
-            least="bore.target_low",
             most="bore.target_high",
             guard="bore.guard",
         )

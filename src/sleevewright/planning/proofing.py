@@ -91,7 +91,9 @@ def _doubted(answer: Answer, held: set[str]) -> Answer:
     judged = answer.judgement
     if answer.id not in held or judged is None or judged.verdict is not Verdict.GOOD:
         return answer
-    return replace(answer, judgement=replace(judged, verdict=Verdict.TOO_CLOSE, remedy=TAKE_AGAIN))
+    # The chance was reckoned without the reading, so it says nothing of the part as it was read.
+    doubted = replace(judged, verdict=Verdict.TOO_CLOSE, remedy=TAKE_AGAIN, chance_out=None)
+    return replace(answer, judgement=doubted)
 
 
 def enter_bore(ledger: Ledger, feature: Feature, gauged: Gauged, units: str, *, need: str) -> None:

@@ -290,11 +290,17 @@ def _rule() -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     name="global consumer's risk",
     expression="R_C = int_out g(y) P(accepted | y) dy",
     sources=("jcgm-106",),
-    validity="as the global risks; process about the middle of its limits",
+    validity="as the global risks; one limit or both",
     unit="1",
 )
 def consumer_risk(
-    *, target: float, spread: float, standard: float, least: float, most: float, guard: float
+    *,
+    target: float,
+    spread: float,
+    standard: float,
+    most: float,
+    guard: float,
+    least: float = -math.inf,
 ) -> float:
     """Share of all parts of a process that are out and pass all the same.
 
@@ -306,12 +312,12 @@ def consumer_risk(
         Their standard deviation. [own unit]
     standard : float
         Standard uncertainty of the measurement. [own unit]
-    least : float
-        Lower limit. [own unit]
     most : float
         Upper limit. [own unit]
     guard : float
         Guard band in standard uncertainties. [1]
+    least : float
+        Lower limit, where there is one. [own unit]
 
     Returns
     -------
@@ -330,11 +336,17 @@ def consumer_risk(
     name="global producer's risk",
     expression="R_P = int_in g(y) (1 - P(accepted | y)) dy",
     sources=("jcgm-106",),
-    validity="as the global risks; process about the middle of its limits",
+    validity="as the global risks; one limit or both",
     unit="1",
 )
 def producer_risk(
-    *, target: float, spread: float, standard: float, least: float, most: float, guard: float
+    *,
+    target: float,
+    spread: float,
+    standard: float,
+    most: float,
+    guard: float,
+    least: float = -math.inf,
 ) -> float:
     """Share of all parts of a process that are within and do not pass.
 
@@ -346,12 +358,12 @@ def producer_risk(
         Their standard deviation. [own unit]
     standard : float
         Standard uncertainty of the measurement. [own unit]
-    least : float
-        Lower limit. [own unit]
     most : float
         Upper limit. [own unit]
     guard : float
         Guard band in standard uncertainties. [1]
+    least : float
+        Lower limit, where there is one. [own unit]
 
     Returns
     -------

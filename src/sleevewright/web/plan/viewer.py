@@ -38,6 +38,7 @@ from sleevewright.web.plan.views import (
 )
 
 LARGEST_CONTRIBUTORS = 6
+LONGEST = 100.0
 VERDICT_STYLES = {Verdict.GOOD: "good", Verdict.TOO_CLOSE: "close", Verdict.OUT: "out"}
 
 Opening = Callable[[Trail], str]
@@ -146,7 +147,7 @@ class Viewer:
         quantity = answer.quantity
         if quantity is Quantity.TEMPERATURE:
             quantity = Quantity.TEMPERATURE_DIFFERENCE
-        return tuple(
+        bars = (
             BarView(
                 one.label,
                 round(100.0 * one.standard / largest, 1),
@@ -154,6 +155,8 @@ class Viewer:
             )
             for one in doubt.contributors[:LARGEST_CONTRIBUTORS]
         )
+        # What would read as nought beside the others is no bar; the largest always is one.
+        return tuple(one for one in bars if one.length == LONGEST or one.figure.strip("0."))
 
 
 def _widening(doubt: Doubt) -> float:
