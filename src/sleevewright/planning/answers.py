@@ -165,6 +165,7 @@ class StageAnswers:
     hazards: tuple[Caution, ...] = ()
     advice: tuple[str, ...] = ()
     cautions: tuple[Caution, ...] = ()  # of a stage beside the plan; the plan has its own
+    is_beside: bool = False  # whether it stands beside the plan, so that its page lacks it
 
 
 @dataclass(frozen=True)

@@ -60,7 +60,7 @@ def beside(plan: Plan, key: str, title: str, result: StageResult) -> StageAnswer
     )
     advice = tuple(worded(text, system=plan.units) for text in result.advice)
     hazards = STAGE_HAZARDS.get(key, ())
-    return StageAnswers(key, title, answers, hazards, advice, result.cautions)
+    return StageAnswers(key, title, answers, hazards, advice, result.cautions, is_beside=True)
 
 
 def with_stage(plan: Plan, stage: StageAnswers) -> Plan:

@@ -51,6 +51,7 @@ class AnswerView:
     is_text: bool
     href: str
     is_open: bool = False
+    basis: BasisView | None = None  # where it is opened on the spot
 
     @property
     def is_blank(self) -> bool:
