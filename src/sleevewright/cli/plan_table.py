@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from sleevewright.cli.output import strong
 from sleevewright.errors import Caution, NotFound
 from sleevewright.planning.answers import Answer, Kind, Plan, Quantity, StageAnswers, Verdict
-from sleevewright.planning.shown import shown_answer
+from sleevewright.planning.shown import chance_words, shown_answer
 
 MARKS = {
     Kind.MEASURED: "|",
@@ -130,7 +130,9 @@ def _verdict(answer: Answer) -> str:
     if answer.judgement is None:
         return ""
     word = answer.judgement.verdict.value
-    return f"  [{strong(word) if answer.judgement.verdict is Verdict.OUT else word}]"
+    chance = chance_words(answer.judgement)
+    said = f"  [{strong(word) if answer.judgement.verdict is Verdict.OUT else word}]"
+    return f"{said} {chance}" if chance else said
 
 
 def _below(answer: Answer) -> list[str]:
@@ -139,4 +141,5 @@ def _below(answer: Answer) -> list[str]:
     judged = answer.judgement
     if judged is not None and judged.remedy and judged.verdict is not Verdict.GOOD:
         lines.append(f"      do: {judged.remedy}")
+        lines += [f"      or: {one.words}" for one in judged.ways[1:]]
     return lines

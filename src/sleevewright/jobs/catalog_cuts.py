@@ -102,6 +102,8 @@ COUNTERBORE = StageSheet(
                "Radius or chamfer that the flange must clear.", "0.030 in", only="flange"),
         gauged("counterbore.step", "Step at the bottom", span.EDGE,
                "Height of the step that a plain sleeve stands on.", "0.090 in", only="plain"),
+        one_of("counterbore.setting", "Cut", ("in one setting with the bore", "set up again"),
+               "Set up again, it may lie off the parent bore.", only="flange"),
         words("counterbore.note", "Seen", "Chatter, marks.", "no chatter", only="flange"),
     ),
     (

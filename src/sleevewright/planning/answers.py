@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from sleevewright.errors import Caution, NotFound
+from sleevewright.planning.shop import Chosen
 
 
 class Kind(StrEnum):
@@ -123,14 +124,30 @@ class Basis:
 
 
 @dataclass(frozen=True)
+class SettlingWay:
+    """One way to read again that is expected to settle a verdict."""
+
+    words: str
+    readings: int
+    standard: float  # doubt that it would leave, as a standard uncertainty
+    chance: float  # how likely it settles, as the value may move when it is read again
+
+
+@dataclass(frozen=True)
 class Judgement:
-    """A value against its limit."""
+    """A value against its limit.
+
+    ``chance_out`` is how probable it is that the true value lies beyond the limit, whatever
+    the verdict says; ``None`` where that is not reckoned.
+    """
 
     verdict: Verdict
     limit: float
     side: str  # "least" or "most"
     rule: str
     remedy: str = ""
+    chance_out: float | None = None
+    ways: tuple[SettlingWay, ...] = ()  # the cheapest first
 
 
 @dataclass(frozen=True)
@@ -169,6 +186,7 @@ class StageAnswers:
     hazards: tuple[Caution, ...] = ()
     advice: tuple[str, ...] = ()
     cautions: tuple[Caution, ...] = ()  # of a stage beside the plan; the plan has its own
+    is_beside: bool = False  # whether it stands beside the plan, so that its page lacks it
 
 
 @dataclass(frozen=True)
@@ -187,6 +205,7 @@ class Plan:
     code_version: str = ""
     samples: int = 0  # draws behind each sampled doubt
     seed: int = 0
+    chosen: Chosen = ()  # what the shop has set itself, for answers beside the plan
     _index: dict[str, Answer] = field(default_factory=dict, repr=False, compare=False)
 
     def __post_init__(self) -> None:

@@ -21,8 +21,8 @@ SAMPLES = 4000
 
 
 def ledger_of(plan: Plan) -> Ledger:
-    """A ledger for answers beside a plan, drawn with the plan's seed."""
-    return Ledger(count=SAMPLES, seed=plan.seed)
+    """A ledger for answers beside a plan, with the plan's seed and the shop's own limits."""
+    return Ledger(count=SAMPLES, seed=plan.seed, chosen=plan.chosen)
 
 
 def from_plan(ledger: Ledger, plan: Plan, identity: str, *, need: str) -> None:
@@ -60,7 +60,7 @@ def beside(plan: Plan, key: str, title: str, result: StageResult) -> StageAnswer
     )
     advice = tuple(worded(text, system=plan.units) for text in result.advice)
     hazards = STAGE_HAZARDS.get(key, ())
-    return StageAnswers(key, title, answers, hazards, advice, result.cautions)
+    return StageAnswers(key, title, answers, hazards, advice, result.cautions, is_beside=True)
 
 
 def with_stage(plan: Plan, stage: StageAnswers) -> Plan:

@@ -27,7 +27,7 @@ from sleevewright.planning.answers import (
     StageAnswers,
 )
 from sleevewright.planning.ledger import STATISTIC_PARAMETER
-from sleevewright.planning.shown import shown_answer
+from sleevewright.planning.shown import chance_words, shown_answer
 from sleevewright.units import unit_suffix
 
 SCHEMA = "sleevewright-plan-1"
@@ -103,6 +103,17 @@ def _judgement(judged: Judgement | None, suffix: str) -> dict[str, Any] | None:
         "side": judged.side,
         "rule": judged.rule,
         "remedy": judged.remedy,
+        "chance_out_1": judged.chance_out,
+        "chance": chance_words(judged),
+        "ways": [
+            {
+                "words": one.words,
+                "readings_1": one.readings,
+                f"standard_{suffix}": one.standard,
+                "chance_1": one.chance,
+            }
+            for one in judged.ways
+        ],
     }
 
 

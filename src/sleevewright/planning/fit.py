@@ -31,7 +31,6 @@ from sleevewright.planning.flange_fit import enter_flange
 from sleevewright.planning.judging import against_chance
 from sleevewright.planning.ledger import DEEPLY, Given, How, Ledger, Line, StageResult
 from sleevewright.planning.linear import with_freedom
-from sleevewright.planning.settling import say_what_settles
 
 Q = Quantity
 
@@ -141,8 +140,6 @@ def _enter_cold_fit(ledger: Ledger, record: FitRecord) -> None:
     ledger.compute(
         FIT_BELOW_LEAST, chance_below, How(judge=judge), samples="fit.as_cut", limit="fit.least"
     )
-    if ledger.has("bore.size"):
-        say_what_settles(ledger, "fit.below_least", "fit.cold", "fit.least")
 
 
 def _enter_stresses(ledger: Ledger, record: FitRecord) -> None:

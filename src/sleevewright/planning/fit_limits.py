@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import numpy as np
+from numpy.typing import NDArray
+
 from sleevewright.core.allowances import rest_of, smaller
 from sleevewright.core.fits.limits import (
     brittle_limit_pressure,
@@ -10,7 +13,7 @@ from sleevewright.core.fits.limits import (
 )
 from sleevewright.core.fits.rings import interference_at_limit
 from sleevewright.planning.answers import Judgement, Kind, Quantity, Verdict
-from sleevewright.planning.judging import against_limit
+from sleevewright.planning.judging import LimitJudge, against_limit
 from sleevewright.planning.ledger import Given, Ledger, Line
 
 Q = Quantity
@@ -61,19 +64,30 @@ def enter_limits(ledger: Ledger) -> None:
     judge = against_limit(
         float(ledger.value("fit.limit_fit")), "most", remedy="a lighter fit; a limit is near"
     )
-    fit = float(ledger.value("fit.cold"))
-    strain = judge(fit, None, 0.0 if doubt is None else doubt.standard)
-    ledger.amend("fit.cold", judgement=_worse(_loose(ledger, fit), strain))
+    # Seen from the limit, what is left is the fit: its samples tell the chance of passing it.
+    spread = float(ledger.value("fit.limit_fit")) - np.asarray(ledger.samples("fit.limit_margin"))
+    strain = _judge(ledger, judge, spread, 0.0 if doubt is None else doubt.standard)
+    ledger.amend("fit.cold", judgement=_worse(_loose(ledger), strain))
 
 
-def _loose(ledger: Ledger, fit: float) -> Judgement | None:
+def _loose(ledger: Ledger) -> Judgement | None:
     """The cold fit against the least that is wanted; nothing where no least is known."""
     least = ledger.value("fit.least")
     if least is None:
         return None
     doubt = ledger.entry("fit.as_cut").answer.doubt
     judge = against_limit(float(least), "least", remedy="the next sleeve, or a tighter cut")
-    return judge(fit, None, 0.0 if doubt is None else doubt.standard)
+    spread = np.asarray(ledger.samples("fit.as_cut"))
+    return _judge(ledger, judge, spread, 0.0 if doubt is None else doubt.standard)
+
+
+def _judge(
+    ledger: Ledger, judge: LimitJudge, spread: NDArray[np.float64], standard: float
+) -> Judgement:
+    """The verdict on the cold fit by the shop's guard band."""
+    guarded = judge.by(ledger.default("guard_factor").value)
+    samples = spread if spread.ndim == 1 and standard > 0.0 else None
+    return guarded(float(ledger.value("fit.cold")), samples, standard)
 
 
 def _worse(one: Judgement | None, other: Judgement) -> Judgement:

@@ -1,26 +1,85 @@
-"""Verdicts of a plan: which limit, on which side, by which rule, and what would settle it."""
+"""Verdicts of a plan: which limit, on which side, by which rule, and how likely it is wrong."""
 
 from __future__ import annotations
 
+import math
+from dataclasses import dataclass, replace
+
 import numpy as np
 from numpy.typing import NDArray
+from scipy.special import ndtr
 
-from sleevewright.core.uncertainty.decision import GUARD_FACTOR, decide, decide_chance
-from sleevewright.planning.answers import Judgement, Verdict
-from sleevewright.planning.ledger import Judge
+from sleevewright.core.uncertainty.decision import GUARD_FACTOR, decide_chance, decide_within
+from sleevewright.core.uncertainty.risk import chance_out, guard_factor
+from sleevewright.core.uncertainty.sampled import probability_below
+from sleevewright.planning.answers import Doubt, Judgement, Verdict
+from sleevewright.planning.judges import Judge
 
-GUARD_RULE = "guard band 1.645 u, one-sided 95 % (ISO 14253-1)"
+USUAL = "guard band 1.645 u, one-sided 95 % (ISO 14253-1)"
+SHARED = "no guard band, risk shared: the limit itself decides (ISO 14253-1, agreed)"
 
 
-def against_limit(limit: float, side: str, *, remedy: str, guard: float = GUARD_FACTOR) -> Judge:
+@dataclass(frozen=True)
+class LimitJudge:
+    """Judges a value against one limit, with a guard band from its standard uncertainty.
+
+    ``guard`` is in standard uncertainties, nothing for what the shop has set; of a
+    distance the limit counts on both sides of nought.
+    """
+
+    limit: float
+    side: str
+    remedy: str
+    guard: float | None = None
+    is_distance: bool = False
+
+    def by(self, guard: float) -> LimitJudge:
+        """The same with the shop's guard band, where none was set for it."""
+        return self if self.guard is not None else replace(self, guard=guard)
+
+    def __call__(
+        self,
+        value: float,
+        samples: NDArray[np.float64] | None,
+        standard: float,
+        freedom: float = math.inf,
+    ) -> Judgement:
+        """The verdict, the rule it was made by and the chance of being out."""
+        usual = GUARD_FACTOR if self.guard is None else self.guard
+        guard = _widened(usual, freedom)
+        least, most = self._ends()
+        called = decide_within(value, standard=standard, least=least, most=most, guard=guard)
+        chance = None  # where nothing is in doubt there is no chance to tell of
+        if samples is not None:
+            chance = _share_beyond(samples, least, most)
+        elif standard > 0.0:
+            chance = chance_out(
+                value, standard=standard, least=least, most=most, degrees_of_freedom=freedom
+            )
+        settle = self.remedy if called.value != Verdict.GOOD.value else ""
+        rule = guard_rule(guard, usual=usual, freedom=freedom)
+        return Judgement(Verdict(called.value), self.limit, self.side, rule, settle, chance)
+
+    def _ends(self) -> tuple[float | None, float | None]:
+        """Least and most."""
+        if self.is_distance:
+            return -self.limit, self.limit
+        return (self.limit, None) if self.side == "least" else (None, self.limit)
+
+
+def against_limit(
+    limit: float, side: str, *, remedy: str, guard: float | None = None
+) -> LimitJudge:
     """Judge a value against one limit with a guard band from its standard uncertainty."""
+    return LimitJudge(limit, side, remedy, guard)
 
-    def judge(value: float, _: NDArray[np.float64] | None, standard: float) -> Judgement:
-        called = decide(value, standard=standard, limit=limit, side=side, guard=guard)
-        settle = remedy if called.value != Verdict.GOOD.value else ""
-        return Judgement(Verdict(called.value), limit, side, GUARD_RULE, settle)
 
-    return judge
+def judged_with(judge: LimitJudge, value: float, doubt: Doubt | None) -> Judgement:
+    """The verdict on a value with its whole doubt: few degrees of freedom widen the band."""
+    if doubt is None:
+        return judge(value, None, 0.0)
+    freedom = math.inf if doubt.degrees_of_freedom is None else doubt.degrees_of_freedom
+    return judge(value, None, doubt.standard, freedom)
 
 
 def against_chance(good_below: float, out_above: float, *, remedy: str) -> Judge:
@@ -33,3 +92,34 @@ def against_chance(good_below: float, out_above: float, *, remedy: str) -> Judge
         return Judgement(Verdict(called.value), good_below, "most", rule, settle)
 
     return judge
+
+
+def guard_rule(guard: float, *, usual: float, freedom: float = math.inf) -> str:
+    """The rule of a verdict in words: its band, what it promises, where it is from."""
+    if usual == 0.0:
+        return SHARED
+    if guard == GUARD_FACTOR:
+        return USUAL
+    share = f"one-sided {100.0 * float(ndtr(usual)):.3g} %"
+    if math.isinf(freedom):
+        return f"guard band {guard:g} u, {share} (ISO 14253-1, set by the shop)"
+    known = f"{math.floor(freedom + 1e-9)} degrees of freedom"
+    return f"guard band {guard:.2f} u, {share} at {known} (ISO 14253-1)"
+
+
+def _widened(guard: float, freedom: float) -> float:
+    """The guard band that keeps its promise where the doubt is known from few readings."""
+    if math.isinf(freedom) or guard == 0.0:
+        return guard
+    return guard_factor(probability=float(ndtr(guard)), degrees_of_freedom=max(freedom, 1.0))
+
+
+def _share_beyond(samples: NDArray[np.float64], least: float | None, most: float | None) -> float:
+    """Share of the samples beyond the limits; a chance that was never met is not nought."""
+    known = samples[~np.isnan(samples)]
+    if known.size < 2:
+        return math.nan
+    below = 0.0 if least is None else probability_below(known, least).value
+    above = 0.0 if most is None else probability_below(-known, -most).value
+    rarest = 1.0 / (known.size + 2.0)
+    return min(max(below + above, rarest), 1.0 - rarest)

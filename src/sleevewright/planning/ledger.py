@@ -15,7 +15,6 @@ from dataclasses import dataclass, fields, is_dataclass, replace
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from sleevewright.core.formulas import formula_of
 from sleevewright.core.metals import Default
@@ -28,11 +27,11 @@ from sleevewright.planning.answers import (
     Basis,
     Contributor,
     Doubt,
-    Judgement,
     Kind,
     Quantity,
     Value,
 )
+from sleevewright.planning.judges import GuardedJudge, Judge, Sighted, judged
 from sleevewright.planning.samples import Pending, alike, resolved
 from sleevewright.planning.shop import Chosen, default_in
 
@@ -51,8 +50,6 @@ shares them with everything else.
 
 _NORMAL_95 = 1.959963984540054  # two-sided 95 % of a normal distribution
 
-Judge = Callable[[float, NDArray[np.float64] | None, float], Judgement]
-
 
 @dataclass(frozen=True)
 class How:
@@ -62,7 +59,7 @@ class How:
     for words, pictures and whatever else has no use for a doubt.
     """
 
-    judge: Judge | None = None
+    judge: Judge | GuardedJudge | None = None
     is_sampled: bool = True
     is_deep: bool = False
 
@@ -234,7 +231,9 @@ class Ledger:
         answer = _computed(line, basis)
         if not (isinstance(point, float) and math.isnan(point)):
             doubt = self._doubt(point, samples, roots, is_detail=line.is_detail)
-            judgement = _judged(how, point, samples, doubt)
+            judgement = judged(
+                how.judge, self.default("guard_factor").value, Sighted(point, samples, doubt)
+            )
             answer = replace(answer, value=point, doubt=doubt, judgement=judgement)
         return self._enter(Entry(answer, point, samples, roots, function, basis.inputs))
 
@@ -333,14 +332,6 @@ def _computed(line: Line, basis: Basis) -> Answer:
         would_change=line.would_change,
         is_detail=line.is_detail,
     )
-
-
-def _judged(how: How, point: Any, samples: Any, doubt: Doubt | None) -> Judgement | None:
-    """The verdict on a number, where it is to be judged."""
-    if how.judge is None or not isinstance(point, float):
-        return None
-    spread = samples if isinstance(samples, np.ndarray) else None
-    return how.judge(point, spread, 0.0 if doubt is None else doubt.standard)
 
 
 def _plain(value: Any) -> Any:

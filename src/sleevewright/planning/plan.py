@@ -27,6 +27,7 @@ from sleevewright.planning.parent import parent_stage
 from sleevewright.planning.ports import ports_stage
 from sleevewright.planning.records import is_ported, records_of
 from sleevewright.planning.running import running_stage
+from sleevewright.planning.settling import Gauging, with_ways
 from sleevewright.planning.shop import Shop
 from sleevewright.planning.shown import worded
 from sleevewright.planning.sleeve import sleeve_stage
@@ -42,7 +43,7 @@ STAGES = (
     ("heat", "Heat", ("heat.",)),
     ("drop", "Drop", ("drop.",)),
     ("cool", "Cool and prove", ("cool.",)),
-    ("piston", "Bore to piston", ("finish.", "piston.")),
+    ("piston", "Bore to piston", ("finish.", "piston.", "chain.")),
     ("ports", "Ports", ("ports.", "engine.")),
 )
 """Key, title and the answers that belong to it by the first part of their name."""
@@ -86,7 +87,9 @@ def plan(job: Job, shop: Shop, *, run: Runner = call_stage) -> Plan:
     finish = run(finish_stage, told.finish, sleeve, parent, fit, running, heat)
     ports = run(ports_stage, told.ports)
     results = (sleeve, parent, fit, running, ledge, heat, drop, finish, ports)
-    return _assemble(job, shop, results)
+    known = job.instruments + shop.instruments
+    sets = {grid.feature: Gauging(grid, known) for grid in job.grids}
+    return with_ways(_assemble(job, shop, results), sets)
 
 
 def _assemble(job: Job, shop: Shop, results: tuple[StageResult, ...]) -> Plan:
@@ -117,6 +120,7 @@ def _assemble(job: Job, shop: Shop, results: tuple[StageResult, ...]) -> Plan:
         code_version=__version__,
         samples=shop.settings.budget_samples,
         seed=shop.settings.seed,
+        chosen=shop.chosen,
     )
 
 

@@ -13,8 +13,8 @@ import numpy as np
 from sleevewright.jobs.model import Grid, Instrument
 from sleevewright.planning.answers import (
     Answer,
+    Contributor,
     Doubt,
-    Judgement,
     Kind,
     Plan,
     Quantity,
@@ -23,8 +23,8 @@ from sleevewright.planning.answers import (
 from sleevewright.planning.beside import SAMPLES
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, find_instrument
 from sleevewright.planning.gauges import SETTINGS, readings_of
-from sleevewright.planning.judging import against_limit
-from sleevewright.planning.ledger import Given, Judge, Ledger, Line
+from sleevewright.planning.judging import LimitJudge, against_limit, judged_with
+from sleevewright.planning.ledger import Given, Ledger, Line
 from sleevewright.planning.shop import Chosen
 from sleevewright.planning.sizes import Bench, Feature, enter_size
 
@@ -91,7 +91,9 @@ def _doubted(answer: Answer, held: set[str]) -> Answer:
     judged = answer.judgement
     if answer.id not in held or judged is None or judged.verdict is not Verdict.GOOD:
         return answer
-    return replace(answer, judgement=replace(judged, verdict=Verdict.TOO_CLOSE, remedy=TAKE_AGAIN))
+    # The chance was reckoned without the reading, so it says nothing of the part as it was read.
+    doubted = replace(judged, verdict=Verdict.TOO_CLOSE, remedy=TAKE_AGAIN, chance_out=None)
+    return replace(answer, judgement=doubted)
 
 
 def enter_bore(ledger: Ledger, feature: Feature, gauged: Gauged, units: str, *, need: str) -> None:
@@ -112,8 +114,8 @@ def enter_read(ledger: Ledger, line: Line, grid: Grid | None, *, need: str) -> N
     ledger.fact(line, Given(readings, Kind.MEASURED, source, need=need))
 
 
-def reading_doubt(ledger: Ledger, gauged: Gauged, usual: str) -> float:
-    """Standard uncertainty of one reading of a set: of its gauge, else of the usual one.
+def reading_parts(ledger: Ledger, gauged: Gauged, usual: str) -> tuple[Contributor, ...]:
+    """What the doubt of one reading of a set is made of: its gauge's setting and its step.
 
     What a gauge's own record states goes before what is usual for its kind.
     """
@@ -126,29 +128,52 @@ def reading_doubt(ledger: Ledger, gauged: Gauged, usual: str) -> float:
             setting = ledger.default(SETTINGS[gauge.kind]).value
         setting = setting if gauge.setting is None else gauge.setting.value
         step = step if gauge.resolution is None else gauge.resolution.value
-    return math.hypot(setting / STATED_COVERAGE_FACTOR, step / math.sqrt(12.0))
+    whose = name or "the gauge"
+    return (
+        Contributor(f"{usual}", f"setting, {whose}", setting / STATED_COVERAGE_FACTOR),
+        Contributor("gauge_resolution", f"resolution, {whose}", step / math.sqrt(12.0)),
+    )
 
 
-def judge_own(ledger: Ledger, line: Line, standard: float, judge: Judge) -> None:
-    """Give an answer the doubt of its gauge, and hold it against its limit."""
+def reading_doubt(ledger: Ledger, gauged: Gauged, usual: str) -> float:
+    """Standard uncertainty of one reading of a set: of its gauge, else of the usual one."""
+    return math.hypot(*(one.standard for one in reading_parts(ledger, gauged, usual)))
+
+
+def judge_own(
+    ledger: Ledger,
+    line: Line,
+    standard: float,
+    judge: LimitJudge,
+    parts: tuple[Contributor, ...] = (),
+) -> None:
+    """Give an answer the doubt of its gauge, and hold it against its limit.
+
+    ``parts`` are those of one reading: what they make together is shared out by them.
+    """
     if not ledger.has(line.id):
         return
     value = float(ledger.value(line.id))
     half = STATED_COVERAGE_FACTOR * standard
-    doubt = Doubt(standard, value - half, value + half, 0.95, "linear")
-    ledger.amend(line.id, doubt=doubt, judgement=judge(value, None, standard))
+    scale = standard / (math.hypot(*(one.standard for one in parts)) or 1.0)
+    shared = (replace(one, standard=one.standard * scale) for one in parts)
+    doubt = Doubt(
+        standard,
+        value - half,
+        value + half,
+        0.95,
+        "linear",
+        contributors=tuple(sorted(shared, key=lambda one: -one.standard)),
+    )
+    ledger.amend(line.id, doubt=doubt, judgement=judged_with(judge, value, doubt))
 
 
-def most(ledger: Ledger, name: str, remedy: str) -> Judge:
-    """Judge against the largest that the shop accepts."""
-    return against_limit(ledger.default(name).value, "most", remedy=remedy)
+def most(ledger: Ledger, name: str, remedy: str) -> LimitJudge:
+    """Judge against the largest that the shop accepts, with the shop's guard band."""
+    guard = ledger.default("guard_factor").value
+    return against_limit(ledger.default(name).value, "most", remedy=remedy, guard=guard)
 
 
-def within(ledger: Ledger, name: str, remedy: str) -> Judge:
+def within(ledger: Ledger, name: str, remedy: str) -> LimitJudge:
     """Judge the distance from nought, on whichever side it lies."""
-    above = most(ledger, name, remedy)
-
-    def judge(value: float, _: object, standard: float) -> Judgement:
-        return above(abs(value), None, standard)
-
-    return judge
+    return replace(most(ledger, name, remedy), is_distance=True)

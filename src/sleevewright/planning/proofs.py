@@ -17,9 +17,18 @@ from sleevewright.errors import InputError
 from sleevewright.jobs.model import Grid
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan
-from sleevewright.planning.judging import against_limit
+from sleevewright.planning.judging import against_limit, judged_with
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Line
-from sleevewright.planning.proofing import Frame, Gauged, enter_read, judge_own, most, reading_doubt
+from sleevewright.planning.process import enter_bore_risks
+from sleevewright.planning.proofing import (
+    Frame,
+    Gauged,
+    enter_read,
+    judge_own,
+    most,
+    reading_doubt,
+    reading_parts,
+)
 
 Q = Quantity
 
@@ -39,10 +48,13 @@ def set_up(frame: Frame, upper: Gauged, lower: Gauged, *, turns: str) -> StageAn
     doubt = one if sweeps is None else one * math.sqrt(2.0 / len(sweeps.angles))
     apart = 1.0 if sweeps is None else sweeps.apart
     ledger.compute(OFFSET, setup_offset, CENTRALLY, sweeps="setup.sweeps")
-    judge_own(ledger, OFFSET, doubt, most(ledger, "centring", "move the table and sweep again"))
+    parts = reading_parts(ledger, upper, "indicator_setting")
+    centred = most(ledger, "centring", "move the table and sweep again")
+    judge_own(ledger, OFFSET, doubt, centred, parts)
     ledger.compute(TILT, setup_tilt, CENTRALLY, sweeps="setup.sweeps")
     lean = math.sqrt(2.0) * doubt / apart
-    judge_own(ledger, TILT, lean, most(ledger, "squareness", "shim the casting and sweep again"))
+    square = most(ledger, "squareness", "shim the casting and sweep again")
+    judge_own(ledger, TILT, lean, square, parts)
     return beside(plan, "setup", "Set-up", ledger.result())
 
 
@@ -84,6 +96,7 @@ def parent_form(frame: Frame) -> StageAnswers:
     remedy = "see which sleeve would serve; metal does not come back"
     judge = against_limit(0.0, "least", remedy=remedy)
     ledger.compute(STOCK, rest_of, How(judge=judge), whole="bore.target_high", part="bore.size")
+    enter_bore_risks(ledger, plan)
     return beside(plan, "parent", "Parent bore", ledger.result())
 
 
@@ -98,7 +111,7 @@ def with_form_judged(frame: Frame) -> Plan:
         replace(
             stage,
             answers=tuple(
-                replace(one, judgement=judged[one.id](one.value, None, one.doubt.standard))
+                replace(one, judgement=judged_with(judged[one.id], one.value, one.doubt))
                 if one.id in judged and isinstance(one.value, float) and one.doubt is not None
                 else one
                 for one in stage.answers
@@ -121,8 +134,9 @@ def ledge(frame: Frame, depths: Gauged) -> StageAnswers:
     enter_read(ledger, LEDGE_READ, depths.grid, need="the ledge's depth at four places")
     ledger.compute(LEDGE, seat_spread, CENTRALLY, readings="counterbore.ledge_read")
     doubt = math.sqrt(2.0) * reading_doubt(ledger, depths, "depth_micrometer_setting")
+    square = most(ledger, "ledge_spread", "cut the ledge square, burrs off first")
     judge_own(
-        ledger, LEDGE, doubt, most(ledger, "ledge_spread", "cut the ledge square, burrs off first")
+        ledger, LEDGE, doubt, square, reading_parts(ledger, depths, "depth_micrometer_setting")
     )
     return beside(plan, "counterbore", "Counterbore", ledger.result())
 
@@ -145,5 +159,6 @@ def seat(frame: Frame, stand_out: Gauged) -> StageAnswers:
         SEATED,
         reading_doubt(ledger, stand_out, "depth_micrometer_setting"),
         most(ledger, "seat_most", remedy),
+        reading_parts(ledger, stand_out, "depth_micrometer_setting"),
     )
     return beside(plan, "cool", "Cool and prove", ledger.result())

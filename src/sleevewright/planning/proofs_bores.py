@@ -16,7 +16,9 @@ from sleevewright.jobs.model import Part
 from sleevewright.planning.answers import Judgement, Kind, Quantity, StageAnswers, Verdict
 from sleevewright.planning.beside import beside, from_plan
 from sleevewright.planning.facts import enter_metal, given
-from sleevewright.planning.ledger import Given, How, Judge, Ledger, Line
+from sleevewright.planning.judges import Judge
+from sleevewright.planning.judging import judged_with
+from sleevewright.planning.ledger import Given, How, Ledger, Line
 from sleevewright.planning.proofing import Frame, Gauged, enter_bore, most, within
 from sleevewright.planning.sizes import Feature
 
@@ -129,6 +131,6 @@ def _rejudge(ledger: Ledger, gauged: str, named: str, remedy: str) -> None:
     if not ledger.has(gauged):
         return
     answer = ledger.entry(gauged).answer
-    standard = 0.0 if answer.doubt is None else answer.doubt.standard
-    judged = most(ledger, "form_most", remedy)(float(ledger.value(gauged)), None, standard)
+    limit = most(ledger, "form_most", remedy)
+    judged = judged_with(limit, float(ledger.value(gauged)), answer.doubt)
     ledger.amend(gauged, id=named, judgement=judged)

@@ -1,44 +1,294 @@
-"""What would settle a fit that is too close to call: more readings, or which better gauge."""
+"""What would settle a verdict that is too close to call, with the gauges that this shop has.
+
+For each way to read again (the same gauge and more readings, another gauge of the list, a
+bore gauge set from another master of the list) the budget is changed and the verdict
+forecast; what is expected to settle it is listed, the cheapest first.
+"""
 
 from __future__ import annotations
 
-from dataclasses import replace
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from statistics import NormalDist
 
 import numpy as np
 
-from sleevewright.core.uncertainty.decision import Settle, readings_to_settle
-from sleevewright.planning.answers import Verdict
+from sleevewright.core.metrology.size import GaugeDoubt
+from sleevewright.core.uncertainty.settle import Standing, Way, ways_to_settle
+from sleevewright.jobs.model import Grid, Instrument
+from sleevewright.planning.answers import (
+    Answer,
+    Doubt,
+    Judgement,
+    Plan,
+    Quantity,
+    SettlingWay,
+    Verdict,
+)
+from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
+from sleevewright.planning.gauges import UNFIT, gauge_of
 from sleevewright.planning.ledger import Ledger
+from sleevewright.planning.shop import default_in
+from sleevewright.units import shown
 
-REPEATS = ("bore.size.repeat", "sleeve.od.repeat")
+MOST_WAYS = 3
+"""More ways than this are no advice."""
+
+BORE_GAUGES = ("dial-bore-gauge", "three-point-gauge")
+MASTERS = ("setting-ring", "gauge-block", "micrometer")
 
 
-def say_what_settles(ledger: Ledger, judged: str, fit: str, limit: str) -> None:
-    """Restate the remedy of a verdict by what the budget of the fit is made of."""
-    answer = ledger.entry(judged).answer
-    judgement, doubt = answer.judgement, ledger.entry(fit).answer.doubt
-    if judgement is None or doubt is None or judgement.verdict is not Verdict.TOO_CLOSE:
-        return
-    parts = {one.input: one for one in doubt.contributors}
-    repeat = float(np.hypot.reduce([parts[name].standard for name in REPEATS if name in parts]))
-    remedy = readings_to_settle(
-        float(ledger.value(fit)),
-        standard=doubt.standard,
-        repeat_standard=repeat,
-        readings=_readings(ledger),
-        least=float(ledger.value(limit)),
+@dataclass(frozen=True)
+class Gauging:
+    """A feature as it was read: its set, and the gauges that are at hand."""
+
+    grid: Grid
+    instruments: tuple[Instrument, ...]
+
+
+@dataclass(frozen=True)
+class Recipe:
+    """A verdict that rests on the mean size of one feature.
+
+    ``shares`` is the other feature that the value is a difference with: what one setting
+    does to both cancels.
+    """
+
+    judged: str
+    value: str
+    limit: str
+    measured: str
+    feature: str
+    words: str
+    shares: str = ""
+
+
+RECIPES = (
+    Recipe(
+        "fit.below_least", "fit.cold", "fit.least", "bore.size", "parent-bore", "the bore",
+        shares="sleeve-od",
+    ),
+    Recipe("fit.cold", "fit.cold", "", "bore.size", "parent-bore", "the bore", shares="sleeve-od"),
+    Recipe(
+        "fit.flange_below_least", "fit.flange", "fit.flange_least", "counterbore.size",
+        "counterbore", "the counterbore", shares="flange-od",
+    ),
+    Recipe("bore.stock", "bore.stock", "", "bore.size", "parent-bore", "the bore"),
+    Recipe(
+        "finish.clearance", "finish.clearance", "", "finish.as_gauged", "finish-bore",
+        "the finished bore",
+    ),
+)  # fmt: skip
+"""Verdicts for which reading a bore again is reckoned."""
+
+
+def with_ways(plan: Plan, sets: Mapping[str, Gauging]) -> Plan:
+    """The plan with what would settle each verdict that is too close to call.
+
+    ``sets`` are the features as they were read, by name.  A verdict whose feature was not
+    read keeps the advice that it has.
+    """
+    told: dict[str, Judgement] = {}
+    for recipe in RECIPES:
+        gauging = sets.get(recipe.feature)
+        if gauging is not None and _is_close(plan, recipe):
+            judged = _settled(plan, recipe, gauging, sets)
+            if judged is not None:
+                told[recipe.judged] = judged
+    if not told:
+        return plan
+    stages = tuple(
+        replace(
+            stage,
+            answers=tuple(
+                replace(one, judgement=told[one.id]) if one.id in told else one
+                for one in stage.answers
+            ),
+        )
+        for stage in plan.stages
     )
-    if remedy.settle is Settle.READINGS:
-        words = f"about {remedy.more_readings} more readings of the bore would settle it"
-    elif doubt.contributors:
-        words = f"a better gauge or setting would settle it: most is {doubt.contributors[0].label}"
-    else:
-        return
-    ledger.amend(judged, judgement=replace(judgement, remedy=words))
+    return replace(plan, stages=stages, _index={})
 
 
-def _readings(ledger: Ledger) -> int:
-    """How many readings the parent bore has, at least one."""
-    if not ledger.has("bore.size.used"):
-        return 1
-    return max(1, int(np.isfinite(ledger.value("bore.size.used").readings).sum()))
+def _find(plan: Plan, identity: str) -> Answer | None:
+    return next((one for one in plan.answers() if one.id == identity), None)
+
+
+def _is_close(plan: Plan, recipe: Recipe) -> bool:
+    """Whether the verdict stands, is too close to call and was not yet asked about."""
+    answer = _find(plan, recipe.judged)
+    judged = None if answer is None else answer.judgement
+    return judged is not None and judged.verdict is Verdict.TOO_CLOSE and not judged.ways
+
+
+def _settled(
+    plan: Plan, recipe: Recipe, gauging: Gauging, sets: Mapping[str, Gauging]
+) -> Judgement | None:
+    """The verdict with its ways; nothing where the budget is not known."""
+    judged = plan.answer(recipe.judged).judgement
+    budget = _budget_of(plan, recipe)
+    if judged is None or budget is None or _is_strained(plan, recipe, judged):
+        return None
+    shared = sets.get(recipe.shares)
+    other = {} if shared is None else _settings(_gauge(shared.grid, shared.instruments))
+    standing = _standing(plan, recipe, judged, budget, _together(gauging, other))
+    found = ways_to_settle(standing, _ways(plan, recipe, gauging, budget, other))
+    ways = tuple(
+        SettlingWay(_words(one.name, one.readings), one.readings, one.standard, one.chance)
+        for one in found[:MOST_WAYS]
+    )
+    if ways:
+        return replace(judged, remedy=f"{ways[0].words} would settle it", ways=ways)
+    return replace(judged, remedy=_nothing(plan, standing, budget.doubt))
+
+
+def _is_strained(plan: Plan, recipe: Recipe, judged: Judgement) -> bool:
+    """Whether the fit is held against what the parts bear: no gauge knows that any better."""
+    least = _find(plan, "fit.least")
+    return recipe.judged == "fit.cold" and (least is None or least.value != judged.limit)
+
+
+@dataclass(frozen=True)
+class _Budget:
+    """What the value's doubt is made of, as far as reading again touches it."""
+
+    value: float
+    doubt: Doubt
+    repeat: float
+    resolution: float
+    readings: int
+
+
+def _budget_of(plan: Plan, recipe: Recipe) -> _Budget | None:
+    """The budget of a value from the plan's own answers."""
+    value, used = _find(plan, recipe.value), _find(plan, f"{recipe.measured}.used")
+    if value is None or value.doubt is None or used is None or used.value is None:
+        return None
+    if not isinstance(value.value, float):
+        return None
+    read = int(np.isfinite(getattr(used.value, "readings", np.array([]))).sum())
+    repeat, step = (_own(plan, f"{recipe.measured}.{part}") for part in ("repeat", "resolution"))
+    return _Budget(value.value, value.doubt, repeat, step, max(read, 1))
+
+
+def _own(plan: Plan, identity: str) -> float:
+    """The standard uncertainty that an error was entered with."""
+    answer = _find(plan, identity)
+    return 0.0 if answer is None or answer.doubt is None else answer.doubt.standard
+
+
+def _standing(
+    plan: Plan, recipe: Recipe, judged: Judgement, budget: _Budget, setting: float
+) -> Standing:
+    """The value against its limit, and what reading again leaves in its doubt."""
+    guard = default_in(plan.chosen, "guard_factor").value
+    limit = judged.limit
+    if recipe.limit:
+        # Judged by its chance: good where less than the accepted share lies beyond the limit.
+        guard = NormalDist().inv_cdf(1.0 - judged.limit)
+        limit = float(getattr(_find(plan, recipe.limit), "value", judged.limit))
+    limits = (limit, -limit) if recipe.judged == "finish.clearance" else (limit,)
+    touched = setting**2 + budget.repeat**2 + budget.resolution**2
+    rest = math.sqrt(max(budget.doubt.standard**2 - touched, 0.0))
+    return Standing(budget.value, budget.doubt.standard, rest, limits, guard)
+
+
+def _ways(
+    plan: Plan, recipe: Recipe, gauging: Gauging, budget: _Budget, other: Mapping[str, float]
+) -> Iterator[Way]:
+    """Every way to read the feature again with what is at hand."""
+    each = default_in(plan.chosen, "reading_time").value
+    once = default_in(plan.chosen, "setting_time").value
+    gauge = _gauge(gauging.grid, gauging.instruments)
+    scatter, floor = _averaged(
+        budget.repeat * math.sqrt(budget.readings), budget.resolution, budget.readings,
+        has_averaged=budget.repeat * math.sqrt(budget.readings) >= 0.5 * gauge.resolution,
+    )  # fmt: skip
+    yield Way(
+        f"more:{recipe.words}", _together(gauging, other), scatter, floor,
+        kept=budget.readings, each=each,
+    )  # fmt: skip
+    for words, grid, instruments in _candidates(gauging):
+        new = _gauge(grid, instruments)
+        one = new.repeatability.standard
+        step = new.resolution / math.sqrt(12.0)
+        scatter, floor = _averaged(one, step, 1, has_averaged=one >= 0.5 * new.resolution)
+        yield Way(
+            f"{recipe.words} read anew with {words}", _apart(_settings(new), other), scatter, floor,
+            once=once, each=each, least=budget.readings,
+        )  # fmt: skip
+
+
+def _averaged(
+    scatter: float, step: float, count: int, *, has_averaged: bool
+) -> tuple[float, float]:
+    """Scatter of one reading and what stays: rounding averages out only under scatter."""
+    if has_averaged:
+        return math.hypot(scatter, step * math.sqrt(count)), 0.0
+    return scatter, step
+
+
+def _candidates(gauging: Gauging) -> Iterator[tuple[str, Grid, tuple[Instrument, ...]]]:
+    """Other gauges for a bore on the list, and other masters to set them from."""
+    known = {one.name: one for one in reversed(gauging.instruments)}
+    now = known.get(gauging.grid.instrument)
+    for gauge in sorted(known.values(), key=lambda one: one.name):
+        if gauge.kind not in BORE_GAUGES or gauge.kind in UNFIT:
+            continue
+        if gauge is not now:
+            words = f"{gauge.name} set from {gauge.set_from}" if gauge.set_from else gauge.name
+            yield words, replace(gauging.grid, instrument=gauge.name), tuple(known.values())
+        if gauge.kind != "dial-bore-gauge":
+            continue
+        for master in sorted(known.values(), key=lambda one: one.name):
+            if master.kind in MASTERS and master.name not in (gauge.set_from, gauge.name):
+                reset = replace(gauge, set_from=master.name)
+                listed = tuple({**known, gauge.name: reset}.values())
+                words = f"{gauge.name} set from {master.name}"
+                yield words, replace(gauging.grid, instrument=gauge.name), listed
+
+
+def _gauge(grid: Grid, instruments: tuple[Instrument, ...]) -> GaugeDoubt:
+    """What is not known of a gauge, as the plan would enter it."""
+    return gauge_of(Ledger(count=1, seed=0), grid, instruments)
+
+
+def _settings(gauge: GaugeDoubt) -> dict[str, float]:
+    """The errors of setting behind a reading, by name."""
+    return {one.name: one.standard for one in gauge.settings}
+
+
+def _apart(one: Mapping[str, float], other: Mapping[str, float]) -> float:
+    """What two chains of setting bring to a difference: the links they share cancel."""
+    names = set(one) ^ set(other)
+    return math.hypot(*(one.get(name, other.get(name, 0.0)) for name in names))
+
+
+def _together(gauging: Gauging, other: Mapping[str, float]) -> float:
+    """What the settings bring as the feature was read."""
+    return _apart(_settings(_gauge(gauging.grid, gauging.instruments)), other)
+
+
+def _words(name: str, readings: int) -> str:
+    """A way in words, with how many readings it takes."""
+    counted = "1 reading" if readings == 1 else f"{readings} readings"
+    if name.startswith("more:"):
+        more = counted.replace(" ", " more ", 1)
+        return f"about {more} of {name.removeprefix('more:')}"
+    return f"{name}, {counted}"
+
+
+def _nothing(plan: Plan, standing: Standing, doubt: Doubt) -> str:
+    """What to do where no gauge of the list would settle it."""
+    gap = min(abs(standing.value - one) for one in standing.limits)
+    room = (gap / standing.guard) ** 2 - standing.rest**2 if standing.guard else 0.0
+    if room > 0.0:
+        half = STATED_COVERAGE_FACTOR * math.sqrt(room)
+        good = shown(half, quantity=Quantity.DEVIATION.value, system=plan.units)
+        return (
+            "no gauge on the list would settle it: decide, or read it with one that is good to "
+            f"±{good.figure} {good.unit}"
+        )
+    most = doubt.contributors[0].label if doubt.contributors else "what is not known of it"
+    return f"no gauge would settle it: decide; most of the doubt is {most}"

@@ -6,14 +6,23 @@ The doubt shown is the half-width of the 95 % interval, never the standard uncer
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
 
-from sleevewright.planning.answers import Answer, Kind, Quantity
+from sleevewright.planning.answers import Answer, Judgement, Kind, Quantity, Verdict
 from sleevewright.units import from_unit, shown
 
 BLANK = "\N{EN DASH}"
 """What stands for a value that is not there: never a zero."""
+
+_RAREST = 0.001
+"""A chance below this is not told apart from a smaller one: doubts are not known so well."""
+_RARE = 0.0095
+"""Chances below this are told with one digit more."""
+
+_MANY = 100.0
+"""Degrees of freedom from which Student's t is the normal law to two digits of k."""
 
 _CELSIUS = re.compile(r"(-?\d+(?:\.\d+)?) °C(?! \()")
 
@@ -73,6 +82,51 @@ def shown_answer(answer: Answer, *, system: str) -> ShownNumber:
     spoken = _spoken(answer, figures.figure, figures.doubt, figures.unit)
     return ShownNumber(
         figures.figure, figures.doubt, figures.unit, answer.sense, _MARKS[answer.kind], spoken
+    )
+
+
+def chance_words(judged: Judgement) -> str:
+    """How likely a verdict is wrong, or a limit passed, in words; empty where not reckoned."""
+    if judged.chance_out is None:
+        return ""
+    if judged.verdict is Verdict.OUT:
+        return f"{percent_words(1.0 - judged.chance_out)} chance that it is within after all"
+    return f"{percent_words(judged.chance_out)} chance that it is out"
+
+
+def percent_words(share: float) -> str:
+    """A share in per cent, never as if it were certain."""
+    if share < _RAREST:
+        return f"less than {100.0 * _RAREST:g} %"
+    if share > 1.0 - _RAREST:
+        return f"more than {100.0 * (1.0 - _RAREST):g} %"
+    digits = 1 if min(share, 1.0 - share) < _RARE else 0
+    return f"{100.0 * share:.{digits}f} %"
+
+
+def coverage_words(answer: Answer, *, system: str) -> str:
+    """What a doubt is as a number: its u, its k, how well it is known, what it holds.
+
+    The k is that of Student's t where the degrees of freedom are known, so that few
+    readings do not look like many.
+    """
+    doubt = answer.doubt
+    if doubt is None or doubt.method == "counted" or doubt.standard <= 0.0:
+        return ""
+    if doubt.shape == "lognormal":
+        return f"it lies in its interval with {percent_words(doubt.coverage)}"
+    quantity = answer.quantity
+    if quantity is Quantity.TEMPERATURE:
+        quantity = Quantity.TEMPERATURE_DIFFERENCE
+    alone = shown(doubt.standard, quantity=quantity.value, system=system, doubt=doubt.standard / 10)
+    factor = (doubt.high - doubt.low) / 2.0 / doubt.standard
+    known = ""
+    if doubt.degrees_of_freedom is not None and doubt.degrees_of_freedom < _MANY:
+        known = f" at {math.floor(doubt.degrees_of_freedom + 1e-9)} degrees of freedom"
+    drawn = f", {doubt.samples} draws" if doubt.samples else ""
+    return (
+        f"u {alone.figure} {alone.unit}, k {factor:.2f}{known}, "
+        f"holds {percent_words(doubt.coverage)}{drawn}"
     )
 
 

@@ -22,7 +22,7 @@ from sleevewright.core.metrology.answers import (
     setting_chain,
     taper_spread,
 )
-from sleevewright.core.metrology.form import Range, form_doubt
+from sleevewright.core.metrology.form import FormDoubt, Range, form_doubt
 from sleevewright.core.metrology.grid import GridReadings, sizes_at_reference
 from sleevewright.core.metrology.size import (
     GaugeDoubt,
@@ -34,7 +34,7 @@ from sleevewright.core.metrology.size import (
 from sleevewright.core.metrology.suspects import Suspect, suspects
 from sleevewright.jobs.model import Entry as Told
 from sleevewright.jobs.model import Grid, Instrument
-from sleevewright.planning.answers import Doubt, Kind, Quantity
+from sleevewright.planning.answers import Contributor, Doubt, Kind, Quantity
 from sleevewright.planning.comparing import (
     enter_gauge_expansion,
     enter_over_master,
@@ -340,8 +340,7 @@ def _enter_form(ledger: Ledger, feature: Feature, used: GridReadings, inputs: Si
             directions=directions,
             reading=inputs.reading,
         )
-        doubt = Doubt(bounds.standard, bounds.low, bounds.high, bounds.coverage, "linear")
-        ledger.amend(f"{base}.{name}", doubt=doubt)
+        ledger.amend(f"{base}.{name}", doubt=_form_budget(ledger, feature, bounds, inputs))
     ledger.compute(
         Line(
             f"{base}.map",
@@ -353,6 +352,21 @@ def _enter_form(ledger: Ledger, feature: Feature, used: GridReadings, inputs: Si
         ),
         deviations,
         **expansions,
+    )
+
+
+def _form_budget(ledger: Ledger, feature: Feature, bounds: FormDoubt, inputs: SizeInputs) -> Doubt:
+    """The doubt of a form: scatter alone, as setting and temperature are common to all readings."""
+    freedom = inputs.reading.degrees_of_freedom
+    scatter = f"{feature.id}.repeat"
+    return Doubt(
+        bounds.standard,
+        bounds.low,
+        bounds.high,
+        bounds.coverage,
+        "linear",
+        degrees_of_freedom=freedom if math.isfinite(freedom) else None,
+        contributors=(Contributor(scatter, ledger.label(scatter), bounds.standard),),
     )
 
 

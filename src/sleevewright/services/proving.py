@@ -12,12 +12,15 @@ from sleevewright.jobs.gauged import NANO, grid_of, instruments_of
 from sleevewright.jobs.model import Entry, Job
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.beside import with_stage
+from sleevewright.planning.concentric import concentric
 from sleevewright.planning.proofing import Frame, Gauged, with_held_back
 from sleevewright.planning.proofs import ledge, parent_form, seat, set_up, with_form_judged
 from sleevewright.planning.proofs_bores import finish, proof
 from sleevewright.planning.proofs_heat import HotReading, slip_gauged
 from sleevewright.planning.ritual import make_ready
+from sleevewright.planning.settling import Gauging, with_ways
 from sleevewright.planning.shop import Shop
+from sleevewright.services.centring import centring_of
 
 
 def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 1) -> Plan:
@@ -54,4 +57,17 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
         finish(frame, gauged("finish-bore", "hone"), piston),
     ):
         plan = with_stage(plan, stage)
-    return with_held_back(plan)
+    chain = concentric(Frame(plan, chosen), centring_of(folded, cylinder=cylinder))
+    plan = with_stage(plan, chain)
+    return with_held_back(with_ways(plan, _sets(job, shop, gauged("finish-bore", "hone"))))
+
+
+def _sets(job: Job, shop: Shop, finished: Gauged) -> dict[str, Gauging]:
+    """The features as they were read, each with every gauge that is at hand."""
+    known = job.instruments + shop.instruments
+    sets = {grid.feature: Gauging(grid, known) for grid in job.grids}
+    if finished.grid is not None:
+        own = {one.name for one in finished.instruments}
+        rest = tuple(one for one in known if one.name not in own)
+        sets["finish-bore"] = Gauging(finished.grid, (*finished.instruments, *rest))
+    return sets

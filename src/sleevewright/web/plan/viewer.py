@@ -19,7 +19,13 @@ from sleevewright.planning.answers import (
     Verdict,
 )
 from sleevewright.planning.second_road import read_by_reading
-from sleevewright.planning.shown import ShownNumber, shown_answer
+from sleevewright.planning.shown import (
+    ShownNumber,
+    chance_words,
+    coverage_words,
+    percent_words,
+    shown_answer,
+)
 from sleevewright.units import Dimension, display_unit, to_unit
 from sleevewright.web.plan.address import Trail
 from sleevewright.web.plan.tables import table_of
@@ -29,10 +35,12 @@ from sleevewright.web.plan.views import (
     BasisView,
     RoadView,
     VerdictView,
+    WayView,
     source_view,
 )
 
-LARGEST_CONTRIBUTORS = 3
+LARGEST_CONTRIBUTORS = 6
+LONGEST = 100.0
 VERDICT_STYLES = {Verdict.GOOD: "good", Verdict.TOO_CLOSE: "close", Verdict.OUT: "out"}
 
 DIGIT_WORDS = {1: "one digit", 2: "two digits"}
@@ -111,6 +119,7 @@ class Viewer:
             function=basis.function,
             inputs=tuple(self.answer(one, opening((*trail, one))) for one in inputs),
             bars=self._bars(answer),
+            coverage="" if answer.doubt is None else coverage_words(answer, system=self.system),
             sources=tuple(source_view(key) for key in basis.sources),
             validity=basis.validity,
             would_change=answer.would_change,
@@ -135,6 +144,8 @@ class Viewer:
             limit=self.like(answer, judged.limit),
             rule=judged.rule,
             remedy=judged.remedy,
+            chance=chance_words(judged),
+            ways=tuple(WayView(one.words, percent_words(one.chance)) for one in judged.ways),
         )
 
     def _roads(self, answer: Answer) -> tuple[RoadView, ...]:
@@ -161,7 +172,7 @@ class Viewer:
         quantity = answer.quantity
         if quantity is Quantity.TEMPERATURE:
             quantity = Quantity.TEMPERATURE_DIFFERENCE
-        return tuple(
+        bars = (
             BarView(
                 one.label,
                 round(100.0 * one.standard / largest, 1),
@@ -169,6 +180,8 @@ class Viewer:
             )
             for one in doubt.contributors[:LARGEST_CONTRIBUTORS]
         )
+        # What would read as nought beside the others is no bar; the largest always is one.
+        return tuple(one for one in bars if one.length == LONGEST or one.figure.strip("0."))
 
 
 def _widening(doubt: Doubt) -> float:

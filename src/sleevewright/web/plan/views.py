@@ -16,6 +16,14 @@ KEYS_IN_WORDS = {
 
 
 @dataclass(frozen=True)
+class WayView:
+    """One way to settle a verdict, and how likely it does."""
+
+    words: str
+    chance: str
+
+
+@dataclass(frozen=True)
 class VerdictView:
     """A verdict with its limit in figures."""
 
@@ -25,6 +33,8 @@ class VerdictView:
     limit: ShownNumber
     rule: str
     remedy: str
+    chance: str = ""  # how likely it is wrong, in words
+    ways: tuple[WayView, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -41,6 +51,7 @@ class AnswerView:
     is_text: bool
     href: str
     is_open: bool = False
+    basis: BasisView | None = None  # where it is opened on the spot
 
     @property
     def is_blank(self) -> bool:
@@ -100,6 +111,7 @@ class BasisView:
     function: str
     inputs: tuple[AnswerView, ...]
     bars: tuple[BarView, ...]
+    coverage: str  # what the doubt is made of as a number: u, k, degrees of freedom, coverage
     sources: tuple[SourceView, ...]
     validity: str
     would_change: str

@@ -76,7 +76,7 @@ CONTENTS: dict[str, Content] = {
             "fit.caught_first",
         ),
     ),
-    "setup": Content(prefixes=("setup.",)),
+    "setup": Content(rows=("chain.off_datum",), prefixes=("setup.",)),
     "old": Content(lead=("old.fit",), rows=("old.stock", "old.wall", "old.next", "bore.target")),
     "parent": Content(
         lead=("bore.target",),
@@ -88,11 +88,19 @@ CONTENTS: dict[str, Content] = {
             "bore.stock",
             "fit.cold",
             "fit.by_sizes",
+            "chain.wall",
         ),
     ),
     "counterbore": Content(
         lead=("counterbore.diameter", "counterbore.depth"),
-        rows=("counterbore.size", "counterbore.stand_out", "counterbore.ledge", "fit.flange"),
+        rows=(
+            "counterbore.size",
+            "counterbore.stand_out",
+            "counterbore.ledge",
+            "fit.flange",
+            "chain.off_counterbore",
+            "chain.room_left",
+        ),
     ),
     "honefit": Content(
         lead=("bore.target",),
@@ -104,6 +112,8 @@ CONTENTS: dict[str, Content] = {
             "fit.cold",
             "fit.by_sizes",
             "fit.below_least",
+            "bore.consumer_risk",
+            "bore.producer_risk",
         ),
     ),
     "ready": Content(
@@ -156,7 +166,17 @@ CONTENTS: dict[str, Content] = {
     ),
     "face": Content(rows=("counterbore.stand_out",)),
     "piston": Content(
-        lead=("finish.bored",), rows=("finish.bore", "finish.hone_stock", "finish.stock")
+        lead=("finish.bored",),
+        rows=(
+            "finish.bore",
+            "finish.hone_stock",
+            "finish.stock",
+            "chain.runout",
+            "chain.off_sleeve",
+            "chain.off_datum",
+            "chain.wall",
+            "chain.thin",
+        ),
     ),
     "ports": Content(prefixes=("ports.",)),
     "hone": Content(

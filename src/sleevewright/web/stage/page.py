@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from urllib.parse import quote
 
 from sleevewright.jobs.catalog import StageGrid, StageSheet, life_of, sheet_of
@@ -238,11 +238,11 @@ def says_of(seen: Seen, content: Content, key: str) -> SaysView:
     viewer = _viewer(seen)
     if viewer is None:
         return SaysView(problem=seen.look.problem)
-    rows = [viewer.answer(one, _opened(seen, one)) for one in content.rows if viewer.knows(one)]
+    rows = [_row(seen, viewer, one) for one in content.rows if viewer.knows(one)]
     for answer in viewer.plan.answers():
         is_worked_out = answer.kind is Kind.COMPUTED and not answer.is_detail
         if is_worked_out and answer.id.startswith(content.prefixes or ("\0",)):
-            rows.append(viewer.answer(answer.id, _opened(seen, answer.id)))
+            rows.append(_row(seen, viewer, answer.id))
     lead = tuple(
         viewer.answer(one, _opened(seen, one)) for one in content.lead if viewer.knows(one)
     )
@@ -279,10 +279,29 @@ def _is_shown(answer: AnswerView) -> bool:
 
 def _opened(seen: Seen, identity: str) -> str:
     """Where a number of the plan is opened; nothing for what stands beside the plan."""
-    if not identity.startswith(OPENED):
+    beside = seen.plan is not None and any(
+        stage.is_beside and any(answer.id == identity for answer in stage.answers)
+        for stage in seen.plan.stages
+    )
+    if beside or not identity.startswith(OPENED):
         return ""
     cylinder = f"cylinder={seen.look.cylinder}&" if seen.look.cylinder > 1 else ""
     return f"{seen.base}/plan?{cylinder}more={identity}#{identity}-row"
+
+
+def _row(seen: Seen, viewer: Viewer, identity: str) -> AnswerView:
+    """One answer; what stands beside the plan is opened on the spot."""
+    shown = viewer.answer(identity, _opened(seen, identity))
+    if shown.href or shown.is_blank or viewer.plan.answer(identity).basis is None:
+        return shown
+    basis = viewer.basis((identity,), lambda _: "")
+    # A record has no figure of its own: what it is made of is told in its place.
+    inputs = (
+        part
+        for one in basis.inputs
+        for part in (viewer.basis((one.id,), lambda _: "").inputs if one.is_record else (one,))
+    )
+    return replace(shown, basis=replace(basis, inputs=tuple(inputs)))
 
 
 def _hold(hold: Hold, title: str, shop: ShopView) -> HoldView:
