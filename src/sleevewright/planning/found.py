@@ -16,7 +16,7 @@ from sleevewright.planning.sizes import Bench, Feature, enter_size
 
 Q = Quantity
 FEATURE = "as-found-bore"
-BORE = Feature("found.size", "As found", "found", of="old sleeve, at 20 °C")
+BORE = Feature("found.size", "As found", "found", of="old sleeve, at 20 °C", is_bore=True)
 NOMINAL = Line("found.nominal", "Bore, nominal", Q.SIZE, "diametral", of="engine")
 LARGEST = Line("found.largest", "As found, largest", Q.SIZE, "diametral", of="anywhere, at 20 °C")
 WEAR = Line(

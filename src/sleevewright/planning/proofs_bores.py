@@ -22,7 +22,9 @@ from sleevewright.planning.sizes import Feature
 
 Q = Quantity
 
-COOLED = Feature("cool.bore", "Sleeve's bore, cooled", "cooled", of="after the drop, at 20 °C")
+COOLED = Feature(
+    "cool.bore", "Sleeve's bore, cooled", "cooled", of="after the drop, at 20 °C", is_bore=True
+)
 CLOSED = Line("cool.closed", "Bore closed by", Q.DEVIATION, "diametral", of="before less after")
 STANDARD = Line("cool.proof_doubt", "doubt of measured less predicted", Q.DEVIATION, is_detail=True)
 PROOF = Line(
@@ -92,7 +94,9 @@ def _surprise(ledger: Ledger) -> Judge:
     return judge
 
 
-FINISH = Feature("finish.as_gauged", "Finished bore", "finished", of="as honed, at 20 °C")
+FINISH = Feature(
+    "finish.as_gauged", "Finished bore", "finished", of="as honed, at 20 °C", is_bore=True
+)
 CLEARANCE = Line("finish.gap", "Piston clearance", Q.DEVIATION, "diametral", of="as honed")
 OFF = Line(
     "finish.clearance",

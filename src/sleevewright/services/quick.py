@@ -18,6 +18,7 @@ from sleevewright.services.quick_fit import (
 )
 from sleevewright.services.quick_heat import HEAT_INPUTS, quick_heat
 from sleevewright.services.quick_inputs import QuickInput
+from sleevewright.services.quick_lobes import LOBES_INPUTS, quick_lobes
 from sleevewright.services.quick_setup import (
     SWEEP_INPUTS,
     TIMING_INPUTS,
@@ -53,6 +54,12 @@ TOPICS = {
         Topic("closeup", "How much the bore closes up.", CLOSEUP_INPUTS, quick_closeup),
         Topic("grip", "Where the fit lets go.", GRIP_INPUTS, quick_grip),
         Topic("sweep", "Which way to move the table.", SWEEP_INPUTS, quick_sweep),
+        Topic(
+            "lobes",
+            "Which gauge sees which lobes, and what two gauges say.",
+            LOBES_INPUTS,
+            quick_lobes,
+        ),
         Topic("timing", "When a port opens, and for how long.", TIMING_INPUTS, quick_timing),
     )
 }

@@ -1,0 +1,431 @@
+"""The shape of a bore or a sleeve along its depth, named as far as its doubt allows.
+
+From the mean size of each station.  Depths count downwards from the deck; every amount is
+diametral, at 20 degC, and positive where the part is wider: at the bottom (taper), in the
+middle (bow), at an end (top, bottom), below a port (step).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sleevewright.core.formulas import formula
+from sleevewright.core.metrology.grid import (
+    GridReadings,
+    SizeGrid,
+    sizes_at_reference,
+    station_means,
+)
+from sleevewright.core.metrology.repeatability import Repeatability
+from sleevewright.errors import InputError
+
+Array = NDArray[np.float64]
+
+FALSE_CALLS = 0.04
+"""Most often that a straight part is given a shape. [1]"""
+
+UNEVEN_CALLS = 0.01
+"""Most often that a part whose shapes are all named is called uneven beside them. [1]"""
+
+MOST_SHAPES = 2
+"""More shapes than this are not told apart by a bench's grid. [1]"""
+
+
+class Form(StrEnum):
+    """What can be said of the way along the depth."""
+
+    TAPER = "taper"
+    BOW = "bow"  # barrel where the middle is wider, waist where it is narrower
+    TOP = "top"  # bell-mouth where it is wider
+    BOTTOM = "bottom"
+    STEP = "step"  # from above a port to below it
+
+
+@dataclass(frozen=True)
+class PortBand:
+    """A port as it lies along the depth."""
+
+    name: str
+    roof: float
+    floor: float
+
+
+@dataclass(frozen=True)
+class Ports:
+    """The ports that lie along a bore, none where it has none."""
+
+    bands: tuple[PortBand, ...] = ()
+
+
+@dataclass(frozen=True)
+class NamedShape:
+    """One shape that the readings show, with bounds that hold for all shapes together.
+
+    ``place`` is the port of a step.  ``rivals`` are shapes, as form and place, that would
+    describe the same readings no worse than scatter allows.
+    """
+
+    form: str
+    place: str
+    amount: float
+    standard: float
+    low: float
+    high: float
+    rivals: tuple[tuple[str, str, float], ...] = ()
+
+
+@dataclass(frozen=True, eq=False)
+class Profile:
+    """What the station means say of the shape along the depth.
+
+    ``change`` is that of the straight line over the depth that was read, positive where
+    the part is wider at the bottom; ``bow`` is how far the middle stands above the line
+    through the ends, ``None`` with fewer than three stations.
+    """
+
+    depths: Array
+    means: Array
+    change: float
+    change_standard: float
+    bow: float | None
+    bow_standard: float | None
+    degrees_of_freedom: float
+    named: tuple[NamedShape, ...]
+    is_uneven: bool
+
+
+@dataclass(frozen=True, eq=False)
+class _Means:
+    """Station means as multiples of the scatter of one reading, made independent."""
+
+    place: Array  # 0 at the first station, 1 at the last
+    depths: Array
+    white: Array  # whitened means
+    root: Array  # what whitens a column
+    scatter: float
+    freedom: float
+
+
+@dataclass(frozen=True, eq=False)
+class _Shape:
+    """A shape that is looked for: its column over the stations."""
+
+    form: Form
+    place: str
+    column: Array
+
+
+def station_spread(grid: SizeGrid) -> Array:
+    """Covariance of the means of the stations that were read, per variance of a reading.
+
+    Parameters
+    ----------
+    grid : SizeGrid
+        Sizes at 20 degC. [m]
+
+    Returns
+    -------
+    Array
+        Covariance, shape (n_read, n_read), of differences between stations. [1]
+
+    Raises
+    ------
+    InputError
+        If stations share no direction, so that an oval could be taken for a taper.
+
+    Notes
+    -----
+    Of the same fit as :func:`station_means`. Source: ``derived``.
+    """
+    stations, directions = grid.sizes.shape
+    if grid.present.all():
+        return np.eye(stations) / directions
+    read, used = grid.present.any(axis=1), grid.present.any(axis=0)
+    row, column = np.nonzero(grid.present)
+    contrast = np.eye(directions)[:, used][:, 1:] - np.eye(directions)[:, used][:, :1]
+    level = np.eye(stations)[row][:, read]
+    design = np.hstack([level, contrast[column]])
+    if np.linalg.matrix_rank(design) < design.shape[1]:
+        allowed = "directions that are read at several stations, so that these can be compared"
+        raise InputError("directions", "none shared by all stations", "", allowed)
+    whole = np.linalg.inv(design.T @ design)
+    found: Array = whole[: read.sum(), : read.sum()]
+    return found
+
+
+def check_layout(grid: SizeGrid) -> None:
+    """Refuse depths out of order or there twice, and directions that are there twice.
+
+    Parameters
+    ----------
+    grid : SizeGrid
+        Sizes at 20 degC. [m]
+
+    Raises
+    ------
+    InputError
+        If a depth is not below the one before it, or an angle is repeated.
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    for above, here in zip(grid.stations, grid.stations[1:], strict=False):
+        if here == above:
+            hint = "It is there twice: put its readings into one row."
+            raise InputError("stations", float(here), "m", "each depth once", hint)
+        if here < above:
+            allowed = f"more than {float(above):g} m, the station above"
+            raise InputError("stations", float(here), "m", allowed, "Go from the deck downwards.")
+    turned = np.sort(np.mod(grid.directions, 2.0 * np.pi))
+    near = np.diff(np.append(turned, turned[:1] + 2.0 * np.pi))
+    if turned.size > 1 and near.min() < 1e-6:
+        twice = float(np.degrees(turned[int(np.argmin(near))]))
+        hint = "It is there twice: put its readings into one column."
+        raise InputError("directions", f"{twice:g}", "deg", "each angle once", hint)
+
+
+@formula(
+    name="shape along the depth",
+    expression="shapes by least squares on the station means; one is named where |b| > k s_b, "
+    "k the smaller of Bonferroni's t and Scheffe's (v1 F)^(1/2)",
+    sources=("scheffe-1959", "derived"),
+    validity="independent normal scatter; what lies between the stations is not seen",
+    unit="m",
+)
+def profile_of(
+    *,
+    readings: GridReadings,
+    part_expansion: float,
+    gauge_expansion: float,
+    reading: Repeatability,
+    ports: Ports,
+) -> Profile:
+    """Taper, barrel, waist, bell-mouth or a step beside a port, as far as doubt allows.
+
+    Parameters
+    ----------
+    readings : GridReadings
+        Readings that count, stations from the deck downwards. [record]
+    part_expansion : float
+        Mean coefficient of the part. [1/K]
+    gauge_expansion : float
+        Mean coefficient of the gauge. [1/K]
+    reading : Repeatability
+        Scatter of one reading. [m]
+    ports : Ports
+        Ports along the bore. [record]
+
+    Returns
+    -------
+    Profile
+        Straight line, bow, and the shapes that are named. [m]
+
+    Raises
+    ------
+    InputError
+        If fewer than two stations were read, depths are not in order or there twice,
+        angles are repeated, or the scatter is not known.
+
+    Notes
+    -----
+    Shapes are taken up one by one, the most certain first; a straight part is given one
+    in at most one case in twenty. A shape that would do as well is named beside it.
+    Source: ``scheffe-1959`` 3.5 for bounds of every contrast, the search ``derived``.
+    """
+    grid = sizes_at_reference(
+        readings, part_expansion=part_expansion, gauge_expansion=gauge_expansion
+    )
+    check_layout(grid)
+    means = station_means(grid)
+    read = np.isfinite(means)
+    count = int(read.sum())
+    if count < 2:
+        raise InputError("stations", count, "", "two or more, three for barrel or waist")
+    if not (reading.standard > 0.0 and reading.degrees_of_freedom > 0.0):
+        raise InputError("scatter of a reading", reading.standard, "m", "more than zero")
+    told = _white(grid.stations[read], means[read], station_spread(grid), reading)
+    shapes = _shapes(told, ports)
+    named = _search(told, shapes)
+    line = _fitted(told, [shapes[0]])
+    bow = _fitted(told, [shapes[0], shapes[1]]) if count > 2 else None
+    return Profile(
+        depths=told.depths,
+        means=means[read],
+        change=float(line[0][-1]),
+        change_standard=float(line[1][-1]),
+        bow=None if bow is None else float(bow[0][-1]),
+        bow_standard=None if bow is None else float(bow[1][-1]),
+        degrees_of_freedom=told.freedom,
+        named=tuple(_named(told, shapes, named, one) for one in named),
+        is_uneven=_is_uneven(told, named),
+    )
+
+
+def _white(depths: Array, means: Array, spread: Array, reading: Repeatability) -> _Means:
+    """Means with the scatter of one reading as their unit and made independent."""
+    root = np.linalg.inv(np.linalg.cholesky(spread))
+    place = (depths - depths[0]) / np.ptp(depths)
+    white = root @ ((means - means.mean()) / reading.standard)
+    return _Means(place, depths, white, root, reading.standard, reading.degrees_of_freedom)
+
+
+def _shapes(told: _Means, ports: Ports) -> list[_Shape]:
+    """What is looked for: a line, a bow, both ends, a step at each port between stations."""
+    count = told.place.size
+    found = [_Shape(Form.TAPER, "", told.place)]
+    if count > 2:
+        first, last = np.eye(count)[0], np.eye(count)[-1]
+        found += [
+            _Shape(Form.BOW, "", 4.0 * told.place * (1.0 - told.place)),
+            _Shape(Form.TOP, "", first),
+            _Shape(Form.BOTTOM, "", last),
+        ]
+    for band in ports.bands:
+        below = (told.depths > 0.5 * (band.roof + band.floor)).astype(np.float64)
+        if 0.0 < below.mean() < 1.0 and count > 2:
+            found.append(_Shape(Form.STEP, band.name, below))
+    return found
+
+
+def _fitted(told: _Means, shapes: list[_Shape]) -> tuple[Array, Array, float]:
+    """Amounts, their standard deviations, and the squares that are left, in scatter's unit."""
+    columns = [np.ones(told.place.size), *(one.column for one in shapes)]
+    design = told.root @ np.column_stack(columns)
+    inverse = np.linalg.pinv(design.T @ design, hermitian=True)
+    amounts = inverse @ design.T @ told.white
+    left = told.white - design @ amounts
+    standards = np.sqrt(np.maximum(np.diag(inverse), 0.0))
+    return told.scatter * amounts[1:], told.scatter * standards[1:], float(left @ left)
+
+
+def _search(told: _Means, shapes: list[_Shape]) -> list[_Shape]:
+    """The shapes that are named: one after another while the next is certain."""
+    found: list[_Shape] = []
+    while len(found) < min(MOST_SHAPES, told.place.size - 1):
+        best = _next(told, shapes, found)
+        if best is None:
+            break
+        found.append(best)
+    return found
+
+
+def _next(told: _Means, shapes: list[_Shape], found: list[_Shape]) -> _Shape | None:
+    """The most certain further shape, where it is certain enough."""
+    before = _fitted(told, found)[2]
+    limit = critical_factor(
+        stations=told.place.size,
+        looked_for=len(shapes) ** (len(found) + 1),
+        degrees_of_freedom=told.freedom,
+    )
+    gains = [
+        before - _fitted(told, [*found, one])[2] if _adds(told, found, one) else 0.0
+        for one in shapes
+    ]
+    best = int(np.argmax(gains))
+    return shapes[best] if gains[best] > limit**2 else None
+
+
+def _adds(told: _Means, found: list[_Shape], one: _Shape) -> bool:
+    """Whether a shape says something that those before it cannot."""
+    if one in found:
+        return False
+    columns = [np.ones(told.place.size), *(each.column for each in found), one.column]
+    return int(np.linalg.matrix_rank(np.column_stack(columns), tol=1e-6)) == len(columns)
+
+
+def _named(told: _Means, shapes: list[_Shape], named: list[_Shape], one: _Shape) -> NamedShape:
+    """A named shape with its amount, bounds and rivals."""
+    others = [each for each in named if each is not one]
+    amounts, standards, left = _fitted(told, [*others, one])
+    factor = critical_factor(
+        stations=told.place.size,
+        looked_for=len(shapes) ** len(named),
+        degrees_of_freedom=told.freedom,
+    )
+    amount, standard = float(amounts[-1]), float(standards[-1])
+    near = _student(0.975, told.freedom) ** 2
+    rivals = []
+    for rival in shapes:
+        if rival in named or not _adds(told, others, rival):
+            continue
+        fitted = _fitted(told, [*others, rival])
+        if fitted[2] - left < near:
+            rivals.append((rival.form.value, rival.place, float(fitted[0][-1])))
+    return NamedShape(
+        one.form.value,
+        one.place,
+        amount,
+        standard,
+        amount - factor * standard,
+        amount + factor * standard,
+        tuple(rivals),
+    )
+
+
+def _is_uneven(told: _Means, named: list[_Shape]) -> bool:
+    """Whether the stations differ more than scatter makes them, beside what is named."""
+    from scipy.special import fdtri
+
+    rest = told.place.size - 1 - len(named)
+    if rest < 1:
+        return False
+    return _fitted(told, named)[2] > rest * float(fdtri(rest, told.freedom, 1.0 - UNEVEN_CALLS))
+
+
+def critical_factor(*, stations: int, looked_for: int, degrees_of_freedom: float) -> float:
+    """How many standard deviations a shape must have so that chance seldom makes one.
+
+    Parameters
+    ----------
+    stations : int
+        Number of stations. [1]
+    looked_for : int
+        How many shapes are looked for. [1]
+    degrees_of_freedom : float
+        How well the scatter is known. [1]
+
+    Returns
+    -------
+    float
+        The smaller of Bonferroni's and Scheffe's factor. [1]
+
+    Raises
+    ------
+    InputError
+        If there are fewer than two stations, or the degrees of freedom are not positive.
+
+    Notes
+    -----
+    Source: ``scheffe-1959`` 3.5.
+
+    Examples
+    --------
+    >>> round(critical_factor(stations=4, looked_for=100, degrees_of_freedom=12.0), 2)
+    3.39
+    """
+    from scipy.special import fdtri
+
+    if stations < 2:
+        raise InputError("stations", stations, "", "two or more")
+    if not degrees_of_freedom > 0.0:
+        raise InputError("degrees of freedom", degrees_of_freedom, "", "more than zero")
+    freedom = min(degrees_of_freedom, _MANY)
+    others = stations - 1
+    every = (others * float(fdtri(others, freedom, 1.0 - FALSE_CALLS))) ** 0.5
+    return min(every, _student(1.0 - 0.5 * FALSE_CALLS / looked_for, freedom))
+
+
+_MANY = 1e6
+"""Degrees of freedom from which on a scatter counts as known. [1]"""
+
+
+def _student(probability: float, freedom: float) -> float:
+    """Quantile of Student's t."""
+    from scipy.special import stdtrit
+
+    return float(stdtrit(min(freedom, _MANY), probability))
