@@ -15,11 +15,12 @@ from sleevewright.core.metrology.form import FormDoubt, Range, form_doubt
 from sleevewright.core.metrology.grid import GridReadings, sizes_at_reference
 from sleevewright.core.metrology.ovals import Ovals, ovals_of, tells_an_oval
 from sleevewright.core.metrology.profile import (
+    FALSE_CALLS,
+    NO_PORTS,
     PortBand,
     Ports,
     Profile,
     profile_of,
-    station_spread,
 )
 from sleevewright.core.metrology.repeatability import Repeatability
 from sleevewright.core.metrology.shape_words import (
@@ -31,6 +32,7 @@ from sleevewright.core.metrology.shape_words import (
     second_amount,
     shape_title,
 )
+from sleevewright.core.metrology.stations import station_spread
 from sleevewright.errors import InputError
 from sleevewright.jobs.model import Port
 from sleevewright.planning.answers import Doubt, Judgement, Kind, Quantity, Verdict
@@ -46,11 +48,7 @@ FORM_RULE = (
     "95 % each, what scatter alone shows taken off (ISO 14253-1)"
 )
 THREE_CONTACTS = "three-point-gauge"
-SHAPE_LOW, SHAPE_COVERAGE = 0.0, 0.96
-LOBES_ADVICE = (
-    "A gauge of two points does not see three lobes, as clamps and chucks make them. Compare "
-    "with a gauge of three points, or sweep the bore with an indicator."
-)
+SHAPE_COVERAGE = 1.0 - FALSE_CALLS
 
 
 @dataclass(frozen=True)
@@ -64,7 +62,7 @@ class Formed:
     is_bore: bool
     contacts: int
     scatter: Repeatability
-    ports: Ports = Ports()
+    ports: Ports = NO_PORTS
 
     @property
     def base(self) -> str:
@@ -192,8 +190,8 @@ def _enter_shape(ledger: Ledger, formed: Formed, used: GridReadings) -> None:
         title = shape_title(one, is_bore=formed.is_bore)
         line = Line(identity, f"{formed.label}, {title}", Q.DEVIATION, formed.sense, "by so much")
         ledger.compute(line, function, CENTRALLY, profile=f"{base}.profile")
-        ends = sorted((abs(one.low), abs(one.high)))
-        ledger.amend(identity, doubt=Doubt(one.standard, *ends, SHAPE_COVERAGE, "linear"))
+        low, high = sorted((abs(one.low), abs(one.high)))
+        ledger.amend(identity, doubt=Doubt(one.standard, low, high, SHAPE_COVERAGE, "linear"))
 
 
 def _can_be_compared(ledger: Ledger, formed: Formed, used: GridReadings) -> bool:

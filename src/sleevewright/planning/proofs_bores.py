@@ -11,13 +11,15 @@ from dataclasses import replace
 
 from sleevewright.core.allowances import rest_of
 from sleevewright.core.fits.proof import close_up_surprise, measured_close_up
+from sleevewright.core.metrology.form import Range
 from sleevewright.jobs.model import Entry as Told
 from sleevewright.jobs.model import Part
 from sleevewright.planning.answers import Judgement, Kind, Quantity, StageAnswers, Verdict
 from sleevewright.planning.beside import beside, from_plan
 from sleevewright.planning.facts import enter_metal, given
+from sleevewright.planning.form import ONE_SIDED, bounds_of, judged_form
 from sleevewright.planning.ledger import Given, How, Judge, Ledger, Line
-from sleevewright.planning.proofing import Frame, Gauged, enter_bore, most, within
+from sleevewright.planning.proofing import Frame, Gauged, enter_bore, within
 from sleevewright.planning.sizes import Feature
 
 Q = Quantity
@@ -123,16 +125,20 @@ def finish(frame: Frame, bore: Gauged, piston: tuple[Told | None, Told | None]) 
     ledger.compute(CLEARANCE, rest_of, whole="finish.as_gauged", part="finish.piston")
     judge = within(ledger, "clearance_over", "hone to the clearance, or see which piston fits")
     ledger.compute(OFF, rest_of, How(judge=judge), whole="finish.gap", part="finish.wanted")
-    for name, remedy in (("out_of_round", "hone it round"), ("taper", "hone it straight")):
-        _rejudge(ledger, f"finish.as_gauged.{name}", f"finish.{name}", remedy)
+    for name, kind, remedy in (
+        ("out_of_round", Range.OUT_OF_ROUND, "hone it round"),
+        ("taper", Range.TAPER, "hone it straight"),
+    ):
+        _rejudge(ledger, name, kind, remedy)
     return beside(plan, "hone", "Hone to piston", ledger.result())
 
 
-def _rejudge(ledger: Ledger, gauged: str, named: str, remedy: str) -> None:
+def _rejudge(ledger: Ledger, name: str, kind: Range, remedy: str) -> None:
     """Enter a form of the finished bore under the name that its hold asks for."""
+    gauged = f"finish.as_gauged.{name}"
     if not ledger.has(gauged):
         return
-    answer = ledger.entry(gauged).answer
-    standard = 0.0 if answer.doubt is None else answer.doubt.standard
-    judged = most(ledger, "form_most", remedy)(float(ledger.value(gauged)), None, standard)
-    ledger.amend(gauged, id=named, judgement=judged)
+    used, scatter = (ledger.value(f"finish.as_gauged.{one}") for one in ("used", "scatter"))
+    bounds = bounds_of(float(ledger.value(gauged)), kind, used, scatter, coverage=ONE_SIDED)
+    limit = ledger.default("form_most").value
+    ledger.amend(gauged, id=f"finish.{name}", judgement=judged_form(bounds, limit, remedy))

@@ -20,7 +20,7 @@ from sleevewright.core.metrology.answers import (
     setting_chain,
 )
 from sleevewright.core.metrology.grid import GridReadings, sizes_at_reference
-from sleevewright.core.metrology.profile import Ports
+from sleevewright.core.metrology.profile import NO_PORTS, Ports
 from sleevewright.core.metrology.size import (
     GaugeDoubt,
     SizeInputs,
@@ -68,7 +68,7 @@ class Bench:
 
     instruments: tuple[Instrument, ...]
     system: str
-    ports: Ports = Ports()
+    ports: Ports = NO_PORTS
 
 
 @dataclass(frozen=True)

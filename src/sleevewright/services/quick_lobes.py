@@ -9,6 +9,7 @@ from sleevewright.core.materials import default
 from sleevewright.core.metrology.lobes import (
     METHODS,
     SEES_LITTLE,
+    Method,
     odd_lobes_at_least,
     shown_factor,
 )
@@ -28,7 +29,6 @@ LOBES_INPUTS = (
     by_default("setting", "three_point_setting"),
 )
 MOST_LOBES = 30
-COVERAGE_FACTOR = 1.96
 
 
 def quick_lobes(words: Iterable[str]) -> QuickAnswer:
@@ -41,14 +41,21 @@ def quick_lobes(words: Iterable[str]) -> QuickAnswer:
              note=_seen(factor))
         for one, factor in factors
     ]  # fmt: skip
-    blind = [one.words.lower() for one, factor in factors if factor < SEES_LITTLE]
-    best = max(factors, key=lambda pair: pair[1])[0].words.lower()
-    cautions = []
-    if blind:
-        text = f"{lobes} lobes: do not trust a {' or a '.join(blind)}; take a {best}."
-        cautions.append(Caution("blind-to-lobes", text, "iso-4292"))
+    advice = Caution("blind-to-lobes", _advice(lobes, dict(factors)), "iso-4292")
     pair = _pair(typed)
-    return QuickAnswer("lobes", typed, (*lines, *pair[0]), (*cautions, *pair[1]))
+    return QuickAnswer("lobes", typed, (*lines, *pair[0]), (advice, *pair[1]))
+
+
+def _advice(lobes: int, factors: dict[Method, float]) -> str:
+    """What to take for so many lobes, inside and outside."""
+    gauges = [one for one in METHODS if not one.included]
+    seen = [one.words.lower() for one in gauges if factors[one] >= SEES_LITTLE]
+    blind = [one.words.lower() for one in gauges if factors[one] < SEES_LITTLE]
+    best = max((one for one in METHODS if one.included), key=lambda one: factors[one])
+    inside = f"a {seen[0]}, or a sweep" if seen else "a sweep with an indicator"
+    missed = f" A {' or a '.join(blind)} reads it as round." if blind else ""
+    outside = f"an outside shows most in a {best.words.lower()}"
+    return f"{lobes} lobes: in a bore take {inside}; {outside}.{missed}"
 
 
 def _count(typed: Typed) -> int:
@@ -78,8 +85,16 @@ def _pair(typed: Typed) -> tuple[list[Line], list[Caution]]:
     two, three = typed.value("two_point"), typed.value("three_point")
     radial = float(odd_lobes_at_least(two_point=two, three_point=three))
     reach = math.sqrt(2.0) * typed.value("setting")
-    line = Line("odd_lobes_um", "Odd lobes, at least", radial, "deviation", odd_lobes_at_least,
-                "radial", "three points " + ("below" if three < two else "above") + " two")  # fmt: skip
+    side = "below" if three < two else "above"
+    line = Line(
+        "odd_lobes_um",
+        "Odd lobes, at least",
+        radial,
+        "deviation",
+        odd_lobes_at_least,
+        "radial",
+        f"three points {side} two",
+    )
     if radial <= reach:
         text = "The two gauges agree within their settings: no odd lobes are shown, and smaller "
         text += "ones are not ruled out. Turn the gauge of three points by 20 degrees and read on."

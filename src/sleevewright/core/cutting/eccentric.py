@@ -9,16 +9,16 @@ the centre of the new bore under the spindle.  Radii are radial, clean-up sizes 
 
 from __future__ import annotations
 
-import itertools
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from sleevewright.core.checks import Number, not_negative, positive
+from sleevewright.core.cutting.enclosing import smallest_enclosing
 from sleevewright.core.formulas import formula
 from sleevewright.core.metrology.grid import GridReadings
-from sleevewright.errors import InputError, NotConverged
+from sleevewright.errors import InputError
 
 Array = NDArray[np.float64]
 
@@ -27,10 +27,6 @@ FEWEST_ROUND = 4
 
 WIDEST_GAP = 0.5 * np.pi + 1e-6
 """Widest angle between neighbours of a sweep; wear in a wider one would not be seen. [rad]"""
-
-_MOST_STEPS = 500
-_TOUCHES = 1e-12
-"""Share of the radius within which a point lies on the circle."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -46,23 +42,23 @@ class Wall:
     wear: Array
     depths: Array
     angles: Array
+    zone: float  # radius of the zone that is not worn
     datum_x: float
     datum_y: float
 
 
 @dataclass(frozen=True)
-class Enclosing:
-    """The smallest circle round points, and the proof that it is the smallest.
+class BestCircle:
+    """Where and how large the smallest bore round a worn wall is.
 
-    ``contacts`` are the indices of the points that it touches; ``weights`` are positive, sum to
-    one, and with them the contacts balance about the centre.
+    ``x`` and ``y`` lie from the datum, ``beyond`` is how far its radius is larger than that
+    of the zone that is not worn.
     """
 
     x: float
     y: float
     radius: float
-    contacts: tuple[int, ...]
-    weights: tuple[float, ...]
+    beyond: float
 
 
 @formula(
@@ -98,14 +94,13 @@ def worn_wall(*, readings: GridReadings, unworn: float) -> Wall:
     Source: ``derived``.
     """
     positive("bore where it is not worn", unworn, "m")
-    read = np.isfinite(readings.readings)
-    told = read.any(axis=1)
+    read: NDArray[np.bool_] = np.isfinite(readings.readings)
+    told: NDArray[np.bool_] = np.asarray(read.any(axis=1))
     if not told[0] or told.sum() < 2:
         allowed = "the unworn zone first, then one worn depth or more"
         raise InputError("depths of the sweep", int(told.sum()), "", allowed)
-    _check_round(readings.directions, read[0], float(readings.stations[0]))
-    for station in np.flatnonzero(told[1:]) + 1:
-        _check_round(readings.directions, read[station], float(readings.stations[station]))
+    for station in np.flatnonzero(told):
+        _check_round(readings.directions, read[station], int(station) + 1)
     centre, level = _centre_of(readings.directions[read[0]], readings.readings[0, read[0]])
     row, column = np.nonzero(read)
     worn = row > 0
@@ -114,19 +109,20 @@ def worn_wall(*, readings: GridReadings, unworn: float) -> Wall:
     radii = 0.5 * unworn + level - readings.readings[row, column]
     x, y = radii * np.cos(angles) - centre[0], radii * np.sin(angles) - centre[1]
     wear = np.hypot(x, y) - 0.5 * unworn
-    return Wall(x, y, wear, readings.stations[row], angles, float(centre[0]), float(centre[1]))
+    depths, place = readings.stations[row], (float(centre[0]), float(centre[1]))
+    return Wall(x, y, wear, depths, angles, 0.5 * unworn, *place)
 
 
-def _check_round(directions: Array, read: NDArray[np.bool_], depth: float) -> None:
+def _check_round(directions: Array, read: NDArray[np.bool_], number: int) -> None:
     """A sweep that leaves a part of the wall out may leave out the wear."""
     angles = np.unique(np.mod(directions[read], 2.0 * np.pi))
     if angles.size < FEWEST_ROUND:
-        hint = f"At {1e3 * depth:g} mm; ports are stepped over, every land is read."
+        hint = f"At depth {number} from the top; ports are stepped over, every land is read."
         raise InputError("angles of a sweep", angles.size, "", "four or more at each depth", hint)
     gaps = np.diff(np.append(angles, angles[0] + 2.0 * np.pi))
     if gaps.max() > WIDEST_GAP:
         widest = f"{np.degrees(gaps.max()):.0f}"
-        hint = f"At {1e3 * depth:g} mm; read beside the port as well."
+        hint = f"At depth {number} from the top; read beside the port as well."
         raise InputError("gap of a sweep", widest, "deg", "90 deg or less", hint)
 
 
@@ -141,101 +137,31 @@ def _centre_of(angles: Array, readings: Array) -> tuple[Array, float]:
 
 
 @formula(
-    name="smallest circle round points",
-    expression="min R with (x_i - a)^2 + (y_i - b)^2 <= R^2",
+    name="smallest bore round a worn wall",
+    expression="min R with |p_i - c| <= R",
     sources=("elzinga-1972",),
-    validity="any points in a plane",
+    validity="wall as swept",
     unit="m",
 )
-def smallest_enclosing(x: Array, y: Array) -> Enclosing:
-    """The smallest circle that holds all points.
+def best_circle(*, wall: Wall) -> BestCircle:
+    """The smallest circle round all points of the worn wall.
 
     Parameters
     ----------
-    x : Array
-        First coordinates, shape (n_points,). [m]
-    y : Array
-        Second coordinates, shape (n_points,). [m]
+    wall : Wall
+        Points of the worn wall. [record]
 
     Returns
     -------
-    Enclosing
-        Centre, radius, contacts and their weights. [m]
-
-    Raises
-    ------
-    InputError
-        If there is no point, or one is not finite.
-    NotConverged
-        If the circle has not stopped growing.
+    BestCircle
+        Centre from the datum, and radius. [m]
 
     Notes
     -----
-    Starts from two points and takes in the farthest that lies outside, one by one, keeping
-    the smallest circle round at most three. The radius grows with every step, so that no
-    set of contacts comes back. Source: ``elzinga-1972``.
-
-    Examples
-    --------
-    >>> found = smallest_enclosing(np.array([-3.0, 3.0, 0.0]), np.array([0.0, 0.0, 1.0]))
-    >>> found.radius, found.contacts
-    (3.0, (0, 1))
+    Source: ``elzinga-1972``.
     """
-    if x.shape != y.shape or x.ndim != 1 or x.size < 1:
-        raise InputError("points", int(x.size), "", "one or more pairs")
-    if not (np.isfinite(x).all() and np.isfinite(y).all()):
-        raise InputError("points", "not a number", "", "finite coordinates")
-    points = np.column_stack([x, y])
-    first = int(np.argmax(np.hypot(*(points - points[0]).T)))
-    held: tuple[int, ...] = (0,) if first == 0 else (0, first)
-    for _ in range(_MOST_STEPS):
-        centre, radius, weights, held = _smallest_of(points, held)
-        away = np.hypot(points[:, 0] - centre[0], points[:, 1] - centre[1])
-        farthest = int(np.argmax(away))
-        if away[farthest] <= radius * (1.0 + _TOUCHES) or farthest in held:
-            return Enclosing(float(centre[0]), float(centre[1]), radius, held, weights)
-        held = (*held, farthest)
-    raise NotConverged("circle round points", _MOST_STEPS, float(away[farthest] - radius), _TOUCHES)
-
-
-Circle = tuple[Array, float, tuple[float, ...], tuple[int, ...]]
-
-
-def _smallest_of(points: Array, held: tuple[int, ...]) -> Circle:
-    """Smallest circle round at most four points: through one, two or three of them."""
-    best: Circle | None = None
-    among = points[list(held)]
-    slack = _TOUCHES * float(np.abs(among - among[0]).max())
-    for count in (1, 2, 3):
-        for chosen in itertools.combinations(held, count):
-            made = _through(points[list(chosen)])
-            if made is None:
-                continue
-            centre, weights = made
-            radius = float(np.hypot(*(points[list(chosen)] - centre).T).max())
-            reach = float(np.hypot(*(among - centre).T).max())
-            if reach <= radius + slack and (best is None or radius < best[1]):
-                best = (centre, radius, weights, chosen)
-    if best is None:
-        raise NotConverged("circle round four points", 1, slack, _TOUCHES)
-    return best
-
-
-def _through(chosen: Array) -> tuple[Array, tuple[float, ...]] | None:
-    """Circle on which points balance about the centre; nothing where they do not."""
-    if len(chosen) == 1:
-        return chosen[0], (1.0,)
-    if len(chosen) == 2:
-        return chosen.mean(axis=0), (0.5, 0.5)
-    origin = chosen[0]
-    sides = chosen[1:] - origin
-    if abs(np.linalg.det(sides)) < 1e-14 * float((sides**2).sum()):
-        return None
-    centre = np.linalg.solve(2.0 * sides, (sides**2).sum(axis=1)) + origin
-    rows = np.vstack([(chosen - centre).T, np.ones(3)])
-    weights = np.linalg.lstsq(rows, np.array([0.0, 0.0, 1.0]), rcond=None)[0]
-    # Where a weight is negative, the centre lies outside of the triangle: two points do.
-    return (centre, tuple(float(one) for one in weights)) if weights.min() >= -1e-9 else None
+    found = smallest_enclosing(wall.x, wall.y)
+    return BestCircle(found.x, found.y, found.radius, found.radius - wall.zone)
 
 
 @formula(

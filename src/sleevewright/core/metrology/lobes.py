@@ -9,6 +9,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
 from sleevewright.core.checks import Number, not_negative, positive
 from sleevewright.core.formulas import formula
 from sleevewright.errors import InputError
@@ -148,7 +150,7 @@ METHODS = (
     Method("two_points", "Gauge of two points"),
     Method("three_points", "Gauge of three points"),
     *(
-        Method(f"vee_{degrees}", f"Vee of {degrees}°, indicator on top", math.radians(degrees))
+        Method(f"vee_{degrees}", f"Vee of {degrees}°", math.radians(degrees))
         for degrees in (60, 72, 90, 108, 120)
     ),
 )
@@ -240,7 +242,8 @@ def odd_lobes_at_least(*, two_point: Number, three_point: Number) -> Number:
     """
     positive("two-point diameter", two_point, "m")
     positive("three-point diameter", three_point, "m")
-    return abs(three_point - two_point)
+    apart: Number = np.abs(three_point - two_point)
+    return apart
 
 
 @formula(

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sleevewright.core.formulas import formula
-from sleevewright.core.metrology.grid import GridReadings, SizeGrid, sizes_at_reference
+from sleevewright.core.metrology.grid import GridReadings, SizeGrid, mean_size, sizes_at_reference
 from sleevewright.core.metrology.repeatability import Repeatability
 from sleevewright.errors import InputError
 
@@ -37,7 +37,8 @@ class Ovals:
     ``amount`` is the largest less the smallest diameter of the fitted shape; ``low`` and
     ``high`` hold with 95 % each.  ``axis`` is where the part is widest, from zero to a
     turn over the contacts.  ``cosine``, ``sine`` and ``level`` describe each station's own
-    diameters, level + cosine cos(k t) + sine sin(k t), NaN where too little was read.
+    diameters over the mean size, level + cosine cos(k t) + sine sin(k t), NaN where too
+    little was read.
     """
 
     contacts: float
@@ -130,7 +131,7 @@ def ovals_of(
         high=2.0 * (half + along * worst),
         axis=_axis(vector[0], vector[1], contacts),
         axis_standard=min(worst / half, math.pi) / contacts if half > 0.0 else math.pi / contacts,
-        level=parts[:, 0],
+        level=parts[:, 0] - mean_size(grid),
         cosine=parts[:, 1],
         sine=parts[:, 2],
     )

@@ -7,6 +7,7 @@ middle (bow), at an end (top, bottom), below a port (step).
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -14,13 +15,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sleevewright.core.formulas import formula
-from sleevewright.core.metrology.grid import (
-    GridReadings,
-    SizeGrid,
-    sizes_at_reference,
-    station_means,
-)
+from sleevewright.core.metrology.grid import GridReadings, sizes_at_reference, station_means
 from sleevewright.core.metrology.repeatability import Repeatability
+from sleevewright.core.metrology.stations import check_layout, station_spread
 from sleevewright.errors import InputError
 
 Array = NDArray[np.float64]
@@ -59,6 +56,9 @@ class Ports:
     """The ports that lie along a bore, none where it has none."""
 
     bands: tuple[PortBand, ...] = ()
+
+
+NO_PORTS = Ports()
 
 
 @dataclass(frozen=True)
@@ -117,76 +117,6 @@ class _Shape:
     form: Form
     place: str
     column: Array
-
-
-def station_spread(grid: SizeGrid) -> Array:
-    """Covariance of the means of the stations that were read, per variance of a reading.
-
-    Parameters
-    ----------
-    grid : SizeGrid
-        Sizes at 20 degC. [m]
-
-    Returns
-    -------
-    Array
-        Covariance, shape (n_read, n_read), of differences between stations. [1]
-
-    Raises
-    ------
-    InputError
-        If stations share no direction, so that an oval could be taken for a taper.
-
-    Notes
-    -----
-    Of the same fit as :func:`station_means`. Source: ``derived``.
-    """
-    stations, directions = grid.sizes.shape
-    if grid.present.all():
-        return np.eye(stations) / directions
-    read, used = grid.present.any(axis=1), grid.present.any(axis=0)
-    row, column = np.nonzero(grid.present)
-    contrast = np.eye(directions)[:, used][:, 1:] - np.eye(directions)[:, used][:, :1]
-    level = np.eye(stations)[row][:, read]
-    design = np.hstack([level, contrast[column]])
-    if np.linalg.matrix_rank(design) < design.shape[1]:
-        allowed = "directions that are read at several stations, so that these can be compared"
-        raise InputError("directions", "none shared by all stations", "", allowed)
-    whole = np.linalg.inv(design.T @ design)
-    found: Array = whole[: read.sum(), : read.sum()]
-    return found
-
-
-def check_layout(grid: SizeGrid) -> None:
-    """Refuse depths out of order or there twice, and directions that are there twice.
-
-    Parameters
-    ----------
-    grid : SizeGrid
-        Sizes at 20 degC. [m]
-
-    Raises
-    ------
-    InputError
-        If a depth is not below the one before it, or an angle is repeated.
-
-    Notes
-    -----
-    Source: ``derived``.
-    """
-    for above, here in zip(grid.stations, grid.stations[1:], strict=False):
-        if here == above:
-            hint = "It is there twice: put its readings into one row."
-            raise InputError("stations", float(here), "m", "each depth once", hint)
-        if here < above:
-            allowed = f"more than {float(above):g} m, the station above"
-            raise InputError("stations", float(here), "m", allowed, "Go from the deck downwards.")
-    turned = np.sort(np.mod(grid.directions, 2.0 * np.pi))
-    near = np.diff(np.append(turned, turned[:1] + 2.0 * np.pi))
-    if turned.size > 1 and near.min() < 1e-6:
-        twice = float(np.degrees(turned[int(np.argmin(near))]))
-        hint = "It is there twice: put its readings into one column."
-        raise InputError("directions", f"{twice:g}", "deg", "each angle once", hint)
 
 
 @formula(
@@ -416,8 +346,9 @@ def critical_factor(*, stations: int, looked_for: int, degrees_of_freedom: float
         raise InputError("degrees of freedom", degrees_of_freedom, "", "more than zero")
     freedom = min(degrees_of_freedom, _MANY)
     others = stations - 1
-    every = (others * float(fdtri(others, freedom, 1.0 - FALSE_CALLS))) ** 0.5
-    return min(every, _student(1.0 - 0.5 * FALSE_CALLS / looked_for, freedom))
+    every = math.sqrt(others * float(fdtri(others, freedom, 1.0 - FALSE_CALLS)))
+    each = _student(1.0 - 0.5 * FALSE_CALLS / looked_for, freedom)
+    return min(every, each)
 
 
 _MANY = 1e6
@@ -428,4 +359,5 @@ def _student(probability: float, freedom: float) -> float:
     """Quantile of Student's t."""
     from scipy.special import stdtrit
 
-    return float(stdtrit(min(freedom, _MANY), probability))
+    found: float = stdtrit(min(freedom, _MANY), probability)
+    return float(found)

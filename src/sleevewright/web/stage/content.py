@@ -26,6 +26,15 @@ def press(what: str, words: str, result: str = "") -> EventPress:
     return EventPress(what, words, result)
 
 
+def form_of(base: str, named: str = "") -> tuple[str, ...]:
+    """The answers on the form of a gauged feature; ``named`` is what its verdicts are called."""
+    ranges = ("taper", "out_of_round")
+    return (
+        *(f"{named or base}.{one}" for one in ranges),
+        *(f"{base}.{one}" for one in ("shape", "shape_1", "shape_2", "round", "oval")),
+    )
+
+
 SIZES = (
     ("as-found-bore", "engine.bore"),
     ("sleeve-od", "sleeve.outside_diameter"),
@@ -44,15 +53,23 @@ SIZES = (
 
 CONTENTS: dict[str, Content] = {
     "found": Content(
-        lead=("found.clean_up",),
-        rows=("found.size", "found.wear", "found.taper", "found.out_of_round"),
+        lead=("found.best_clean_up", "found.clean_up"),
+        rows=(
+            "found.centred_clean_up",
+            "found.move_x",
+            "found.move_y",
+            "found.deepest_wear",
+            "found.one_side",
+            "found.size",
+            "found.wear",
+            *form_of("found"),
+        ),
     ),
     "sleeve": Content(
         lead=("bore.target", "counterbore.diameter", "counterbore.depth"),
         rows=(
             "sleeve.od",
-            "sleeve.od.taper",
-            "sleeve.od.out_of_round",
+            *form_of("sleeve.od"),
             "sleeve.id",
             "flange.od",
             "flange.thickness",
@@ -76,7 +93,7 @@ CONTENTS: dict[str, Content] = {
     "old": Content(lead=("old.fit",), rows=("old.stock", "old.wall", "old.next", "bore.target")),
     "parent": Content(
         lead=("bore.target",),
-        rows=("bore.size", "bore.taper", "bore.out_of_round", "bore.stock", "fit.cold"),
+        rows=("bore.size", *form_of("bore"), "bore.odd_lobes", "bore.stock", "fit.cold"),
     ),
     "counterbore": Content(
         lead=("counterbore.diameter", "counterbore.depth"),
@@ -84,7 +101,7 @@ CONTENTS: dict[str, Content] = {
     ),
     "honefit": Content(
         lead=("bore.target",),
-        rows=("bore.size", "bore.taper", "bore.out_of_round", "fit.cold", "fit.below_least"),
+        rows=("bore.size", *form_of("bore"), "bore.odd_lobes", "fit.cold", "fit.below_least"),
     ),
     "ready": Content(
         lead=("ready.slip_left",),
@@ -133,8 +150,7 @@ CONTENTS: dict[str, Content] = {
         lead=("finish.bore",),
         rows=(
             "finish.size",
-            "finish.taper",
-            "finish.out_of_round",
+            *form_of("finish.as_gauged", "finish"),
             "finish.clearance",
             "finish.wall",
         ),
