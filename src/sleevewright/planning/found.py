@@ -189,19 +189,19 @@ def _enter_swept(ledger: Ledger, job: Job, score: Entry | None, swept: Swept) ->
     one = reading_doubt(ledger, swept.gauged, "indicator_setting")
     ledger.fact(SWEEP_ERROR, assumed(0.0, source="practice", standard=one))
     ledger.compute(WALL, worn_wall, CENTRALLY, readings=SWEEP.id, unworn=UNWORN.id)
-    ledger.compute(CIRCLE, best_circle, CENTRALLY, wall=WALL.id)
-    ledger.compute(DEEPEST, deepest_wear, CENTRALLY, wall=WALL.id)
+    ledger.compute(CIRCLE, best_circle, CENTRALLY, worn=WALL.id)
+    ledger.compute(DEEPEST, deepest_wear, CENTRALLY, worn=WALL.id)
     for line, size in ((BEST, best_clean_up), (CENTRED, centred_clean_up)):
         ledger.compute(
             line,
             size,
-            wall=WALL.id,
+            worn=WALL.id,
             sweep_error=SWEEP_ERROR.id,
             score=SCORE.id,
             allowance=ALLOWANCE.id,
         )
     for line, move in ((MOVE_X, clean_up_move_x), (MOVE_Y, clean_up_move_y)):
-        ledger.compute(line, move, CENTRALLY, wall=WALL.id)
+        ledger.compute(line, move, CENTRALLY, worn=WALL.id)
     for line in (DEEPEST, MOVE_X, MOVE_Y):
         _give_doubt(ledger, line, math.sqrt(2.0) * one)
 

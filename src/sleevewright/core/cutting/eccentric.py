@@ -103,8 +103,8 @@ def worn_wall(*, readings: GridReadings, unworn: float) -> Wall:
         _check_round(readings.directions, read[station], int(station) + 1)
     centre, level = _centre_of(readings.directions[read[0]], readings.readings[0, read[0]])
     row, column = np.nonzero(read)
-    worn = row > 0
-    row, column = row[worn], column[worn]
+    is_worn = row > 0
+    row, column = row[is_worn], column[is_worn]
     angles = readings.directions[column]
     radii = 0.5 * unworn + level - readings.readings[row, column]
     x, y = radii * np.cos(angles) - centre[0], radii * np.sin(angles) - centre[1]
@@ -143,12 +143,12 @@ def _centre_of(angles: Array, readings: Array) -> tuple[Array, float]:
     validity="wall as swept",
     unit="m",
 )
-def best_circle(*, wall: Wall) -> BestCircle:
+def best_circle(*, worn: Wall) -> BestCircle:
     """The smallest circle round all points of the worn wall.
 
     Parameters
     ----------
-    wall : Wall
+    worn : Wall
         Points of the worn wall. [record]
 
     Returns
@@ -160,8 +160,8 @@ def best_circle(*, wall: Wall) -> BestCircle:
     -----
     Source: ``elzinga-1972``.
     """
-    found = smallest_enclosing(wall.x, wall.y)
-    return BestCircle(found.x, found.y, found.radius, found.radius - wall.zone)
+    found = smallest_enclosing(worn.x, worn.y)
+    return BestCircle(found.x, found.y, found.radius, found.radius - worn.zone)
 
 
 @formula(
@@ -171,12 +171,12 @@ def best_circle(*, wall: Wall) -> BestCircle:
     validity="wall as swept; a score counts in full, wherever it lies",
     unit="m",
 )
-def best_clean_up(*, wall: Wall, sweep_error: Number, score: Number, allowance: Number) -> Number:
+def best_clean_up(*, worn: Wall, sweep_error: Number, score: Number, allowance: Number) -> Number:
     """Smallest bore that cleans up, at the centre that suits the wear.
 
     Parameters
     ----------
-    wall : Wall
+    worn : Wall
         Points of the worn wall. [record]
     sweep_error : Number
         Error of the sweep, radial. [m]
@@ -200,7 +200,7 @@ def best_clean_up(*, wall: Wall, sweep_error: Number, score: Number, allowance: 
     Source: ``elzinga-1972``.
     """
     not_negative("score", score, "m")
-    radius = smallest_enclosing(wall.x, wall.y).radius
+    radius = smallest_enclosing(worn.x, worn.y).radius
     return 2.0 * (radius + sweep_error + score) + allowance
 
 
@@ -212,13 +212,13 @@ def best_clean_up(*, wall: Wall, sweep_error: Number, score: Number, allowance: 
     unit="m",
 )
 def centred_clean_up(
-    *, wall: Wall, sweep_error: Number, score: Number, allowance: Number
+    *, worn: Wall, sweep_error: Number, score: Number, allowance: Number
 ) -> Number:
     """Bore that cleans up where the centre of the unworn zone is kept.
 
     Parameters
     ----------
-    wall : Wall
+    worn : Wall
         Points of the worn wall. [record]
     sweep_error : Number
         Error of the sweep, radial. [m]
@@ -242,23 +242,23 @@ def centred_clean_up(
     Source: ``derived``.
     """
     not_negative("score", score, "m")
-    radius = float(np.hypot(wall.x, wall.y).max())
+    radius = float(np.hypot(worn.x, worn.y).max())
     return 2.0 * (radius + sweep_error + score) + allowance
 
 
 @formula(
-    name="move to the best centre",
-    expression="move = (centre of the unworn zone - best centre), X",
+    name="move to the best centre along X",
+    expression="move = centre of the unworn zone - best centre",
     sources=("derived",),
     validity="table moves the casting, the spindle stays",
     unit="m",
 )
-def clean_up_move_x(*, wall: Wall) -> float:
+def clean_up_move_x(*, worn: Wall) -> float:
     """Travel of the table along +X from the datum to the best centre.
 
     Parameters
     ----------
-    wall : Wall
+    worn : Wall
         Points of the worn wall. [record]
 
     Returns
@@ -270,22 +270,22 @@ def clean_up_move_x(*, wall: Wall) -> float:
     -----
     Source: ``derived``.
     """
-    return -smallest_enclosing(wall.x, wall.y).x
+    return -smallest_enclosing(worn.x, worn.y).x
 
 
 @formula(
-    name="move to the best centre",
-    expression="move = (centre of the unworn zone - best centre), Y",
+    name="move to the best centre along Y",
+    expression="move = centre of the unworn zone - best centre",
     sources=("derived",),
     validity="table moves the casting, the spindle stays",
     unit="m",
 )
-def clean_up_move_y(*, wall: Wall) -> float:
+def clean_up_move_y(*, worn: Wall) -> float:
     """Travel of the table along +Y from the datum to the best centre.
 
     Parameters
     ----------
-    wall : Wall
+    worn : Wall
         Points of the worn wall. [record]
 
     Returns
@@ -297,7 +297,7 @@ def clean_up_move_y(*, wall: Wall) -> float:
     -----
     Source: ``derived``.
     """
-    return -smallest_enclosing(wall.x, wall.y).y
+    return -smallest_enclosing(worn.x, worn.y).y
 
 
 @formula(
@@ -307,12 +307,12 @@ def clean_up_move_y(*, wall: Wall) -> float:
     validity="wall as swept",
     unit="m",
 )
-def deepest_wear(*, wall: Wall) -> float:
+def deepest_wear(*, worn: Wall) -> float:
     """How far the worst point of the wall lies beyond the zone that is not worn.
 
     Parameters
     ----------
-    wall : Wall
+    worn : Wall
         Points of the worn wall. [record]
 
     Returns
@@ -324,7 +324,7 @@ def deepest_wear(*, wall: Wall) -> float:
     -----
     Source: ``derived``.
     """
-    return float(wall.wear.max())
+    return float(worn.wear.max())
 
 
 @formula(

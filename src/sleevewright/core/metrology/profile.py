@@ -307,6 +307,13 @@ def _is_uneven(told: _Means, named: list[_Shape]) -> bool:
     return _fitted(told, named)[2] > rest * float(fdtri(rest, told.freedom, 1.0 - UNEVEN_CALLS))
 
 
+@formula(
+    name="factor of a shape that is named",
+    expression="k = min(t_(1 - p / 2 m), ((n - 1) F_(1 - p))^(1/2)), p 4 %",
+    sources=("scheffe-1959",),
+    validity="independent normal scatter; m shapes looked for at n stations",
+    unit="1",
+)
 def critical_factor(*, stations: int, looked_for: int, degrees_of_freedom: float) -> float:
     """How many standard deviations a shape must have so that chance seldom makes one.
 

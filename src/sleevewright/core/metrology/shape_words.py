@@ -36,12 +36,12 @@ _OUTSIDE = _BORE | {
 _BEYOND_TWO = 3
 
 
-def shape_title(shape: NamedShape, *, is_bore: bool = True) -> str:
+def shape_title(named: NamedShape, *, is_bore: bool = True) -> str:
     """What one named shape is called.
 
     Parameters
     ----------
-    shape : NamedShape
+    named : NamedShape
         The shape. [record]
     is_bore : bool
         Whether it is of a bore. [1]
@@ -60,7 +60,7 @@ def shape_title(shape: NamedShape, *, is_bore: bool = True) -> str:
     >>> shape_title(NamedShape("bow", "", 1e-5, 1e-6, 8e-6, 12e-6))
     'barrel, widest at mid-height'
     """
-    return _title(shape.form, shape.place, shape.amount, _BORE if is_bore else _OUTSIDE)
+    return _title(named.form, named.place, named.amount, _BORE if is_bore else _OUTSIDE)
 
 
 def _title(form: str, place: str, amount: float, words: Mapping[tuple[Form, bool], str]) -> str:
