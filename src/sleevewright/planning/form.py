@@ -179,7 +179,7 @@ def _enter_shape(ledger: Ledger, formed: Formed, used: GridReadings) -> None:
         **formed.inputs,
     ).point
     ledger.compute(
-        Line(f"{base}.shape", f"{formed.label}, shape", Q.TEXT, of="by depth"),
+        Line(f"{base}.shape", f"{formed.label}, shape", Q.TEXT),
         bore_shape if formed.is_bore else outside_shape,
         CENTRALLY,
         profile=f"{base}.profile",
@@ -188,7 +188,7 @@ def _enter_shape(ledger: Ledger, formed: Formed, used: GridReadings) -> None:
         one = profile.named[index]
         identity = f"{base}.shape_{index + 1}"
         title = shape_title(one, is_bore=formed.is_bore)
-        line = Line(identity, f"{formed.label}, {title}", Q.DEVIATION, formed.sense, "by so much")
+        line = Line(identity, f"{formed.label}, {title}", Q.DEVIATION, formed.sense)
         ledger.compute(line, function, CENTRALLY, profile=f"{base}.profile")
         low, high = sorted((abs(one.low), abs(one.high)))
         ledger.amend(identity, doubt=Doubt(one.standard, low, high, SHAPE_COVERAGE, "linear"))

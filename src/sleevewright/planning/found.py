@@ -23,7 +23,7 @@ from sleevewright.core.cutting.eccentric import (
 from sleevewright.errors import InputError
 from sleevewright.jobs.model import Entry, Job, Part
 from sleevewright.planning.answers import Doubt, Kind, Plan, Quantity, StageAnswers
-from sleevewright.planning.beside import beside, ledger_of
+from sleevewright.planning.beside import beside, ledger_of, told_size
 from sleevewright.planning.facts import (
     STATED_COVERAGE_FACTOR,
     assumed,
@@ -98,10 +98,18 @@ CENTRED = Line(
     of="centred where it is not worn",
 )
 MOVE_X = Line(
-    "found.move_x", "From the old centre, along X", Q.READING, "of travel", of="table; minus is −X"
+    "found.move_x",
+    "Table to the best centre, along X",
+    Q.READING,
+    "of travel",
+    of="from the old centre; minus is −X",
 )
 MOVE_Y = Line(
-    "found.move_y", "From the old centre, along Y", Q.READING, "of travel", of="table; minus is −Y"
+    "found.move_y",
+    "Table to the best centre, along Y",
+    Q.READING,
+    "of travel",
+    of="from the old centre; minus is −Y",
 )
 
 
@@ -126,9 +134,8 @@ def as_found(
 
 def _enter_side(ledger: Ledger, swept: Swept) -> None:
     """Enter how much larger it gets if the wear is all on one side: diameters do not tell."""
-    told = given(swept.unworn, need=UNWORN.label)
     if swept.unworn is not None:
-        ledger.fact(UNWORN, told)
+        _unworn(ledger, swept.unworn)
     unworn = UNWORN.id if swept.unworn is not None else NOMINAL.id
     ledger.compute(
         ONE_SIDE,
@@ -185,9 +192,10 @@ def _enter_swept(ledger: Ledger, job: Job, score: Entry | None, swept: Swept) ->
     if not ledger.has(SCORE.id):
         _enter_cut(ledger, score)
     ledger.fact(SWEEP, Given(readings, Kind.MEASURED, source=grid.instrument))
-    ledger.fact(UNWORN, given(unworn, need=UNWORN.label))
+    zone = _unworn(ledger, unworn)
     one = reading_doubt(ledger, swept.gauged, "indicator_setting")
-    ledger.fact(SWEEP_ERROR, assumed(0.0, source="practice", standard=one))
+    both = math.hypot(one, 0.5 * zone.standard)
+    ledger.fact(SWEEP_ERROR, assumed(0.0, source="practice", standard=both))
     ledger.compute(WALL, worn_wall, CENTRALLY, readings=SWEEP.id, unworn=UNWORN.id)
     ledger.compute(CIRCLE, best_circle, CENTRALLY, worn=WALL.id)
     ledger.compute(DEEPEST, deepest_wear, CENTRALLY, worn=WALL.id)
@@ -204,6 +212,13 @@ def _enter_swept(ledger: Ledger, job: Job, score: Entry | None, swept: Swept) ->
         ledger.compute(line, move, CENTRALLY, worn=WALL.id)
     for line in (DEEPEST, MOVE_X, MOVE_Y):
         _give_doubt(ledger, line, math.sqrt(2.0) * one)
+
+
+def _unworn(ledger: Ledger, told: Entry) -> Given:
+    """Enter the bore where it is not worn, with what such a reading is honestly worth."""
+    found = told_size(told, doubt=ledger.default("gauge_setting").value, need=UNWORN.label)
+    ledger.fact(UNWORN, found)
+    return found
 
 
 def _give_doubt(ledger: Ledger, line: Line, standard: float) -> None:

@@ -38,7 +38,7 @@ class Ovals:
     ``high`` hold with 95 % each.  ``axis`` is where the part is widest, from zero to a
     turn over the contacts.  ``cosine``, ``sine`` and ``level`` describe each station's own
     diameters over the mean size, level + cosine cos(k t) + sine sin(k t), NaN where too
-    little was read.
+    little was read; ``seen`` is one where that shape is more than scatter.
     """
 
     contacts: float
@@ -51,6 +51,7 @@ class Ovals:
     level: Array
     cosine: Array
     sine: Array
+    seen: Array
 
     @property
     def is_seen(self) -> bool:
@@ -120,8 +121,12 @@ def ovals_of(
     half = math.hypot(*vector)
     worst = reading.standard * math.sqrt(float(np.linalg.eigvalsh(spread)[-1]))
     all_round, along = _factors(reading.degrees_of_freedom)
+    limit = all_round * reading.standard
     parts = np.array(
-        [_own(grid, s, contacts) if able[s] else (np.nan,) * 3 for s in range(len(able))]
+        [
+            _own(grid, s, contacts, limit) if able[s] else (np.nan, np.nan, np.nan, 0.0)
+            for s in range(len(able))
+        ]
     )
     return Ovals(
         contacts=contacts,
@@ -134,6 +139,7 @@ def ovals_of(
         level=parts[:, 0] - mean_size(grid),
         cosine=parts[:, 1],
         sine=parts[:, 2],
+        seen=parts[:, 3],
     )
 
 
@@ -180,14 +186,18 @@ def _columns(angles: Array, contacts: float) -> Array:
     )
 
 
-def _own(grid: SizeGrid, station: int, contacts: float) -> tuple[float, float, float]:
-    """Level, cosine and sine of one station."""
+def _own(
+    grid: SizeGrid, station: int, contacts: float, limit: float
+) -> tuple[float, float, float, float]:
+    """Level, cosine and sine of one station, and whether they are more than scatter."""
     here = grid.present[station]
     sizes = grid.sizes[station, here]
-    fitted = np.linalg.lstsq(
-        _columns(grid.directions[here], contacts), sizes - sizes.mean(), rcond=None
-    )[0]
-    return float(fitted[0] + sizes.mean()), float(fitted[1]), float(fitted[2])
+    design = _columns(grid.directions[here], contacts)
+    fitted = np.linalg.lstsq(design, sizes - sizes.mean(), rcond=None)[0]
+    spread = np.linalg.inv(design.T @ design)[1:, 1:]
+    worst = limit * math.sqrt(float(np.linalg.eigvalsh(spread)[-1]))
+    is_seen = float(math.hypot(fitted[1], fitted[2]) > worst)
+    return float(fitted[0] + sizes.mean()), float(fitted[1]), float(fitted[2]), is_seen
 
 
 def _shared(grid: SizeGrid, contacts: float) -> tuple[tuple[float, float], Array]:

@@ -32,6 +32,7 @@ class PolarStation:
     depth: str
     readings: tuple[tuple[float, float], ...]
     fitted: tuple[float, float, float] | None = None
+    has_axis: bool = False  # whether the shape is more than scatter, so that it has a widest place
 
 
 @dataclass(frozen=True)
@@ -45,7 +46,7 @@ class PolarPicture:
     says: str
     contacts: int = 2
     sense: str = "diametral"
-    stroke: str = "stroke: widest"  # what the stroke through the fitted shape says
+    legend: str = "a stroke shows where it is widest"
 
 
 @dataclass(frozen=True)
@@ -59,7 +60,8 @@ class Frame:
 
 BROAD = Frame(580.0, 3, broad=True)
 SLIM = Frame(360.0, 2, broad=False)
-TALL = 218.0
+TALL = 212.0
+TOP = 26.0
 
 
 def polar_plot(picture: PolarPicture) -> Markup:
@@ -68,14 +70,16 @@ def polar_plot(picture: PolarPicture) -> Markup:
 
 
 def _draw(picture: PolarPicture, frame: Frame) -> Markup:
-    rows = math.ceil(len(picture.stations) / frame.columns)
-    height = TALL * rows + 34.0
+    count = len(picture.stations)
+    columns = min(count, 2 if count == 4 else frame.columns)
+    rows = math.ceil(count / columns)
+    height = TOP + TALL * rows + 58.0
     drawing = Drawing(picture.name, frame.width, height, picture.says, broad=frame.broad)
     largest = largest_of(picture)
-    wide = frame.width / frame.columns
+    wide = frame.width / columns
     for number, station in enumerate(picture.stations):
-        row, column = divmod(number, frame.columns)
-        middle = (wide * (column + 0.5), TALL * row + 112.0)
+        row, column = divmod(number, columns)
+        middle = (wide * (column + 0.5), TOP + TALL * row + 0.5 * TALL)
         _circle(drawing, middle, station, picture, largest)
     _measure(drawing, picture, largest, height)
     return drawing.svg()
@@ -109,9 +113,10 @@ def _circle(
     x, y = middle
     drawing.path(f"M{x - 96:.1f} {y:.1f}h192M{x:.1f} {y - 96:.1f}v192", "hair")
     drawing.path(polyline([place(middle, a, 0.0) for a in range(0, 361, STEP)]), "middle")
-    drawing.text((x - 96, y - 84), station.depth, "f t20")
+    drawing.text((max(x - 98, 0.0), y - 80), station.depth, "f t20 halo")
+    drawing.text((x + 86, y - 6), "0°", "t15 soft")
     if station.fitted is not None:
-        _fitted(drawing, middle, station.fitted, picture.contacts, largest)
+        _fitted(drawing, middle, station, picture.contacts, largest)
     for angle, value in station.readings:
         for turned in _turned(angle, picture.contacts):
             drawing.circle(place(middle, turned, value / largest), 5.0, "point")
@@ -122,21 +127,23 @@ def _circle(
 def _fitted(
     drawing: Drawing,
     middle: tuple[float, float],
-    fitted: tuple[float, float, float],
+    station: PolarStation,
     contacts: int,
     largest: float,
 ) -> None:
-    """The fitted shape dashed, with a stroke through its widest places."""
-    level, cosine, sine = fitted
+    """The fitted shape dashed, with a stroke at its widest places where it has any."""
+    level, cosine, sine = station.fitted or (0.0, 0.0, 0.0)
     curve = []
     for degrees in range(0, 361, STEP):
         angle = math.radians(contacts * degrees)
         value = level + cosine * math.cos(angle) + sine * math.sin(angle)
         curve.append(place(middle, degrees, value / largest))
     drawing.path(polyline(curve), "dash")
+    if not station.has_axis:
+        return
     axis = math.degrees(math.atan2(sine, cosine)) / contacts
     for turned in _turned(axis, contacts):
-        inner, outer = (place(middle, turned, off) for off in (-1.6, 1.25))
+        inner, outer = (place(middle, turned, off) for off in (0.35, 1.3))
         drawing.path(polyline([inner, outer]), "line")
 
 
@@ -149,9 +156,10 @@ def _measure(drawing: Drawing, picture: PolarPicture, largest: float, height: fl
     """How much a length off the circle means."""
     step = nice_step(largest, 2)
     length = REACH * step / largest
-    y = height - 10.0
+    y = height - 36.0
     drawing.path(f"M6 {y - 6}v12M6 {y}h{length:.1f}M{6 + length:.1f} {y - 6}v12", "axis")
-    words = f"{plain(step)} {picture.unit}, {picture.sense}; {picture.stroke}"
+    words = f"{plain(step)} {picture.unit}, {picture.sense}"
     drawing.text((18 + length, y + 5), words, "" if drawing.broad else "t15")
+    drawing.text((0, y + 30), picture.legend, "t15 soft")
     if picture.depth_unit:
         drawing.text((0, 16), f"{picture.depth_unit} down", "t15 soft")

@@ -14,6 +14,8 @@ from sleevewright.units import Dimension, display_unit, to_unit
 from sleevewright.web.pictures.polar import PolarPicture, PolarStation, polar_plot
 from sleevewright.web.stage.views import PictureView
 
+ROUND_TITLE = "Round at each depth, drawn far too large"
+WEAR_TITLE = "Wear, and the bore that takes it off"
 GAUGED = {
     "found": "found",
     "sleeve": "sleeve.od",
@@ -34,10 +36,10 @@ def rounds_of(stage: str, plan: Plan | None) -> tuple[PictureView, ...]:
     base = GAUGED.get(stage, "")
     gauged = _gauged(base, known, plan.units) if base else None
     if gauged is not None:
-        drawn.append(PictureView("Round at each depth, drawn far too large", polar_plot(gauged)))
+        drawn.append(PictureView(ROUND_TITLE, polar_plot(gauged), is_last=True))
     swept = _swept(known, plan.units) if stage == "found" else None
     if swept is not None:
-        drawn.append(PictureView("Wear, and the bore that takes it off", polar_plot(swept)))
+        drawn.append(PictureView(WEAR_TITLE, polar_plot(swept), is_last=True))
     return tuple(drawn)
 
 
@@ -73,7 +75,8 @@ def _station(grid: SizeGrid, ovals: Ovals, row: int, units: str) -> PolarStation
     if np.isfinite(shape).all():
         level, cosine, sine = (_small(one, units) for one in shape)
         fitted = (level, cosine, sine)
-    return PolarStation(_depth(float(grid.stations[row]), units), readings, fitted)
+    depth = _depth(float(grid.stations[row]), units)
+    return PolarStation(depth, readings, fitted, has_axis=bool(ovals.seen[row]))
 
 
 def _swept(known: dict[str, Answer], units: str) -> PolarPicture | None:
@@ -91,13 +94,13 @@ def _swept(known: dict[str, Answer], units: str) -> PolarPicture | None:
     beyond, x, y = (_small(one, units) for one in (best.beyond, best.x, best.y))
     return PolarPicture(
         name="wear",
-        stations=(PolarStation("all depths", readings, (beyond, x, y)),),
+        stations=(PolarStation("", readings, (beyond, x, y)),),
         unit=display_unit(Quantity.DEVIATION.value, system=units),
         depth_unit="",
         says="The worn wall about the old centre, and dashed the smallest bore round it.",
         contacts=1,
         sense="radial",
-        stroke="dashed: the bore",
+        legend="dashed is the bore, whole is where it is not worn",
     )
 
 
