@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -30,6 +31,10 @@ UNEVEN_CALLS = 0.01
 
 MOST_SHAPES = 2
 """More shapes than this are not told apart by a bench's grid. [1]"""
+
+
+_SAME = 1e-12
+"""Share of its squares below which a shape is one of those before it."""
 
 
 class Form(StrEnum):
@@ -181,18 +186,19 @@ def profile_of(
     told = _white(grid.stations[read], means[read], station_spread(grid), reading)
     shapes = _shapes(told, ports)
     named = _search(told, shapes)
-    line = _fitted(told, [shapes[0]])
-    bow = _fitted(told, [shapes[0], shapes[1]]) if count > 2 else None
+    line = _beside(told, shapes, [])
+    bow = _beside(told, shapes, shapes[:1]) if count > 2 else None
+    scatter = told.scatter
     return Profile(
         depths=told.depths,
         means=means[read],
-        change=float(line[0][-1]),
-        change_standard=float(line[1][-1]),
-        bow=None if bow is None else float(bow[0][-1]),
-        bow_standard=None if bow is None else float(bow[1][-1]),
+        change=scatter * float(line.amount[0]),
+        change_standard=scatter * float(line.standard[0]),
+        bow=None if bow is None else scatter * float(bow.amount[1]),
+        bow_standard=None if bow is None else scatter * float(bow.standard[1]),
         degrees_of_freedom=told.freedom,
         named=tuple(_named(told, shapes, named, one) for one in named),
-        is_uneven=_is_uneven(told, named),
+        is_uneven=_is_uneven(told, shapes, named),
     )
 
 
@@ -222,89 +228,88 @@ def _shapes(told: _Means, ports: Ports) -> list[_Shape]:
     return found
 
 
-def _fitted(told: _Means, shapes: list[_Shape]) -> tuple[Array, Array, float]:
-    """Amounts, their standard deviations, and the squares that are left, in scatter's unit."""
-    columns = [np.ones(told.place.size), *(one.column for one in shapes)]
-    design = told.root @ np.column_stack(columns)
-    inverse = np.linalg.pinv(design.T @ design, hermitian=True)
-    amounts = inverse @ design.T @ told.white
-    left = told.white - design @ amounts
-    standards = np.sqrt(np.maximum(np.diag(inverse), 0.0))
-    return told.scatter * amounts[1:], told.scatter * standards[1:], float(left @ left)
+@dataclass(frozen=True, eq=False)
+class _Beside:
+    """Each shape beside those that are fitted already, in the unit of scatter.
+
+    ``gain`` is by how much a shape lowers the squares that are left; zero where it says
+    nothing that the others cannot.
+    """
+
+    amount: Array
+    standard: Array
+    gain: Array
+    left: float  # squares that are left without it
 
 
-def _search(told: _Means, shapes: list[_Shape]) -> list[_Shape]:
-    """The shapes that are named: one after another while the next is certain."""
-    found: list[_Shape] = []
+def _beside(told: _Means, shapes: list[_Shape], fitted: list[_Shape]) -> _Beside:
+    """Every shape by itself, after the level and the fitted ones are taken off."""
+    columns = np.column_stack([one.column for one in shapes])
+    taken = np.column_stack([np.ones(told.place.size), *(one.column for one in fitted)])
+    basis = np.linalg.qr(told.root @ taken)[0]
+    rest = told.white - basis @ (basis.T @ told.white)
+    white = told.root @ columns
+    own = white - basis @ (basis.T @ white)
+    squares = (own**2).sum(axis=0)
+    is_new = squares > _SAME * (white**2).sum(axis=0)
+    size = np.where(is_new, squares, 1.0)
+    amount = np.where(is_new, own.T @ rest / size, 0.0)
+    return _Beside(amount, size**-0.5, amount**2 * size, float(rest @ rest))
+
+
+def _search(told: _Means, shapes: list[_Shape]) -> list[int]:
+    """Indices of the shapes that are named: one after another while the next is certain."""
+    found: list[int] = []
     while len(found) < min(MOST_SHAPES, told.place.size - 1):
-        best = _next(told, shapes, found)
-        if best is None:
+        beside = _beside(told, shapes, [shapes[one] for one in found])
+        limit = critical_factor(
+            stations=told.place.size,
+            looked_for=len(shapes) ** (len(found) + 1),
+            degrees_of_freedom=told.freedom,
+        )
+        best = int(np.argmax(beside.gain))
+        if not beside.gain[best] > limit**2:
             break
         found.append(best)
     return found
 
 
-def _next(told: _Means, shapes: list[_Shape], found: list[_Shape]) -> _Shape | None:
-    """The most certain further shape, where it is certain enough."""
-    before = _fitted(told, found)[2]
-    limit = critical_factor(
-        stations=told.place.size,
-        looked_for=len(shapes) ** (len(found) + 1),
-        degrees_of_freedom=told.freedom,
-    )
-    gains = [
-        before - _fitted(told, [*found, one])[2] if _adds(told, found, one) else 0.0
-        for one in shapes
-    ]
-    best = int(np.argmax(gains))
-    return shapes[best] if gains[best] > limit**2 else None
-
-
-def _adds(told: _Means, found: list[_Shape], one: _Shape) -> bool:
-    """Whether a shape says something that those before it cannot."""
-    if one in found:
-        return False
-    columns = [np.ones(told.place.size), *(each.column for each in found), one.column]
-    return int(np.linalg.matrix_rank(np.column_stack(columns), tol=1e-6)) == len(columns)
-
-
-def _named(told: _Means, shapes: list[_Shape], named: list[_Shape], one: _Shape) -> NamedShape:
+def _named(told: _Means, shapes: list[_Shape], named: list[int], one: int) -> NamedShape:
     """A named shape with its amount, bounds and rivals."""
-    others = [each for each in named if each is not one]
-    amounts, standards, left = _fitted(told, [*others, one])
-    factor = critical_factor(
+    others = [each for each in named if each != one]
+    beside = _beside(told, shapes, [shapes[each] for each in others])
+    factor = told.scatter * critical_factor(
         stations=told.place.size,
         looked_for=len(shapes) ** len(named),
         degrees_of_freedom=told.freedom,
     )
-    amount, standard = float(amounts[-1]), float(standards[-1])
-    near = _student(0.975, told.freedom) ** 2
-    rivals = []
-    for rival in shapes:
-        if rival in named or not _adds(told, others, rival):
-            continue
-        fitted = _fitted(told, [*others, rival])
-        if fitted[2] - left < near:
-            rivals.append((rival.form.value, rival.place, float(fitted[0][-1])))
+    near = beside.gain[one] - _student(0.975, told.freedom) ** 2
+    rivals = tuple(
+        (shape.form.value, shape.place, told.scatter * float(beside.amount[index]))
+        for index, shape in enumerate(shapes)
+        if index not in named and 0.0 < beside.gain[index] > near
+    )
+    amount, standard = told.scatter * float(beside.amount[one]), float(beside.standard[one])
     return NamedShape(
-        one.form.value,
-        one.place,
+        shapes[one].form.value,
+        shapes[one].place,
         amount,
-        standard,
+        told.scatter * standard,
         amount - factor * standard,
         amount + factor * standard,
-        tuple(rivals),
+        rivals,
     )
 
 
-def _is_uneven(told: _Means, named: list[_Shape]) -> bool:
+def _is_uneven(told: _Means, shapes: list[_Shape], named: list[int]) -> bool:
     """Whether the stations differ more than scatter makes them, beside what is named."""
     from scipy.special import fdtri
 
     rest = told.place.size - 1 - len(named)
     if rest < 1:
         return False
-    return _fitted(told, named)[2] > rest * float(fdtri(rest, told.freedom, 1.0 - UNEVEN_CALLS))
+    left = _beside(told, shapes, [shapes[one] for one in named]).left
+    return left > rest * float(fdtri(rest, told.freedom, 1.0 - UNEVEN_CALLS))
 
 
 @formula(
@@ -345,13 +350,18 @@ def critical_factor(*, stations: int, looked_for: int, degrees_of_freedom: float
     >>> round(critical_factor(stations=4, looked_for=100, degrees_of_freedom=12.0), 2)
     3.39
     """
-    from scipy.special import fdtri
-
     if stations < 2:
         raise InputError("stations", stations, "", "two or more")
     if not degrees_of_freedom > 0.0:
         raise InputError("degrees of freedom", degrees_of_freedom, "", "more than zero")
-    freedom = min(degrees_of_freedom, _MANY)
+    return _factor(stations, looked_for, min(degrees_of_freedom, _MANY))
+
+
+@lru_cache(maxsize=256)
+def _factor(stations: int, looked_for: int, freedom: float) -> float:
+    """The smaller of both factors."""
+    from scipy.special import fdtri
+
     others = stations - 1
     every = math.sqrt(others * float(fdtri(others, freedom, 1.0 - FALSE_CALLS)))
     each = _student(1.0 - 0.5 * FALSE_CALLS / looked_for, freedom)
