@@ -83,6 +83,9 @@ PARENT = StageSheet(
                "3.4 thou"),
         keyed("parent.speed", "Speed", span.COUNT, "Turns per minute.", "380"),
         words("parent.feed", "Feed", "As set.", "2 thou per turn"),
+        gauged("parent.three_point", "Bore between three points", span.BORE,
+               "At 20 °C, as the gauge is turned; beside the mean of two points it shows three "
+               "lobes.", "76.205 mm"),
         gauged("parent.roughness", "Roughness Rz", span.ROUGHNESS, "As bored.", "5 um"),
     ),
     (

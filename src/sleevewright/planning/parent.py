@@ -29,12 +29,17 @@ Q = Quantity
 LEAST_DOUBTED_WALL = 0.9
 """Share of the stated wall that an assumed doubt of its outside may take away at most."""
 
-COUNTERBORE = Feature("counterbore.size", "Counterbore, as cut", "casting")
+COUNTERBORE = Feature("counterbore.size", "Counterbore, as cut", "casting", is_bore=True)
 CUT_DEPTH = Feature(
     "counterbore.cut_depth", "Counterbore, depth as cut", "casting", sense="axial", has_form=False
 )
 PARENT = Feature(
-    "bore.size", "Parent bore, as bored", "casting", is_fitted=True, setting="gauge_setting"
+    "bore.size",
+    "Parent bore, as bored",
+    "casting",
+    is_bore=True,
+    is_fitted=True,
+    setting="gauge_setting",
 )
 
 

@@ -10,15 +10,21 @@ import math
 from dataclasses import replace
 
 from sleevewright.core.allowances import rest_of
+from sleevewright.core.metrology.form import Range
+from sleevewright.core.metrology.grid import GridReadings
+from sleevewright.core.metrology.lobes import odd_lobes_at_least
+from sleevewright.core.metrology.repeatability import Repeatability
 from sleevewright.core.metrology.seats import seat_miss, seat_spread
 from sleevewright.core.metrology.setup import TwoSweeps, setup_offset, setup_tilt
 from sleevewright.core.metrology.sweep import Mount
 from sleevewright.errors import InputError
-from sleevewright.jobs.model import Grid
+from sleevewright.jobs.model import Entry, Grid
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
-from sleevewright.planning.beside import beside, from_plan
-from sleevewright.planning.judging import against_limit, judged_with
-from sleevewright.planning.ledger import CENTRALLY, Given, How, Line
+from sleevewright.planning.beside import beside, from_plan, told_size
+from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
+from sleevewright.planning.form import ONE_SIDED, bounds_of, judged_form
+from sleevewright.planning.judging import against_limit
+from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
 from sleevewright.planning.process import enter_bore_risks
 from sleevewright.planning.proofing import (
     Frame,
@@ -88,7 +94,39 @@ STOCK = Line(
 )
 
 
-def parent_form(frame: Frame) -> StageAnswers:
+THREE_POINT = Line(
+    "bore.three_point", "Bore between three points", Q.SIZE, "diametral", of="at 20 °C"
+)
+ODD_LOBES = Line(
+    "bore.odd_lobes",
+    "Odd lobes, at least",
+    Q.DEVIATION,
+    "radial",
+    of="three points against the mean of two",
+    would_change="turn the gauge of three points and read on, or sweep the bore",
+)
+
+
+def _enter_lobes(ledger: Ledger, told: Entry | None) -> None:
+    """Enter what two points and three say together; nothing where three were not read."""
+    if told is None or not ledger.has("bore.size"):
+        return
+    setting = ledger.default("three_point_setting")
+    ledger.fact(THREE_POINT, told_size(told, doubt=setting.value, need=THREE_POINT.label))
+    ledger.compute(ODD_LOBES, odd_lobes_at_least, two_point="bore.size", three_point=THREE_POINT.id)
+    standards = [
+        0.0 if doubt is None else doubt.standard
+        for doubt in (ledger.entry(one).answer.doubt for one in ("bore.size", THREE_POINT.id))
+    ]
+    if float(ledger.value(ODD_LOBES.id)) > STATED_COVERAGE_FACTOR * math.hypot(*standards):
+        ledger.advise(
+            "Two points and three differ by more than their doubt: the bore has odd lobes, most "
+            "often three, as clamps and chucks make them. Let go of the clamps, read again, and "
+            "turn the gauge of three points or sweep the bore to see how much."
+        )
+
+
+def parent_form(frame: Frame, three_point: Entry | None = None) -> StageAnswers:
     """Whether the parent bore is round, straight and not yet too large."""
     plan, ledger = frame.plan, frame.ledger()
     from_plan(ledger, plan, "bore.target_high", need="target of the parent bore")
@@ -97,23 +135,32 @@ def parent_form(frame: Frame) -> StageAnswers:
     judge = against_limit(0.0, "least", remedy=remedy)
     ledger.compute(STOCK, rest_of, How(judge=judge), whole="bore.target_high", part="bore.size")
     enter_bore_risks(ledger, plan)
+    _enter_lobes(ledger, three_point)
     return beside(plan, "parent", "Parent bore", ledger.result())
 
 
 def with_form_judged(frame: Frame) -> Plan:
     """The plan with round and straight of the parent bore held against the shop's limit."""
-    plan, ledger = frame.plan, frame.ledger()
-    judged = {
-        "bore.out_of_round": most(ledger, "form_most", "take another cut, or hone it round"),
-        "bore.taper": most(ledger, "form_most", "take another cut, or hone it straight"),
-    }
+    plan = frame.plan
+    limit = frame.ledger().default("form_most").value
+    known = {one.id: one.value for one in plan.answers()}
+    used, scatter = known.get("bore.size.used"), known.get("bore.scatter")
+    if not isinstance(used, GridReadings) or not isinstance(scatter, Repeatability):
+        return plan
+    judged = {}
+    for name, kind, remedy in (
+        ("bore.out_of_round", Range.OUT_OF_ROUND, "take another cut, or hone it round"),
+        ("bore.taper", Range.TAPER, "take another cut, or hone it straight"),
+    ):
+        value = known.get(name)
+        if isinstance(value, float):
+            bounds = bounds_of(value, kind, used, scatter, coverage=ONE_SIDED)
+            judged[name] = judged_form(bounds, limit, remedy)
     stages = tuple(
         replace(
             stage,
             answers=tuple(
-                replace(one, judgement=judged_with(judged[one.id], one.value, one.doubt))
-                if one.id in judged and isinstance(one.value, float) and one.doubt is not None
-                else one
+                replace(one, judgement=judged[one.id]) if one.id in judged else one
                 for one in stage.answers
             ),
         )

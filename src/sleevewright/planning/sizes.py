@@ -14,16 +14,13 @@ import numpy as np
 from sleevewright.core.expansion import REFERENCE_TEMPERATURE
 from sleevewright.core.materials import default
 from sleevewright.core.metrology.answers import (
-    deviations,
     mean_as_read,
-    out_of_round_spread,
     part_rise_of,
     readings_kept,
     setting_chain,
-    taper_spread,
 )
-from sleevewright.core.metrology.form import FormDoubt, Range, form_doubt
 from sleevewright.core.metrology.grid import GridReadings, sizes_at_reference
+from sleevewright.core.metrology.profile import NO_PORTS, Ports
 from sleevewright.core.metrology.size import (
     GaugeDoubt,
     SizeInputs,
@@ -34,7 +31,7 @@ from sleevewright.core.metrology.size import (
 from sleevewright.core.metrology.suspects import Suspect, suspects
 from sleevewright.jobs.model import Entry as Told
 from sleevewright.jobs.model import Grid, Instrument
-from sleevewright.planning.answers import Contributor, Doubt, Kind, Quantity
+from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.comparing import (
     enter_gauge_expansion,
     enter_over_master,
@@ -44,12 +41,12 @@ from sleevewright.planning.comparing import (
     part_growth,
 )
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, find_instrument, given
+from sleevewright.planning.form import THREE_CONTACTS, Formed, enter_form
 from sleevewright.planning.gauges import gauge_of, readings_of, temperature_error, temperature_of
 from sleevewright.planning.held import held_caution
 from sleevewright.planning.ledger import DEEPLY, SHALLOWLY, Given, Ledger, Line
 
 Q = Quantity
-LESS = "largest less smallest"
 
 
 @dataclass(frozen=True)
@@ -62,6 +59,7 @@ class Feature:
     sense: str = "diametral"
     of: str = "at 20 °C"
     has_form: bool = True
+    is_bore: bool = False  # an inside, whose ends can be bell-mouthed
     is_fitted: bool = False  # a long surface whose taper matters
     setting: str = ""  # default for what one typed number of it is honestly worth
     would_change: str = "more readings, or a gauge set from a ring"
@@ -73,6 +71,7 @@ class Bench:
 
     instruments: tuple[Instrument, ...]
     system: str
+    ports: Ports = NO_PORTS
 
 
 @dataclass(frozen=True)
@@ -109,7 +108,7 @@ def enter_size(
     setting = enter_zero(ledger, feature, grid, _enter_errors(ledger, feature, inputs))
     _enter_mean(ledger, feature, line, grid, setting)
     if feature.has_form:
-        _enter_form(ledger, feature, used, inputs)
+        enter_form(ledger, _formed(feature, grid, inputs, bench), used)
     for suspect in held:
         code, text, source = held_caution(feature.label, readings, suspect, bench.system)
         ledger.caution(f"{code}:{feature.id}", text, source)
@@ -316,62 +315,17 @@ def _enter_mean(ledger: Ledger, feature: Feature, line: Line, grid: Grid, settin
     )
 
 
-def _enter_form(ledger: Ledger, feature: Feature, used: GridReadings, inputs: SizeInputs) -> None:
-    """Enter taper, out-of-round and the map, the first two with honest bounds."""
-    stations, directions = _read_of(used)
-    expansions = {
-        "readings": f"{feature.id}.used",
-        "part_expansion": f"{feature.part}.expansion",
-        "gauge_expansion": "gauge.expansion",
-    }
-    base = feature.id.removesuffix(".size")
-    for name, label, function, kind, enough in (
-        ("taper", "taper", taper_spread, Range.TAPER, stations > 1),
-        ("out_of_round", "out-of-round", out_of_round_spread, Range.OUT_OF_ROUND, directions > 1),
-    ):
-        if not enough:
-            continue
-        line = Line(f"{base}.{name}", f"{feature.label}, {label}", Q.DEVIATION, feature.sense, LESS)
-        entry = ledger.compute(line, function, **expansions)
-        bounds = form_doubt(
-            entry.point,
-            kind=kind,
-            stations=stations,
-            directions=directions,
-            reading=inputs.reading,
-        )
-        ledger.amend(f"{base}.{name}", doubt=_form_budget(ledger, feature, bounds, inputs))
-    ledger.compute(
-        Line(
-            f"{base}.map",
-            f"{feature.label}, reading by reading",
-            Q.RECORD,
-            feature.sense,
-            of="deviation from the mean",
-            is_detail=True,
-        ),
-        deviations,
-        **expansions,
+def _formed(feature: Feature, grid: Grid, inputs: SizeInputs, bench: Bench) -> Formed:
+    """A feature as its form is told: its words, its gauge's contacts, its scatter."""
+    instrument = find_instrument(grid.instrument, bench.instruments)
+    is_three = instrument is not None and instrument.kind == THREE_CONTACTS
+    return Formed(
+        feature.id,
+        feature.label,
+        feature.part,
+        feature.sense,
+        is_bore=feature.is_bore,
+        contacts=3 if is_three else 2,
+        scatter=inputs.reading,
+        ports=bench.ports,
     )
-
-
-def _form_budget(ledger: Ledger, feature: Feature, bounds: FormDoubt, inputs: SizeInputs) -> Doubt:
-    """The doubt of a form: scatter alone, as setting and temperature are common to all readings."""
-    freedom = inputs.reading.degrees_of_freedom
-    scatter = f"{feature.id}.repeat"
-    return Doubt(
-        bounds.standard,
-        bounds.low,
-        bounds.high,
-        bounds.coverage,
-        "linear",
-        degrees_of_freedom=freedom if math.isfinite(freedom) else None,
-        contributors=(Contributor(scatter, ledger.label(scatter), bounds.standard),),
-    )
-
-
-def _read_of(used: GridReadings) -> tuple[int, int]:
-    """How many stations were read, and directions at the fullest: of a grid that is begun."""
-    read = np.isfinite(used.readings)
-    depths = np.unique(used.stations[read.any(axis=1)])
-    return int(depths.size), int(read.sum(axis=1).max())

@@ -48,7 +48,7 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
     piston = (job.piston.diameter, job.piston.clearance)
     for stage in (
         set_up(frame, *sweeps, turns=turns),
-        parent_form(frame),
+        parent_form(frame, length("parent.three_point")),
         ledge(frame, gauged("counterbore-depth")),
         make_ready(frame, gauged("sleeve-od-again"), job.sleeve),
         slip_gauged(frame, hot("body"), hot("flange")),

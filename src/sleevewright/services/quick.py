@@ -24,6 +24,7 @@ from sleevewright.services.quick_gauge import (
 )
 from sleevewright.services.quick_heat import HEAT_INPUTS, quick_heat
 from sleevewright.services.quick_inputs import QuickInput
+from sleevewright.services.quick_lobes import LOBES_INPUTS, quick_lobes
 from sleevewright.services.quick_setup import (
     SWEEP_INPUTS,
     TIMING_INPUTS,
@@ -66,6 +67,12 @@ TOPICS = {
             quick_comparator,
         ),
         Topic("soak", "How long a warm part must lie to be gauged.", SOAK_INPUTS, quick_soak),
+        Topic(
+            "lobes",
+            "Which gauge sees which lobes, and what two gauges say.",
+            LOBES_INPUTS,
+            quick_lobes,
+        ),
         Topic("timing", "When a port opens, and for how long.", TIMING_INPUTS, quick_timing),
     )
 }

@@ -38,6 +38,9 @@ PATHS = {
     "form": "heat.form",
     "carry": "heat.carry",
     "dry": "heat.dry",
+    "two_point": "casting.inside_diameter",
+    "three_point": "casting.inside_diameter",
+    "setting": "instrument.setting",
     "stroke": "engine.stroke",
     "rod": "engine.rod",
     "deck": "engine.deck",
@@ -78,8 +81,12 @@ _WORDS = {
     "within": ("How near to the room the part is to come.", "2K"),
     "worth": ("Or: what warmth may be worth on this diameter.", "0.1thou"),
     "mount": ("What turns during the sweep: spindle or table.", "spindle"),
+    "lobes": ("How many lobes are looked for, from 2 to 30.", "3"),
+    "two_point": ("Mean diameter between two points, turned round the bore.", "3.0000in"),
+    "three_point": ("Diameter between three points, as it is turned.", "2.9990in"),
+    "setting": ("Half-width of about 95 % of either gauge's setting.", "0.2thou"),
 }
-"""Inputs that are no key of the job file: a sentence and an example."""
+"""Inputs with words of their own, most of them no key of the job file: a sentence, an example."""
 
 
 @dataclass(frozen=True)

@@ -26,6 +26,15 @@ def press(what: str, words: str, result: str = "") -> EventPress:
     return EventPress(what, words, result)
 
 
+def form_of(base: str, named: str = "") -> tuple[str, ...]:
+    """The answers on the form of a gauged feature; ``named`` is what its verdicts are called."""
+    ranges = ("taper", "out_of_round")
+    return (
+        *(f"{named or base}.{one}" for one in ranges),
+        *(f"{base}.{one}" for one in ("shape", "shape_1", "shape_2", "round", "oval")),
+    )
+
+
 SIZES = (
     ("as-found-bore", "engine.bore"),
     ("sleeve-od", "sleeve.outside_diameter"),
@@ -47,15 +56,23 @@ WARM_BORE = ("bore.as_read", "bore.warmer", "bore.warmth_worth", "bore.soak")
 
 CONTENTS: dict[str, Content] = {
     "found": Content(
-        lead=("found.clean_up",),
-        rows=("found.size", "found.wear", "found.taper", "found.out_of_round"),
+        lead=("found.best_clean_up", "found.clean_up"),
+        rows=(
+            "found.centred_clean_up",
+            "found.move_x",
+            "found.move_y",
+            "found.deepest_wear",
+            "found.one_side",
+            "found.size",
+            "found.wear",
+            *form_of("found"),
+        ),
     ),
     "sleeve": Content(
         lead=("bore.target", "counterbore.diameter", "counterbore.depth"),
         rows=(
             "sleeve.od",
-            "sleeve.od.taper",
-            "sleeve.od.out_of_round",
+            *form_of("sleeve.od"),
             "sleeve.id",
             "flange.od",
             "flange.thickness",
@@ -83,8 +100,8 @@ CONTENTS: dict[str, Content] = {
         rows=(
             *WARM_BORE,
             "bore.size",
-            "bore.taper",
-            "bore.out_of_round",
+            *form_of("bore"),
+            "bore.odd_lobes",
             "bore.stock",
             "fit.cold",
             "fit.by_sizes",
@@ -107,8 +124,8 @@ CONTENTS: dict[str, Content] = {
         rows=(
             *WARM_BORE,
             "bore.size",
-            "bore.taper",
-            "bore.out_of_round",
+            *form_of("bore"),
+            "bore.odd_lobes",
             "fit.cold",
             "fit.by_sizes",
             "fit.below_least",
@@ -183,8 +200,7 @@ CONTENTS: dict[str, Content] = {
         lead=("finish.bore",),
         rows=(
             "finish.size",
-            "finish.taper",
-            "finish.out_of_round",
+            *form_of("finish.as_gauged", "finish"),
             "finish.clearance",
             "finish.wall",
         ),

@@ -25,6 +25,7 @@ from sleevewright.web.stage.content import CONTENTS, EVENT_WORDS, SIZES, SPECIAL
 from sleevewright.web.stage.extras import pictures_of, special_of
 from sleevewright.web.stage.grids import grid_views
 from sleevewright.web.stage.newset import Wants
+from sleevewright.web.stage.rounds import rounds_of
 from sleevewright.web.stage.shop import ShopView
 from sleevewright.web.stage.views import (
     AskView,
@@ -118,7 +119,7 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         presses=content.presses,
         hold=_hold(look.hold(stage), title, seen.shop),
         says=says_of(seen, content, stage),
-        pictures=pictures_of(stage, teller),
+        pictures=(*pictures_of(stage, teller), *rounds_of(stage, seen.plan)),
         hazards=STAGE_HAZARDS.get(stage, ()),
         attached=_attached(seen, stage),
         people=seen.shop.people,

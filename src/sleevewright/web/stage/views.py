@@ -309,6 +309,7 @@ class PictureView:
 
     title: str
     picture: Markup
+    is_last: bool = False  # after the figures, not before them
 
 
 @dataclass(frozen=True)
