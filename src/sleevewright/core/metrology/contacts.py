@@ -35,10 +35,8 @@ def contacts_of(pairs: Sequence[tuple[int, float]]) -> tuple[Contact, ...]:
 
 def balance(slopes: Array, outer: Sequence[Contact], inner: Sequence[Contact]) -> float:
     """How far the weighed directions are from cancelling: zero but for rounding."""
-    pull = np.zeros(slopes.shape[1])
-    for sign, contacts in ((1.0, outer), (-1.0, inner)):
-        for contact in contacts:
-            pull += sign * contact.share * slopes[contact.point]
+    shares = [one.share for one in outer] + [-one.share for one in inner]
+    pull = np.array(shares) @ slopes[[one.point for one in (*outer, *inner)]]
     return math.sqrt(float(pull @ pull))
 
 

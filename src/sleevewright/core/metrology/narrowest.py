@@ -19,6 +19,7 @@ from enum import Enum
 import numpy as np
 from numpy.typing import NDArray
 
+from sleevewright.core.metrology.bent import bent_shift
 from sleevewright.errors import NotConverged
 
 Array = NDArray[np.float64]
@@ -27,7 +28,13 @@ Measure = Callable[[Array], tuple[Array, Array]]
 
 _NOISE = 2e-15  # of the size of the values
 _SLIGHT = 1e-14  # of the spread of the values: below it nothing lies outside the band
-_MOST_EXCHANGES = 2000
+_FREE = 1e-9  # share of a side of the box that is rounding
+_NEAR = 1e-3  # gain against the size below which bends are looked at
+_WIDE = 0.05  # a box of this size that holds the band is no accident
+_PULLS = 1e-11  # pulls below this are rounding
+_MOST_EXCHANGES = 500
+_MOST_FRESH = 8
+_FRESH = 5  # exchanges after which the inverse is made anew
 _MOST_PLACES = 200
 
 
@@ -37,6 +44,21 @@ class Side(Enum):
     BOTH = "both"
     OUTER = "outer"
     INNER = "inner"
+
+
+@dataclass(frozen=True)
+class Care:
+    """When a band is good enough.
+
+    ``slack`` is the gain, against the size of the values, that is not worth another turn;
+    ``free`` the greatest share of a side of the box that counts as none.
+    """
+
+    slack: float
+    free: float
+
+
+EXACT = Care(slack=_NOISE, free=_FREE)
 
 
 @dataclass(frozen=True)
@@ -91,6 +113,7 @@ class _Programme:
         self.n, self.k = self.slopes.shape
         edges = 2 if self.side is Side.BOTH else 1
         self.size = self.k + edges
+        self.sides: list[float] = self.box.tolist()
         self.goal = np.zeros(self.size)
         if self.side is not Side.INNER:
             self.goal[self.k] = 1.0
@@ -112,7 +135,7 @@ class _Programme:
         row[unknown] = -1.0 if is_greatest else 1.0
         return row, -float(self.box[unknown])
 
-    def start(self) -> list[int]:
+    def start(self) -> tuple[int, ...]:
         """The values that stick out most, and the sides of the box that hold them."""
         pull = np.zeros(self.k)
         rows = []
@@ -124,7 +147,7 @@ class _Programme:
             rows.append(self.n + lowest)
             pull += self.slopes[lowest]
         sides = (2 * self.n + 2 * j + int(part < 0.0) for j, part in enumerate(pull))
-        return [*rows, *sides]
+        return (*rows, *sides)
 
     def edges(self, solution: Array) -> tuple[float, float]:
         """High and low edge of a solution; without an edge the values have no bound."""
@@ -144,11 +167,9 @@ class _Programme:
             below = float(solution[-1]) - float(left[lowest])
             if below > most:
                 number, most = self.n + lowest, below
-        over = np.abs(solution[: self.k]) - self.box
-        widest = int(over.argmax())
-        if over[widest] > most:
-            is_greatest = int(solution[widest] > 0.0)
-            return 2 * self.n + 2 * widest + is_greatest, float(over[widest])
+        for unknown, (shift, widest) in enumerate(zip(solution.tolist(), self.sides, strict=False)):
+            if abs(shift) - widest > most:
+                number, most = 2 * self.n + 2 * unknown + int(shift > 0.0), abs(shift) - widest
         return number, most
 
 
@@ -157,105 +178,150 @@ def narrowest(
 ) -> Band:
     """The narrowest band, begun from ``rows`` where those still hold one."""
     programme = _Programme(values, slopes, box, side)
-    basis = list(rows)
-    inverse, shares = _begun(programme, basis)
-    if inverse is None:
-        basis = programme.start()
-        inverse, shares = _begun(programme, basis)
-    if inverse is None:
-        raise NotConverged("narrowest band", 0, np.inf, 0.0)
-    solution = inverse @ np.array([programme.row(number)[1] for number in basis])
-    over, noise = np.inf, _SLIGHT * float(values.max() - values.min())
-    for _ in range(_MOST_EXCHANGES):
+    begun = _begun(programme, rows) or _begun(programme, programme.start())
+    for _ in range(_MOST_FRESH):
+        if begun is None:
+            break
+        basis, shares, solution, is_sound = _exchanged(programme, begun)
+        if is_sound:
+            high, low = programme.edges(solution)
+            return Band(solution[: programme.k], high, low, basis, shares)
+        # Rounding had piled up in the inverse: go on from the same rows with a fresh one.
+        begun = _begun(programme, basis) or _begun(programme, programme.start())
+    raise NotConverged("narrowest band", _MOST_FRESH, np.inf, 0.0)
+
+
+def _exchanged(
+    programme: _Programme, begun: _Begun
+) -> tuple[tuple[int, ...], tuple[float, ...], Array, bool]:
+    """Rows, shares and solution after exchanges, and whether they hold without doubt."""
+    basis, inverse, shares, solution = list(begun.rows), begun.inverse, begun.shares, begun.solution
+    noise = _SLIGHT * float(programme.values.max() - programme.values.min())
+    is_sound = False
+    for turn in range(1, _MOST_EXCHANGES):
         number, over = programme.worst(solution)
         if over <= noise or number in basis:
-            high, low = programme.edges(solution)
-            return Band(solution[: programme.k], high, low, tuple(basis), tuple(shares.tolist()))
+            is_sound = over <= 1e3 * noise
+            break
         coefficients, _ = programme.row(number)
         pull = coefficients @ inverse
-        leaving = _leaving(pull, shares)
-        step = shares[leaving] / pull[leaving]
-        shares -= step * pull
-        shares[leaving] = step
+        leaving = _leaving(pull.tolist(), shares.tolist())
+        if leaving is None:
+            break
         column = inverse[:, leaving] / pull[leaving]
-        inverse -= np.outer(column, pull)
+        step = shares[leaving] / pull[leaving]
+        shares = shares - step * pull
+        shares[leaving] = step
+        inverse = inverse - column[:, None] * pull
         inverse[:, leaving] = column
-        solution += over * column
+        solution = solution + over * column
         basis[leaving] = number
-    raise NotConverged("narrowest band", _MOST_EXCHANGES, over, noise)
+        if turn % _FRESH == 0 and (fresh := _begun(programme, tuple(basis))):
+            inverse, shares, solution = fresh.inverse, fresh.shares, fresh.solution
+    told = shares.tolist()
+    return tuple(basis), tuple(told), solution, is_sound and min(told) >= -_FREE
 
 
-def _leaving(pull: Array, shares: Array) -> int:
+def _leaving(pull: list[float], shares: list[float]) -> int | None:
     """The row whose share runs out first; among equals the one that is best told apart."""
-    ratio = np.where(pull > 1e-11, shares / np.where(pull > 1e-11, pull, 1.0), np.inf)
-    least = float(ratio.min())
-    if not np.isfinite(least):
-        raise NotConverged("narrowest band", 0, np.inf, 0.0)
-    return int(np.where(ratio <= least + 1e-14, pull, 0.0).argmax())
+    found, least = -1, np.inf
+    for place, (one, share) in enumerate(zip(pull, shares, strict=True)):
+        if one <= _PULLS:
+            continue
+        ratio = share / one
+        if ratio < least - 1e-14 or (ratio <= least + 1e-14 and one > pull[found]):
+            found, least = place, min(ratio, least)
+    return None if found < 0 else found
 
 
-def _begun(programme: _Programme, basis: list[int]) -> tuple[Array | None, Array]:
-    """Inverse and shares of a basis; no inverse where its shares are none."""
-    nothing = np.zeros(0)
-    if len(basis) != programme.size:
-        return None, nothing
-    matrix = np.array([programme.row(number)[0] for number in basis])
+@dataclass(frozen=True)
+class _Begun:
+    """Rows that hold a band, the inverse of their matrix, their shares and the solution."""
+
+    rows: tuple[int, ...]
+    inverse: Array
+    shares: Array
+    solution: Array
+
+
+def _begun(programme: _Programme, rows: tuple[int, ...]) -> _Begun | None:
+    """The band that rows hold; none where they are dependent or a share is negative."""
+    if len(rows) != programme.size:
+        return None
+    pairs = [programme.row(number) for number in rows]
     try:
-        inverse = np.linalg.inv(matrix)
+        inverse = np.linalg.inv(np.array([pair[0] for pair in pairs]))
     except np.linalg.LinAlgError:
-        return None, nothing
+        return None
     shares = programme.goal @ inverse
-    if not (shares >= -1e-12).all():
-        return None, nothing
-    return inverse, np.maximum(shares, 0.0)
+    if not shares.min() >= -_FREE:  # also where there is no number
+        return None
+    solution = inverse @ np.array([pair[1] for pair in pairs])
+    return _Begun(rows, inverse, np.maximum(shares, 0.0), solution)
 
 
-def held_band(measure: Measure, start: Array, box: Array, side: Side, *, name: str) -> Held:
+@dataclass(frozen=True)
+class _Place:
+    """A place of the unknowns with its values and slopes."""
+
+    place: Array
+    values: Array
+    slopes: Array
+
+    def width(self, side: Side, zero: float) -> float:
+        """Width of the band of the true values; taken off one of them nothing is rounded."""
+        near = self.values - zero
+        return _width(side, float(near.max()), float(near.min()))
+
+
+def held_band(
+    measure: Measure, start: Array, box: Array, side: Side, *, name: str, care: Care = EXACT
+) -> Held:
     """Shift the unknowns until the band of the true values cannot be made better nearby.
 
     Each turn solves the linear programme at the place that was reached. A shift that does
-    not pay is taken back and the box made smaller.
+    not pay is taken back and the box made smaller; where the box alone is in the way, the
+    bend of the values tells the shift.
     """
-    place = start
-    values, slopes = measure(place)
+    at = _Place(start, *measure(start))
     rows: tuple[int, ...] = ()
-    gain = np.inf
+    gain, least = np.inf, 0.0
     for _ in range(_MOST_PLACES):
-        # Taken off one of them the values are small, and nothing of them is rounded.
-        near = values - values[0]
-        width = _width(side, float(near.max()), float(near.min()))
-        band = narrowest(near, slopes, box, side, rows)
+        zero = float(at.values[0])
+        width, least = at.width(side, zero), care.slack * abs(zero)
+        band = narrowest(at.values - zero, at.slopes, box, side, rows)
         gain = width - band.width(side)
-        if gain <= _noise(values):
-            return _held(place, values, slopes, band)
-        trial = place + band.shift
-        new_values, new_slopes = measure(trial)
-        new = new_values - values[0]
-        paid = (width - _width(side, float(new.max()), float(new.min()))) / gain
-        if paid <= 0.0:
-            box = 0.25 * np.minimum(box, np.abs(band.shift).max())
+        held = _held(at, band, care)
+        if gain <= least and (held.is_free or float(box.min()) >= _WIDE):
+            return held
+        shift = band.shift
+        trial = _Place(at.place + shift, *measure(at.place + shift))
+        if not held.is_free and gain < _NEAR * abs(zero):
+            bent = bent_shift(measure, at.place, held.outer, held.inner)
+            other = _Place(at.place + bent, *measure(at.place + bent))
+            if np.abs(bent).max() < _WIDE and other.width(side, zero) <= width + least:
+                at, rows, box = other, (), np.maximum(box, 16.0 * np.abs(bent).max())
+                continue
+        paid = (width - trial.width(side, zero)) / max(gain, least)
+        if paid <= 0.0 or gain <= least:
+            box = 16.0 * box if gain <= least else 0.25 * np.minimum(box, np.abs(shift).max())
             continue
         box = box * (2.0 if paid > 0.75 else 1.0 if paid > 0.25 else 0.5)
-        place, values, slopes, rows = trial, new_values, new_slopes, band.rows
-    raise NotConverged(name, _MOST_PLACES, gain, _noise(values))
+        at, rows = trial, band.rows
+    raise NotConverged(name, _MOST_PLACES, gain, least)
 
 
-def _noise(values: Array) -> float:
-    """A gain below this is rounding of the values."""
-    return _NOISE * abs(float(values[0]))
-
-
-def _held(place: Array, values: Array, slopes: Array, band: Band) -> Held:
+def _held(at: _Place, band: Band, care: Care) -> Held:
     """The band at the place that was reached, its rows sorted by edge."""
-    n = values.size
+    n = at.values.size
     pairs = list(zip(band.rows, band.shares, strict=True))
     return Held(
-        place,
-        values,
-        slopes,
-        float(values.max()),
-        float(values.min()),
+        at.place,
+        at.values,
+        at.slopes,
+        float(at.values.max()),
+        float(at.values.min()),
         tuple((row, share) for row, share in pairs if row < n),
         tuple((row - n, share) for row, share in pairs if n <= row < 2 * n),
-        all(row < 2 * n or share <= 1e-9 for row, share in pairs),
+        all(row < 2 * n or share <= care.free for row, share in pairs),
     )

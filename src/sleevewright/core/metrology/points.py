@@ -18,7 +18,7 @@ Array = NDArray[np.float64]
 
 _FLAT = 1e-14  # square of the ratio of the two spreads below which points are in a line
 _SHORT = 12  # bits of the shift below the spread
-_COUNTS = {3: "three", 4: "four", 6: "six"}
+_COUNTS = {3: "three", 4: "four", 5: "five", 6: "six"}
 _TABLE = "Hand the coordinates over as one list each; a table is split by its columns."
 
 

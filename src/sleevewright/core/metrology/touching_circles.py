@@ -161,9 +161,7 @@ def inscribed_circle(x: Array, y: Array) -> TouchingCircle:
     place = points.place(float(held.place[0]), float(held.place[1]))
     radius = points.scale * held.low
     imbalance = balance(held.slopes, (), contacts)
-    return TouchingCircle(
-        *place, radius, contacts, imbalance, far, sure_distance(rise, radius)
-    )
+    return TouchingCircle(*place, radius, contacts, imbalance, far, sure_distance(rise, radius))
 
 
 def _reach(points: PlanePoints) -> float:
@@ -198,9 +196,7 @@ def _smallest_round(points: PlanePoints) -> tuple[float, float, float, tuple[int
     raise NotConverged("circumscribed circle", _MOST_CIRCLES, outside, _NOISE)
 
 
-def _grown(
-    points: PlanePoints, rows: tuple[int, ...], new: int
-) -> tuple[_Ring, tuple[int, ...]]:
+def _grown(points: PlanePoints, rows: tuple[int, ...], new: int) -> tuple[_Ring, tuple[int, ...]]:
     """Smallest circle round three or four points, one of which must lie on it."""
     best: tuple[float, _Ring, tuple[int, ...]] | None = None
     for count in (1, 2):

@@ -57,7 +57,7 @@ class ZoneCircle:
     @property
     def contacts(self) -> tuple[int, ...]:
         """Places of all points that hold the zone, in rising order."""
-        return tuple(sorted(one.point for one in (*self.outer, *self.inner)))
+        return tuple(sorted({one.point for one in (*self.outer, *self.inner)}))
 
     @property
     def sure_within(self) -> float:
@@ -128,12 +128,12 @@ def distances(points: PlanePoints) -> Measure:
     """Distances from a centre, and how they fall as the centre moves towards the points."""
 
     def measure(centre: Array) -> tuple[Array, Array]:
-        slopes = np.empty((points.x.size, 2))
-        np.subtract(points.x, centre[0], out=slopes[:, 0])
-        np.subtract(points.y, centre[1], out=slopes[:, 1])
-        values = np.sqrt(np.einsum("ij,ij->i", slopes, slopes))
-        slopes /= values[:, None]
-        return values, slopes
+        across = np.empty((2, points.x.size))
+        np.subtract(points.x, centre[0], out=across[0])
+        np.subtract(points.y, centre[1], out=across[1])
+        values = np.sqrt(across[0] * across[0] + across[1] * across[1])
+        across /= values
+        return values, across.T
 
     return measure
 
