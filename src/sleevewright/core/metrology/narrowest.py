@@ -28,10 +28,11 @@ Measure = Callable[[Array], tuple[Array, Array]]
 
 _NOISE = 2e-15  # of the size of the values
 _SLIGHT = 1e-14  # of the spread of the values: below it nothing lies outside the band
-_FREE = 1e-9  # share of a side of the box that is rounding
+_FREE = 1e-8  # share of a side of the box that is rounding
 _NEAR = 1e-3  # gain against the size below which bends are looked at
 _WIDE = 0.05  # a box of this size that holds the band is no accident
-_PULLS = 1e-11  # pulls below this are rounding
+_TRIFLE = 1e-11  # share that a row may fall below nothing
+_PULLS = 1e-9  # pulls below this are rounding
 _MOST_EXCHANGES = 500
 _MOST_FRESH = 8
 _FRESH = 5  # exchanges after which the inverse is made anew
@@ -209,7 +210,7 @@ def _exchanged(
         if leaving is None:
             break
         column = inverse[:, leaving] / pull[leaving]
-        step = shares[leaving] / pull[leaving]
+        step = max(0.0, shares[leaving] / pull[leaving])
         shares = shares - step * pull
         shares[leaving] = step
         inverse = inverse - column[:, None] * pull
@@ -223,15 +224,17 @@ def _exchanged(
 
 
 def _leaving(pull: list[float], shares: list[float]) -> int | None:
-    """The row whose share runs out first; among equals the one that is best told apart."""
-    found, least = -1, np.inf
-    for place, (one, share) in enumerate(zip(pull, shares, strict=True)):
-        if one <= _PULLS:
-            continue
-        ratio = share / one
-        if ratio < least - 1e-14 or (ratio <= least + 1e-14 and one > pull[found]):
-            found, least = place, min(ratio, least)
-    return None if found < 0 else found
+    """The row whose share runs out first; among near equals the one that is best told apart.
+
+    Shares may fall below nothing by a trifle, so that no row of a very small pull has to
+    leave (the ratio test of Harris); dividing by such a pull would spoil all shares.
+    """
+    pairs = [(one, share, at) for at, (one, share) in enumerate(zip(pull, shares, strict=True))]
+    held = [(one, max(share, 0.0), at) for one, share, at in pairs if one > _PULLS]
+    if not held:
+        return None
+    bound = min((share + _TRIFLE) / one for one, share, _ in held)
+    return max((one, at) for one, share, at in held if share / one <= bound)[1]
 
 
 @dataclass(frozen=True)
