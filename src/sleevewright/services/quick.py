@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from sleevewright.errors import NotFound
 from sleevewright.services.quick_answer import QuickAnswer, quick_document, quick_lines
+from sleevewright.services.quick_circle import CIRCLE_INPUTS, quick_circle
 from sleevewright.services.quick_drop import DROP_INPUTS, quick_drop
 from sleevewright.services.quick_fit import (
     CLOSEUP_INPUTS,
@@ -53,6 +54,7 @@ TOPICS = {
         Topic("closeup", "How much the bore closes up.", CLOSEUP_INPUTS, quick_closeup),
         Topic("grip", "Where the fit lets go.", GRIP_INPUTS, quick_grip),
         Topic("sweep", "Which way to move the table.", SWEEP_INPUTS, quick_sweep),
+        Topic("circle", "What circle points lie on, and how round.", CIRCLE_INPUTS, quick_circle),
         Topic("timing", "When a port opens, and for how long.", TIMING_INPUTS, quick_timing),
     )
 }

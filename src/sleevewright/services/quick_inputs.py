@@ -64,6 +64,11 @@ _WORDS = {
         "Angles counter-clockwise from +X with what the indicator shows, pushed in positive.",
         "0:+3thou,90:+1thou,180:-3thou,270:-1thou",
     ),
+    "points": (
+        "Points of the wall, tip radius taken off: x,y of each, a slash between points.",
+        "1.2502in,0in/0in,1.2497in/-1.2501in,0in/0in,-1.2499in/0.8839in,0.8840in",
+    ),
+    "unit": ("Unit of the points where they carry none: mm or in.", "mm"),
     "mount": ("What turns during the sweep: spindle or table.", "spindle"),
 }
 """Inputs that are no key of the job file: a sentence and an example."""

@@ -123,13 +123,13 @@ def from_axis(points: CylinderPoints, place: Array) -> tuple[Array, Array]:
     validity="five points or more at two heights or more, axis within 30 degrees of z",
     unit="m",
 )
-def fit_cylinder(points: Array, *, point_standard: float = 0.0) -> Cylinder:
+def fit_cylinder(bore_points: Array, *, point_standard: float = 0.0) -> Cylinder:
     """Cylinder of least squared distance to points.
 
     Parameters
     ----------
-    points : Array
-        Coordinates, shape (n_points, 3), the third along the bore. [m]
+    bore_points : Array
+        Points of the wall, shape (n_points, 3), the third coordinate along the bore. [m]
     point_standard : float
         Standard uncertainty of a point, square to the wall, for the doubts. [m]
 
@@ -159,7 +159,7 @@ def fit_cylinder(points: Array, *, point_standard: float = 0.0) -> Cylinder:
     0.001
     """
     not_negative("standard uncertainty of a point", point_standard, "m")
-    own = cylinder_points(points, fewest=5)
+    own = cylinder_points(bore_points, fewest=5)
     place, radius = _settled(own)
     values, slopes = from_axis(own, place)
     off = own.scale * (values - radius)

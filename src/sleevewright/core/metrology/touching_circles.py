@@ -23,7 +23,7 @@ from sleevewright.core.metrology.contacts import (
     sure_distance,
     touching,
 )
-from sleevewright.core.metrology.narrowest import Side, held_band
+from sleevewright.core.metrology.narrowest import Held, Measure, Side, held_band
 from sleevewright.core.metrology.points import PlanePoints, plane_points, reach
 from sleevewright.core.metrology.zone_circle import distances
 from sleevewright.errors import InputError, NotConverged
@@ -32,6 +32,8 @@ Array = NDArray[np.float64]
 _Ring = tuple[float, float, float]
 
 _BOX = 0.25
+_LOOSE = 1e-13  # outside by less than this is rounding
+_PUSH = 1e-6  # of the size of the points
 _NOISE = 2e-15
 _HALF_TURN = 1e-9  # by how much a reach may miss half a turn
 _MOST_CIRCLES = 1000
@@ -152,16 +154,41 @@ def inscribed_circle(x: Array, y: Array) -> TouchingCircle:
     far = _reach(points)
     if far <= math.pi + _HALF_TURN:
         raise _too_short(far, "the circle would slip out")
-    start = np.array(linear_circle(points.x, points.y))
-    held = held_band(distances(points), start, np.full(2, _BOX), Side.INNER, name="inscribed")
-    rise = grip(-held.slopes[touching(held.values, held.low)])
+    held, rise = _largest_within(distances(points), np.array(linear_circle(points.x, points.y)))
     if not held.is_free or rise == 0.0:
-        raise _too_short(far, "the points do not hold a circle between them")
+        hint = "Read between the points, or use the least-squares circle."
+        value = "places that hold no circle between them"
+        raise InputError(_NAME, value, "", "points with no gap as wide as a plug", hint)
     contacts = contacts_of(held.inner)
     place = points.place(float(held.place[0]), float(held.place[1]))
     radius = points.scale * held.low
     imbalance = balance(held.slopes, (), contacts)
     return TouchingCircle(*place, radius, contacts, imbalance, far, sure_distance(rise, radius))
+
+
+def _largest_within(measure: Measure, start: Array) -> tuple[Held, float]:
+    """The largest circle that is held, and how fast it shrinks where it shrinks least.
+
+    Where two opposite points hold it alone, a shift across makes it larger, but slower than
+    any slope tells: it is pushed to both sides, and the larger of the two is taken.
+    """
+    held = held_band(measure, start, np.full(2, _BOX), Side.INNER, name="inscribed circle")
+    rise = _rise(held)
+    if rise > 0.0 or not held.is_free:
+        return held, rise
+    first = held.slopes[held.inner[0][0]]
+    across = _PUSH * np.array([-first[1], first[0]])
+    sides = [
+        held_band(measure, held.place + push, np.full(2, _BOX), Side.INNER, name="inscribed circle")
+        for push in (across, -across)
+    ]
+    best = max(sides, key=lambda one: one.low)
+    return best, _rise(best)
+
+
+def _rise(held: Held) -> float:
+    """How fast the nearest of the touching points comes nearer, at least."""
+    return grip(-held.slopes[touching(held.values, held.low)])
 
 
 def _reach(points: PlanePoints) -> float:
@@ -173,7 +200,7 @@ def _reach(points: PlanePoints) -> float:
 def _too_short(far: float, why: str) -> InputError:
     """Refusal of an arc that does not hold the circle."""
     allowed = f"more than half a turn; on less, {why}"
-    value = f"{math.degrees(far):.0f} degrees of the turn"
+    value = f"{math.degrees(far):.0f} degrees round"
     hint = "Read further round, or use the least-squares circle."
     return InputError("reach of the points", value, "", allowed, hint)
 
@@ -192,7 +219,13 @@ def _smallest_round(points: PlanePoints) -> tuple[float, float, float, tuple[int
         outside = float(away[farthest]) - ring[2]
         if outside <= _NOISE or farthest in rows:
             return (*ring, rows)
-        ring, rows = _grown(points, rows, farthest)
+        wider, others = _grown(points, rows, farthest)
+        if wider[2] <= ring[2]:
+            # Points that touch all but for rounding take turns; the last bits are a tie.
+            if outside > _LOOSE:
+                break
+            return (*ring, rows)
+        ring, rows = wider, others
     raise NotConverged("circumscribed circle", _MOST_CIRCLES, outside, _NOISE)
 
 
@@ -207,7 +240,7 @@ def _grown(points: PlanePoints, rows: tuple[int, ...], new: int) -> tuple[_Ring,
                 math.hypot(points.x[row] - ring[0], points.y[row] - ring[1]) - ring[2]
                 for row in rows
             )
-            if out <= _NOISE and (best is None or ring[2] < best[0]):
+            if out <= _LOOSE and (best is None or ring[2] < best[0]):
                 best = (ring[2], ring, chosen)
     if best is None:
         raise NotConverged("circumscribed circle", 0, math.inf, _NOISE)

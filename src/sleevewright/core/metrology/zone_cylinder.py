@@ -85,13 +85,13 @@ class TouchingCylinder:
     validity="six points or more round two heights or more; the best near the least-squares axis",
     unit="m",
 )
-def minimum_zone_cylinder(points: Array) -> ZoneCylinder:
+def minimum_zone_cylinder(bore_points: Array) -> ZoneCylinder:
     """Narrowest gap between two coaxial cylinders that holds all points.
 
     Parameters
     ----------
-    points : Array
-        Coordinates, shape (n_points, 3), the third along the bore. [m]
+    bore_points : Array
+        Points of the wall, shape (n_points, 3), the third coordinate along the bore. [m]
 
     Returns
     -------
@@ -120,7 +120,7 @@ def minimum_zone_cylinder(points: Array) -> ZoneCylinder:
     >>> round(minimum_zone_cylinder(wall).zone, 12)
     1e-05
     """
-    own, held = _held(points, Side.BOTH, fewest=6)
+    own, held = _held(bore_points, Side.BOTH, fewest=6)
     outer, inner = contacts_of(held.outer), contacts_of(held.inner)
     return ZoneCylinder(
         *own.line(held.place),
@@ -141,13 +141,13 @@ def minimum_zone_cylinder(points: Array) -> ZoneCylinder:
     validity="five points or more that reach further round than half a turn",
     unit="m",
 )
-def circumscribed_cylinder(points: Array) -> TouchingCylinder:
+def circumscribed_cylinder(bore_points: Array) -> TouchingCylinder:
     """Smallest cylinder that has all points within it: what a long ring feels.
 
     Parameters
     ----------
-    points : Array
-        Coordinates, shape (n_points, 3), the third along the part. [m]
+    bore_points : Array
+        Points of the wall, shape (n_points, 3), the third coordinate along the bore. [m]
 
     Returns
     -------
@@ -166,7 +166,7 @@ def circumscribed_cylinder(points: Array) -> TouchingCylinder:
     Definition of ``iso-12180-1``; nothing is said of axes far from that of least squares.
     Source: ``iso-12180-1``; exchange ``derived``.
     """
-    own, held = _held(points, Side.OUTER, fewest=5)
+    own, held = _held(bore_points, Side.OUTER, fewest=5)
     contacts = contacts_of(held.outer)
     imbalance = balance(held.slopes, contacts, ())
     return TouchingCylinder(*own.line(held.place), own.scale * held.high, contacts, imbalance)
@@ -180,13 +180,13 @@ def circumscribed_cylinder(points: Array) -> TouchingCylinder:
     "least-squares axis",
     unit="m",
 )
-def inscribed_cylinder(points: Array) -> TouchingCylinder:
+def inscribed_cylinder(bore_points: Array) -> TouchingCylinder:
     """Largest cylinder within all points, held between them: what a long plug feels.
 
     Parameters
     ----------
-    points : Array
-        Coordinates, shape (n_points, 3), the third along the bore. [m]
+    bore_points : Array
+        Points of the wall, shape (n_points, 3), the third coordinate along the bore. [m]
 
     Returns
     -------
@@ -205,19 +205,19 @@ def inscribed_cylinder(points: Array) -> TouchingCylinder:
     Definition of ``iso-12180-1``: the best that is reached from the least-squares axis by
     making the cylinder larger all the way. Source: ``iso-12180-1``; exchange ``derived``.
     """
-    own, held = _held(points, Side.INNER, fewest=5)
+    own, held = _held(bore_points, Side.INNER, fewest=5)
     contacts = contacts_of(held.inner)
     imbalance = balance(held.slopes, (), contacts)
     return TouchingCylinder(*own.line(held.place), own.scale * held.low, contacts, imbalance)
 
 
-def _held(points: Array, side: Side, *, fewest: int) -> tuple[CylinderPoints, Held]:
+def _held(bore_points: Array, side: Side, *, fewest: int) -> tuple[CylinderPoints, Held]:
     """The band of one kind, begun at the least-squares axis."""
-    own = cylinder_points(points, fewest=fewest)
+    own = cylinder_points(bore_points, fewest=fewest)
     start = settled_axis(own)
     far = reach(own.x - start[0], own.y - start[1])
     if side is not Side.BOTH and far <= math.pi:
-        value = f"{math.degrees(far):.0f} degrees of the turn"
+        value = f"{math.degrees(far):.0f} degrees round"
         hint = "Read further round, or use the least-squares cylinder."
         raise InputError("reach of the points", value, "", "more than half a turn", hint)
 
