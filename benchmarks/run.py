@@ -15,6 +15,7 @@ SCRIPTS = (
     "plan.py",
     "budget.py",
     "drops.py",
+    "zone.py",
     "server.py",
     "shell.py",
     "group_commit.py",

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from sleevewright.errors import NotFound
 from sleevewright.services.quick_answer import QuickAnswer, quick_document, quick_lines
+from sleevewright.services.quick_circle import CIRCLE_INPUTS, quick_circle
 from sleevewright.services.quick_drop import DROP_INPUTS, quick_drop
 from sleevewright.services.quick_fit import (
     CLOSEUP_INPUTS,
@@ -73,6 +74,7 @@ TOPICS = {
             LOBES_INPUTS,
             quick_lobes,
         ),
+        Topic("circle", "What circle points lie on, and how round.", CIRCLE_INPUTS, quick_circle),
         Topic("timing", "When a port opens, and for how long.", TIMING_INPUTS, quick_timing),
     )
 }

@@ -80,6 +80,11 @@ _WORDS = {
     "sign": ("Which way the dial runs: plus-larger or plus-smaller.", "plus-larger"),
     "within": ("How near to the room the part is to come.", "2K"),
     "worth": ("Or: what warmth may be worth on this diameter.", "0.1thou"),
+    "points": (
+        "Points of the wall, tip radius taken off: x,y of each, a slash between points.",
+        "1.2502in,0in/0in,1.2497in/-1.2501in,0in/0in,-1.2499in/0.8839in,0.8840in",
+    ),
+    "unit": ("Unit of the points where they carry none: mm or in.", "mm"),
     "mount": ("What turns during the sweep: spindle or table.", "spindle"),
     "lobes": ("How many lobes are looked for, from 2 to 30.", "3"),
     "two_point": ("Mean diameter between two points, turned round the bore.", "3.0000in"),
