@@ -91,7 +91,7 @@ def enter_zero(ledger: Ledger, feature: Feature, grid: Grid, setting: str) -> st
         return setting
     start = 0.0 if grid.zero_start is None else grid.zero_start.value
     end = start if grid.zero_end is None else grid.zero_end.value
-    correction, standard = zero_error(start=start, end=end)
+    correction, standard = zero_error(zero_start=start, zero_end=end)
     told = [one.text for one in (grid.zero_start, grid.zero_end) if one is not None]
     line = Line(
         f"{feature.id}.zero",
@@ -150,7 +150,7 @@ def enter_over_master(
     _enter_over(ledger, feature, grid)
     rise, expansion = _enter_master(ledger, feature, grid)
     ids = {
-        "over": f"{feature.id}.over",
+        "on_dial": f"{feature.id}.over",
         **{f"{key}_error": f"{feature.id}.{key}" for key in ERRORS},
         "part_expansion": part_growth(ledger, feature.part, f"{feature.id}.part_rise"),
         "part_rise": f"{feature.id}.part_rise",
