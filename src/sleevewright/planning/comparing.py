@@ -233,7 +233,8 @@ def _enter_master(ledger: Ledger, feature: Feature, grid: Grid) -> tuple[str, st
 def _enter_place(ledger: Ledger, feature: Feature, part: str, setting: str) -> str:
     """Enter how far the place that was zeroed on may lie off the part's mean; return the sum."""
     shape: Any = ledger.value(f"{part}.map")
-    spread = 0.0 if shape is None else float(np.ptp(shape.sizes[shape.present]))
+    usual = ledger.default("form_most").value  # of a sleeve whose form was not gauged
+    spread = usual if shape is None else float(np.ptp(shape.sizes[shape.present]))
     line = Line(f"{feature.id}.place", f"place on the sleeve, {feature.label}", Q.DEVIATION,
                 of="error", is_detail=True)  # fmt: skip
     standard = 0.5 * spread / math.sqrt(3.0)
