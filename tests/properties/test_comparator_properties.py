@@ -60,8 +60,8 @@ def test_the_fit_off_the_dial_is_sleeve_less_bore(
     """Whatever the temperatures, the dial and the two sizes say the same fit."""
     at = {"part_expansion": 21e-6, "part_rise": part, "gauge_expansion": 11.5e-6,
           "gauge_rise": gauge, "master_expansion": 10.7e-6, "master_rise": master}  # fmt: skip
-    bore = size_over_master(master_size=size, over=over, setting_error=0.0, **SETTING, **at)
-    fit = fit_from_dial(diameter=size, over=over, setting_error=0.0, **SETTING, **at)
+    bore = size_over_master(master_size=size, on_dial=over, setting_error=0.0, **SETTING, **at)
+    fit = fit_from_dial(diameter=size, on_dial=over, setting_error=0.0, **SETTING, **at)
     assert math.isclose(fit, size - bore, abs_tol=1e-15)
 
 
@@ -72,9 +72,9 @@ def test_a_gauge_that_warmed_since_its_master_shows_too_little(
     """Of one reading the bore is the larger, the warmer the gauge has become since."""
     at = {"part_expansion": 21e-6, "part_rise": 0.0, "gauge_expansion": 11.5e-6,
           "master_expansion": 11.5e-6, "master_rise": set_at}  # fmt: skip
-    cool = size_over_master(master_size=size, over=0.0, setting_error=0.0, gauge_rise=set_at,
+    cool = size_over_master(master_size=size, on_dial=0.0, setting_error=0.0, gauge_rise=set_at,
                             **SETTING, **at)  # fmt: skip
-    warm = size_over_master(master_size=size, over=0.0, setting_error=0.0,
+    warm = size_over_master(master_size=size, on_dial=0.0, setting_error=0.0,
                             gauge_rise=set_at + warmed, **SETTING, **at)  # fmt: skip
     hidden = hidden_by_warmth(diameter=size, gauge_expansion=11.5e-6, gauge_warmed=warmed)
     assert math.isclose(warm - cool, hidden, abs_tol=1e-13)
@@ -98,7 +98,7 @@ def test_a_gauge_never_gets_warmer_than_its_bore(
 @given(st.integers(-200, 200), st.integers(-200, 200))
 def test_a_zero_that_moved_is_halved_between_its_ends(start: int, end: int) -> None:
     """What is added lies between the two ends; a zero that stood still leaves no doubt."""
-    correction, standard = zero_error(start=start * 1e-7, end=end * 1e-7)
+    correction, standard = zero_error(zero_start=start * 1e-7, zero_end=end * 1e-7)
     low, high = sorted((-start * 1e-7, -end * 1e-7))
     assert low <= correction <= high or math.isclose(correction, low, abs_tol=1e-18)
     assert math.isclose(standard * math.sqrt(12.0), abs(end - start) * 1e-7, abs_tol=1e-18)

@@ -58,7 +58,7 @@ def planned(setting: str = "", **more: Any) -> Plan:
         ("parent-bore", {"set_on": "sleeve", "nominal": "2.64 in", "master_temperature": "60 C"},
          "master_temperature", "60 C"),
         ("parent-bore", {"master_size": "2.6250 in", "nominal": "2.6260 in"}, "nominal",
-         "2.625 in"),
+         "2.6250 in"),
         ("parent-bore", {"master_size": "2.6250 in", "master_reads": "0.2 in"}, "master_reads",
          "nearer"),
         ("parent-bore", {"nominal": "2.64 in", "sign": "left"}, "sign", "plus-smaller"),
@@ -79,7 +79,7 @@ def test_a_setting_that_cannot_be_is_refused(
 @pytest.mark.parametrize(
     ("body", "nominal"),
     [
-        ({"master_size": "2.6250 in"}, "2.625 in"),
+        ({"master_size": "2.6250 in"}, "2.6250 in"),
         ({"master_size": "2.6250 in", "master_reads": "+0.4"}, "2.6246 in"),
         ({"master_size": "2.6250 in", "master_reads": "+0.4", "sign": "plus-smaller"},
          "2.6254 in"),
@@ -212,6 +212,12 @@ def test_a_ring_of_its_own_goes_before_what_the_gauge_s_record_says() -> None:
     names = {one.input for one in doubt.contributors}
     assert "gauge.ring.setting" in names
     assert "gauge.mic-2-3.setting" not in names
+    unnamed = answers('set_on = "setting-ring"')["bore.size"].doubt
+    assert unnamed is not None
+    assert "gauge.mic-2-3.setting" not in {one.input for one in unnamed.contributors}
+    recorded = answers('set_on = "micrometer"')["bore.size"].doubt
+    assert recorded is not None
+    assert "gauge.mic-2-3.setting" in {one.input for one in recorded.contributors}
 
 
 def test_a_warm_master_counts_by_what_it_grows_more_than_the_gauge() -> None:
@@ -309,3 +315,21 @@ def test_quick_soak_wants_the_diameter_that_a_length_is_worth_on() -> None:
     """A tenth is worth more kelvin on a small bore."""
     with pytest.raises(InputError, match="sleeve_od"):
         quick("soak", ("casting=aluminium-356", "part_temperature=95F", "worth=0.1thou"))
+
+
+def test_last_digits_of_a_size_that_follows_from_the_master() -> None:
+    """The size keeps as many digits as a gauge shows, so that its last digits are told."""
+    kept = begun(set_on="setting-ring", master_size="2.6250 in", entry="last-digits")
+    assert (kept["nominal"], kept["last_digits"]) == ("2.6250 in", 4)
+
+
+def test_a_sleeve_whose_form_was_not_gauged_is_not_called_round() -> None:
+    """Zeroed on a sleeve that was typed as one number: the place on it stays in doubt."""
+    text = text_of(ON_SLEEVE)
+    start = text.index('[[grid]]\nfeature = "sleeve-od"')
+    bare = text[:start] + text[text.index("[[grid]]", start + 5) :]
+    told = bare.replace("[sleeve]", '[sleeve]\noutside_diameter = "2.6393 in"')
+    found = {one.id: one for one in plan(read_job(told, name="t.toml"), FEW).answers()}
+    place = found["bore.size.place"].doubt
+    assert place is not None
+    assert place.standard == pytest.approx(0.25 * THOU / 3.0**0.5, rel=1e-6)

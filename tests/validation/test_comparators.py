@@ -73,7 +73,7 @@ def by_dial() -> Mapping[str, Entry]:
 def test_steel_of_a_hundred_millimetres_at_thirty_degrees() -> None:
     """ISO 1: 100 mm of steel, 11.5e-6/K, is 11.5 um longer at 30 degC; a master shows it."""
     at = size_over_master(
-        master_size=0.1, over=0.0, **NOTHING, part_expansion=0.0, part_rise=0.0,
+        master_size=0.1, on_dial=0.0, **NOTHING, part_expansion=0.0, part_rise=0.0,
         gauge_expansion=STEEL, gauge_rise=10.0, master_expansion=11.5e-6, master_rise=10.0,
     )  # fmt: skip
     assert (at - 0.1) * 1e6 == pytest.approx(11.5, abs=1e-3)
@@ -85,7 +85,7 @@ def test_aluminium_bore_against_a_steel_gauge() -> None:
     Measured as the gauge shows it over the size at 20 degC, first order in both strains.
     """
     size = size_over_master(
-        master_size=0.058, over=0.0, **NOTHING, part_expansion=23e-6, part_rise=8.0,
+        master_size=0.058, on_dial=0.0, **NOTHING, part_expansion=23e-6, part_rise=8.0,
         gauge_expansion=STEEL, gauge_rise=8.0, master_expansion=STEEL, master_rise=8.0,
     )  # fmt: skip
     assert (0.058 - size) * 1e6 == pytest.approx(5.336, abs=1.5e-3)
@@ -96,7 +96,7 @@ def test_a_master_of_the_gauge_s_own_steel_is_the_plain_correction() -> None:
     at = {"part_expansion": 21e-6, "part_rise": 7.0, "gauge_expansion": STEEL, "gauge_rise": 3.0}
     plain = size_with_errors(mean=0.067, **NOTHING, **at)
     over = size_over_master(
-        master_size=0.067, over=0.0, **NOTHING, **at, master_expansion=STEEL, master_rise=-2.0
+        master_size=0.067, on_dial=0.0, **NOTHING, **at, master_expansion=STEEL, master_rise=-2.0
     )
     assert over == pytest.approx(float(plain), abs=1e-15)
 
@@ -222,7 +222,7 @@ def covered(shops: int, *, on_sleeve: bool, shares: bool = True) -> float:
     )  # fmt: skip
     over = bore_read.mean(axis=1)
     if on_sleeve:
-        found = fit_from_dial(diameter=SIZE, over=over, **NOTHING, **at,
+        found = fit_from_dial(diameter=SIZE, on_dial=over, **NOTHING, **at,
                               master_expansion=float(iron.reference), master_rise=WARM)  # fmt: skip
     else:
         found = od - size_with_errors(mean=SIZE + over, **NOTHING, **at)

@@ -47,6 +47,7 @@ _WORDS = {"sleeve": "this sleeve", "flange": "this flange"}
 _SHOWS = Span(Dimension.LENGTH, -0.002, 0.002)
 _SIZE = Span(Dimension.LENGTH, 0.3e-3, 0.400)
 _LONGEST = 60
+_INCH = frozenset({"in", "thou", "tenths"})
 _ALIKE_NM = 500
 """A nominal and a master that differ by less are the same size, written twice. [nm]"""
 
@@ -164,7 +165,7 @@ def _zero_size(found: Mapping[str, Any], kept: Mapping[str, Any]) -> dict[str, s
         return {"nominal": _size_text(zero, kept["unit"])}
     told = nanometres(keyed(str(kept["nominal"])), field="nominal")
     if abs(told - zero) > _ALIKE_NM:
-        hint = "Leave the one where the dial shows nought empty: it follows from the master."
+        hint = "Leave Dial at nought empty: it follows from the master."
         allowed = f"{_size_text(zero, kept['unit'])}, as the master and its reading say"
         raise InputError("nominal", clipped(str(kept["nominal"])), "", allowed, hint)
     return {}
@@ -187,10 +188,15 @@ def _refuse_without_size(found: Mapping[str, Any], kept: Mapping[str, Any]) -> N
 
 
 def _size_text(nm: int, unit: str) -> str:
-    """A size with its unit and all its digits: in inches where they end, else in millimetres."""
+    """A size with its unit, all its digits and as many as a gauge shows.
+
+    In inches where they end there, else in millimetres.
+    """
     inches = Fraction(nm, 1) / NM["in"]
-    is_inch = unit in ("in", "thou", "tenths") and (inches * 10**8).denominator == 1
-    return f"{decimal_of(inches)} in" if is_inch else f"{decimal_of(Fraction(nm, 10**6))} mm"
+    is_inch = unit in _INCH and (inches * 10**8).denominator == 1
+    number, digits = (inches, 4) if is_inch else (Fraction(nm, 10**6), 3)
+    whole, _, part = decimal_of(number).partition(".")
+    return f"{whole}.{part.ljust(digits, '0')} {'in' if is_inch else 'mm'}"
 
 
 def _as_field(key: str, span: Span) -> Field:

@@ -91,7 +91,7 @@ def enter_zero(ledger: Ledger, feature: Feature, grid: Grid, setting: str) -> st
         return setting
     start = 0.0 if grid.zero_start is None else grid.zero_start.value
     end = start if grid.zero_end is None else grid.zero_end.value
-    correction, standard = zero_error(start=start, end=end)
+    correction, standard = zero_error(zero_start=start, zero_end=end)
     told = [one.text for one in (grid.zero_start, grid.zero_end) if one is not None]
     line = Line(
         f"{feature.id}.zero",
@@ -150,7 +150,7 @@ def enter_over_master(
     _enter_over(ledger, feature, grid)
     rise, expansion = _enter_master(ledger, feature, grid)
     ids = {
-        "over": f"{feature.id}.over",
+        "on_dial": f"{feature.id}.over",
         **{f"{key}_error": f"{feature.id}.{key}" for key in ERRORS},
         "part_expansion": part_growth(ledger, feature.part, f"{feature.id}.part_rise"),
         "part_rise": f"{feature.id}.part_rise",
@@ -233,7 +233,8 @@ def _enter_master(ledger: Ledger, feature: Feature, grid: Grid) -> tuple[str, st
 def _enter_place(ledger: Ledger, feature: Feature, part: str, setting: str) -> str:
     """Enter how far the place that was zeroed on may lie off the part's mean; return the sum."""
     shape: Any = ledger.value(f"{part}.map")
-    spread = 0.0 if shape is None else float(np.ptp(shape.sizes[shape.present]))
+    usual = ledger.default("form_most").value  # of a sleeve whose form was not gauged
+    spread = usual if shape is None else float(np.ptp(shape.sizes[shape.present]))
     line = Line(f"{feature.id}.place", f"place on the sleeve, {feature.label}", Q.DEVIATION,
                 of="error", is_detail=True)  # fmt: skip
     standard = 0.5 * spread / math.sqrt(3.0)

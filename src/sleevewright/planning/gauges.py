@@ -80,7 +80,7 @@ def gauge_of(ledger: Ledger, grid: Grid, instruments: tuple[Instrument, ...]) ->
     chain: list[Instrument] = []
     while instrument is not None and instrument.name not in [one.name for one in chain]:
         chain.append(instrument)
-        instrument = find_instrument(_master_of(instrument, grid, chain), instruments)
+        instrument = _next_of(chain, grid, instruments)
     if not chain:
         chain = [Instrument(grid.instrument or "gauge")]
     settings = tuple(_setting(ledger, one, _honest(one, grid, instruments), grid) for one in chain)
@@ -97,11 +97,21 @@ def gauge_of(ledger: Ledger, grid: Grid, instruments: tuple[Instrument, ...]) ->
     return GaugeDoubt(settings, resolution, Repeatability(repeats, STATED_FREEDOM))
 
 
-def _master_of(instrument: Instrument, grid: Grid, chain: list[Instrument]) -> str:
-    """What a gauge was set from: the set's own word goes before the gauge's record."""
+def _next_of(
+    chain: list[Instrument], grid: Grid, instruments: tuple[Instrument, ...]
+) -> Instrument | None:
+    """What the last of a chain was set from: the set's own word goes before the gauge's record.
+
+    A gauge that was set on a ring this once does not carry the micrometer of its record.
+    """
+    recorded = find_instrument(chain[-1].set_from, instruments)
     if len(chain) > 1 or not grid.set_on:
-        return instrument.set_from
-    return "" if is_on_sleeve(grid.set_on) else grid.master or instrument.set_from
+        return recorded
+    if is_on_sleeve(grid.set_on):
+        return None
+    if grid.master:
+        return find_instrument(grid.master, instruments)
+    return recorded if recorded is not None and recorded.kind == grid.set_on else None
 
 
 def _honest(instrument: Instrument, grid: Grid, instruments: tuple[Instrument, ...]) -> str:

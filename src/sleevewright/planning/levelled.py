@@ -104,6 +104,6 @@ def _enter_constant(ledger: Ledger, metal: Material) -> None:
         casting_time_constant,
         specific_heat="bore.casting_specific_heat",
         density="bore.casting_density",
-        film=FILM.id,
+        coefficient=FILM.id,
         surface_share=SURFACE.id,
     )

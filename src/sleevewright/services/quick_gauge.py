@@ -65,7 +65,7 @@ def quick_comparator(words: Iterable[str]) -> QuickAnswer:
         raise InputError("sleeve", "nothing", "", "the metal of the sleeve", "As sleeve=grey-iron.")
     size = typed.value("master_size")
     at = _conditions(typed, is_on_part=is_on_part)
-    found = float(size_over_master(master_size=size, over=over, **_NO_ERRORS, **at))
+    found = float(size_over_master(master_size=size, on_dial=over, **_NO_ERRORS, **at))
     lines = [
         Line("as_read_um", "As read", size + over, "size", size_over_master, "diametral",
              "not corrected"),
@@ -74,7 +74,7 @@ def quick_comparator(words: Iterable[str]) -> QuickAnswer:
              "deviation", rest_of, "diametral", "what temperature did"),
     ]  # fmt: skip
     if is_on_part:
-        tight = float(fit_from_dial(diameter=size, over=over, **_NO_ERRORS, **at))
+        tight = float(fit_from_dial(diameter=size, on_dial=over, **_NO_ERRORS, **at))
         lines.append(Line("fit_um", "Fit", tight, "deviation", fit_from_dial, "diametral",
                           "negative is clearance"))  # fmt: skip
     return QuickAnswer("comparator", typed, tuple(lines), _sign_caution(sign))
@@ -116,7 +116,7 @@ def quick_soak(words: Iterable[str]) -> QuickAnswer:
     constant = casting_time_constant(
         specific_heat=casting.specific_heat,
         density=casting.density,
-        film=film.value,
+        coefficient=film.value,
         surface_share=surface.value,
     )
     doubt = math.hypot(film.doubt or 0.0, surface.doubt or 0.0)

@@ -27,7 +27,7 @@ SURFACE_DENSITY = 2680.0
     unit="s",
 )
 def casting_time_constant(
-    *, specific_heat: Number, density: Number, film: Number, surface_share: Number = 1.0
+    *, specific_heat: Number, density: Number, coefficient: Number, surface_share: Number = 1.0
 ) -> Number:
     """Time in which a casting in still air makes good 63 % of its difference from the room.
 
@@ -37,7 +37,7 @@ def casting_time_constant(
         Specific heat of its metal. [J/(kg K)]
     density : Number
         Density of its metal. [kg/m^3]
-    film : Number
+    coefficient : Number
         Heat transfer in still air, convection and radiation together. [W/(m^2 K)]
     surface_share : Number
         Surface of this casting against what is usual for its mass. [1]
@@ -59,18 +59,18 @@ def casting_time_constant(
 
     Examples
     --------
-    >>> round(casting_time_constant(specific_heat=963.0, density=2680.0, film=9.0))
+    >>> round(casting_time_constant(specific_heat=963.0, density=2680.0, coefficient=9.0))
     1259
     """
     for field, value, unit in (
         ("specific heat", specific_heat, "J/(kg K)"),
         ("density", density, "kg/m3"),
-        ("film coefficient", film, "W/(m2 K)"),
+        ("coefficient", coefficient, "W/(m2 K)"),
         ("share of the usual surface", surface_share, ""),
     ):
         positive(field, value, unit)
     per_kelvin = specific_heat * density / SURFACE_DENSITY
-    return per_kelvin / (film * SURFACE_PER_MASS * surface_share)
+    return per_kelvin / (coefficient * SURFACE_PER_MASS * surface_share)
 
 
 @formula(

@@ -14,7 +14,7 @@ from sleevewright.core.formulas import formula
 
 @formula(
     name="size over a master",
-    expression="size = (L (1 + a_m t_m + a_g (t_g - t_m)) + over + errors) / (1 + a_p t_p)",
+    expression="size = (L (1 + a_m t_m + a_g (t_g - t_m)) + n + errors) / (1 + a_p t_p)",
     sources=("jcgm-100", "iso-1", "derived"),
     validity="gauge as warm as its master while it was set; rises within about 50 K",
     unit="m",
@@ -22,7 +22,7 @@ from sleevewright.core.formulas import formula
 def size_over_master(
     *,
     master_size: Number,
-    over: Number,
+    on_dial: Number,
     setting_error: Number,
     resolution_error: Number,
     repeat_error: Number,
@@ -40,7 +40,7 @@ def size_over_master(
     ----------
     master_size : Number
         Size at 20 degC of the master that the dial shows nought on. [m]
-    over : Number
+    on_dial : Number
         Mean of the readings over the master, larger bore positive. [m]
     setting_error : Number
         Error of the setting: its transfer, and what the zero did. [m]
@@ -82,7 +82,7 @@ def size_over_master(
     Examples
     --------
     >>> size = size_over_master(
-    ...     master_size=0.058, over=0.0, setting_error=0.0, resolution_error=0.0,
+    ...     master_size=0.058, on_dial=0.0, setting_error=0.0, resolution_error=0.0,
     ...     repeat_error=0.0, form_error=0.0, part_expansion=23e-6, part_rise=8.0,
     ...     gauge_expansion=11.5e-6, gauge_rise=8.0, master_expansion=11.5e-6, master_rise=8.0)
     >>> round((0.058 - size) * 1e6, 2)
@@ -90,13 +90,13 @@ def size_over_master(
     """
     positive("size of the master", master_size, "m")
     grown = master_expansion * master_rise + gauge_expansion * (gauge_rise - master_rise)
-    read = over + setting_error + resolution_error + repeat_error + form_error
+    read = on_dial + setting_error + resolution_error + repeat_error + form_error
     return (master_size * (1.0 + grown) + read) / (1.0 + part_expansion * part_rise)
 
 
 @formula(
     name="fit straight from the dial",
-    expression="i = D - (D (1 + a_s t_s + a_g (t_g - t_s)) + over + errors) / (1 + a_p t_p)",
+    expression="i = D - (D (1 + a_s t_s + a_g (t_g - t_s)) + n + errors) / (1 + a_p t_p)",
     sources=("jcgm-100", "iso-1", "derived"),
     validity="gauge zeroed on this very sleeve; D may be off by a tenth of a millimetre",
     unit="m",
@@ -104,7 +104,7 @@ def size_over_master(
 def fit_from_dial(
     *,
     diameter: float,
-    over: Number,
+    on_dial: Number,
     setting_error: Number,
     resolution_error: Number,
     repeat_error: Number,
@@ -122,7 +122,7 @@ def fit_from_dial(
     ----------
     diameter : float
         Outside of the sleeve, needed for the growth alone. [m]
-    over : Number
+    on_dial : Number
         Mean of the readings in the bore, larger bore positive. [m]
     setting_error : Number
         Error of the zero: its transfer, the place on the sleeve, what it did. [m]
@@ -162,7 +162,7 @@ def fit_from_dial(
     Examples
     --------
     >>> tight = fit_from_dial(
-    ...     diameter=0.063, over=-81e-6, setting_error=0.0, resolution_error=0.0,
+    ...     diameter=0.063, on_dial=-81e-6, setting_error=0.0, resolution_error=0.0,
     ...     repeat_error=0.0, form_error=0.0, part_expansion=21e-6, part_rise=0.0,
     ...     gauge_expansion=11.5e-6, gauge_rise=0.0, master_expansion=10.7e-6, master_rise=0.0)
     >>> round(tight * 1e6, 2)
@@ -170,7 +170,7 @@ def fit_from_dial(
     """
     return diameter - size_over_master(
         master_size=diameter,
-        over=over,
+        on_dial=on_dial,
         setting_error=setting_error,
         resolution_error=resolution_error,
         repeat_error=repeat_error,
@@ -186,19 +186,19 @@ def fit_from_dial(
 
 @formula(
     name="error of a zero that moved",
-    expression="error = -(start + end) / 2, anywhere between the two: u = |end - start| / 12^(1/2)",
+    expression="error = -(z_0 + z_1) / 2, anywhere between the two: u = |z_1 - z_0| / 12^(1/2)",
     sources=("jcgm-100",),
     validity="what the dial showed on its master before and after the readings",
     unit="m",
 )
-def zero_error(*, start: float, end: float) -> tuple[float, float]:
+def zero_error(*, zero_start: float, zero_end: float) -> tuple[float, float]:
     """What is to be added to readings for the zero of their gauge, and its doubt.
 
     Parameters
     ----------
-    start : float
+    zero_start : float
         What the dial showed on its master before, larger bore positive. [m]
-    end : float
+    zero_end : float
         What it showed there afterwards. [m]
 
     Returns
@@ -213,8 +213,8 @@ def zero_error(*, start: float, end: float) -> tuple[float, float]:
 
     Examples
     --------
-    >>> correction, standard = zero_error(start=0.0, end=2.0e-6)
+    >>> correction, standard = zero_error(zero_start=0.0, zero_end=2.0e-6)
     >>> round(correction * 1e6, 2), round(standard * 1e6, 3)
     (-1.0, 0.577)
     """
-    return -0.5 * (start + end), abs(end - start) / 12.0**0.5
+    return -0.5 * (zero_start + zero_end), abs(zero_end - zero_start) / 12.0**0.5
