@@ -32,7 +32,7 @@ ways = st.builds(
     floor=shares,
     kept=st.integers(0, 20),
     each=st.just(30.0),
-    least=st.integers(1, 16),
+    fewest=st.integers(1, 16),
 )
 
 
@@ -41,8 +41,8 @@ def test_more_readings_never_raise_the_doubt(
     rest: float, way: Way, readings: int, more: int
 ) -> None:
     """Whatever the gauge, a reading more leaves no more doubt."""
-    now = standard_after(rest=rest, way=way, readings=readings)
-    assert standard_after(rest=rest, way=way, readings=readings + more) <= now
+    now = standard_after(untouched=rest, way=way, readings=readings)
+    assert standard_after(untouched=rest, way=way, readings=readings + more) <= now
 
 
 @given(one=shares, other=shares, probability=st.floats(0.5, 0.999))
@@ -113,8 +113,8 @@ def test_a_way_that_is_listed_would_settle_it(value: float, rest: float, listed:
         assert 0.0 <= settling.chance <= 1.0
     for way in listed:
         alone = ways_to_settle(standing, [way])
-        if alone and alone[0].readings > way.least:
-            fewer = standard_after(rest=rest, way=way, readings=alone[0].readings - 1)
+        if alone and alone[0].readings > way.fewest:
+            fewer = standard_after(untouched=rest, way=way, readings=alone[0].readings - 1)
             assert 1.645 * fewer > value * (1.0 - 1e-9)
 
 

@@ -107,7 +107,7 @@ def test_more_readings_are_advised_where_scatter_is_what_is_in_doubt() -> None:
     assert found[0].readings == 14
     assert found[0].effort == pytest.approx(420.0)
     for readings, word in ((13, "too close to call"), (14, "good")):
-        left = standard_after(rest=0.5, way=more, readings=readings)
+        left = standard_after(untouched=0.5, way=more, readings=readings)
         assert decide(3.29, standard=left, limit=0.0, side="least").value == word
 
 
@@ -124,7 +124,7 @@ def test_the_cheapest_way_comes_first() -> None:
 @pytest.mark.parametrize(
     ("call", "field"),
     [
-        (lambda: standard_after(rest=0.0, way=Way("none", 0.0, 1.0), readings=0), "readings"),
+        (lambda: standard_after(untouched=0.0, way=Way("none", 0.0, 1.0), readings=0), "readings"),
         (lambda: ways_to_settle(Standing(0.0, 1.0, 0.0, (), 1.645), []), "limit"),
     ],
 )

@@ -103,14 +103,14 @@ def test_two_known_vectors_add_as_vectors() -> None:
 def test_no_moves_and_no_errors_leave_the_plain_wall() -> None:
     """Conservation: with nothing missed the wall is half the difference, and surely so."""
     none = finish_chain(
-        reference=wall_eccentricity(variation=0.0),
+        swept_off=wall_eccentricity(variation=0.0),
         carried=0.0,
         left=0.0,
         size_doubt=0.0,
         spread=moves_spread(moves=0.0, recentring=25 * UM),
     )
     off = eccentricity_at_most(chain=none)
-    wall = least_wall(outside_diameter=0.066, inside_diameter=0.060, eccentricity=off)
+    wall = least_wall(outside_diameter=0.066, inside_diameter=0.060, off_centre=off)
     assert off == 0.0
     assert wall == pytest.approx(0.003, rel=1e-12)
     for least, chance in ((0.0029, 0.0), (0.0031, 1.0)):
@@ -123,7 +123,7 @@ def test_no_moves_and_no_errors_leave_the_plain_wall() -> None:
 def test_a_known_run_out_alone_comes_off_one_side() -> None:
     """A wall from 3.02 to 2.98 mm: its bore is 0.02 mm off, and the thin side is 2.98 mm."""
     off = eccentricity_at_most(chain=Chain((wall_eccentricity(variation=40 * UM),)))
-    wall = least_wall(outside_diameter=0.066, inside_diameter=0.060, eccentricity=off)
+    wall = least_wall(outside_diameter=0.066, inside_diameter=0.060, off_centre=off)
     assert wall == pytest.approx(2.98e-3, rel=1e-12)
 
 

@@ -190,7 +190,7 @@ def _enter_finish(ledger: Ledger, told: ChainTold) -> None:
             line,
             finish_chain,
             CENTRALLY,
-            reference=reference,
+            swept_off=reference,
             carried=also,
             left="chain.left",
             size_doubt="chain.size_doubt",
@@ -213,8 +213,8 @@ def _enter_wall(ledger: Ledger, frame: Frame) -> None:
     bore = "finish.as_gauged" if _is_known(frame, "finish.as_gauged") else "finish.bore"
     from_plan(ledger, frame.plan, bore, need="the finished bore")
     sizes = {"outside_diameter": "sleeve.od", "inside_diameter": bore}
-    ledger.compute(WALL, least_wall, eccentricity="chain.off_sleeve", **sizes)
-    ledger.compute(EVEN, least_wall, eccentricity="chain.nothing", **sizes)
+    ledger.compute(WALL, least_wall, off_centre="chain.off_sleeve", **sizes)
+    ledger.compute(EVEN, least_wall, off_centre="chain.nothing", **sizes)
     doubt = ledger.entry("chain.even_wall").answer.doubt
     ledger.fact(
         EVEN_DOUBT, Given(0.0 if doubt is None else doubt.standard, Kind.COMPUTED, "derived")
@@ -252,7 +252,7 @@ def _enter_counterbore(ledger: Ledger, frame: Frame) -> None:
         LEDGE_CHAIN,
         finish_chain,
         CENTRALLY,
-        reference="chain.nothing",
+        swept_off="chain.nothing",
         carried="chain.nothing",
         left="chain.nothing",
         size_doubt="chain.nothing",

@@ -61,7 +61,7 @@ def enter_bore_risks(ledger: Ledger, plan: Plan) -> None:
             line,
             function,
             CENTRALLY,
-            target="bore.target",
+            middle="bore.target",
             spread="bore.process_spread",
             standard="bore.read_doubt",
             most="bore.target_high",

@@ -216,7 +216,7 @@ def _ways(
         scatter, floor = _averaged(one, step, 1, has_averaged=one >= 0.5 * new.resolution)
         yield Way(
             f"{recipe.words} read anew with {words}", _apart(_settings(new), other), scatter, floor,
-            once=once, each=each, least=budget.readings,
+            once=once, each=each, fewest=budget.readings,
         )  # fmt: skip
 
 
@@ -282,7 +282,7 @@ def _words(name: str, readings: int) -> str:
 def _nothing(plan: Plan, standing: Standing, doubt: Doubt) -> str:
     """What to do where no gauge of the list would settle it."""
     gap = min(abs(standing.value - one) for one in standing.limits)
-    room = (gap / standing.guard) ** 2 - standing.rest**2 if standing.guard else 0.0
+    room = (gap / standing.guard) ** 2 - standing.untouched**2 if standing.guard else 0.0
     if room > 0.0:
         half = STATED_COVERAGE_FACTOR * math.sqrt(room)
         good = shown(half, quantity=Quantity.DEVIATION.value, system=plan.units)

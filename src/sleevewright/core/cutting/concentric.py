@@ -155,13 +155,13 @@ def moves_spread(*, moves: float, recentring: float) -> float:
     unit="m",
 )
 def finish_chain(
-    *, reference: float, carried: float, left: float, size_doubt: float, spread: float
+    *, swept_off: float, carried: float, left: float, size_doubt: float, spread: float
 ) -> Chain:
     """The chain from the first axis to the finish bore.
 
     Parameters
     ----------
-    reference : float
+    swept_off : float
         Miss of the axis that the finish bore is centred by, radial. [m]
     carried : float
         Miss that an earlier setting left in it, radial. [m]
@@ -181,7 +181,7 @@ def finish_chain(
     -----
     Source: ``derived``.
     """
-    misses = (Miss(reference), Miss(carried), Miss(left), Miss(spread=size_doubt))
+    misses = (Miss(swept_off), Miss(carried), Miss(left), Miss(spread=size_doubt))
     return chained((*misses, Miss(spread=spread)))
 
 

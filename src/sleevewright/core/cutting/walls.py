@@ -52,7 +52,7 @@ def wall_eccentricity(*, variation: float) -> float:
     validity="both faces round; nothing else is cut into the wall",
     unit="m",
 )
-def least_wall(*, outside_diameter: float, inside_diameter: float, eccentricity: float) -> float:
+def least_wall(*, outside_diameter: float, inside_diameter: float, off_centre: float) -> float:
     """Wall of a sleeve at its thinnest, where its bore lies off its outside.
 
     Parameters
@@ -61,7 +61,7 @@ def least_wall(*, outside_diameter: float, inside_diameter: float, eccentricity:
         Outside of the sleeve, diametral. [m]
     inside_diameter : float
         Bore, diametral. [m]
-    eccentricity : float
+    off_centre : float
         Distance of the two axes, radial. [m]
 
     Returns
@@ -75,10 +75,10 @@ def least_wall(*, outside_diameter: float, inside_diameter: float, eccentricity:
 
     Examples
     --------
-    >>> round(least_wall(outside_diameter=0.066, inside_diameter=0.060, eccentricity=1e-4), 7)
+    >>> round(least_wall(outside_diameter=0.066, inside_diameter=0.060, off_centre=1e-4), 7)
     0.0029
     """
-    return 0.5 * (outside_diameter - inside_diameter) - eccentricity
+    return 0.5 * (outside_diameter - inside_diameter) - off_centre
 
 
 @formula(

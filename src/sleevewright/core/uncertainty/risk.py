@@ -295,7 +295,7 @@ def _rule() -> tuple[NDArray[np.float64], NDArray[np.float64]]:
 )
 def consumer_risk(
     *,
-    target: float,
+    middle: float,
     spread: float,
     standard: float,
     most: float,
@@ -306,7 +306,7 @@ def consumer_risk(
 
     Parameters
     ----------
-    target : float
+    middle : float
         Middle of the parts that are made. [own unit]
     spread : float
         Their standard deviation. [own unit]
@@ -328,7 +328,7 @@ def consumer_risk(
     -----
     Source: ``jcgm-106`` clause 9.5.
     """
-    made = Process(target, spread)
+    made = Process(middle, spread)
     return global_risk(made, standard=standard, limits=Limits(least, most), guard=guard).consumer
 
 
@@ -341,7 +341,7 @@ def consumer_risk(
 )
 def producer_risk(
     *,
-    target: float,
+    middle: float,
     spread: float,
     standard: float,
     most: float,
@@ -352,7 +352,7 @@ def producer_risk(
 
     Parameters
     ----------
-    target : float
+    middle : float
         Middle of the parts that are made. [own unit]
     spread : float
         Their standard deviation. [own unit]
@@ -374,5 +374,5 @@ def producer_risk(
     -----
     Source: ``jcgm-106`` clause 9.5.
     """
-    made = Process(target, spread)
+    made = Process(middle, spread)
     return global_risk(made, standard=standard, limits=Limits(least, most), guard=guard).producer

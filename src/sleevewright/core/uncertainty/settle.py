@@ -29,7 +29,7 @@ class Standing:
         Best estimate. [own unit]
     standard : float
         Its standard uncertainty, all causes. [own unit]
-    rest : float
+    untouched : float
         The part of it that reading again leaves as it is. [own unit]
     limits : tuple[float, ...]
         One limit, or both. [own unit]
@@ -39,7 +39,7 @@ class Standing:
 
     value: float
     standard: float
-    rest: float
+    untouched: float
     limits: tuple[float, ...]
     guard: float
 
@@ -64,7 +64,7 @@ class Way:
         Time that it takes before the first reading. [s]
     each : float
         Time that a reading takes. [s]
-    least : int
+    fewest : int
         Readings that are taken at least, as a grid anew. [1]
     """
 
@@ -75,7 +75,7 @@ class Way:
     kept: int = 0
     once: float = 0.0
     each: float = 0.0
-    least: int = 1
+    fewest: int = 1
 
 
 @dataclass(frozen=True)
@@ -96,12 +96,12 @@ class Settling:
     validity="scatter averages out as 1 / n^(1/2); all else stays as it is",
     unit="own unit",
 )
-def standard_after(*, rest: float, way: Way, readings: int) -> float:
+def standard_after(*, untouched: float, way: Way, readings: int) -> float:
     """Standard uncertainty that a way of reading again would leave.
 
     Parameters
     ----------
-    rest : float
+    untouched : float
         What reading again leaves as it is. [own unit]
     way : Way
         How it is read again. [record]
@@ -124,13 +124,13 @@ def standard_after(*, rest: float, way: Way, readings: int) -> float:
 
     Examples
     --------
-    >>> standard_after(rest=3.0, way=Way("as before", 0.0, 8.0), readings=4)
+    >>> standard_after(untouched=3.0, way=Way("as before", 0.0, 8.0), readings=4)
     5.0
     """
     count = way.kept + readings
     if count < 1:
         raise InputError("readings", count, "", "one or more")
-    return math.hypot(rest, way.setting, way.floor, way.scatter / math.sqrt(count))
+    return math.hypot(untouched, way.setting, way.floor, way.scatter / math.sqrt(count))
 
 
 @formula(
@@ -163,11 +163,11 @@ def chance_to_settle(standing: Standing, *, way: Way, readings: int) -> float:
     u_now^2 - u_then^2; where another gauge replaces them, both errors but the shared rest
     take part. Source: ``jcgm-106`` clause 9 for the rule, ``derived``.
     """
-    then = standard_after(rest=standing.rest, way=way, readings=readings)
+    then = standard_after(untouched=standing.untouched, way=way, readings=readings)
     if way.kept:
         moved = max(standing.standard**2 - then**2, 0.0)
     else:
-        moved = max(standing.standard**2 + then**2 - 2.0 * standing.rest**2, 0.0)
+        moved = max(standing.standard**2 + then**2 - 2.0 * standing.untouched**2, 0.0)
     off = min((standing.value - one for one in standing.limits), key=abs)
     band = standing.guard * then
     if moved == 0.0:
@@ -226,8 +226,8 @@ def ways_to_settle(standing: Standing, ways: Iterable[Way]) -> tuple[Settling, .
 
 def _least_readings(standing: Standing, way: Way, gap: float) -> Settling | None:
     """The least readings with which a way is expected to settle; nothing where none do."""
-    counts = np.arange(way.least, max(MOST_READINGS, way.least) + 1)
-    still = standing.rest**2 + way.setting**2 + way.floor**2
+    counts = np.arange(way.fewest, max(MOST_READINGS, way.fewest) + 1)
+    still = standing.untouched**2 + way.setting**2 + way.floor**2
     standards = np.sqrt(still + way.scatter**2 / (way.kept + counts))
     enough = np.flatnonzero(standing.guard * standards <= gap * (1.0 + 1e-12))
     if not enough.size:
@@ -236,7 +236,7 @@ def _least_readings(standing: Standing, way: Way, gap: float) -> Settling | None
     return Settling(
         way.name,
         readings,
-        standard_after(rest=standing.rest, way=way, readings=readings),
+        standard_after(untouched=standing.untouched, way=way, readings=readings),
         chance_to_settle(standing, way=way, readings=readings),
         way.once + way.each * readings,
     )
