@@ -33,6 +33,8 @@ MOST_SHAPES = 2
 """More shapes than this are not told apart by a bench's grid. [1]"""
 
 
+_FOR_TWO = 3
+"""Stations without which two shapes are not told apart. [1]"""
 _SAME = 1e-12
 """Share of its squares below which a shape is one of those before it."""
 
@@ -258,31 +260,46 @@ def _beside(told: _Means, shapes: list[_Shape], fitted: list[_Shape]) -> _Beside
 
 
 def _search(told: _Means, shapes: list[_Shape]) -> list[int]:
-    """Indices of the shapes that are named: one after another while the next is certain."""
-    found: list[int] = []
-    while len(found) < min(MOST_SHAPES, told.place.size - 1):
-        beside = _beside(told, shapes, [shapes[one] for one in found])
-        limit = critical_factor(
-            stations=told.place.size,
-            looked_for=len(shapes) ** (len(found) + 1),
-            degrees_of_freedom=told.freedom,
-        )
-        best = int(np.argmax(beside.gain))
-        if not beside.gain[best] > limit**2:
-            break
-        found.append(best)
-    return found
+    """Indices of the shapes that are named, the most certain first: none, one, or two."""
+    alone = _beside(told, shapes, [])
+    best = _first_best(alone.gain)
+    if not alone.gain[best] > _limit(told, shapes, 1):
+        return []
+    if told.place.size < _FOR_TWO:
+        return [best]
+    after = [_beside(told, shapes, [one]).gain for one in shapes]
+    # Two shapes must leave certainly less than the best alone, each certain beside the other;
+    # of such pairs the one that leaves least counts.
+    limit = _limit(told, shapes, MOST_SHAPES)
+    gains = np.array([alone.gain[one] + after[one] for one in range(len(shapes))])
+    certain = np.array(after) > limit
+    able = np.triu(certain & certain.T & (gains > alone.gain[best] + limit), 1)
+    if not able.any():
+        return [best]
+    one, other = divmod(_first_best(np.where(able, gains, 0.0).ravel()), len(shapes))
+    return [one, other] if after[other][one] >= after[one][other] else [other, one]
+
+
+def _first_best(gain: Array) -> int:
+    """The first of those that do best: where several do the same, the plainest is named."""
+    return int(np.argmax(gain >= gain.max() * (1.0 - 1e-9)))
+
+
+def _limit(told: _Means, shapes: list[_Shape], named: int) -> float:
+    """Squares that a shape must take off to be certain, as one of so many."""
+    factor = critical_factor(
+        stations=told.place.size,
+        looked_for=len(shapes) ** named,
+        degrees_of_freedom=told.freedom,
+    )
+    return factor**2
 
 
 def _named(told: _Means, shapes: list[_Shape], named: list[int], one: int) -> NamedShape:
     """A named shape with its amount, bounds and rivals."""
     others = [each for each in named if each != one]
     beside = _beside(told, shapes, [shapes[each] for each in others])
-    factor = told.scatter * critical_factor(
-        stations=told.place.size,
-        looked_for=len(shapes) ** len(named),
-        degrees_of_freedom=told.freedom,
-    )
+    factor = told.scatter * math.sqrt(_limit(told, shapes, len(named)))
     near = beside.gain[one] - _student(0.975, told.freedom) ** 2
     rivals = tuple(
         (shape.form.value, shape.place, told.scatter * float(beside.amount[index]))

@@ -17,7 +17,8 @@ STRAIGHT = "straight, as far as these readings tell"
 UNEVEN = "uneven from depth to depth"
 FEW_DEPTHS = "two depths do not tell a barrel"
 
-_BORE = {
+_BOTH = "both ends"
+_BORE: dict[tuple[str, bool], str] = {
     (Form.TAPER, True): "tapered, wider at the bottom",
     (Form.TAPER, False): "tapered, wider at the top",
     (Form.BOW, True): "barrel, widest at mid-height",
@@ -26,12 +27,16 @@ _BORE = {
     (Form.TOP, False): "tight at the top",
     (Form.BOTTOM, True): "bell-mouth at the bottom",
     (Form.BOTTOM, False): "tight at the bottom",
+    (_BOTH, True): "bell-mouth at both ends",
+    (_BOTH, False): "tight at both ends",
 }
 _OUTSIDE = _BORE | {
     (Form.TOP, True): "large at the top",
     (Form.TOP, False): "small at the top",
     (Form.BOTTOM, True): "large at the bottom",
     (Form.BOTTOM, False): "small at the bottom",
+    (_BOTH, True): "large at both ends",
+    (_BOTH, False): "small at both ends",
 }
 _BEYOND_TWO = 3
 
@@ -63,7 +68,7 @@ def shape_title(named: NamedShape, *, is_bore: bool = True) -> str:
     return _title(named.form, named.place, named.amount, _BORE if is_bore else _OUTSIDE)
 
 
-def _title(form: str, place: str, amount: float, words: Mapping[tuple[Form, bool], str]) -> str:
+def _title(form: str, place: str, amount: float, words: Mapping[tuple[str, bool], str]) -> str:
     if form == Form.STEP.value:
         side = "below" if amount > 0.0 else "above"
         return f"step at the {place} port, wider {side} it"
@@ -124,8 +129,12 @@ def outside_shape(*, profile: Profile) -> str:
     return _said(profile, _OUTSIDE)
 
 
-def _said(profile: Profile, words: Mapping[tuple[Form, bool], str]) -> str:
+def _said(profile: Profile, words: Mapping[tuple[str, bool], str]) -> str:
     """The named shapes, what they may be as well, what is not known."""
+    ends = {(one.form, one.amount > 0.0) for one in profile.named}
+    for side, both in ((True, words[_BOTH, True]), (False, words[_BOTH, False])):
+        if ends == {(Form.TOP.value, side), (Form.BOTTOM.value, side)}:
+            return f"{both}; also {UNEVEN}" if profile.is_uneven else both
     parts = []
     for one in profile.named:
         title = _title(one.form, one.place, one.amount, words)
