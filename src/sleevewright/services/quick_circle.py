@@ -112,7 +112,8 @@ def _told(touching: TouchingCircle | None) -> str:
 
 def _listed(places: Iterable[int]) -> str:
     """Places in the list as a person counts them."""
-    return " and ".join(str(place + 1) for place in places)
+    *most, last = [str(place + 1) for place in places]
+    return f"{', '.join(most)} and {last}" if most else last
 
 
 def _cautions(circle: Circle) -> tuple[Caution, ...]:
