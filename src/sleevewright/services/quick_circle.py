@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from sleevewright.errors import Caution, InputError
 from sleevewright.services.quick_answer import Line, QuickAnswer
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from sleevewright.core.metrology.touching_circles import TouchingCircle
     from sleevewright.core.metrology.zone_circle import ZoneCircle
 
+Found = TypeVar("Found")
 CIRCLE_INPUTS = (*needed("points"), *optional("unit"))
 
 _LOOSE_BLANK = re.compile(r"\s*([,:])\s*|(?<=\d)\s+(?=[A-Za-zµ])")
@@ -40,12 +41,12 @@ def quick_circle(words: Iterable[str]) -> QuickAnswer:
     y = np.array([pair[1].value for pair in pairs])
     typed.units = (pairs[0][0].unit,)
     circle = fit_circle(x, y)
-    zone = minimum_zone_circle(x, y) if len(pairs) > 3 else None
-    ring, no_ring = _touched(circumscribed_circle, x, y)
-    plug, no_plug = _touched(inscribed_circle, x, y)
+    zone, no_zone = _held(minimum_zone_circle, x, y)
+    ring, no_ring = _held(circumscribed_circle, x, y)
+    plug, no_plug = _held(inscribed_circle, x, y)
     lines = (
         *_fitted(circle),
-        *_zone(zone),
+        _zone(zone, no_zone),
         Line("plug_um", "Largest plug", None if plug is None else 2.0 * plug.radius, "size",
              inscribed_circle, "diametral", no_plug or _told(plug)),
         Line("ring_um", "Smallest ring", None if ring is None else 2.0 * ring.radius, "size",
@@ -84,32 +85,24 @@ def _fitted(circle: Circle) -> tuple[Line, ...]:
     )  # fmt: skip
 
 
-def _zone(zone: ZoneCircle | None) -> tuple[Line, ...]:
+def _zone(zone: ZoneCircle | None, why: str) -> Line:
     """The minimum zone and the points that hold it, counted from one."""
     from sleevewright.core.metrology.zone_circle import minimum_zone_circle
 
-    if zone is None:
-        note = "three points lie on a circle, whatever the form"
-        return (
-            Line("zone_um", "Form, minimum zone", None, "deviation", minimum_zone_circle,
-                 "radial", note),
-        )  # fmt: skip
-    outer, inner = (_listed([one.point for one in side]) for side in (zone.outer, zone.inner))
-    note = f"outer circle at points {outer}, inner at {inner}"
-    return (
-        Line("zone_um", "Form, minimum zone", zone.zone, "deviation", minimum_zone_circle,
-             "radial", note),
-    )  # fmt: skip
+    note, width = why, None
+    if zone is not None:
+        outer, inner = (_listed(one.point for one in side) for side in (zone.outer, zone.inner))
+        note, width = f"outer circle at points {outer}, inner at {inner}", zone.zone
+    title = "Form, minimum zone"
+    return Line("zone_um", title, width, "deviation", minimum_zone_circle, "radial", note)
 
 
-def _touched(
-    fit: Callable[[Array, Array], TouchingCircle], x: Array, y: Array
-) -> tuple[TouchingCircle | None, str]:
-    """A touching circle, or why the points do not hold one."""
+def _held(fit: Callable[[Array, Array], Found], x: Array, y: Array) -> tuple[Found | None, str]:
+    """A circle that contacts hold, or why these points do not hold one."""
     try:
         return fit(x, y), ""
     except InputError as refusal:
-        return None, f"points reach {refusal.value}; it takes {refusal.allowed}"
+        return None, f"{refusal.value}; it takes {refusal.allowed}"
 
 
 def _told(touching: TouchingCircle | None) -> str:
@@ -119,7 +112,8 @@ def _told(touching: TouchingCircle | None) -> str:
 
 def _listed(places: Iterable[int]) -> str:
     """Places in the list as a person counts them."""
-    return " and ".join(str(place + 1) for place in places)
+    *most, last = [str(place + 1) for place in places]
+    return f"{', '.join(most)} and {last}" if most else last
 
 
 def _cautions(circle: Circle) -> tuple[Caution, ...]:

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 
-_NO_SHARE = 1e-12
+_NO_SHARE = 1e-9
 _TOUCHES = 1e-13  # against the radius: a point this near an edge touches it
 
 
@@ -28,9 +28,11 @@ class Contact:
     share: float
 
 
-def contacts_of(pairs: Sequence[tuple[int, float]]) -> tuple[Contact, ...]:
-    """Contacts that bear a share, in the order of the points."""
-    return tuple(Contact(row, share) for row, share in sorted(pairs) if share > _NO_SHARE)
+def contacts_of(
+    pairs: Sequence[tuple[int, float]], least: float = _NO_SHARE
+) -> tuple[Contact, ...]:
+    """Contacts that bear more than the least share, in the order of the points."""
+    return tuple(Contact(row, share) for row, share in sorted(pairs) if share > least)
 
 
 def balance(slopes: Array, outer: Sequence[Contact], inner: Sequence[Contact]) -> float:

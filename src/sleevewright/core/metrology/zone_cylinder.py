@@ -30,6 +30,7 @@ Array = NDArray[np.float64]
 
 _NEARLY = Care(slack=1e-11, free=1e-5)
 """A ring that hangs on a chord turns almost freely: 1e-11 of the radius is not worth it."""
+_BEARS = 1e-6  # share below which a point of a ring or a plug need not touch
 _BOX = 0.1  # how far one turn may shift either end of the axis, in sizes of the points
 
 
@@ -167,7 +168,7 @@ def circumscribed_cylinder(bore_points: Array) -> TouchingCylinder:
     Source: ``iso-12180-1``; exchange ``derived``.
     """
     own, held = _held(bore_points, Side.OUTER, fewest=5)
-    contacts = contacts_of(held.outer)
+    contacts = contacts_of(held.outer, _BEARS)
     imbalance = balance(held.slopes, contacts, ())
     return TouchingCylinder(*own.line(held.place), own.scale * held.high, contacts, imbalance)
 
@@ -206,7 +207,7 @@ def inscribed_cylinder(bore_points: Array) -> TouchingCylinder:
     making the cylinder larger all the way. Source: ``iso-12180-1``; exchange ``derived``.
     """
     own, held = _held(bore_points, Side.INNER, fewest=5)
-    contacts = contacts_of(held.inner)
+    contacts = contacts_of(held.inner, _BEARS)
     imbalance = balance(held.slopes, (), contacts)
     return TouchingCylinder(*own.line(held.place), own.scale * held.low, contacts, imbalance)
 
