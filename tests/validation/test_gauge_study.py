@@ -135,8 +135,7 @@ def by_projections(readings: Array) -> dict[str, float]:
 
     Henderson's first method, with projections made by QR instead of means.
     """
-    features, people, repeats = readings.shape
-    rows = np.arange(readings.size).reshape(readings.shape)
+    features, people, _ = readings.shape
     index = np.array(np.unravel_index(rows.ravel(), readings.shape))
     of = {
         "feature": np.eye(features)[index[0]],

@@ -34,6 +34,36 @@ INSTRUMENT_KINDS = (
 FINE = Span(Dimension.LENGTH, 0.0, 0.2 * MM)
 GAUGING = Span(Dimension.TEMPERATURE, ZERO_C - 30.0, ZERO_C + 150.0)
 
+REPEATED = ("repeatability", "repeatability_freedom", "repeatability_from")
+"""What a gauge study says of a gauge; it belongs to the readings and not to the setting."""
+
+
+def _repeats(table: str) -> tuple[Field, ...]:
+    """Keys of what one reading of a gauge repeats to."""
+    return (
+        quantity(
+            f"{table}.repeatability",
+            FINE,
+            "Standard deviation of one reading of this gauge, from a gauge study of the shop.",
+            "1.8 µm",
+            without=assumed("reading_repeatability"),
+        ),
+        quantity(
+            f"{table}.repeatability_freedom",
+            Span(Dimension.RATIO, 1.0, 10_000.0),
+            "Degrees of freedom of that study: how well the standard deviation is known.",
+            "18",
+            without="8, as of a figure that is known to a quarter of itself",
+        ),
+        text(
+            f"{table}.repeatability_from",
+            "The study that it is from, and its day.",
+            "study G-3, 2026-11-30",
+            without="not said",
+        ),
+    )
+
+
 INSTRUMENT = (
     text("instrument.name", "What the shop calls it.", "bore gauge"),
     choice(
@@ -69,6 +99,7 @@ INSTRUMENT = (
         "0.010 in",
         without="a reading a whole turn off is not recognised as such",
     ),
+    *_repeats("instrument"),
 )
 
 GRID = (
@@ -135,4 +166,5 @@ GRID = (
         "Whether the readings were taken on the lands between ports only.",
         without="false",
     ),
+    *_repeats("grid"),
 )

@@ -6,11 +6,14 @@ Each reading is the whole number of nanometres that was kept beside its text.
 
 from __future__ import annotations
 
+from typing import Any
+
 from sleevewright.errors import SleevewrightError
 from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.model import Entry, Grid, Instrument
 from sleevewright.jobs.records import Body
 from sleevewright.jobs.sets import newest, reading_cell, said_in, shape_of
+from sleevewright.jobs.toldset import repeats_told
 from sleevewright.units import Dimension, parse
 from sleevewright.units.keyed import keyed
 
@@ -55,7 +58,21 @@ def grid_of(folded: Folded, feature: str, *, cylinder: int = 1, stage: str = "")
         stations=_listed(body, "stations", Dimension.LENGTH),
         directions=_listed(body, "directions", Dimension.ANGLE),
         readings=readings,
+        **_repeats(body),
     )
+
+
+def _repeats(body: Body) -> dict[str, Any]:
+    """What the gauge was known to repeat to, from a study; nothing where there was none."""
+    told = repeats_told(body)
+    found = _parsed(told.get("repeatability", ""), Dimension.LENGTH)
+    if found is None:
+        return {}
+    freedom = _parsed(told.get("repeatability_freedom", ""), Dimension.RATIO)
+    source = told.get("repeatability_from", "")
+    return {
+        "repeatability": found, "repeatability_freedom": freedom, "repeatability_from": source,
+    }  # fmt: skip
 
 
 def instruments_of(

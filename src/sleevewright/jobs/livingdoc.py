@@ -32,6 +32,7 @@ from sleevewright.jobs.sets import (
     why_void,
 )
 from sleevewright.jobs.stagefield import YES
+from sleevewright.jobs.toldset import repeats_told
 from sleevewright.units.dictation import written
 from sleevewright.units.keyed import keyed
 
@@ -174,9 +175,10 @@ def _instruments(made: Document, folded: Folded, cylinder: int, states: list[Set
 
 
 def _read_with(gauges: Gauges, record: Record) -> dict[str, Any]:
-    """Under which name the document has the gauge of a set."""
+    """Under which name the document has the gauge of a set, and what it was known to repeat to."""
     name = gauges.name_of(record.body)
-    return {"instrument": name} if name else {}
+    told = repeats_told(record.body)
+    return {**({"instrument": name} if name else {}), **told}
 
 
 def _grid(made: Document, index: int, record: Record, folded: Folded) -> dict[str, Any]:

@@ -36,7 +36,13 @@ from sleevewright.jobs.model import Entry as Told
 from sleevewright.jobs.model import Grid, Instrument
 from sleevewright.planning.answers import Doubt, Kind, Quantity
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, find_instrument, given
-from sleevewright.planning.gauges import gauge_of, readings_of, temperature_error, temperature_of
+from sleevewright.planning.gauges import (
+    gauge_of,
+    readings_of,
+    repeatability_source,
+    temperature_error,
+    temperature_of,
+)
 from sleevewright.planning.held import held_caution
 from sleevewright.planning.ledger import DEEPLY, SHALLOWLY, Given, Ledger, Line
 
@@ -106,7 +112,7 @@ def enter_size(
     )
     used = ledger.value(f"{feature.id}.used")
     inputs = _inputs(ledger, feature, grid, used, gauging)
-    setting = _enter_errors(ledger, feature, inputs)
+    setting = _enter_errors(ledger, feature, inputs, _studied(grid, bench.instruments))
     _enter_mean(ledger, feature, line, grid, setting)
     if feature.has_form:
         _enter_form(ledger, feature, used, inputs)
@@ -219,7 +225,13 @@ def _inputs(
     )
 
 
-def _enter_errors(ledger: Ledger, feature: Feature, inputs: SizeInputs) -> str:
+def _studied(grid: Grid, instruments: tuple[Instrument, ...]) -> str:
+    """The gauge study behind the repeatability of a grid; empty where it is the usual one."""
+    instrument = find_instrument(grid.instrument, instruments)
+    return repeatability_source(grid, *(() if instrument is None else (instrument,)))
+
+
+def _enter_errors(ledger: Ledger, feature: Feature, inputs: SizeInputs, study: str) -> str:
     """Enter the errors of this feature alone; return the id of its whole setting error."""
     own = (
         ("resolution", "resolution", inputs.resolution),
@@ -238,7 +250,9 @@ def _enter_errors(ledger: Ledger, feature: Feature, inputs: SizeInputs) -> str:
             Given(
                 quantity.value,
                 Kind.MEASURED,
-                source="the readings",
+                source=f"the readings, and {study}"
+                if study and part == "repeat"
+                else "the readings",
                 standard=quantity.standard,
                 degrees_of_freedom=quantity.degrees_of_freedom,
                 shape=quantity.shape,
