@@ -27,6 +27,7 @@ from sleevewright.web.api.routes import router as records_api_router
 from sleevewright.web.errors import answer_errors
 from sleevewright.web.evidence.routes import router as evidence_router
 from sleevewright.web.instruments.routes import router as instruments_router
+from sleevewright.web.instruments.study_routes import router as studies_router
 from sleevewright.web.job.routes import router as job_router
 from sleevewright.web.loopback.routes import router as loopback_router
 from sleevewright.web.manual.routes import manual_router
@@ -57,6 +58,7 @@ ROUTERS = (
     stage_router,
     search_router,
     instruments_router,
+    studies_router,
     settings_router,
     people_router,
     pair_router,
