@@ -136,7 +136,7 @@ def by_projections(readings: Array) -> dict[str, float]:
     Henderson's first method, with projections made by QR instead of means.
     """
     features, people, _ = readings.shape
-    index = np.array(np.unravel_index(rows.ravel(), readings.shape))
+    index = np.array(np.unravel_index(np.arange(readings.size), readings.shape))
     of = {
         "feature": np.eye(features)[index[0]],
         "person": np.eye(people)[index[1]],

@@ -24,7 +24,7 @@ from sleevewright.planning.answers import Doubt, Kind, Plan, Quantity, StageAnsw
 from sleevewright.planning.beside import SAMPLES, beside
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
-from sleevewright.units import shown
+from sleevewright.units import display_unit, shown, to_unit
 
 Q = Quantity
 COVERAGE = 0.95
@@ -119,10 +119,11 @@ def _amend(ledger: Ledger, line: Line, part: Part, told: StudyTold) -> None:
     freedom = part.degrees_of_freedom
     low, high = min(part.low, value), max(part.high, value)
     standard = value / math.sqrt(2.0 * freedom) if freedom > 0.0 else (high - low) / 4.0
-    ends = [shown(one, quantity="deviation", system=told.units) for one in (low, high)]
-    words = f"19 times in 20 from {ends[0].figure} to {ends[1].figure} {ends[1].unit}"
+    unit = display_unit(Q.DEVIATION.value, system=told.units)
+    figures = [f"{to_unit(one, unit):.2g}" for one in (value, low, high)]
+    words = f"{figures[0]}, 19 times in 20 from {figures[1]} to {figures[2]} {unit}"
     known = f", {freedom:.3g} degrees of freedom" if freedom > 0.0 else ""
-    said = f"{line.of}; {words}{known}" if line.of else f"{words}{known}"
+    said = f"{line.of or 'standard deviation'} {words}{known}"
     doubt = Doubt(standard, low, high, COVERAGE, "linear", degrees_of_freedom=freedom or None)
     ledger.amend(line.id, doubt=doubt, of=said)
 

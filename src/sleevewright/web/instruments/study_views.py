@@ -150,7 +150,7 @@ def study_list(bench: Bench, gauge: str) -> StudyList:
 def study_page(bench: Bench, study: Study) -> StudyPage:
     """A study: the next reading alone while it is read, everything once it is whole."""
     known = {one.key: one.shown for one in people(bench, with_removed=True)}
-    readers = tuple(known.get(key, "whoever reads") for key in study.people)
+    readers = tuple(known.get(key, "") for key in study.people)
     is_asked = study.is_open and bool(study.left)
     last = _last(study) if is_asked else ""
     return StudyPage(
