@@ -13,13 +13,15 @@ from sqlalchemy import inspect
 
 from sleevewright.core.metrology.study import gauge_study
 from sleevewright.errors import InputError, NotFound
+from sleevewright.jobs.gauged import grid_of
+from sleevewright.jobs.jobfile import read_job
 from sleevewright.jobs.studies import Study, StudyFeature, StudyPlan
 from sleevewright.planning.answers import Answer
 from sleevewright.planning.gauges import repeat_doubt
 from sleevewright.services.bench import Bench, open_bench
 from sleevewright.services.demo import tell
 from sleevewright.services.instruments import instrument, save_instrument, snapshot
-from sleevewright.services.jobs import look, open_job
+from sleevewright.services.jobs import import_text, look, open_job
 from sleevewright.services.people import add_person
 from sleevewright.services.settings import shop_of_bench
 from sleevewright.services.studies import (
@@ -413,3 +415,52 @@ def test_two_readings_of_one_place_may_differ_by_what_the_study_says() -> None:
     wide = repeat_doubt(2.54e-6, 10e-6)
     assert wide == pytest.approx((2.0 * (10e-6**2 + 2.54e-6**2 / 12.0)) ** 0.5)
     assert wide > repeat_doubt(2.54e-6)
+
+
+FILE = """
+[job]
+number = "J-9"
+units = "inch"
+invented = true
+
+[[instrument]]
+name = "bore gauge"
+kind = "dial-bore-gauge"
+
+[[grid]]
+feature = "parent-bore"
+instrument = "bore gauge"
+nominal = "2.6000 in"
+stations = ["0.4 in", "1.3 in"]
+directions = ["0 deg", "90 deg"]
+readings = [["+0.5", "+0.4"], ["+0.6", "+0.5"]]
+repeatability = "1.8 µm"
+repeatability_freedom = 18
+repeatability_from = "study G-3, 2026-11-30"
+"""
+
+
+def test_a_job_file_carries_what_a_study_said(tmp_path: Path) -> None:
+    """Told in a file, taken in as records, and reckoned with: the same three figures."""
+    told = read_job(FILE, name="invented.toml").grids[0]
+    bench = open_bench(tmp_path / "data")
+    number = import_text(bench, FILE, name="invented.toml")
+    seen = look(bench, number)
+    grid = seen.living.job.grids[0]
+    assert (grid.repeatability, grid.repeatability_from) == (
+        told.repeatability,
+        told.repeatability_from,
+    )
+    assert grid.repeatability_freedom is not None
+    assert grid.repeatability_freedom.value == 18.0
+    gauged = grid_of(seen.folded, "parent-bore")
+    assert gauged is not None
+    assert gauged.repeatability is not None
+    assert gauged.repeatability.value == pytest.approx(1.8e-6)
+    assert seen.plan is not None
+    doubt = seen.plan.answer("bore.size.repeat").doubt
+    assert doubt is not None
+    # The grid of four readings has one degree of freedom of its own, and no scatter in it.
+    assert doubt.degrees_of_freedom == 19.0
+    assert doubt.standard == pytest.approx(1.8e-6 * (18.0 / 19.0) ** 0.5 / 2.0, rel=1e-6)
+    bench.close()

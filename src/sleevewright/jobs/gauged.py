@@ -65,11 +65,11 @@ def grid_of(folded: Folded, feature: str, *, cylinder: int = 1, stage: str = "")
 def _repeats(body: Body) -> dict[str, Any]:
     """What the gauge was known to repeat to, from a study; nothing where there was none."""
     told = repeats_told(body)
-    found = _parsed(told.get("repeatability", ""), Dimension.LENGTH)
+    found = _parsed(said_in(told, "repeatability"), Dimension.LENGTH)
     if found is None:
         return {}
-    freedom = _parsed(told.get("repeatability_freedom", ""), Dimension.RATIO)
-    source = told.get("repeatability_from", "")
+    freedom = _parsed(said_in(told, "repeatability_freedom"), Dimension.RATIO)
+    source = said_in(told, "repeatability_from")
     return {
         "repeatability": found, "repeatability_freedom": freedom, "repeatability_from": source,
     }  # fmt: skip

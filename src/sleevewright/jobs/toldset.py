@@ -42,8 +42,13 @@ _LONGEST = 60
 _SAME_PLACE = 6  # decimals of a metre or a radian to which two places are one
 
 
-def repeats_told(body: Mapping[str, Any]) -> dict[str, str]:
-    """What the gauge of a set was known to repeat to when the set was begun, as it was told."""
+def repeats_told(body: Mapping[str, Any]) -> dict[str, Any]:
+    """What the gauge of a set was known to repeat to when the set was begun, as it was told.
+
+    A job file tells it with the readings, a set that was begun here with its gauge.
+    """
+    if body.get("source") == "file":
+        return {key: body[key] for key in REPEATED if body.get(key)}
     name = body.get("instrument")
     known = (one for one in body.get("instruments", ()) if one.get("name") == name)
     gauge: Mapping[str, Any] = next(known, {})
