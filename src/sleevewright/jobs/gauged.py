@@ -11,7 +11,7 @@ from typing import Any
 from sleevewright.errors import SleevewrightError
 from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.model import Entry, Grid, Instrument
-from sleevewright.jobs.records import Body
+from sleevewright.jobs.records import Body, Record
 from sleevewright.jobs.sets import newest, reading_cell, said_in, shape_of
 from sleevewright.jobs.toldset import repeats_told
 from sleevewright.units import Dimension, parse
@@ -40,17 +40,20 @@ def grid_of(folded: Folded, feature: str, *, cylinder: int = 1, stage: str = "")
         Readings in SI, as gauged, with what was told of the set.
     """
     state = newest(folded, feature, cylinder=cylinder, stage=stage)
-    if state is None:
-        return None
-    body = state.record.body
+    return None if state is None else grid_of_set(folded, state.record)
+
+
+def grid_of_set(folded: Folded, record: Record) -> Grid:
+    """One set as a grid: readings in SI, as gauged, with what was told of the set."""
+    body = record.body
     rows, columns = shape_of(body)
-    name, owner = str(body["set"]), state.record.cylinder
+    name, owner = str(body["set"]), record.cylinder
     readings = tuple(
         tuple(_reading(folded, reading_cell(name, row, column), owner) for column in range(columns))
         for row in range(rows)
     )
     return Grid(
-        feature,
+        str(body.get("feature", "")),
         instrument=str(body.get("instrument", "")),
         nominal=_said(body, "nominal", Dimension.LENGTH),
         part_temperature=_said(body, "part_temperature", Dimension.TEMPERATURE),
@@ -80,7 +83,11 @@ def instruments_of(
 ) -> tuple[Instrument, ...]:
     """The gauges that the newest set of a feature was read with, as they were told then."""
     state = newest(folded, feature, cylinder=cylinder, stage=stage)
-    told = () if state is None else state.record.body.get("instruments", ())
+    return () if state is None else instruments_of_set(state.record)
+
+
+def instruments_of_set(record: Record) -> tuple[Instrument, ...]:
+    """The gauges that one set was read with, as they were told then."""
     return tuple(
         Instrument(
             name=str(one.get("name", "")),
@@ -90,7 +97,7 @@ def instruments_of(
             set_from=str(one.get("set_from", "")),
             turn=_said(one, "turn", Dimension.LENGTH),
         )
-        for one in told
+        for one in record.body.get("instruments", ())
     )
 
 

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from sleevewright.core.checks import positive
 from sleevewright.core.formulas import formula
+from sleevewright.core.metrology.repeatability import Repeatability
 
 Array = NDArray[np.float64]
 
@@ -45,6 +46,41 @@ class Rounded:
 
 
 @formula(
+    name="least scatter that is believed",
+    expression="s_least = s (v / chi^2_v(0.999))^(1/2)",
+    sources=("jcgm-100",),
+    validity="s from v degrees of freedom; the true scatter is smaller once in a thousand",
+    unit="m",
+)
+def least_believed(stated: Repeatability) -> float:
+    """The least that a scatter may truly be, where a study came to this figure.
+
+    Parameters
+    ----------
+    stated : Repeatability
+        Standard deviation of one reading and its degrees of freedom. [m]
+
+    Returns
+    -------
+    float
+        Lower limit of the standard deviation, 99.9 %. [m]
+
+    Notes
+    -----
+    The chi-square interval of a standard deviation. Source: ``jcgm-100`` 4.2.4, G.4.2.
+
+    Examples
+    --------
+    >>> round(least_believed(Repeatability(1.0e-6, 12.0)) * 1e6, 3)
+    0.604
+    """
+    from scipy.special import chdtri
+
+    freedom = stated.degrees_of_freedom
+    return stated.standard * math.sqrt(freedom / float(chdtri(freedom, RARE)))
+
+
+@formula(
     name="last digits",
     expression="chance = P(Bin(n, q_k) >= readings that are multiples of k steps), k = 2, 5, 10; "
     "q_k = 1 / k over different values, or the most that a scatter s can put on one multiple",
@@ -62,7 +98,8 @@ def looks_rounded(readings: Array, *, resolution: float, least_scatter: float) -
     resolution : float
         The step that the gauge shows. [m]
     least_scatter : float
-        The least standard deviation that a reading of this gauge is believed to have. [m]
+        The least standard deviation that a reading of this gauge is believed to have; zero
+        where no study has shown it. [m]
 
     Returns
     -------

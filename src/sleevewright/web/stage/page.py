@@ -17,6 +17,7 @@ from sleevewright.planning.plan import STAGES
 from sleevewright.planning.shown import BLANK
 from sleevewright.services.devices import named_device
 from sleevewright.services.jobs import Look
+from sleevewright.services.seeming import remarks_of
 from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.plan.views import AnswerView
 from sleevewright.web.stage.asks import Teller, repeated, single_asks, tick_asks
@@ -129,6 +130,7 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         base=seen.base,
         here=seen.at(stage),
         special=special_of(stage, look, teller, seen.shop),
+        remarks=remarks_of(folded, look.living.job, stage, cylinder=look.cylinder),
     )
 
 

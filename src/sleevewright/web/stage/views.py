@@ -371,4 +371,5 @@ class StagePage:
     here: str  # address of this stage
     has_bench: bool = True  # whether the page takes entries
     special: object | None = None
+    remarks: tuple[str, ...] = ()  # quiet ones, about how readings look
     links: tuple[tuple[str, str], ...] = field(default=())
