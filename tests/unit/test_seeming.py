@@ -85,7 +85,7 @@ def test_a_set_with_a_study_is_judged_by_its_own_scatter() -> None:
 
 
 def test_readings_that_never_vary_are_remarked() -> None:
-    """24 times +1.0, though the gauge shows tenths and repeats to a tenth: it is asked whether it moves."""
+    """24 times +1.0, though the gauge shows tenths and repeats to one: does the needle move."""
     (text,) = remarks(told(["+1.0"] * 24))
     assert text.startswith("Parent bore: all 24 readings are equal")
     assert "steps of 0.1 thou" in text

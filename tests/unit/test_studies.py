@@ -303,6 +303,24 @@ def test_people_who_differ_more_than_the_setting_allows_are_told_of(bench: Bench
     assert found.standard == pytest.approx(2.0 * 25.4e-6 / 2**0.5, rel=0.1)
 
 
+def test_a_study_says_where_its_own_readings_look_odd(bench: Bench) -> None:
+    """Repeats that never differ, and 20 readings or more on a coarser step than the gauge's."""
+    begun = begin_study(bench, replace(PLAN, repeats=4), lots=lots())
+    for feature, _, _ in begun.order:
+        tell_study(bench, begun.id, f"+{feature}.5")
+    texts = [one.text for one in answers_of(study(bench, begun.id)).cautions]
+    assert any("0.29 of it" in one for one in texts)
+    assert not any("Looks rounded" in one for one in texts), "three values say nothing"
+    adopted = answers_of(study(bench, begun.id)).answer("study.repeat").value
+    assert adopted == pytest.approx(2.54e-6 / 12.0**0.5)
+    coarse = begin_study(bench, replace(PLAN, repeats=4), lots=lots())
+    rng = np.random.default_rng(8)
+    for _ in coarse.order:
+        tell_study(bench, coarse.id, f"{np.rint(rng.normal(0.0, 3.0) * 2.0) / 2.0:+.1f}")
+    texts = [one.text for one in answers_of(study(bench, coarse.id)).cautions]
+    assert any("Looks rounded to 0.5 thou: 24 of 24" in one for one in texts)
+
+
 def test_an_entry_that_was_altered_is_seen(tmp_path: Path, bench: Bench) -> None:
     """A copy of the tables in which one letter of a reading differs does not read as a study."""
     begun = begin_study(bench, PLAN, lots=lots())

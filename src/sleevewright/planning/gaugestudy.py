@@ -13,6 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from sleevewright.core.metrology.plausible import looks_rounded
 from sleevewright.core.metrology.study import GaugeStudy, Part, gauge_study
 from sleevewright.core.metrology.studyparts import (
     both_of_study,
@@ -83,6 +84,7 @@ def study_stage(told: StudyTold, plan: Plan) -> StageAnswers:
     ).point
     ledger.compute(REPEAT, repeat_of_study, CENTRALLY, study="study.parts", resolution="study.step")
     _amend(ledger, REPEAT, found.repeatability, told)
+    _look_at_readings(ledger, found, told)
     if found.reproducibility is None or found.person is None or found.both is None:
         ledger.advise("One person read alone: what people add is not known from this study.")
         return beside(plan, "study", "Gauge study", ledger.result())
@@ -94,6 +96,24 @@ def study_stage(told: StudyTold, plan: Plan) -> StageAnswers:
         _enter_part(ledger, line, function, part, told)
     _judge_setting(ledger, found.reproducibility, told)
     return beside(plan, "study", "Gauge study", ledger.result())
+
+
+def _look_at_readings(ledger: Ledger, found: GaugeStudy, told: StudyTold) -> None:
+    """Say where the steps of the gauge hide the scatter, or readings look rounded."""
+    if found.repeatability.standard < told.resolution / math.sqrt(12.0):
+        text = (
+            f"Repeats differ by less than the steps of {told.gauge} can show. What a step hides, "
+            "0.29 of it, is taken for the repeat."
+        )
+        ledger.caution("study-step-hides", text, "jcgm-100")
+    rounded = looks_rounded(told.readings, resolution=told.resolution, least_scatter=0.0)
+    if rounded is not None:
+        step = shown(rounded.step, quantity="deviation", system=told.units)
+        text = (
+            f"Looks rounded to {step.figure} {step.unit}: {rounded.on_step} of {rounded.readings} "
+            "readings lie on it. Read to the gauge's own steps, or put that step in at the gauge."
+        )
+        ledger.caution("study-rounded", text, "pearson-1900")
 
 
 def _enter_part(
