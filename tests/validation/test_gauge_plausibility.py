@@ -93,6 +93,14 @@ def test_rounded_readings_are_found(coarse: int, form: str) -> None:
     assert right >= 270
 
 
+@pytest.mark.parametrize("coarse", [2, 5, 10])
+def test_without_a_study_the_wear_of_a_bore_gives_a_rounding_away(coarse: int) -> None:
+    """With no scatter believed, 7 of 10 rounded sets of a worn bore are found with their step."""
+    sets = np.rint(bores(300, 1.0, "worn", seed=20_436) / coarse) * coarse
+    found = [one for steps in sets if (one := found_in(steps, 0.0)) is not None]
+    assert sum(abs(one.step / UM - coarse) < 1e-6 for one in found) >= 210
+
+
 def test_a_scatter_below_a_step_hides_a_rounding() -> None:
     """Where a reading hardly scatters, a round and straight bore tells nothing: no remark."""
     sets = np.rint(bores(300, 0.5, "round and straight", seed=20_441) / 10.0) * 10.0

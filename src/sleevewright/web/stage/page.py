@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from urllib.parse import quote
 
 from sleevewright.jobs.catalog import StageGrid, StageSheet, life_of, sheet_of
@@ -117,7 +117,7 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         events=_events(seen, sheet),
         presses=content.presses,
         hold=_hold(look.hold(stage), title, seen.shop),
-        says=says_of(seen, content, stage),
+        says=replace(says_of(seen, content, stage), remarks=_remarks(seen, stage)),
         pictures=pictures_of(stage, teller),
         hazards=STAGE_HAZARDS.get(stage, ()),
         attached=_attached(seen, stage),
@@ -130,8 +130,13 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         base=seen.base,
         here=seen.at(stage),
         special=special_of(stage, look, teller, seen.shop),
-        remarks=remarks_of(folded, look.living.job, stage, cylinder=look.cylinder),
     )
+
+
+def _remarks(seen: Seen, stage: str) -> tuple[str, ...]:
+    """How the readings look that this stage shows or rests on."""
+    look = seen.look
+    return remarks_of(seen.folded, look.living.job, stage, cylinder=look.cylinder)
 
 
 def _title(folded: Folded) -> str:

@@ -296,6 +296,7 @@ class SaysView:
     advice: tuple[str, ...] = ()
     problem: str = ""
     cautions: tuple[str, ...] = ()  # readings that were held back, and the like
+    remarks: tuple[str, ...] = ()  # quiet ones, about how readings look
 
 
 @dataclass(frozen=True)
@@ -371,5 +372,4 @@ class StagePage:
     here: str  # address of this stage
     has_bench: bool = True  # whether the page takes entries
     special: object | None = None
-    remarks: tuple[str, ...] = ()  # quiet ones, about how readings look
     links: tuple[tuple[str, str], ...] = field(default=())
