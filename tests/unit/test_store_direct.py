@@ -37,7 +37,9 @@ def test_rows_and_counts_are_those_of_the_usual_way(store: Store) -> None:
         ADD.run_each(connection, [{"value": "1", "key": "a"}, {"key": "b", "value": "2"}])
         connection.execute(meta.insert().values(key="c", value="3"))
         counts = [CHANGE.run(connection, {"key": key, "value": "9"}) for key in ("a", "none")]
-        usual = connection.execute(select(meta.c.value).where(meta.c.key.in_(list("abc")))).scalars()
+        usual = connection.execute(
+            select(meta.c.value).where(meta.c.key.in_(list("abc")))
+        ).scalars()
         found = [tuple(row) for key in "abcd" for row in FIND.rows(connection, {"key": key})]
         return [counts, sorted(usual), found]
 

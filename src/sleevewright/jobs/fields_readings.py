@@ -44,6 +44,36 @@ MASTERS = ("micrometer", "setting-ring", "gauge-block", *SLEEVE_MASTERS)
 
 ZERO = Span(Dimension.LENGTH, -0.5 * MM, 0.5 * MM)
 
+REPEATED = ("repeatability", "repeatability_freedom", "repeatability_from")
+"""What a gauge study says of a gauge; it belongs to the readings and not to the setting."""
+
+
+def _repeats(table: str) -> tuple[Field, ...]:
+    """Keys of what one reading of a gauge repeats to."""
+    return (
+        quantity(
+            f"{table}.repeatability",
+            FINE,
+            "Standard deviation of one reading of this gauge, from a gauge study of the shop.",
+            "1.8 µm",
+            without=assumed("reading_repeatability"),
+        ),
+        quantity(
+            f"{table}.repeatability_freedom",
+            Span(Dimension.RATIO, 1.0, 10_000.0),
+            "Degrees of freedom of that study: how well the standard deviation is known.",
+            "18",
+            without="8, as of a figure that is known to a quarter of itself",
+        ),
+        text(
+            f"{table}.repeatability_from",
+            "The study that it is from, and its day.",
+            "study G-3, 2026-11-30",
+            without="not said",
+        ),
+    )
+
+
 INSTRUMENT = (
     text("instrument.name", "What the shop calls it.", "bore gauge"),
     choice(
@@ -79,6 +109,7 @@ INSTRUMENT = (
         "0.010 in",
         without="a reading a whole turn off is not recognised as such",
     ),
+    *_repeats("instrument"),
 )
 
 GRID = (
@@ -194,4 +225,5 @@ GRID = (
         "Whether the readings were taken on the lands between ports only.",
         without="false",
     ),
+    *_repeats("grid"),
 )

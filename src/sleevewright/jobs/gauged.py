@@ -13,6 +13,7 @@ from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.model import Entry, Grid, Instrument
 from sleevewright.jobs.records import Body, Record
 from sleevewright.jobs.sets import newest, reading_cell, said_in, shape_of, zero_over, zero_text
+from sleevewright.jobs.toldset import repeats_told
 from sleevewright.units import Dimension, parse
 from sleevewright.units.keyed import keyed
 
@@ -39,25 +40,29 @@ def grid_of(folded: Folded, feature: str, *, cylinder: int = 1, stage: str = "")
         Readings in SI, as gauged, with what was told of the set.
     """
     state = newest(folded, feature, cylinder=cylinder, stage=stage)
-    if state is None:
-        return None
-    body = state.record.body
+    return None if state is None else grid_of_set(folded, state.record)
+
+
+def grid_of_set(folded: Folded, record: Record) -> Grid:
+    """One set as a grid: readings in SI, as gauged, with what was told of the set."""
+    body = record.body
     rows, columns = shape_of(body)
-    name, owner = str(body["set"]), state.record.cylinder
+    name, owner = str(body["set"]), record.cylinder
     readings = tuple(
         tuple(_reading(folded, reading_cell(name, row, column), owner) for column in range(columns))
         for row in range(rows)
     )
     return Grid(
-        feature,
+        str(body.get("feature", "")),
         instrument=str(body.get("instrument", "")),
         nominal=_said(body, "nominal", Dimension.LENGTH),
         part_temperature=_said(body, "part_temperature", Dimension.TEMPERATURE),
         gauge_temperature=_said(body, "gauge_temperature", Dimension.TEMPERATURE),
-        **_setting(folded, body, state.record),
+        **_setting(folded, body, record),
         stations=_listed(body, "stations", Dimension.LENGTH),
         directions=_listed(body, "directions", Dimension.ANGLE),
         readings=readings,
+        **_repeats(body),
     )
 
 
@@ -77,12 +82,29 @@ def _zero(folded: Folded, record: Record, end: str) -> Entry | None:
     return None if nm is None else Entry(nm * NANO, zero_text(folded, record, end), "measured")
 
 
+def _repeats(body: Body) -> dict[str, Any]:
+    """What the gauge was known to repeat to, from a study; nothing where there was none."""
+    told = repeats_told(body)
+    found = _parsed(said_in(told, "repeatability"), Dimension.LENGTH)
+    if found is None:
+        return {}
+    freedom = _parsed(said_in(told, "repeatability_freedom"), Dimension.RATIO)
+    source = said_in(told, "repeatability_from")
+    return {
+        "repeatability": found, "repeatability_freedom": freedom, "repeatability_from": source,
+    }  # fmt: skip
+
+
 def instruments_of(
     folded: Folded, feature: str, *, cylinder: int = 1, stage: str = ""
 ) -> tuple[Instrument, ...]:
     """The gauges that the newest set of a feature was read with, as they were told then."""
     state = newest(folded, feature, cylinder=cylinder, stage=stage)
-    told = () if state is None else state.record.body.get("instruments", ())
+    return () if state is None else instruments_of_set(state.record)
+
+
+def instruments_of_set(record: Record) -> tuple[Instrument, ...]:
+    """The gauges that one set was read with, as they were told then."""
     return tuple(
         Instrument(
             name=str(one.get("name", "")),
@@ -92,7 +114,7 @@ def instruments_of(
             set_from=str(one.get("set_from", "")),
             turn=_said(one, "turn", Dimension.LENGTH),
         )
-        for one in told
+        for one in record.body.get("instruments", ())
     )
 
 

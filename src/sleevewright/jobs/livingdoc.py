@@ -34,6 +34,7 @@ from sleevewright.jobs.sets import (
     zero_text,
 )
 from sleevewright.jobs.stagefield import YES
+from sleevewright.jobs.toldset import repeats_told
 from sleevewright.units.dictation import written
 from sleevewright.units.keyed import keyed
 
@@ -176,9 +177,11 @@ def _instruments(made: Document, folded: Folded, cylinder: int, states: list[Set
 
 
 def _read_with(gauges: Gauges, record: Record) -> dict[str, Any]:
-    """Under which name the document has the gauge of a set."""
+    """Under which name the document has the gauge of a set, how it was set, what it repeats to."""
     name, master = gauges.name_of(record.body), gauges.master_of(record.body)
-    return ({"instrument": name} if name else {}) | ({"master": master} if master else {})
+    told = repeats_told(record.body)
+    named = ({"instrument": name} if name else {}) | ({"master": master} if master else {})
+    return {**named, **told}
 
 
 def _grid(made: Document, index: int, record: Record, folded: Folded) -> dict[str, Any]:

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from sleevewright.jobs.fields import fields_of
+from sleevewright.jobs.fields_readings import REPEATED
 from sleevewright.jobs.records import Body, canonical
 
 Row = dict[str, Any]
@@ -78,7 +79,7 @@ def gauges_of(told: View, bodies: Iterable[Body]) -> Gauges:
 
 def _snapshots(body: Body) -> dict[str, Row]:
     """The gauges that a set carries, by name."""
-    known = set(fields_of("instrument"))
+    known = set(fields_of("instrument")) - set(REPEATED)  # told with the readings of each set
     found: dict[str, Row] = {}
     for one in body.get("instruments", ()):
         said = {key: value for key, value in one.items() if key in known}

@@ -125,6 +125,9 @@ class Instrument:
     setting: Entry | None = None  # doubt of its setting
     set_from: str = ""  # name of the instrument or master that it was set from
     turn: Entry | None = None  # one whole turn of its dial
+    repeatability: Entry | None = None  # standard deviation of one reading, from a study
+    repeatability_freedom: Entry | None = None  # its degrees of freedom
+    repeatability_from: str = ""  # the study and its day
 
 
 @dataclass(frozen=True)
@@ -153,6 +156,9 @@ class Grid:
     readings: tuple[tuple[Entry | None, ...], ...] = ()
     temperatures: tuple[tuple[Entry | None, ...], ...] = ()
     land_only: bool = False
+    repeatability: Entry | None = None  # of the gauge as it was read: standard deviation
+    repeatability_freedom: Entry | None = None  # degrees of freedom of that
+    repeatability_from: str = ""  # the study that it is from, and its day
 
 
 FEATURES = (

@@ -15,6 +15,7 @@ from sleevewright.jobs.catalog import grid_of_feature, sheet_of
 from sleevewright.jobs.entries import BLANKS, disbelief, span_of
 from sleevewright.jobs.field import Field, Sort, Span
 from sleevewright.jobs.fields import fields_of
+from sleevewright.jobs.fields_readings import REPEATED
 from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.gaugesetting import read_setting
 from sleevewright.jobs.griddefects import MOST_READINGS
@@ -40,6 +41,19 @@ _ZERO = Span(Dimension.LENGTH, -0.0005, 0.0005)
 _MOST_INSTRUMENTS = 8
 _LONGEST = 60
 _SAME_PLACE = 6  # decimals of a metre or a radian to which two places are one
+
+
+def repeats_told(body: Mapping[str, Any]) -> dict[str, Any]:
+    """What the gauge of a set was known to repeat to when the set was begun, as it was told.
+
+    A job file tells it with the readings, a set that was begun here with its gauge.
+    """
+    if body.get("source") == "file":
+        return {key: body[key] for key in REPEATED if body.get(key)}
+    name = body.get("instrument")
+    known = (one for one in body.get("instruments", ()) if one.get("name") == name)
+    gauge: Mapping[str, Any] = next(known, {})
+    return {key: str(gauge[key]) for key in REPEATED if gauge.get(key)}
 
 
 def is_of_a_set(cell: str) -> bool:

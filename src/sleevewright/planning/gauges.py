@@ -93,8 +93,26 @@ def gauge_of(ledger: Ledger, grid: Grid, instruments: tuple[Instrument, ...]) ->
         )
     step = chain[0].resolution
     resolution = default("gauge_resolution").value if step is None else step.value
-    repeats = default("reading_repeatability").value
-    return GaugeDoubt(settings, resolution, Repeatability(repeats, STATED_FREEDOM))
+    return GaugeDoubt(settings, resolution, known_repeatability(grid, chain[0]))
+
+
+def known_repeatability(*told: Grid | Instrument) -> Repeatability:
+    """What one reading repeats to: by the first that carries a study, else as is usual.
+
+    Readings carry what their gauge was known to repeat to when they were begun.
+    """
+    for one in told:
+        if one.repeatability is not None:
+            freedom = one.repeatability_freedom
+            worth = STATED_FREEDOM if freedom is None else freedom.value
+            return Repeatability(one.repeatability.value, worth)
+    return Repeatability(default("reading_repeatability").value, STATED_FREEDOM)
+
+
+def repeatability_source(*told: Grid | Instrument) -> str:
+    """The study behind :func:`known_repeatability`; empty where there is none."""
+    found = next((one for one in told if one.repeatability is not None), None)
+    return "" if found is None else found.repeatability_from or "a gauge study"
 
 
 def _next_of(
@@ -189,13 +207,15 @@ def temperature_error(
     return entry.roots[identity]
 
 
-def repeat_doubt(resolution: float | None) -> float:
+def repeat_doubt(resolution: float | None, repeats: float | None = None) -> float:
     """Standard uncertainty of the difference of two readings of one place with one gauge.
 
     Parameters
     ----------
     resolution : float | None
         The step that the gauge is read to; nothing for the usual one. [m]
+    repeats : float | None
+        Standard deviation of one reading by a study; nothing for the usual one. [m]
 
     Returns
     -------
@@ -203,5 +223,6 @@ def repeat_doubt(resolution: float | None) -> float:
         What they may differ by; the setting is common to both and takes no part. [m]
     """
     step = default("gauge_resolution").value if resolution is None else resolution
-    one = math.hypot(default("reading_repeatability").value, step / math.sqrt(12.0))
+    known = default("reading_repeatability").value if repeats is None else repeats
+    one = math.hypot(known, step / math.sqrt(12.0))
     return math.sqrt(2.0) * one

@@ -42,7 +42,13 @@ from sleevewright.planning.comparing import (
 )
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, find_instrument, given
 from sleevewright.planning.form import THREE_CONTACTS, Formed, enter_form
-from sleevewright.planning.gauges import gauge_of, readings_of, temperature_error, temperature_of
+from sleevewright.planning.gauges import (
+    gauge_of,
+    readings_of,
+    repeatability_source,
+    temperature_error,
+    temperature_of,
+)
 from sleevewright.planning.held import held_caution
 from sleevewright.planning.ledger import DEEPLY, SHALLOWLY, Given, Ledger, Line
 
@@ -105,7 +111,8 @@ def enter_size(
     enter_gauge_expansion(ledger)
     used = ledger.value(f"{feature.id}.used")
     inputs = _inputs(ledger, feature, grid, used, gauging)
-    setting = enter_zero(ledger, feature, grid, _enter_errors(ledger, feature, inputs))
+    errors = _enter_errors(ledger, feature, inputs, _studied(grid, bench.instruments))
+    setting = enter_zero(ledger, feature, grid, errors)
     _enter_mean(ledger, feature, line, grid, setting)
     if feature.has_form:
         enter_form(ledger, _formed(feature, grid, inputs, bench), used)
@@ -218,7 +225,13 @@ def _inputs(
     )
 
 
-def _enter_errors(ledger: Ledger, feature: Feature, inputs: SizeInputs) -> str:
+def _studied(grid: Grid, instruments: tuple[Instrument, ...]) -> str:
+    """The gauge study behind the repeatability of a grid; empty where it is the usual one."""
+    instrument = find_instrument(grid.instrument, instruments)
+    return repeatability_source(grid, *(() if instrument is None else (instrument,)))
+
+
+def _enter_errors(ledger: Ledger, feature: Feature, inputs: SizeInputs, study: str) -> str:
     """Enter the errors of this feature alone; return the id of its whole setting error."""
     own = (
         ("resolution", "resolution", inputs.resolution),
@@ -237,7 +250,9 @@ def _enter_errors(ledger: Ledger, feature: Feature, inputs: SizeInputs) -> str:
             Given(
                 quantity.value,
                 Kind.MEASURED,
-                source="the readings",
+                source=f"the readings, and {study}"
+                if study and part == "repeat"
+                else "the readings",
                 standard=quantity.standard,
                 degrees_of_freedom=quantity.degrees_of_freedom,
                 shape=quantity.shape,

@@ -28,6 +28,7 @@ from sleevewright.web.api.shortcut import Shortcut
 from sleevewright.web.errors import answer_errors
 from sleevewright.web.evidence.routes import router as evidence_router
 from sleevewright.web.instruments.routes import router as instruments_router
+from sleevewright.web.instruments.study_routes import router as studies_router
 from sleevewright.web.job.routes import router as job_router
 from sleevewright.web.loopback.routes import router as loopback_router
 from sleevewright.web.manual.routes import manual_router
@@ -58,6 +59,7 @@ ROUTERS = (
     stage_router,
     search_router,
     instruments_router,
+    studies_router,
     settings_router,
     people_router,
     pair_router,

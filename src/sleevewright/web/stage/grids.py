@@ -305,7 +305,9 @@ def _nanometres(text: str) -> int | None:
 def _repeat_nm(gauge: Mapping[str, Any]) -> str:
     """What two readings of one place may differ by, in nanometres."""
     step = _text_nm(gauge, "resolution")
-    return str(round(repeat_doubt(int(step) * NANO if step else None) / NANO))
+    known = _text_nm(gauge, "repeatability")
+    repeats = float(known) * NANO if known else None
+    return str(round(repeat_doubt(int(step) * NANO if step else None, repeats) / NANO))
 
 
 def _text_nm(gauge: Mapping[str, Any], key: str) -> str:

@@ -18,6 +18,7 @@ from sleevewright.planning.plan import STAGES
 from sleevewright.planning.shown import BLANK
 from sleevewright.services.devices import named_device
 from sleevewright.services.jobs import Look
+from sleevewright.services.seeming import remarks_of
 from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.plan.views import AnswerView
 from sleevewright.web.stage.asks import Teller, repeated, single_asks, tick_asks
@@ -118,7 +119,7 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         events=_events(seen, sheet),
         presses=content.presses,
         hold=_hold(look.hold(stage), title, seen.shop),
-        says=says_of(seen, content, stage),
+        says=replace(says_of(seen, content, stage), remarks=_remarks(seen, stage)),
         pictures=(*pictures_of(stage, teller), *rounds_of(stage, seen.plan)),
         hazards=STAGE_HAZARDS.get(stage, ()),
         attached=_attached(seen, stage),
@@ -132,6 +133,12 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         here=seen.at(stage),
         special=special_of(stage, look, teller, seen.shop),
     )
+
+
+def _remarks(seen: Seen, stage: str) -> tuple[str, ...]:
+    """How the readings look that this stage shows or rests on."""
+    look = seen.look
+    return remarks_of(seen.folded, look.living.job, stage, cylinder=look.cylinder)
 
 
 def _title(folded: Folded) -> str:

@@ -301,6 +301,7 @@ class SaysView:
     advice: tuple[str, ...] = ()
     problem: str = ""
     cautions: tuple[str, ...] = ()  # readings that were held back, and the like
+    remarks: tuple[str, ...] = ()  # quiet ones, about how readings look
 
 
 @dataclass(frozen=True)
