@@ -1,0 +1,192 @@
+"""Single figures of a sweep or a lean: what its record holds, each as a number of its own.
+
+A figure that the readings cannot tell is NaN.
+"""
+
+from __future__ import annotations
+
+import math
+
+from sleevewright.core.formulas import formula
+from sleevewright.core.metrology.setup import Lean
+from sleevewright.core.metrology.sweep import Sweep
+
+
+@formula(
+    name="oval of a swept bore",
+    expression="amplitude of the second harmonic",
+    sources=("derived",),
+    validity="as the record that it is part of",
+    unit="m",
+)
+def sweep_oval(*, sweep: Sweep) -> float:
+    """How oval the bore is: half of the long less the short diameter, on radius.
+
+    Parameters
+    ----------
+    sweep : Sweep
+        The sweep. [record]
+
+    Returns
+    -------
+    float
+        Radial amplitude, NaN below six places. [m]
+
+    Notes
+    -----
+    An offset e adds e^2 / (4 R) of oval that is not there. Source: ``derived``.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> from sleevewright.core.metrology.sweep import Mount, sweep_offset
+    >>> turns = np.arange(8) * 0.25 * np.pi
+    >>> read = 3e-5 * np.cos(turns) + 1e-5 * np.cos(2.0 * turns) + 5e-6 * np.cos(3.0 * turns)
+    >>> found = sweep_offset(turns, read, mount=Mount.SPINDLE)
+    >>> round(sweep_oval(sweep=found), 9)
+    1e-05
+    """
+    return math.nan if sweep.oval is None else sweep.oval
+
+
+@formula(
+    name="three lobes of a swept bore",
+    expression="amplitude of the third harmonic",
+    sources=("derived",),
+    validity="as the record that it is part of",
+    unit="m",
+)
+def sweep_three_lobes(*, sweep: Sweep) -> float:
+    """How far three lobes stand out of the round.
+
+    Parameters
+    ----------
+    sweep : Sweep
+        The sweep. [record]
+
+    Returns
+    -------
+    float
+        Radial amplitude, NaN below eight places. [m]
+
+    Notes
+    -----
+    A gauge with two points does not see them. Source: ``derived``.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> from sleevewright.core.metrology.sweep import Mount, sweep_offset
+    >>> turns = np.arange(8) * 0.25 * np.pi
+    >>> read = 3e-5 * np.cos(turns) + 1e-5 * np.cos(2.0 * turns) + 5e-6 * np.cos(3.0 * turns)
+    >>> found = sweep_offset(turns, read, mount=Mount.SPINDLE)
+    >>> round(sweep_three_lobes(sweep=found), 9)
+    5e-06
+    """
+    return math.nan if sweep.three_lobed is None else sweep.three_lobed
+
+
+@formula(
+    name="form that a sweep leaves",
+    expression="highest less lowest reading without the offset",
+    sources=("derived",),
+    validity="as the record that it is part of",
+    unit="m",
+)
+def sweep_form(*, sweep: Sweep) -> float:
+    """What stays of the swing when the centre is under the spindle.
+
+    Parameters
+    ----------
+    sweep : Sweep
+        The sweep. [record]
+
+    Returns
+    -------
+    float
+        Peak to valley, radial. [m]
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> from sleevewright.core.metrology.sweep import Mount, sweep_offset
+    >>> turns = np.arange(8) * 0.25 * np.pi
+    >>> read = 3e-5 * np.cos(turns) + 1e-5 * np.cos(2.0 * turns) + 5e-6 * np.cos(3.0 * turns)
+    >>> found = sweep_offset(turns, read, mount=Mount.SPINDLE)
+    >>> round(sweep_form(sweep=found), 7)
+    2.5e-05
+    """
+    return sweep.form
+
+
+@formula(
+    name="offset of a sweep without scatter",
+    expression="sqrt(max(0, offset^2 - u_x^2 - u_y^2))",
+    sources=("derived",),
+    validity="as the record that it is part of",
+    unit="m",
+)
+def sweep_unbiased(*, sweep: Sweep) -> float:
+    """An offset less what scatter adds to it in the mean.
+
+    Parameters
+    ----------
+    sweep : Sweep
+        The sweep. [record]
+
+    Returns
+    -------
+    float
+        Offset, radial. [m]
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> from sleevewright.core.metrology.sweep import Mount, sweep_offset
+    >>> turns = np.arange(8) * 0.25 * np.pi
+    >>> read = 3e-5 * np.cos(turns) + 1e-5 * np.cos(2.0 * turns) + 5e-6 * np.cos(3.0 * turns)
+    >>> found = sweep_offset(turns, read, mount=Mount.SPINDLE)
+    >>> round(sweep_unbiased(sweep=found), 7)
+    3e-05
+    """
+    return sweep.offset_without
+
+
+@formula(
+    name="way that a bore leans",
+    expression="atan2 of its parts",
+    sources=("derived",),
+    validity="as the record that it is part of",
+    unit="rad",
+)
+def lean_towards(*, lean: Lean) -> float:
+    """Which way the upper end of the bore leans, counter-clockwise from +X.
+
+    Parameters
+    ----------
+    lean : Lean
+        How the bore leans. [record]
+
+    Returns
+    -------
+    float
+        Direction. [rad]
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> lean_towards(lean=Lean(0.0, 1e-4, 0.0, 0.0, 0.0)) == 0.5 * math.pi
+    True
+    """
+    return lean.towards
