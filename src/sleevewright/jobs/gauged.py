@@ -9,8 +9,8 @@ from __future__ import annotations
 from sleevewright.errors import SleevewrightError
 from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.model import Entry, Grid, Instrument
-from sleevewright.jobs.records import Body
-from sleevewright.jobs.sets import newest, reading_cell, said_in, shape_of
+from sleevewright.jobs.records import Body, Record
+from sleevewright.jobs.sets import newest, reading_cell, said_in, sets_of, shape_of, state_of
 from sleevewright.units import Dimension, parse
 from sleevewright.units.keyed import keyed
 
@@ -37,11 +37,14 @@ def grid_of(folded: Folded, feature: str, *, cylinder: int = 1, stage: str = "")
         Readings in SI, as gauged, with what was told of the set.
     """
     state = newest(folded, feature, cylinder=cylinder, stage=stage)
-    if state is None:
-        return None
-    body = state.record.body
+    return None if state is None else _as_grid(folded, state.record, feature)
+
+
+def _as_grid(folded: Folded, record: Record, feature: str) -> Grid:
+    """One set as a grid in SI."""
+    body = record.body
     rows, columns = shape_of(body)
-    name, owner = str(body["set"]), state.record.cylinder
+    name, owner = str(body["set"]), record.cylinder
     readings = tuple(
         tuple(_reading(folded, reading_cell(name, row, column), owner) for column in range(columns))
         for row in range(rows)
@@ -58,12 +61,33 @@ def grid_of(folded: Folded, feature: str, *, cylinder: int = 1, stage: str = "")
     )
 
 
+def grid_before(
+    folded: Folded, feature: str, *, cylinder: int = 1
+) -> tuple[Grid | None, tuple[Instrument, ...]]:
+    """The set of a feature before its newest one, with its gauges.
+
+    Only sets that count and hold a reading; nothing where there is but one.
+    """
+    held = [
+        record
+        for record in sets_of(folded, feature, cylinder=cylinder)
+        if state_of(folded, record).read
+    ]
+    if len(held) < 2:
+        return None, ()
+    return _as_grid(folded, held[-2], feature), _gauges_of(held[-2])
+
+
 def instruments_of(
     folded: Folded, feature: str, *, cylinder: int = 1, stage: str = ""
 ) -> tuple[Instrument, ...]:
     """The gauges that the newest set of a feature was read with, as they were told then."""
     state = newest(folded, feature, cylinder=cylinder, stage=stage)
-    told = () if state is None else state.record.body.get("instruments", ())
+    return () if state is None else _gauges_of(state.record)
+
+
+def _gauges_of(record: Record) -> tuple[Instrument, ...]:
+    """The gauges that one set was read with."""
     return tuple(
         Instrument(
             name=str(one.get("name", "")),
@@ -73,7 +97,7 @@ def instruments_of(
             set_from=str(one.get("set_from", "")),
             turn=_said(one, "turn", Dimension.LENGTH),
         )
-        for one in told
+        for one in record.body.get("instruments", ())
     )
 
 

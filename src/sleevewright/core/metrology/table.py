@@ -282,3 +282,44 @@ def travel_away(*, travel: Travel) -> float:
     4.0
     """
     return travel.away
+
+
+@formula(
+    name="move from what the dials went",
+    expression="move X = dial X; move Y = dial Y, or its mirror",
+    sources=("derived",),
+    validity="axes of the table square to each other",
+    unit="m",
+)
+def move_by_dials(*, dial_x: float, dial_y: float, axes: Axes) -> Move:
+    """A move along the axes of a sweep, from how far the dials were turned.
+
+    Parameters
+    ----------
+    dial_x : float
+        Travel as the dial of X counts. [m]
+    dial_y : float
+        Travel as the dial of Y counts. [m]
+    axes : Axes
+        Which way the table goes as each dial counts up. [record]
+
+    Returns
+    -------
+    Move
+        The move, as if nothing about it were in doubt. [m]
+
+    Raises
+    ------
+    InputError
+        If a way is not known, or +Y is not square to +X.
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> move_by_dials(dial_x=1.0, dial_y=2.0, axes=Axes("right", "toward you")).move_y
+    -2.0
+    """
+    return Move(dial_x, _turned(axes)[1] * dial_y, 0.0, 0.0)
