@@ -15,6 +15,7 @@ from sleevewright.core.metrology.setup import TwoSweeps, setup_lean, setup_offse
 from sleevewright.core.metrology.sweep import Sweep
 from sleevewright.core.metrology.sweepfigures import (
     lean_towards,
+    seen_points,
     sweep_form,
     sweep_oval,
     sweep_three_lobes,
@@ -70,6 +71,11 @@ ONES = {
     "top": Line("setup.top", "Sweep at the top", Q.RECORD, is_detail=True),
     "bottom": Line("setup.bottom", "Sweep near the bottom", Q.RECORD, is_detail=True),
 }
+SEEN = {
+    "top": Line("setup.top_seen", "Places read at the top", Q.RECORD, is_detail=True),
+    "bottom": Line("setup.bottom_seen", "Places read near the bottom", Q.RECORD, is_detail=True),
+}
+TURN = Line("setup.axes_turn", "+X lies", Q.ANGLE, of="from your right", is_detail=True)
 READ = {
     "top": Line("setup.top_read", "Readings at the top", Q.RECORD, is_detail=True),
     "bottom": Line("setup.bottom_read", "Readings near the bottom", Q.RECORD, is_detail=True),
@@ -121,6 +127,7 @@ def _bench(ledger: Ledger, told: SetUpTold) -> None:
         ledger.fact(AXES, Given(axes, kind))
     except InputError as error:
         ledger.fact(AXES, Given(None, kind, need=str(error)))
+    ledger.compute(TURN, axes_turn, CENTRALLY, axes=AXES.id)
     centre = told.words.get("centred_on", "")
     kind = Kind.CHOSEN if centre else Kind.ASSUMED
     ledger.fact(CENTRED_ON, Given(centre or Centre.MIDWAY.value, kind))
@@ -150,6 +157,9 @@ def _swept(ledger: Ledger, one: dict[str, Taken], told: SetUpTold, units: str) -
         ledger.compute(ONES[which], swept, CENTRALLY, sweep=READ[which].id)
         if had.sweep is not None:
             found[which] = ledger.value(ONES[which].id)
+            ledger.compute(
+                SEEN[which], seen_points, CENTRALLY, read=READ[which].id, sweep=ONES[which].id
+            )
     ledger.fact(SWEEPS, Given(sweeps, Kind.MEASURED, need=need))
     return Stand(told, sweeps, found, told.word("centred_on", Centre.MIDWAY.value), units)
 
@@ -239,7 +249,9 @@ def _dial(ledger: Ledger, told: SetUpTold, axis: str, travel: Line) -> None:
 
 def _form(ledger: Ledger, stand: Stand) -> None:
     """What the bore itself is, at the worse of its depths."""
-    which = stand.worse if stand.found else "top"
+    if not stand.found:
+        return
+    which = stand.worse
     for line, figure in (
         (FORM, sweep_form),
         (OVAL, sweep_oval),
@@ -247,6 +259,5 @@ def _form(ledger: Ledger, stand: Stand) -> None:
         (UNBIASED, sweep_unbiased),
     ):
         ledger.compute(line, figure, CENTRALLY, sweep=ONES[which].id)
-    if stand.found:
-        for line in (OVAL, LOBES):
-            with_doubt(ledger, line, stand.found[which].amplitude_doubt)
+    for line in (OVAL, LOBES):
+        with_doubt(ledger, line, stand.found[which].amplitude_doubt)

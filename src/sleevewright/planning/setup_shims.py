@@ -14,7 +14,7 @@ from sleevewright.core.metrology.shims import (
     thickest_shim,
 )
 from sleevewright.errors import InputError
-from sleevewright.planning.answers import Doubt, Kind, Quantity
+from sleevewright.planning.answers import Doubt, Kind, Quantity, Verdict
 from sleevewright.planning.centred import offset_judge
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
@@ -37,7 +37,15 @@ REPEATS = Line("setup.repeats", "Fixture repeats within", Q.DEVIATION, of="swing
 
 
 def shims_reckoned(ledger: Ledger, told: SetUpTold) -> None:
-    """Shims by the studs where they were told, else by the span between the supports."""
+    """Shims by the studs where they were told, else by the span between the supports.
+
+    A bore that stands upright wants none; where supports were told it is reckoned all the same.
+    """
+    tilt = ledger.entry("setup.tilt").answer.judgement
+    is_good = tilt is not None and tilt.verdict is Verdict.GOOD
+    is_told = bool(told.studs) or told.figure("span") is not None
+    if tilt is None or (is_good and not is_told):
+        return
     step = ledger.default("shim_step")
     ledger.fact(STEP, Given(step.value, Kind.ASSUMED, step.source, step.stated))
     if len(told.studs) < FEWEST_STUDS:
@@ -52,10 +60,10 @@ def shims_reckoned(ledger: Ledger, told: SetUpTold) -> None:
     ledger.compute(SHIMS, stud_shims, CENTRALLY, lean="setup.lean", studs=STUDS.id, step=STEP.id)
     ledger.compute(SHIM, thickest_shim, CENTRALLY, shims=SHIMS.id)
     ledger.compute(SHIM_LEFT, lean_left, CENTRALLY, shims=SHIMS.id)
-    tilt = ledger.entry("setup.tilt").answer.doubt
-    if ledger.has(SHIM_LEFT.id) and tilt is not None:
+    doubt = ledger.entry("setup.tilt").answer.doubt
+    if ledger.has(SHIM_LEFT.id) and doubt is not None:
         limit = ledger.default("squareness").value
-        _doubted(ledger, SHIM_LEFT, tilt.standard, limit, "take thinner shims, and sweep again")
+        _doubted(ledger, SHIM_LEFT, doubt.standard, limit, "take thinner shims, and sweep again")
 
 
 def _studs_wrong(ledger: Ledger, told: SetUpTold) -> str:

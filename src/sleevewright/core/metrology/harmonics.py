@@ -45,6 +45,7 @@ class Harmonics:
     what a form of the next order would add to the first harmonic, by its amplitude.
     """
 
+    level: float
     terms: dict[int, tuple[float, float]]
     left: Array
     freedom: int
@@ -105,6 +106,7 @@ def fit_harmonics(angles: Array, readings: Array, *, highest: int | None) -> Har
     terms = {n: (float(factor[2 * n - 1]), float(factor[2 * n])) for n in range(1, order + 1)}
     following = np.column_stack([np.cos((order + 1) * angles), np.sin((order + 1) * angles)])
     return Harmonics(
+        level=float(factor[0]),
         terms=terms,
         left=readings - design @ factor,
         freedom=angles.size - design.shape[1],

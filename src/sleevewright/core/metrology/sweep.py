@@ -77,6 +77,7 @@ class Sweep:
     repeats: int  # readings at a direction that was read before
     reach: float  # how far round they reach [rad]
     is_rough: bool  # whether the readings stray more than their gauge explains
+    level: float  # reading that the bore would give everywhere if it were round and centred
 
     @property
     def is_three_lobed(self) -> bool:
@@ -191,6 +192,7 @@ def _taken_apart(
         repeats=count - found.places,
         reach=found.reach,
         is_rough=known.is_rough,
+        level=found.level,
     )
 
 

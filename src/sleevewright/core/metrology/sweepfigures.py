@@ -6,10 +6,11 @@ A figure that the readings cannot tell is NaN.
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 from sleevewright.core.formulas import formula
-from sleevewright.core.metrology.setup import Lean
-from sleevewright.core.metrology.sweep import Sweep
+from sleevewright.core.metrology.setup import Lean, OneSweep
+from sleevewright.core.metrology.sweep import Mount, Sense, Sweep
 
 
 @formula(
@@ -190,3 +191,57 @@ def lean_towards(*, lean: Lean) -> float:
     True
     """
     return lean.towards
+
+
+@dataclass(frozen=True)
+class SeenPoints:
+    """Readings where they stand on the bore, less its level: for a picture."""
+
+    directions: tuple[float, ...]  # counter-clockwise from +X with the table at nought [rad]
+    deviations: tuple[float, ...]  # positive where the wall is nearer [m]
+
+
+@formula(
+    name="readings where they stand on the bore",
+    expression="direction = t on the spindle, -t on the table; deviation = reading - level",
+    sources=("derived",),
+    validity="as the sweep that it is part of",
+    unit="m",
+)
+def seen_points(*, read: OneSweep, sweep: Sweep) -> SeenPoints:
+    """Each reading with its direction on the bore, seen from above with the table at nought.
+
+    Parameters
+    ----------
+    read : OneSweep
+        Readings of the sweep. [record]
+    sweep : Sweep
+        The same taken apart. [record]
+
+    Returns
+    -------
+    SeenPoints
+        Directions and deviations, blanks left out. [m]
+
+    Notes
+    -----
+    Where the table turns counter-clockwise, the place under the plunger goes clockwise round
+    the bore. Source: ``derived``.
+
+    Examples
+    --------
+    >>> from sleevewright.core.metrology.setup import swept
+    >>> quarter = tuple(0.5 * math.pi * k for k in range(4))
+    >>> one = OneSweep(quarter, (2e-5, 0.0, -2e-5, 0.0))
+    >>> round(seen_points(read=one, sweep=swept(sweep=one)).deviations[0], 9)
+    2e-05
+    """
+    turns_with = read.mount is Mount.SPINDLE
+    counts_up = read.sense is Sense.COUNTER
+    sign = 1.0 if turns_with is counts_up else -1.0
+    pairs = [
+        (sign * angle, reading - sweep.level)
+        for angle, reading in zip(read.angles, read.readings, strict=True)
+        if math.isfinite(reading)
+    ]
+    return SeenPoints(tuple(one for one, _ in pairs), tuple(two for _, two in pairs))
