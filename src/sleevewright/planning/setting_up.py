@@ -46,7 +46,7 @@ from sleevewright.planning.setup_told import NEED_ONE, SetUpSets, SetUpTold, Tak
 Q = Quantity
 
 OFFSET = Line("setup.offset", "Centre off the spindle", Q.DEVIATION, "radial", of="half the swing")
-TILT = Line("setup.tilt", "Lean against the spindle", Q.RATIO, of="radial by length")
+TILT = Line("setup.tilt", "Lean against the spindle", Q.SLOPE, "radial")
 LEAN_AT = Line("setup.lean_at", "Leans towards", Q.ANGLE, of="from +X, counter-clockwise")
 SWEEPS = Line("setup.sweeps", "Sweeps at two depths", Q.RECORD, is_detail=True)
 LEAN = Line("setup.lean", "How the bore leans", Q.RECORD, is_detail=True)

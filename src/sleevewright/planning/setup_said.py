@@ -67,7 +67,7 @@ def _dial_words(ledger: Ledger, axis: str, units: str) -> str:
     if math.isnan(ledger.value(f"setup.past_{axis}")):
         return f"{name}: from {now} straight to {to}, {counting}."
     past = _figure(ledger.value(f"setup.past_{axis}"), units)
-    return f"{name}: from {now} back past it to {past}, then {counting} to {to}."
+    return f"{name}: from {now} turn back to {past}, past its number, then {counting} to {to}."
 
 
 def _figure(value: float, units: str) -> str:

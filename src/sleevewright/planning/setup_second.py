@@ -26,16 +26,20 @@ SECOND = Line("setup.second", "Second sweep against the first", Q.RECORD, is_det
 LEFT = Line("setup.left", "Centre off, after the move", Q.DEVIATION, "radial")
 EXPECTED = Line("setup.expected", "Should be left, after the move", Q.DEVIATION, "radial")
 
+TURNED = (
+    "{axis} got worse by exactly the move: its sign was turned. Was the dial turned the wrong way, "
+    "or does +{axis} go the other way than is said here? Settle that, then make this move."
+)
+STILL = "{axis} stands as it stood: its dial took up lost motion, or the table was locked."
 SLIP_WORDS = {
-    "X turned": "X got worse by the move: the sign of X was turned. Move X the other way, twice "
-    "as far as before.",
-    "Y turned": "Y got worse by the move: the sign of Y was turned, or the table was taken for "
-    "the spindle, or clockwise for counter-clockwise. Move Y the other way, twice as far.",
-    "both turned": "It got worse by exactly the move: both signs were turned. Move both the other "
-    "way, twice as far as before.",
-    "not moved": "It stands as it stood: the table did not move, or was locked on a dial that did.",
-    "X not moved": "X stands as it stood: its dial took up lost motion, or the table was locked.",
-    "Y not moved": "Y stands as it stood: its dial took up lost motion, or the table was locked.",
+    "X turned": TURNED.format(axis="X"),
+    "Y turned": TURNED.format(axis="Y")
+    + " The table taken for the spindle, or clockwise for counter-clockwise, looks the same.",
+    "both turned": "It got worse by exactly the move: both signs were turned. Were the dials "
+    "turned the wrong way, or is the table moved where the head was meant? Settle that first.",
+    "not moved": "It stands as it stood: the table did not move, or was locked while its dial did.",
+    "X not moved": STILL.format(axis="X"),
+    "Y not moved": STILL.format(axis="Y"),
     "whole swing": "It went as far again to the other side: the whole swing was moved, not half.",
 }
 SWAPPED = "X and Y were taken for each other. See which way +X and +Y go, and sweep again."
@@ -76,9 +80,6 @@ def second_looked_at(
     value, half = found.left, STATED_COVERAGE_FACTOR * max(now.standard_x, now.standard_y)
     doubt = Doubt(half / STATED_COVERAGE_FACTOR, value - half, value + half, 0.95, "linear")
     ledger.amend(LEFT.id, doubt=doubt)
-    words = slip_words(found.slip)
-    if words:
-        ledger.advise(words)
 
 
 def slip_words(slip: str) -> str:

@@ -28,11 +28,11 @@ SPAN = Line("setup.span", "Between the supports", Q.SIZE, is_detail=True)
 STUDS = Line("setup.studs", "Where the studs are", Q.RECORD, is_detail=True)
 SHIMS = Line("setup.shims", "Shims under the studs", Q.RECORD, is_detail=True)
 SHIM = Line("setup.shim", "Shim", Q.DEVIATION, "axial", of="thickest, in whole steps")
-SHIM_LEFT = Line("setup.shim_left", "Lean left with these shims", Q.RATIO, of="radial by length")
+SHIM_LEFT = Line("setup.shim_left", "Lean left with these shims", Q.SLOPE, "radial")
 BASE_READ = Line("setup.base_read", "Readings on the base", Q.RECORD, is_detail=True)
 BASE_RADIUS = Line("setup.base_radius", "Base swept at radius", Q.SIZE, "radial", is_detail=True)
 BASE = Line("setup.base", "Slope of the base", Q.RECORD, is_detail=True)
-SQUARE = Line("setup.square", "Bore out of square to its base", Q.RATIO, of="radial by length")
+SQUARE = Line("setup.square", "Bore out of square to its base", Q.SLOPE, "radial")
 REPEATS = Line("setup.repeats", "Fixture repeats within", Q.DEVIATION, of="swing")
 
 

@@ -48,7 +48,7 @@ def sweep_polar(picture: PolarPicture) -> Markup:
 
 
 def _draw(picture: PolarPicture, *, broad: bool) -> Markup:
-    drawing = Drawing("sweep-polar", SIZE, SIZE, picture.says, broad=broad)
+    drawing = Drawing("sweep-polar", SIZE, SIZE + 48.0, picture.says, broad=broad)
     size = "t18" if broad else "t24"
     farthest = max((abs(one) for sweep in picture.sweeps for _, one in sweep.points), default=0.0)
     scale = REACH / farthest if farthest > 0.0 else 0.0
@@ -70,7 +70,7 @@ def _at(direction: float, radius: float) -> tuple[float, float]:
 
 def _rings(drawing: Drawing, farthest: float, scale: float, size: str) -> None:
     """Circles of equal reading around the spindle."""
-    drawing.circle((MIDDLE, MIDDLE), BORE, "axis")
+    drawing.circle((MIDDLE, MIDDLE), BORE, "thin")
     if not scale:
         return
     step = nice_step(2.0 * farthest, 4)
@@ -115,10 +115,18 @@ def _fitted(drawing: Drawing, sweep: PolarSweep, scale: float, size: str, x_lies
         drawing.circle((x, y), 7, "gauge")
     else:
         drawing.rect((x - 6, y - 6), (12, 12), "gauge")
-    side = -1.0 if x <= MIDDLE else 1.0
-    anchor = "end" if side < 0 else ""
-    lift = -8.0 if sweep.is_upper else 22.0
-    drawing.text((x + side * 12.0, y + lift), sweep.name, f"{size} {anchor} halo")
+    _key(drawing, sweep, size)
+
+
+def _key(drawing: Drawing, sweep: PolarSweep, size: str) -> None:
+    """What the strokes of a sweep look like, in a corner."""
+    y = SIZE + (4.0 if sweep.is_upper else 34.0)
+    drawing.path(f"M8 {y:.0f}H62", "line" if sweep.is_upper else "dash")
+    if sweep.is_upper:
+        drawing.circle((35, y), 7, "point")
+    else:
+        drawing.rect((29, y - 6), (12, 12), "point")
+    drawing.text((74, y + 6), sweep.name, size)
 
 
 def _points(drawing: Drawing, sweep: PolarSweep, scale: float, x_lies: float) -> None:

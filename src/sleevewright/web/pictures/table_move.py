@@ -15,7 +15,7 @@ from sleevewright.web.pictures.ink import Drawing, figure_width
 
 WIDTH, HEIGHT = 460.0, 372.0
 TABLE = (14.0, 14.0, 446.0, 268.0)
-HOLE = (200.0, 140.0)
+HOLE = (230.0, 140.0)
 LONGEST, SHORTEST = 116.0, 46.0
 UNIT_WAYS = {"right": (1, 0), "left": (-1, 0), "away": (0, -1), "toward you": (0, 1)}
 """Which way on the drawing, whose second axis runs downwards."""
@@ -35,14 +35,15 @@ class TablePicture:
 
 
 def table_move(picture: TablePicture) -> Markup:
-    """The picture, the same for a wide sheet and for a phone: it has few and large words."""
+    """The picture, twice: for a wide sheet, and with larger words for a phone."""
     return Markup("").join(_draw(picture, broad=broad) for broad in (True, False))
 
 
 def _draw(picture: TablePicture, *, broad: bool) -> Markup:
     drawing = Drawing("table-move", WIDTH, HEIGHT, picture.says, broad=broad)
-    _table(drawing)
-    _corner(drawing, picture)
+    size = "t18" if broad else "t24"
+    _table(drawing, size)
+    _corner(drawing, picture, size)
     farthest = max(abs(picture.right), abs(picture.away)) or 1.0
     if picture.across:
         way = (math.copysign(1.0, picture.right), 0.0)
@@ -50,11 +51,11 @@ def _draw(picture: TablePicture, *, broad: bool) -> Markup:
     if picture.along:
         way = (0.0, -math.copysign(1.0, picture.away))
         _arrow(drawing, way, abs(picture.away) / farthest, picture.along)
-    _operator(drawing)
+    _operator(drawing, size)
     return drawing.svg()
 
 
-def _table(drawing: Drawing) -> None:
+def _table(drawing: Drawing, size: str) -> None:
     """Outline, slots, and the casting with its bore."""
     left, top, right, bottom = TABLE
     drawing.path(f"M{left} {top}H{right}V{bottom}H{left}Z", "line")
@@ -63,19 +64,19 @@ def _table(drawing: Drawing) -> None:
     drawing.circle(HOLE, 74, "line fillsheet")
     drawing.circle(HOLE, 50, "line fillsunk")
     drawing.circle(HOLE, 6, "gauge")
-    drawing.text((left + 10, top + 26), "column", "t18 soft")
+    drawing.text((left + 10, top + 26), "column", f"{size} soft")
 
 
-def _corner(drawing: Drawing, picture: TablePicture) -> None:
+def _corner(drawing: Drawing, picture: TablePicture, size: str) -> None:
     """Where the dials count up."""
-    at = (388.0, 60.0)
+    at = (386.0, 64.0)
     for name, way in (("+X", picture.plus_x), ("+Y", picture.plus_y)):
         if way not in UNIT_WAYS:
             continue
         x, y = UNIT_WAYS[way]
         end = (at[0] + 26 * x, at[1] + 26 * y)
         drawing.path(f"M{at[0]} {at[1]}L{end[0]} {end[1]}", "line")
-        drawing.text((end[0] + 16 * x, end[1] + 14 * y + 6), name, "t15 mid halo")
+        drawing.text((end[0] + 18 * x, end[1] + 12 * y + 6), name, f"{size} mid halo")
 
 
 def _arrow(drawing: Drawing, way: tuple[float, float], share: float, figure: str) -> None:
@@ -102,9 +103,9 @@ def _arrow(drawing: Drawing, way: tuple[float, float], share: float, figure: str
     drawing.text(at, figure, "f blue halo t34")
 
 
-def _operator(drawing: Drawing) -> None:
+def _operator(drawing: Drawing, size: str) -> None:
     """Head and shoulders of whoever stands in front."""
     x = HOLE[0]
     drawing.circle((x, 304), 17, "line")
     drawing.path(f"M{x - 36} 368c2-28 14-40 36-40s34 12 36 40", "line")
-    drawing.text((x + 52, 350), "you, at the front", "t20")
+    drawing.text((x + 52, 350), "you, at the front", size)

@@ -7,18 +7,20 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from sleevewright.core.metrology.moves import Move
+from sleevewright.core.metrology.secondsweep import SecondSweep
 from sleevewright.core.metrology.shims import Shims
 from sleevewright.core.metrology.sweep import Sweep
 from sleevewright.core.metrology.sweepfigures import SeenPoints
 from sleevewright.core.metrology.table import Axes, Travel
 from sleevewright.planning.answers import Answer, Plan, Quantity, Verdict
+from sleevewright.planning.setup_second import slip_words
 from sleevewright.planning.shown import shown_answer
 from sleevewright.units import Dimension, display_unit, shown, to_unit
 from sleevewright.web.pictures.stud_shims import StudMark, StudPicture, stud_shims
 from sleevewright.web.pictures.sweep_polar import PolarPicture, PolarSweep, sweep_polar
 from sleevewright.web.pictures.table_move import TablePicture, table_move
 
-DEPTHS = (("top", "bore, top"), ("bottom", "bore, below"))
+DEPTHS = (("top", "at the top"), ("bottom", "near the bottom"))
 
 
 @dataclass(frozen=True)
@@ -39,6 +41,8 @@ class SetUpView:
     orders: tuple[OrderView, ...] = ()
     stays: str = ""  # why nothing is to be moved; empty where something is
     wants: str = ""  # what to give before there is a move
+    slip: str = ""  # what the second sweep says of the move; empty where it did what it should
+    comes_first: str = ""  # what is to be done before the table is moved
     swing: str = ""  # total swing at the worse depth, in words
     assumed: str = ""  # what was taken for granted of the machine
     table: Markup | None = None
@@ -86,6 +90,8 @@ def setup_view(plan: Plan | None) -> SetUpView:
     return SetUpView(
         orders=orders,
         stays=stays,
+        slip=_slip(known),
+        comes_first=_comes_first(known),
         swing=_swing(known),
         assumed=_assumed(plan),
         table=None if stays else _table(orders, travel, axes),
@@ -126,6 +132,21 @@ def _stays(known: Known) -> str:
         if found is None or found.judgement is None or found.judgement.verdict is not Verdict.GOOD:
             return ""
     return "It stays as it stands: centre and lean are within their limits."
+
+
+def _slip(known: Known) -> str:
+    """A turned sign, swapped axes and the like, as the second sweep tells it."""
+    second = known.value("setup.second")
+    return slip_words(second.slip) if isinstance(second, SecondSweep) else ""
+
+
+def _comes_first(known: Known) -> str:
+    """A lean is shimmed before the table is moved; empty where it is good."""
+    found = known.answer("setup.tilt")
+    judged = None if found is None else found.judgement
+    if judged is None or judged.verdict is Verdict.GOOD:
+        return ""
+    return "Shim first, clamp, sweep again; then move."
 
 
 def _swing(known: Known) -> str:
