@@ -31,7 +31,7 @@ from sleevewright.core.metrology.table import (
     travel_y,
 )
 from sleevewright.errors import InputError
-from sleevewright.planning.answers import Doubt, Kind, Quantity, StageAnswers
+from sleevewright.planning.answers import Doubt, Kind, Quantity, StageAnswers, Verdict
 from sleevewright.planning.beside import beside
 from sleevewright.planning.centred import offset_judge
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
@@ -113,8 +113,15 @@ def set_up(frame: Frame, sets: SetUpSets, told: SetUpTold | None = None) -> Stag
     quick_looks(ledger, told)
     second_looked_at(ledger, sets, told, one)
     say_sweeps(ledger, stand.found)
-    say_travel(ledger, stand.units)
+    if not _is_good(ledger):
+        say_travel(ledger, stand.units)
     return beside(frame.plan, "setup", "Set-up", ledger.result())
+
+
+def _is_good(ledger: Ledger) -> bool:
+    """Whether offset and lean are both within their limits: then nothing is to be moved."""
+    judged = [ledger.entry(line.id).answer.judgement for line in (OFFSET, TILT)]
+    return all(one is not None and one.verdict is Verdict.GOOD for one in judged)
 
 
 def _bench(ledger: Ledger, told: SetUpTold) -> None:

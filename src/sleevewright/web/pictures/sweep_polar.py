@@ -59,7 +59,7 @@ def _draw(picture: PolarPicture, *, broad: bool) -> Markup:
     for sweep in picture.sweeps:
         _points(drawing, sweep, scale, picture.x_lies)
     _spindle(drawing)
-    drawing.text((4, 20), f"{picture.unit}; + is the wall nearer", f"{size} soft")
+    drawing.text((SIZE - 4, SIZE + 40), f"{picture.unit}, + is nearer", f"{size} soft end")
     return drawing.svg()
 
 
