@@ -35,7 +35,7 @@ def _say_one(ledger: Ledger, sweep: Sweep, where: str) -> None:
     if sweep.reach < HALF_ROUND:
         ledger.advise(
             f"Swept {where}: the readings reach over {math.degrees(sweep.reach):.0f}° only. The "
-            "move has the doubt of that; more places round the bore make it small."
+            "move has the doubt of that, and an oval would look like an offset: read the rest too."
         )
     if sweep.is_rough:
         ledger.advise(
