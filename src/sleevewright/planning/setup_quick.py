@@ -41,16 +41,15 @@ def quick_looks(ledger: Ledger, told: SetUpTold) -> None:
     if swing is not None:
         ledger.fact(SWING, Given(share * swing.value, Kind.MEASURED, "the job", swing.text))
         ledger.compute(BY_SWING, swing_offset, CENTRALLY, swing=SWING.id)
-        judge = offset_judge(limit, "sweep all round to know which way")
-        value = float(ledger.value(BY_SWING.id))
-        _doubted(ledger, BY_SWING, standard, judge(value, None, standard))
+        judged = swing_judged(float(ledger.value(BY_SWING.id)), standard, limit)
+        _doubted(ledger, BY_SWING, standard, judged)
     here, opposite = told.figure("pair_here"), told.figure("pair_opposite")
     if here is not None and opposite is not None:
         ledger.fact(HERE, Given(share * here.value, Kind.MEASURED, "the job", here.text))
         ledger.fact(OPPOSITE, Given(share * opposite.value, Kind.MEASURED, "", opposite.text))
         ledger.compute(BY_PAIR, pair_offset, CENTRALLY, here=HERE.id, opposite=OPPOSITE.id)
         _doubted(
-            ledger, BY_PAIR, standard, _along(float(ledger.value(BY_PAIR.id)), standard, limit)
+            ledger, BY_PAIR, standard, pair_judged(float(ledger.value(BY_PAIR.id)), standard, limit)
         )
 
 
@@ -61,7 +60,12 @@ def _doubted(ledger: Ledger, line: Line, standard: float, judged: Judgement) -> 
     ledger.amend(line.id, doubt=doubt, judgement=judged)
 
 
-def _along(value: float, standard: float, limit: float) -> Judgement:
+def swing_judged(value: float, standard: float, limit: float) -> Judgement:
+    """An offset by the total swing against its limit."""
+    return offset_judge(limit, "sweep all round to know which way")(value, None, standard)
+
+
+def pair_judged(value: float, standard: float, limit: float) -> Judgement:
     """A pair may say *out*; it never says *good*, since it sees one line alone."""
     judged = offset_judge(limit, "sweep all round, then move")(abs(value), None, standard)
     if judged.verdict is Verdict.OUT:

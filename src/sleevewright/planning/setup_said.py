@@ -17,7 +17,8 @@ HALF_ROUND = math.radians(179.0)
 def say_sweeps(ledger: Ledger, found: dict[str, Sweep]) -> None:
     """What stands against a sweep: repeats, reach, form, and which comes first."""
     for which, sweep in found.items():
-        _say_one(ledger, sweep, WHERE[which])
+        for text in words_on(sweep, WHERE[which]):
+            ledger.advise(text)
     tilt = ledger.entry("setup.tilt").answer.judgement
     if tilt is not None and tilt.verdict is not Verdict.GOOD:
         ledger.advise(
@@ -26,31 +27,32 @@ def say_sweeps(ledger: Ledger, found: dict[str, Sweep]) -> None:
         )
 
 
-def _say_one(ledger: Ledger, sweep: Sweep, where: str) -> None:
+def words_on(sweep: Sweep, where: str) -> tuple[str, ...]:
+    """What stands against a sweep, a sentence each: repeats, reach, form, too few places."""
+    found = []
     if sweep.repeats:
-        ledger.advise(
-            f"Swept {where}: {sweep.repeats} of its readings stand where another does; they "
-            "count as repeats, not as places of their own."
+        found.append(
+            f"{sweep.repeats} of its readings stand where another does; they count as repeats, "
+            "not as places of their own."
         )
     if sweep.reach < HALF_ROUND:
-        ledger.advise(
-            f"Swept {where}: the readings reach over {math.degrees(sweep.reach):.0f}° only. The "
-            "move has the doubt of that, and an oval would look like an offset: read the rest too."
+        found.append(
+            f"the readings reach over {math.degrees(sweep.reach):.0f}° only. The move has the "
+            "doubt of that, and an oval would look like an offset: read the rest too."
         )
     if sweep.is_rough:
-        ledger.advise(
-            f"Swept {where}: the readings do not lie on a round bore by more than the indicator "
-            "explains. An oval bore, a loose indicator or dirt: sweep eight places to tell."
+        found.append(
+            "the readings do not lie on a round bore by more than the indicator explains. An oval "
+            "bore, a loose indicator or dirt: sweep eight places to tell."
         )
     if sweep.is_three_lobed:
-        ledger.advise(
-            f"Swept {where}: three lobes stand out. A gauge with two points does not see them."
-        )
+        found.append("three lobes stand out. A gauge with two points does not see them.")
     elif sweep.places < EVERY_FORM:
-        ledger.advise(
-            f"Swept {where} at {sweep.places} places: three lobes would look like an offset. "
-            "Six places tell them apart, eight show them."
+        found.append(
+            f"at {sweep.places} places three lobes would look like an offset. Six places tell "
+            "them apart, eight show them."
         )
+    return tuple(f"Swept {where}: {text}" for text in found)
 
 
 def say_travel(ledger: Ledger, units: str) -> None:

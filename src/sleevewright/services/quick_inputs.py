@@ -65,6 +65,27 @@ _WORDS = {
         "0:+3thou,90:+1thou,180:-3thou,270:-1thou",
     ),
     "mount": ("What turns during the sweep: spindle or table.", "spindle"),
+    "counted": (
+        "Which way round the angles are counted, seen from above: counter-clockwise or clockwise.",
+        "clockwise",
+    ),
+    "lever": ("Angle between the indicator's lever and the wall.", "30deg"),
+    "plus_x": (
+        "Where the table goes as the X dial counts up: right, away, left or toward you.",
+        "left",
+    ),
+    "plus_y": ("The same of the Y dial; square to X.", "away"),
+    "read": ("The total swing alone, or one pair of opposite readings.", "3.2thou"),
+    "top": (
+        "Sweep at the upper depth, as angle:reading.",
+        "0:+3thou,90:+1thou,180:-3thou,270:-1thou",
+    ),
+    "bottom": (
+        "Sweep at the lower depth, in the same way.",
+        "0:+1thou,90:0thou,180:-1thou,270:0thou",
+    ),
+    "apart": ("Distance between both depths.", "2.6in"),
+    "span": ("Between the supports, along the lean; gives the shim.", "5.0in"),
 }
 """Inputs that are no key of the job file: a sentence and an example."""
 
