@@ -12,7 +12,16 @@ from sleevewright.errors import SleevewrightError
 from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.model import Entry, Grid, Instrument
 from sleevewright.jobs.records import Body, Record
-from sleevewright.jobs.sets import newest, reading_cell, said_in, shape_of, zero_over, zero_text
+from sleevewright.jobs.sets import (
+    newest,
+    reading_cell,
+    said_in,
+    sets_of,
+    shape_of,
+    state_of,
+    zero_over,
+    zero_text,
+)
 from sleevewright.jobs.toldset import repeats_told
 from sleevewright.units import Dimension, parse
 from sleevewright.units.keyed import keyed
@@ -93,6 +102,23 @@ def _repeats(body: Body) -> dict[str, Any]:
     return {
         "repeatability": found, "repeatability_freedom": freedom, "repeatability_from": source,
     }  # fmt: skip
+
+
+def grid_before(
+    folded: Folded, feature: str, *, cylinder: int = 1
+) -> tuple[Grid | None, tuple[Instrument, ...]]:
+    """The set of a feature before its newest one, with its gauges.
+
+    Only sets that count and hold a reading; nothing where there is but one.
+    """
+    held = [
+        record
+        for record in sets_of(folded, feature, cylinder=cylinder)
+        if state_of(folded, record).read
+    ]
+    if len(held) < 2:
+        return None, ()
+    return grid_of_set(folded, held[-2]), instruments_of_set(held[-2])
 
 
 def instruments_of(

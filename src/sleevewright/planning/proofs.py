@@ -1,4 +1,4 @@
-"""What the holds ask to be proved of set-up, parent bore, ledge and seat.
+"""What the holds ask to be proved of parent bore, ledge and seat.
 
 Each is answered from the newest set that was gauged of it and judged by the shop's limit,
 with a guard band from its doubt.
@@ -15,16 +15,13 @@ from sleevewright.core.metrology.grid import GridReadings
 from sleevewright.core.metrology.lobes import odd_lobes_at_least
 from sleevewright.core.metrology.repeatability import Repeatability
 from sleevewright.core.metrology.seats import seat_miss, seat_spread
-from sleevewright.core.metrology.setup import TwoSweeps, setup_offset, setup_tilt
-from sleevewright.core.metrology.sweep import Mount
-from sleevewright.errors import InputError
-from sleevewright.jobs.model import Entry, Grid
-from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
+from sleevewright.jobs.model import Entry
+from sleevewright.planning.answers import Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan, told_size
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.planning.form import ONE_SIDED, bounds_of, judged_form
 from sleevewright.planning.judging import against_limit
-from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
+from sleevewright.planning.ledger import CENTRALLY, How, Ledger, Line
 from sleevewright.planning.process import enter_bore_risks
 from sleevewright.planning.proofing import (
     Frame,
@@ -37,53 +34,6 @@ from sleevewright.planning.proofing import (
 )
 
 Q = Quantity
-
-OFFSET = Line("setup.offset", "Centre off the spindle", Q.DEVIATION, "radial", of="half the swing")
-TILT = Line("setup.tilt", "Lean against the spindle", Q.RATIO, of="radial by length")
-SWEEPS = Line("setup.sweeps", "Sweeps at two depths", Q.RECORD, is_detail=True)
-
-
-def set_up(frame: Frame, upper: Gauged, lower: Gauged, *, turns: str) -> StageAnswers:
-    """How far off and how lean the casting stands, from a sweep at two depths."""
-    plan, ledger = frame.plan, frame.ledger()
-    sweeps = _two_sweeps(upper.grid, lower.grid, turns)
-    need = "a sweep of the casting at two depths, at the same angles"
-    ledger.fact(SWEEPS, Given(sweeps, Kind.MEASURED, need=need))
-    one = max(reading_doubt(ledger, each, "indicator_setting") for each in (upper, lower))
-    # The first harmonic of n readings is known to the square root of 2 / n of one of them.
-    doubt = one if sweeps is None else one * math.sqrt(2.0 / len(sweeps.angles))
-    apart = 1.0 if sweeps is None else sweeps.apart
-    ledger.compute(OFFSET, setup_offset, CENTRALLY, sweeps="setup.sweeps")
-    parts = reading_parts(ledger, upper, "indicator_setting")
-    centred = most(ledger, "centring", "move the table and sweep again")
-    judge_own(ledger, OFFSET, doubt, centred, parts)
-    ledger.compute(TILT, setup_tilt, CENTRALLY, sweeps="setup.sweeps")
-    lean = math.sqrt(2.0) * doubt / apart
-    square = most(ledger, "squareness", "shim the casting and sweep again")
-    judge_own(ledger, TILT, lean, square, parts)
-    return beside(plan, "setup", "Set-up", ledger.result())
-
-
-def _two_sweeps(upper: Grid | None, lower: Grid | None, turns: str) -> TwoSweeps | None:
-    """Both sweeps as one record; nothing where they cannot be taken together."""
-    if upper is None or lower is None or not (upper.stations and lower.stations):
-        return None
-    angles = tuple(one.value for one in upper.directions)
-    apart = abs(lower.stations[0].value - upper.stations[0].value)
-    if not apart or angles != tuple(one.value for one in lower.directions):
-        return None
-    read = [
-        tuple(math.nan if cell is None else cell.value for cell in grid.readings[0])
-        for grid in (upper, lower)
-    ]
-    mount = Mount.TABLE if turns == Mount.TABLE.value else Mount.SPINDLE
-    made = TwoSweeps(angles, read[0], read[1], apart, mount)
-    try:
-        setup_offset(sweeps=made)
-    except InputError:
-        return None  # too few readings round the bore to tell a centre from
-    return made
-
 
 STOCK = Line(
     "bore.stock",

@@ -14,13 +14,15 @@ from sleevewright.planning.answers import Plan
 from sleevewright.planning.beside import with_stage
 from sleevewright.planning.concentric import concentric
 from sleevewright.planning.proofing import Frame, Gauged, with_held_back
-from sleevewright.planning.proofs import ledge, parent_form, seat, set_up, with_form_judged
+from sleevewright.planning.proofs import ledge, parent_form, seat, with_form_judged
 from sleevewright.planning.proofs_bores import finish, proof
 from sleevewright.planning.proofs_heat import HotReading, slip_gauged
 from sleevewright.planning.ritual import make_ready
+from sleevewright.planning.setting_up import set_up
 from sleevewright.planning.settling import Gauging, with_ways
 from sleevewright.planning.shop import Shop
 from sleevewright.services.centring import centring_of
+from sleevewright.services.swept import setup_sets, setup_told
 
 
 def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 1) -> Plan:
@@ -43,11 +45,9 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
     chosen = shop.chosen
     plan = with_form_judged(Frame(plan, chosen))
     frame = Frame(plan, chosen)
-    turns = folded.text("setup.turns", cylinder=cylinder)
-    sweeps = (gauged("sweep-top"), gauged("sweep-bottom"))
     piston = (job.piston.diameter, job.piston.clearance)
     for stage in (
-        set_up(frame, *sweeps, turns=turns),
+        set_up(frame, setup_sets(folded, cylinder), setup_told(folded, cylinder)),
         parent_form(frame, length("parent.three_point")),
         ledge(frame, gauged("counterbore-depth")),
         make_ready(frame, gauged("sleeve-od-again"), job.sleeve),

@@ -27,11 +27,14 @@ from sleevewright.services.quick_heat import HEAT_INPUTS, quick_heat
 from sleevewright.services.quick_inputs import QuickInput
 from sleevewright.services.quick_lobes import LOBES_INPUTS, quick_lobes
 from sleevewright.services.quick_setup import (
+    LEAN_INPUTS,
     SWEEP_INPUTS,
-    TIMING_INPUTS,
+    SWING_INPUTS,
+    quick_lean,
     quick_sweep,
-    quick_timing,
+    quick_swing,
 )
+from sleevewright.services.quick_timing import TIMING_INPUTS, quick_timing
 
 __all__ = ["TOPICS", "QuickAnswer", "Topic", "quick", "quick_document", "quick_lines"]
 
@@ -61,6 +64,8 @@ TOPICS = {
         Topic("closeup", "How much the bore closes up.", CLOSEUP_INPUTS, quick_closeup),
         Topic("grip", "Where the fit lets go.", GRIP_INPUTS, quick_grip),
         Topic("sweep", "Which way to move the table.", SWEEP_INPUTS, quick_sweep),
+        Topic("swing", "How far off, by the swing alone or one pair.", SWING_INPUTS, quick_swing),
+        Topic("lean", "How much the bore leans, and the shim for it.", LEAN_INPUTS, quick_lean),
         Topic(
             "comparator",
             "What a dial says that was set on a master: bore, or fit.",

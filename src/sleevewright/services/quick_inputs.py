@@ -90,6 +90,27 @@ _WORDS = {
     "two_point": ("Mean diameter between two points, turned round the bore.", "3.0000in"),
     "three_point": ("Diameter between three points, as it is turned.", "2.9990in"),
     "setting": ("Half-width of about 95 % of either gauge's setting.", "0.2thou"),
+    "counted": (
+        "Which way round the angles are counted, seen from above: counter-clockwise or clockwise.",
+        "clockwise",
+    ),
+    "lever": ("Angle between the indicator's lever and the wall.", "30deg"),
+    "plus_x": (
+        "Where the table goes as the X dial counts up: right, away, left or toward you.",
+        "left",
+    ),
+    "plus_y": ("The same of the Y dial; square to X.", "away"),
+    "read": ("The total swing alone, or one pair of opposite readings.", "3.2thou"),
+    "top": (
+        "Sweep at the upper depth, as angle:reading.",
+        "0:+3thou,90:+1thou,180:-3thou,270:-1thou",
+    ),
+    "bottom": (
+        "Sweep at the lower depth, in the same way.",
+        "0:+1thou,90:0thou,180:-1thou,270:0thou",
+    ),
+    "apart": ("Distance between both depths.", "2.6in"),
+    "span": ("Between the supports, along the lean; gives the shim.", "5.0in"),
 }
 """Inputs with words of their own, most of them no key of the job file: a sentence, an example."""
 
