@@ -14,7 +14,9 @@ HERE = Path(__file__).parent
 SCRIPTS = (
     "plan.py",
     "budget.py",
+    "grid_budget.py",
     "drops.py",
+    "zone.py",
     "server.py",
     "shell.py",
     "group_commit.py",

@@ -47,6 +47,7 @@ class Asked:
     entry: str = ""
     last_digits: int | None = None
     hundredth: str = ""
+    sign: str = ""
 
     @property
     def wire(self) -> list[object]:
@@ -58,6 +59,7 @@ class Asked:
             "entry": self.entry,
             "lastDigits": self.last_digits,
             "hundredth": self.hundredth,
+            "sign": self.sign,
         }
         return [self.text, wanted]
 
@@ -114,7 +116,8 @@ def reading(chance: random.Random) -> Asked:
             text
         )
     hundredth = "" if inch else "mm"
-    return Asked(text, "length", unit, nominal_nm, nominal, entry, decimals, hundredth)
+    sign = ("", "plus-larger", "plus-smaller")[len(text) % 3]
+    return Asked(text, "length", unit, nominal_nm, nominal, entry, decimals, hundredth, sign)
 
 
 def spoken(chance: random.Random) -> str:

@@ -50,7 +50,7 @@ def of_the_bench(asked: Asked) -> float | None:
     try:
         if asked.entry:
             body = {"unit": asked.unit, "nominal": asked.nominal, "entry": asked.entry}
-            body |= {"last_digits": asked.last_digits}
+            body |= {"last_digits": asked.last_digits, "sign": asked.sign}
             folded = Folded()
             nm, unit = exact_reading(asked.text, body, folded, field="bore", is_deviation=False)
             refuse_groups(keyed(asked.text), unit, "bore")

@@ -15,7 +15,7 @@ from sleevewright.planning.beside import with_stage
 from sleevewright.planning.found import as_found
 from sleevewright.planning.oldout import OldOut, old_out
 from sleevewright.planning.proofing import Frame, Gauged
-from sleevewright.planning.proofs_heat import slip_gauged
+from sleevewright.planning.proofs_heat import HotReading, slip_gauged
 from sleevewright.planning.ritual import make_ready
 from sleevewright.services.plans import plan_file, plan_job
 
@@ -112,9 +112,24 @@ def test_the_slip_is_judged_at_body_and_flange(
     """A third of the slip that is needed is out, and so is a bore smaller than the sleeve."""
     slip = float(water.answer("heat.slip").value)  # type: ignore[arg-type] # a length
     told = [Entry(share * slip, "keyed", "measured") for share in (body, flange)]
-    stage = slip_gauged(Frame(water), *told)
+    stage = slip_gauged(Frame(water), *(HotReading(one) for one in told))
     found = [said(stage, f"heat.{key}_go").judgement.verdict.value for key in ("body", "flange")]
     assert tuple(found) == verdicts
+
+
+@pytest.mark.parametrize(("zero", "is_warned"), [(-0.2, False), (0.5, True), (0.0, False)])
+def test_a_gauge_put_back_on_its_zero_takes_its_warmth_out(
+    water: Plan, zero: float, is_warned: bool
+) -> None:
+    """A needle that stands below its zero hid that much slip; one above it showed too much."""
+    slip, thou = float(water.answer("heat.slip").value), 25.4e-6  # type: ignore[arg-type] # a length
+    needle = Entry(1.2 * slip, "keyed", "measured")
+    body = HotReading(needle, Entry(zero * thou, "keyed", "measured"))
+    stage = slip_gauged(Frame(water), body, HotReading(needle))
+    gauged, plain = (said(stage, f"heat.{key}_gauged") for key in ("body", "flange"))
+    assert gauged.value == pytest.approx(plain.value - zero * thou, abs=1e-12)
+    assert gauged.doubt.standard == pytest.approx(plain.doubt.standard * 2.0**0.5, rel=0.05)
+    assert any(one.code.startswith("zeroed-warm") for one in stage.cautions) is is_warned
 
 
 def test_a_plan_takes_a_stage_beside_it(water: Plan) -> None:

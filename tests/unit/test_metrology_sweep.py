@@ -117,7 +117,8 @@ def test_doubt_of_the_move_is_what_scatter_does() -> None:
     [
         ([0.0, 90.0], "three or more"),
         ([0.0, 90.0, 90.0], "reach round the bore"),
-        ([0.0, 10.0, 20.0, 30.0], "reach round the bore"),
+        ([0.0, 0.0, 360.0, 180.0], "3 or more for a centre"),
+        ([0.0, 0.01, 0.02], "reach round the bore"),
     ],
 )
 def test_too_few_or_bunched_angles_are_refused(degrees: list[float], words: str) -> None:

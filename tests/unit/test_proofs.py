@@ -18,8 +18,10 @@ from sleevewright.jobs.model import Entry, Grid, Instrument, Part
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.plan import plan
 from sleevewright.planning.proofing import Frame, Gauged
-from sleevewright.planning.proofs import ledge, parent_form, seat, set_up, with_form_judged
+from sleevewright.planning.proofs import ledge, parent_form, seat, with_form_judged
 from sleevewright.planning.proofs_bores import finish, proof
+from sleevewright.planning.setting_up import set_up
+from sleevewright.planning.setup_told import SetUpSets
 from sleevewright.planning.shop import Settings, Shop
 
 THOU = 25.4e-6
@@ -65,7 +67,7 @@ def test_a_set_up_is_judged_by_half_of_its_swing(made: Plan, swing: float, told:
     half = 0.5 * swing
     upper = grid("sweep-top", (half, 0.0, -half, 0.0), depths=(0.5,), scale=THOU)
     lower = grid("sweep-bottom", (half, 0.0, -half, 0.0), depths=(3.0,), scale=THOU)
-    stage = set_up(Frame(made), Gauged(upper), Gauged(lower), turns="spindle")
+    stage = set_up(Frame(made), SetUpSets(Gauged(upper), Gauged(lower)))
     assert verdict(stage, "setup.offset") == told
     assert verdict(stage, "setup.tilt") == "good"
 
@@ -74,7 +76,7 @@ def test_a_lean_is_told_apart_from_an_offset(made: Plan) -> None:
     """Two thou between the depths, 2.5 in apart, lean 0.8 thou by the inch: out of 0.5."""
     upper = grid("sweep-top", (0.8, 0.0, -0.8, 0.0), depths=(0.5,), scale=THOU)
     lower = grid("sweep-bottom", (-1.2, 0.0, 1.2, 0.0), depths=(3.0,), scale=THOU)
-    stage = set_up(Frame(made), Gauged(upper), Gauged(lower), turns="spindle")
+    stage = set_up(Frame(made), SetUpSets(Gauged(upper), Gauged(lower)))
     tilt = next(one for one in stage.answers if one.id == "setup.tilt")
     assert tilt.value == pytest.approx(2.0e-3 / 2.5, rel=1e-9)
     assert verdict(stage, "setup.tilt") == "out"
@@ -99,7 +101,7 @@ def test_a_sweep_that_cannot_tell_a_centre_is_blank(made: Plan) -> None:
     lower = grid("sweep-bottom", (1.0, 0.0, -1.0, 0.0), depths=(3.0,), scale=THOU)
     same = grid("sweep-bottom", (1.0, 0.0, -1.0, 0.0), depths=(0.5,), scale=THOU)
     for pair in ((upper, lower), (lower, lower), (None, lower), (lower, same)):
-        stage = set_up(Frame(made), *map(Gauged, pair), turns="spindle")
+        stage = set_up(Frame(made), SetUpSets(*map(Gauged, pair)))
         offset = next(one for one in stage.answers if one.id == "setup.offset")
         if pair == (lower, same):
             assert offset.value is not None

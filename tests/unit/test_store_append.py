@@ -308,18 +308,20 @@ def test_waiting_ends_with_the_record_that_was_waited_for(store: Store) -> None:
 
 
 def test_listeners_hear_each_commit_until_they_end(store: Store) -> None:
-    """A listener is called with last numbers; one that fails is dropped, the keeping goes on."""
-    heard: list[dict[str, int]] = []
+    """A listener is called with what was kept; one that fails is dropped, the keeping goes on."""
+    heard: list[dict[str, list[int]]] = []
 
-    def fails(_numbers: object) -> None:
+    def fails(_fresh: object) -> None:
         raise ValueError("deaf")
 
     store.listen(fails)
-    end = store.listen(lambda numbers: heard.append(dict(numbers)))
+    end = store.listen(
+        lambda fresh: heard.append({job: [one.number for one in fresh[job]] for job in fresh})
+    )
     store.append([opening(), value()])
     end()
     store.append([value()])
-    assert heard == [{JOB: 2}]
+    assert heard == [{JOB: [1, 2]}]
 
 
 def test_closed_store_takes_nothing(tmp_path: Path, database_url: str | None) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import socket
 import sys
 from dataclasses import dataclass
@@ -49,8 +50,10 @@ def serve(folder: Path | None, **options: Any) -> None:
     Example:
       sleevewright serve --open
     """
+    from sleevewright.cli.sharing import share_time
     from sleevewright.services.folders import data_folder
 
+    share_time()
     serve_folder(data_folder(folder), Asked(**options))
 
 
@@ -112,6 +115,7 @@ def run(bench: Bench, asked: Asked, listening: socket.socket, address: str) -> N
     """Say where the bench is, and answer until it is ended."""
     import uvicorn
 
+    from sleevewright.cli.sharing import leave_out_what_is_loaded
     from sleevewright.services.certificates import tls_files
     from sleevewright.web.app import create_app
 
@@ -127,6 +131,7 @@ def run(bench: Bench, asked: Asked, listening: socket.socket, address: str) -> N
     say(f"The bench is at {address} with the data in {bench.folder}. Ctrl+C ends it.")
     if asked.is_opened:
         open_when_ready(address)
+    leave_out_what_is_loaded()
     uvicorn.Server(settings).run(sockets=[listening])
 
 
@@ -148,11 +153,11 @@ def serving_of(bench: Bench, asked: Asked, listening: socket.socket) -> Serving:
     bound = ip_address(host)
     own = (asked.host,) if asked.host and not bound.is_unspecified else ()
     if bound.is_loopback:
-        return Serving(built_manual(), own, None, copies=True)
+        return Serving(built_manual(), own, None, copies=True, settled=gc.freeze)
     places = lan_addresses() if bound.is_unspecified else (host,)
     desk = desk_of(bench, places, port, is_tls=asked.is_tls)
     names = tuple(dict.fromkeys((*lan_names(), *own, *places)))
-    return Serving(built_manual(), names, desk, copies=True)
+    return Serving(built_manual(), names, desk, copies=True, settled=gc.freeze)
 
 
 def desk_of(bench: Bench, addresses: tuple[str, ...], port: int, *, is_tls: bool) -> PairingDesk:

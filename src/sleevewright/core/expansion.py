@@ -153,6 +153,41 @@ def scaled_law(
 
 
 @formula(
+    name="growth of this very part near 20 degC",
+    expression="a = reference scale",
+    sources=("derived",),
+    validity="within about 50 K of 20 degC",
+    unit="1/K",
+)
+def scaled_expansion(*, reference: Number, scale: Number) -> Number:
+    """Mean coefficient near 20 degC of a part, with what is not known of its alloy.
+
+    Parameters
+    ----------
+    reference : Number
+        Mean coefficient of the alloy as the temperature nears 293.15 K. [1/K]
+    scale : Number
+        Factor that stands for what is not known of this part, 1 for the tabulated alloy. [1]
+
+    Returns
+    -------
+    Number
+        Mean coefficient. [1/K]
+
+    Raises
+    ------
+    InputError
+        If ``scale`` is not positive.
+
+    Notes
+    -----
+    The same factor as in the law of the part, so that cold and hot share it.
+    Source: ``derived``.
+    """
+    return reference * positive("expansion scale", scale, "")
+
+
+@formula(
     name="mean expansion coefficient",
     expression="mean = reference + slope (T - 293.15)",
     sources=("derived",),

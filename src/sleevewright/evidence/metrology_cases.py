@@ -269,6 +269,51 @@ def vee_90_four() -> float:
 
 
 @published(
+    id="M6-72-3",
+    formula=vee_amplification,
+    source="iso-4292",
+    place="table of factors, summit method, vee of 72 degrees, 3 lobes",
+    published=2.618,
+    unit="1",
+    tolerance=0.0005,
+    reading="memory",
+)
+def vee_72_three() -> float:
+    """Three lobes in a vee of 72 degrees."""
+    return vee_amplification(lobes=3, included=math.radians(72.0))
+
+
+@published(
+    id="M6-108-5",
+    formula=vee_amplification,
+    source="iso-4292",
+    place="table of factors, summit method, vee of 108 degrees, 5 lobes",
+    published=2.236,
+    unit="1",
+    tolerance=0.0005,
+    reading="memory",
+)
+def vee_108_five() -> float:
+    """Five lobes in a vee of 108 degrees."""
+    return vee_amplification(lobes=5, included=math.radians(108.0))
+
+
+@published(
+    id="M6-120-2",
+    formula=vee_amplification,
+    source="iso-4292",
+    place="table of factors, summit method, vee of 120 degrees, 2 lobes",
+    published=1.577,
+    unit="1",
+    tolerance=0.0005,
+    reading="memory",
+)
+def vee_120_two() -> float:
+    """Two lobes in a vee of 120 degrees."""
+    return vee_amplification(lobes=2, included=math.radians(120.0))
+
+
+@published(
     id="M7-two",
     formula=two_point_range,
     source="derived",

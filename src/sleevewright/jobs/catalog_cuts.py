@@ -28,21 +28,68 @@ def _sweep(which: str, title: str, depths: tuple[str, str]) -> StageGrid:
     )  # fmt: skip
 
 
+WAYS = ("right", "away", "left", "toward you")
+"""Which way a table goes, seen from where the operator stands."""
+
 SETUP = StageSheet(
     "setup",
     (
         words("setup.machine", "Machine", "Which one, and how it is held.", "mill, base plate"),
         words("setup.datum", "Datum", "Deck or base flange.", "base flange"),
         one_of("setup.turns", "What turns", ("spindle", "table"), "What turns during the sweep."),
+        one_of("setup.counted", "Angles counted", ("counter-clockwise", "clockwise"),
+               "Seen from above."),
+        one_of("setup.plus_x", "+X goes", WAYS,
+               "Where the table goes as the X dial counts up, seen from where you stand."),
+        one_of("setup.plus_y", "+Y goes", (WAYS[1], *WAYS[:1], *WAYS[2:]),
+               "The same of the Y dial; square to X."),
+        gauged("setup.lever", "Angle of the lever", span.LEVER,
+               "Between the lever and the wall; 0 where it lies along it.", "30 deg"),
+        one_of("setup.centred_on", "Centred on", ("midway", "top", "bottom"),
+               "Which depth comes under the spindle; the bottom often wore least."),
+        gauged("setup.swing", "Total swing alone", span.SWING,
+               "Largest less smallest, for a quick verdict.", "3.2 thou"),
+        gauged("setup.pair_at", "One pair, at", span.TURNED, "Angle of its first reading.",
+               "0 deg"),
+        gauged("setup.pair_here", "One pair, here", span.AROUND_ZERO,
+               "First reading; plus where pushed in.", "+1.6 thou"),
+        gauged("setup.pair_opposite", "One pair, opposite", span.AROUND_ZERO,
+               "Half a turn further.", "-1.4 thou"),
+        gauged("setup.backlash", "Backlash of the table", span.CLEARANCE,
+               "Lost motion of the screws; 0 with scales on the table.", "5 thou"),
+        one_of("setup.came", "Dials turned last", ("counting up", "counting down"),
+               "Before the sweep; each move ends the same way."),
+        gauged("setup.dial_x", "X dial shows", span.TRAVEL, "Now; 0 where it was set to nought.",
+               "120 thou"),
+        gauged("setup.dial_y", "Y dial shows", span.TRAVEL, "Now; 0 where it was set to nought.",
+               "85 thou"),
+        gauged("setup.moved_x", "X was moved", span.TRAVEL,
+               "Between the last two sweeps, by its dial; as asked where nothing is told.",
+               "+1.5 thou"),
+        gauged("setup.moved_y", "Y was moved", span.TRAVEL, "The same of Y.", "-0.5 thou"),
         gauged("setup.flat", "Base out of flat", span.FLATNESS, "Feeler under a straightedge.",
                "1 thou"),
+        gauged("setup.repeats", "Fixture repeats within", span.FLATNESS,
+               "Swing between two castings set on it, by eye.", "2 thou"),
         gauged("setup.span", "Between the supports", span.EDGE, "Span that a shim tilts.",
                "5.0 in"),
+        gauged("setup.stud/<n>/angle", "Stud at", span.TURNED,
+               "From +X, counted as the sweep is.", "45 deg"),
+        gauged("setup.stud/<n>/radius", "Stud, from the bore's axis", span.EDGE,
+               "Distance to the middle of the bore.", "2.2 in"),
+        gauged("setup.base_radius", "Base swept at radius", span.EDGE,
+               "Where the plunger runs on the base.", "2.0 in"),
         tick("setup.clamped", "Swept again when clamped", "Clamps bend thin castings."),
     ),
     (
         _sweep("top", "Sweep at the top", ("0.4 in", "10 mm")),
         _sweep("bottom", "Sweep near the bottom", ("3.0 in", "75 mm")),
+        StageGrid(
+            "sweep-base", "Sweep on the base",
+            "Indicator on the base, which looks up; plus where it is pushed in.",
+            span.AROUND_ZERO, sense="axial", directions=ROUND_FOUR, most_off=0.002,
+            is_deviation=True, least=(1, 3),
+        ),
     ),
 )  # fmt: skip
 
@@ -83,6 +130,9 @@ PARENT = StageSheet(
                "3.4 thou"),
         keyed("parent.speed", "Speed", span.COUNT, "Turns per minute.", "380"),
         words("parent.feed", "Feed", "As set.", "2 thou per turn"),
+        gauged("parent.three_point", "Bore between three points", span.BORE,
+               "At 20 °C, as the gauge is turned; beside the mean of two points it shows three "
+               "lobes.", "76.205 mm"),
         gauged("parent.roughness", "Roughness Rz", span.ROUGHNESS, "As bored.", "5 um"),
     ),
     (

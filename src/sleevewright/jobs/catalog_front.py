@@ -23,6 +23,7 @@ HERE = ("with the job", "to come", "not coming")
 
 ANGLES_FOUR = "0 deg, 45 deg, 90 deg, 135 deg"
 ROUND_FOUR = "0 deg, 90 deg, 180 deg, 270 deg"
+ROUND_EIGHT = ", ".join(f"{45 * step} deg" for step in range(8))
 
 TO_BE = ("stock", "as found", "customer's own")
 """What a port is to become."""
@@ -118,6 +119,8 @@ FOUND = StageSheet(
         words("found.datum", "Datum of the angles", "What 0 deg is.", "exhaust centre",
               only="ports"),
         *_PORT_MAP,
+        gauged("found.unworn", "Bore, not worn", span.BORE, "Diameter where nothing has worn it: "
+               "above the top ring or near the bottom.", "58.00 mm"),
         gauged("found.score", "Deepest score", span.SCORE, "Depth of the deepest score; radial.",
                "8 thou"),
         keyed_as("engine.deck", "Piston below the deck", kind="measured", is_gauged=True),
@@ -140,6 +143,19 @@ FOUND = StageSheet(
             directions=ANGLES_FOUR,
             most_off=0.004,
             has_port_lands=True,
+        ),
+        StageGrid(
+            "found-wear",
+            "Wall swept for wear",
+            "Indicator from one zero, plus where pushed in; the first depth is not worn.",
+            span.AROUND_ZERO,
+            sense="radial",
+            stations=("0.2 in, 0.6 in, 2.0 in", "4 mm, 15 mm, 50 mm"),
+            directions=ROUND_EIGHT,
+            most_off=0.002,
+            is_deviation=True,
+            has_port_lands=True,
+            least=(2, 4),
         ),
     ),
 )  # fmt: skip

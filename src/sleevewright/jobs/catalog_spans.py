@@ -21,6 +21,12 @@ WALL = Span(Dimension.LENGTH, 0.0, 0.060)
 AROUND_ZERO = Span(Dimension.LENGTH, -2.0 * MM, 2.0 * MM)
 """An indicator around its zero."""
 
+SWING = Span(Dimension.LENGTH, 0.0, 4.0 * MM)
+"""Largest less smallest reading of an indicator."""
+
+TRAVEL = Span(Dimension.LENGTH, -0.5, 0.5)
+"""What a table's dial shows, or how far it was turned."""
+
 STAND_OUT = Span(Dimension.LENGTH, -2.0 * MM, 5.0 * MM)
 BLADE = Span(Dimension.LENGTH, 0.0, 1.5 * MM)
 """The thickest feeler that enters; 0 where none does."""
@@ -44,6 +50,7 @@ PART = Span(Dimension.TEMPERATURE, ZERO_C - 200.0, ZERO_C + 450.0)
 OVEN = Span(Dimension.TEMPERATURE, ZERO_C + 10.0, ZERO_C + 450.0)
 
 TURNED = Span(Dimension.ANGLE, -6.4, 6.4)
+LEVER = Span(Dimension.ANGLE, 0.0, 1.3)
 HATCH = Span(Dimension.ANGLE, 0.1, 2.7)
 TEST_PRESSURE = Span(Dimension.PRESSURE, 0.0, 1.0e6)
 VOLUME = Span(Dimension.VOLUME, 0.0, 2.0e-3)

@@ -40,6 +40,9 @@ STAGE_OF = {
 }
 """At which stage a grid of a job file is taken to have been read."""
 
+_OF_READINGS = ("readings", "temperatures", "zero_start", "zero_end")
+"""Keys of a grid that become values of their own."""
+
 _OPENED_WITH = ("job.number", "job.title", "job.units", "job.invented", "engine.kind",
                 "engine.cooling")  # fmt: skip
 
@@ -123,12 +126,16 @@ class _Drafting:
             "unit": READING_UNITS[self.folded.opened["units"]],
             "entry": SIZE,
             "source": "file",
-            "instruments": _chain(row.get("instrument", ""), instruments),
+            "instruments": _chains(row, instruments),
         }
-        body |= {key: said for key, said in row.items() if key not in ("readings", "temperatures")}
+        body |= {key: said for key, said in row.items() if key not in _OF_READINGS}
         if not row.get("directions"):
             body["columns"] = max(len(line) for line in row["readings"])
         yield SET, body
+        for end in ("start", "end"):
+            if f"zero_{end}" in row:
+                cell = f"set/{name}/zero-{end}"
+                yield self.value(cell, row[f"zero_{end}"], "measured", self.cylinder)
         for down, line in enumerate(row["readings"]):
             for across, text in enumerate(line):
                 if text in BLANKS:
@@ -163,6 +170,15 @@ def _temperature(row: Mapping[str, Any], down: int, across: int) -> dict[str, An
     rows = row.get("temperatures")
     said = rows[down][across] if rows else "-"
     return {} if said in BLANKS else {"part_temperature": said}
+
+
+def _chains(row: Mapping[str, Any], instruments: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """The instrument of a set with what it was set from, and what it was set on here."""
+    found = _chain(row.get("instrument", ""), instruments)
+    return [
+        *found,
+        *(one for one in _chain(row.get("master", ""), instruments) if one not in found),
+    ]
 
 
 def _chain(name: str, instruments: list[dict[str, Any]]) -> list[dict[str, Any]]:

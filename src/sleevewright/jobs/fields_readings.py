@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from sleevewright.jobs.field import (
     MM,
     UM,
@@ -33,6 +35,44 @@ INSTRUMENT_KINDS = (
 
 FINE = Span(Dimension.LENGTH, 0.0, 0.2 * MM)
 GAUGING = Span(Dimension.TEMPERATURE, ZERO_C - 30.0, ZERO_C + 150.0)
+SETTING = Span(Dimension.TEMPERATURE, ZERO_C, ZERO_C + 45.0)
+"""A master that a gauge is set on lies in the shop. Common practice, no source."""
+
+SLEEVE_MASTERS = ("sleeve", "flange")
+MASTERS = ("micrometer", "setting-ring", "gauge-block", *SLEEVE_MASTERS)
+"""What a gauge that compares can be set on; the sleeve and the flange are those of the job."""
+
+ZERO = Span(Dimension.LENGTH, -0.5 * MM, 0.5 * MM)
+
+REPEATED = ("repeatability", "repeatability_freedom", "repeatability_from")
+"""What a gauge study says of a gauge; it belongs to the readings and not to the setting."""
+
+
+def _repeats(table: str) -> tuple[Field, ...]:
+    """Keys of what one reading of a gauge repeats to."""
+    return (
+        quantity(
+            f"{table}.repeatability",
+            FINE,
+            "Standard deviation of one reading of this gauge, from a gauge study of the shop.",
+            "1.8 µm",
+            without=assumed("reading_repeatability"),
+        ),
+        quantity(
+            f"{table}.repeatability_freedom",
+            Span(Dimension.RATIO, 1.0, 10_000.0),
+            "Degrees of freedom of that study: how well the standard deviation is known.",
+            "18",
+            without="8, as of a figure that is known to a quarter of itself",
+        ),
+        text(
+            f"{table}.repeatability_from",
+            "The study that it is from, and its day.",
+            "study G-3, 2026-11-30",
+            without="not said",
+        ),
+    )
+
 
 INSTRUMENT = (
     text("instrument.name", "What the shop calls it.", "bore gauge"),
@@ -69,6 +109,7 @@ INSTRUMENT = (
         "0.010 in",
         without="a reading a whole turn off is not recognised as such",
     ),
+    *_repeats("instrument"),
 )
 
 GRID = (
@@ -94,6 +135,55 @@ GRID = (
         "Temperature of the gauge.",
         "71 F",
         without="20 degC within 4 K, assumed",
+    ),
+    choice(
+        "grid.set_on",
+        MASTERS,
+        "What a gauge that compares was set on; sleeve and flange are those of this job.",
+        without="not known: set from what the gauge's own record names",
+        example="setting-ring",
+    ),
+    text(
+        "grid.master",
+        "Name of the micrometer, ring or block that it was set on.",
+        "ring 2.625",
+        without="what the gauge's own record names",
+    ),
+    quantity(
+        "grid.master_temperature",
+        SETTING,
+        "Temperature of master and gauge while it was set.",
+        "70 F",
+        without="as warm as the gauge was in the bore",
+    ),
+    quantity(
+        "grid.master_expansion",
+        Span(Dimension.EXPANSION, 3e-6, 30e-6),
+        "Mean expansion coefficient of the master.",
+        "11.5e-6/K",
+        without="steel; of the sleeve and its flange their own",
+    ),
+    text("grid.set_by", "Who set the gauge.", "p1", without="not said"),
+    text("grid.set_at", "When the gauge was set.", "09:40", without="not said"),
+    replace(
+        quantity(
+            "grid.zero_start",
+            ZERO,
+            "What the gauge showed on its master before the readings; plus is the larger bore.",
+            "0.0 thou",
+            without="nought, where the end is told",
+        ),
+        kind="measured",
+    ),
+    replace(
+        quantity(
+            "grid.zero_end",
+            ZERO,
+            "What it showed there afterwards.",
+            "0.1 thou",
+            without="no drift is allowed for",
+        ),
+        kind="measured",
     ),
     Field(
         "grid.stations",
@@ -135,4 +225,5 @@ GRID = (
         "Whether the readings were taken on the lands between ports only.",
         without="false",
     ),
+    *_repeats("grid"),
 )

@@ -16,6 +16,7 @@ from sleevewright.jobs.entries import BLANKS
 from sleevewright.jobs.field import Field, Sort
 from sleevewright.jobs.fields import TABLES, fields_of
 from sleevewright.jobs.folding import Folded, Told
+from sleevewright.jobs.gaugesetting import TOLD
 from sleevewright.jobs.life import engine_kind
 from sleevewright.jobs.livinggauges import Gauges, gauges_of
 from sleevewright.jobs.model import FEATURES
@@ -30,8 +31,10 @@ from sleevewright.jobs.sets import (
     reading_cell,
     shape_of,
     why_void,
+    zero_text,
 )
 from sleevewright.jobs.stagefield import YES
+from sleevewright.jobs.toldset import repeats_told
 from sleevewright.units.dictation import written
 from sleevewright.units.keyed import keyed
 
@@ -174,9 +177,11 @@ def _instruments(made: Document, folded: Folded, cylinder: int, states: list[Set
 
 
 def _read_with(gauges: Gauges, record: Record) -> dict[str, Any]:
-    """Under which name the document has the gauge of a set."""
-    name = gauges.name_of(record.body)
-    return {"instrument": name} if name else {}
+    """Under which name the document has the gauge of a set, how it was set, what it repeats to."""
+    name, master = gauges.name_of(record.body), gauges.master_of(record.body)
+    told = repeats_told(record.body)
+    named = ({"instrument": name} if name else {}) | ({"master": master} if master else {})
+    return {**named, **told}
 
 
 def _grid(made: Document, index: int, record: Record, folded: Folded) -> dict[str, Any]:
@@ -189,6 +194,10 @@ def _grid(made: Document, index: int, record: Record, folded: Folded) -> dict[st
     for key in ("nominal", "part_temperature", "gauge_temperature"):
         if body.get(key):
             grid[key] = body[key]
+    grid |= {key: body[key] for key in TOLD if body.get(key)}
+    for end in ("start", "end"):
+        if text := zero_text(folded, record, end):
+            grid[f"zero_{end}"] = text
     if body.get("land_only"):
         grid["land_only"] = True
     readings, temperatures = _cells(made, index, record, folded)

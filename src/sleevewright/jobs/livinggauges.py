@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from sleevewright.jobs.fields import fields_of
+from sleevewright.jobs.fields_readings import REPEATED
 from sleevewright.jobs.records import Body, canonical
 
 Row = dict[str, Any]
@@ -31,6 +32,13 @@ class Gauges:
     def name_of(self, body: Body) -> str:
         """The name in the document of the gauge that a set was read with."""
         name = str(body.get("instrument") or "")
+        return self._named(name, body)
+
+    def master_of(self, body: Body) -> str:
+        """The name in the document of what the gauge of a set was set on."""
+        return self._named(str(body.get("master") or ""), body)
+
+    def _named(self, name: str, body: Body) -> str:
         return self._names.get(_identity(name, self._views[str(body["set"])]), name)
 
 
@@ -71,7 +79,7 @@ def gauges_of(told: View, bodies: Iterable[Body]) -> Gauges:
 
 def _snapshots(body: Body) -> dict[str, Row]:
     """The gauges that a set carries, by name."""
-    known = set(fields_of("instrument"))
+    known = set(fields_of("instrument")) - set(REPEATED)  # told with the readings of each set
     found: dict[str, Row] = {}
     for one in body.get("instruments", ()):
         said = {key: value for key, value in one.items() if key in known}

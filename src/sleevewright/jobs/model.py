@@ -125,6 +125,9 @@ class Instrument:
     setting: Entry | None = None  # doubt of its setting
     set_from: str = ""  # name of the instrument or master that it was set from
     turn: Entry | None = None  # one whole turn of its dial
+    repeatability: Entry | None = None  # standard deviation of one reading, from a study
+    repeatability_freedom: Entry | None = None  # its degrees of freedom
+    repeatability_from: str = ""  # the study and its day
 
 
 @dataclass(frozen=True)
@@ -140,11 +143,22 @@ class Grid:
     nominal: Entry | None = None
     part_temperature: Entry | None = None
     gauge_temperature: Entry | None = None
+    set_on: str = ""  # what a gauge that compares was set on
+    master: str = ""  # its name
+    master_temperature: Entry | None = None  # of master and gauge while it was set
+    master_expansion: Entry | None = None
+    set_by: str = ""
+    set_at: str = ""
+    zero_start: Entry | None = None  # on the master before, larger bore positive
+    zero_end: Entry | None = None
     stations: tuple[Entry, ...] = ()
     directions: tuple[Entry, ...] = ()
     readings: tuple[tuple[Entry | None, ...], ...] = ()
     temperatures: tuple[tuple[Entry | None, ...], ...] = ()
     land_only: bool = False
+    repeatability: Entry | None = None  # of the gauge as it was read: standard deviation
+    repeatability_freedom: Entry | None = None  # degrees of freedom of that
+    repeatability_from: str = ""  # the study that it is from, and its day
 
 
 FEATURES = (

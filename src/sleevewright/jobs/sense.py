@@ -13,10 +13,12 @@ from statistics import median
 from sleevewright.errors import InputError, clipped
 from sleevewright.jobs.entries import amount
 from sleevewright.jobs.field import Span
+from sleevewright.jobs.gaugesetting import master_words, refuse_master
 from sleevewright.jobs.griddefects import check_grids
-from sleevewright.jobs.model import Entry, Job
+from sleevewright.jobs.model import Entry, Grid, Job
 from sleevewright.jobs.places import Place
 from sleevewright.jobs.problems import Findings, key_of, nearest
+from sleevewright.jobs.sets import DRIFT_NM
 from sleevewright.units import Dimension
 
 _SIZE = Span(Dimension.LENGTH, 0.0, 1.0)
@@ -62,6 +64,30 @@ def _check_names(job: Job, findings: Findings) -> None:
         place = ("grid", index, "instrument")
         if grid.instrument and grid.instrument not in names:
             findings.add(place, _unknown_name(place, grid.instrument, names))
+        _check_setting(grid, index, names, findings)
+
+
+def _check_setting(grid: Grid, index: int, names: list[str], findings: Findings) -> None:
+    """A gauge was set on a master of the right kind, that is known, with a size."""
+    place: Place = ("grid", index, "set_on")
+    try:
+        refuse_master(grid.feature, grid.set_on, field=key_of(place))
+    except InputError as refused:
+        findings.add(place, str(refused))
+    if grid.set_on and grid.nominal is None:
+        allowed = f"the size of the {master_words(grid.set_on)}, as nominal"
+        findings.add(place, str(InputError(key_of(place), "no size", "", allowed)))
+    if grid.zero_start is not None and grid.zero_end is not None:
+        moved = grid.zero_end.value - grid.zero_start.value
+        if abs(moved) > DRIFT_NM * 1e-9:
+            place = ("grid", index, "zero_end")
+            given = f"a zero that moved by {abs(moved) * 1e6:.3g} µm"
+            allowed = f"at most {DRIFT_NM / 1000:g} µm (0.2 thou)"
+            hint = "Such readings do not count: set the gauge and gauge again."
+            findings.add(place, str(InputError(key_of(place), given, "", allowed, hint)))
+    if grid.master and grid.master not in names:
+        place = ("grid", index, "master")
+        findings.add(place, _unknown_name(place, grid.master, names))
 
 
 def _refuse_twice(names: list[str], table: str, findings: Findings) -> None:

@@ -15,11 +15,12 @@ from typing import Any
 
 from sleevewright.errors import InputError, clipped
 from sleevewright.jobs.folding import Folded
+from sleevewright.jobs.gaugesetting import turned
 from sleevewright.jobs.gridfile import READING_UNITS, SIZE_UNITS
 from sleevewright.jobs.sets import said_in, unit_of
 from sleevewright.units import Dimension, parse
 from sleevewright.units.dictation import decimal_of, written
-from sleevewright.units.exact import NM, nanometres, number_of
+from sleevewright.units.exact import NM, counted, nanometres, number_of
 from sleevewright.units.gaugetext import typed
 from sleevewright.units.keyed import keyed
 
@@ -55,11 +56,7 @@ def exact_reading(
     nominal = None if is_deviation else _nominal_text(body)
     unit = _bare_unit(body, folded, has_nominal=nominal is not None or is_deviation)
     nominal_nm = None if nominal is None else nanometres(nominal, field="nominal")
-    nominal_si = None if nominal_nm is None else nominal_nm * 1e-9
-    spoken = parse(
-        plain, field=field, dimension=Dimension.LENGTH, nominal=nominal_si, unit=unit
-    )  # fmt: skip
-    return nanometres(plain, unit, nominal_nm, field=field), spoken.unit
+    return counted(plain, unit, nominal_nm, field=field)
 
 
 def plain_reading(
@@ -75,10 +72,10 @@ def plain_reading(
         return plain
     entry = body.get("entry") or SIZE
     if entry == DEVIATION:
-        return _as_deviation(plain, body, unit, field)
-    if entry == LAST_DIGITS:
-        return _as_last_digits(plain, body, unit, field)
-    return plain
+        plain = _as_deviation(plain, body, unit, field)
+    elif entry == LAST_DIGITS:
+        plain = _as_last_digits(plain, body, unit, field)
+    return turned(plain, body)
 
 
 _POINT_OF_GROUPS = re.compile(r"[+\-]?\s*([1-9]\d{0,2})\.(\d{3})(?!\d)")

@@ -6,6 +6,7 @@ decides whether its readings count at all.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
@@ -21,6 +22,7 @@ DRIFT_NM = 5_080
 a limit of its own. Common practice, no source. [nm]"""
 
 _SIZE = "size"
+_ZERO_TEXT = re.compile(r"[+-]?\d+(\.\d+)?\s*(thou|um|µm|mm|in)")
 _USUAL_UNIT = {"inch": "thou", "metric": "µm"}
 
 
@@ -189,6 +191,24 @@ def zero_nm(told: Told | None, body: Body, folded: Folded) -> int | None:
         return nanometres(told.text, unit_of(body, folded))
     except SleevewrightError:
         return None
+
+
+def zero_over(folded: Folded, record: Record, end: str) -> int | None:
+    """What a zero check showed at ``start`` or ``end``, larger bore positive; nothing untold."""
+    told = folded.value(f"set/{record.body['set']}/zero-{end}", cylinder=record.cylinder)
+    nm = zero_nm(told, record.body, folded)
+    return nm if nm is None or record.body.get("sign") != "plus-smaller" else -nm
+
+
+def zero_text(folded: Folded, record: Record, end: str) -> str:
+    """A zero check as a job file tells it, larger bore positive; empty where it is not told."""
+    nm = zero_over(folded, record, end)
+    if nm is None:
+        return ""
+    told = folded.value(f"set/{record.body['set']}/zero-{end}", cylinder=record.cylinder)
+    text = "" if told is None else told.text.strip()
+    is_plain = _ZERO_TEXT.fullmatch(text) and record.body.get("sign") != "plus-smaller"
+    return text if is_plain else f"{nm / 1000:g} um"
 
 
 def unit_of(body: Body, folded: Folded) -> str:

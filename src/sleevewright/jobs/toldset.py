@@ -15,7 +15,9 @@ from sleevewright.jobs.catalog import grid_of_feature, sheet_of
 from sleevewright.jobs.entries import BLANKS, disbelief, span_of
 from sleevewright.jobs.field import Field, Sort, Span
 from sleevewright.jobs.fields import fields_of
+from sleevewright.jobs.fields_readings import REPEATED
 from sleevewright.jobs.folding import Folded
+from sleevewright.jobs.gaugesetting import read_setting
 from sleevewright.jobs.griddefects import MOST_READINGS
 from sleevewright.jobs.jumps import refuse_jump
 from sleevewright.jobs.records import Record
@@ -39,6 +41,19 @@ _ZERO = Span(Dimension.LENGTH, -0.0005, 0.0005)
 _MOST_INSTRUMENTS = 8
 _LONGEST = 60
 _SAME_PLACE = 6  # decimals of a metre or a radian to which two places are one
+
+
+def repeats_told(body: Mapping[str, Any]) -> dict[str, Any]:
+    """What the gauge of a set was known to repeat to when the set was begun, as it was told.
+
+    A job file tells it with the readings, a set that was begun here with its gauge.
+    """
+    if body.get("source") == "file":
+        return {key: body[key] for key in REPEATED if body.get(key)}
+    name = body.get("instrument")
+    known = (one for one in body.get("instruments", ()) if one.get("name") == name)
+    gauge: Mapping[str, Any] = next(known, {})
+    return {key: str(gauge[key]) for key in REPEATED if gauge.get(key)}
 
 
 def is_of_a_set(cell: str) -> bool:
@@ -75,6 +90,24 @@ def read_reading(
     if text.strip() in BLANKS:
         return None, "", None
     return _reading(place, text, record, folded)
+
+
+def refuse_other_gauge(cell: str, instrument: object, folded: Folded) -> None:
+    """Refuse a reading of another gauge than the one that its set was begun with.
+
+    Raises
+    ------
+    InputError
+        If the reading names its gauge, the set has one, and they are not the same.
+    """
+    found = _CELL.fullmatch(cell)
+    record = folded.sets.get(found[1]) if found else None
+    own = "" if record is None else str(record.body.get("instrument") or "")
+    if found is None or found[4] == "void" or not own or not instrument or instrument == own:
+        return
+    hint = "Begin a set of its own for the other gauge: each has a zero and a doubt of its own."
+    allowed = f"{clipped(own)}, with which this set was begun"
+    raise InputError("instrument", clipped(str(instrument)), "", allowed, hint)
 
 
 def _zero(
@@ -178,7 +211,7 @@ def read_set(body: Mapping[str, Any], *, folded: Folded) -> dict[str, Any]:
         ``stage``, ``feature``, ``instrument``, ``instruments``, ``nominal``, ``unit``,
         ``stations``, ``directions``, ``blank``, ``part_temperature``,
         ``gauge_temperature``, ``entry``, ``last_digits`` (digits behind the point that the
-        gauge shows), ``land_only``; what is left out is usual.
+        gauge shows), ``land_only``, and how the gauge was set; what is left out is usual.
     folded : Folded
         The job.
 
@@ -205,6 +238,7 @@ def read_set(body: Mapping[str, Any], *, folded: Folded) -> dict[str, Any]:
         if body.get(key):
             kept[key] = _quantity(key, body[key], _system(folded))
     kept["unit"] = _one_of("unit", body.get("unit") or unit_of({}, folded), tuple(NM))
+    kept |= read_setting(body, kept, grids[feature], _system(folded))
     for key in ("stations", "directions"):
         kept[key] = _places(key, body.get(key, []), feature, _system(folded))
     kept["blank"] = _blank(body.get("blank", []), kept)

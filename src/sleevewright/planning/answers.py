@@ -57,6 +57,7 @@ class Quantity(StrEnum):
     DENSITY = "density"  # [kg/m^3]
     PROBABILITY = "probability"  # [1], shown in per cent
     RATIO = "ratio"  # [1]
+    SLOPE = "slope"  # [1], a lean or a taper by length, in thou by the inch or µm by the mm
     SWELL = "degrees per thou"  # [rad/m]
     VOLUME = "volume"  # [m^3]
     RECORD = "record"  # a structured input, not a single number
@@ -76,6 +77,25 @@ class Contributor:
 
 
 @dataclass(frozen=True)
+class Road:
+    """The same doubt found another way, and how it stands to the first: SI.
+
+    ``gap`` is how far the ends of the two intervals lie apart at the worse end, and
+    ``allowed`` what ``digits`` meant digits of the doubt leave open.
+    """
+
+    name: str
+    source: str
+    standard: float
+    low: float
+    high: float
+    gap: float
+    allowed: float
+    digits: int
+    says: str  # "agrees", "differs", or that there are too few samples to tell
+
+
+@dataclass(frozen=True)
 class Doubt:
     """What is not known about a value: SI, same unit as the value."""
 
@@ -88,6 +108,8 @@ class Doubt:
     degrees_of_freedom: float | None = None
     samples: int | None = None
     contributors: tuple[Contributor, ...] = ()
+    sampling_error: float = 0.0  # of the worse known end, where it is sampled
+    second: Road | None = None
 
 
 @dataclass(frozen=True)

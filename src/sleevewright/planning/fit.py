@@ -6,6 +6,8 @@ is, the fit is the chosen one, with what the cut may miss it by.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from sleevewright.core.allowances import fit_as_cut
 from sleevewright.core.fits.interference import (
     effective_interference,
@@ -21,6 +23,7 @@ from sleevewright.core.fits.rings import (
 from sleevewright.core.materials import default
 from sleevewright.core.uncertainty.sampled import chance_below
 from sleevewright.planning.answers import Kind, Quantity
+from sleevewright.planning.dialled import DIAL, enter_dialled, is_dialled
 from sleevewright.planning.facts import assumed, cut_miss, given
 from sleevewright.planning.fit_limits import enter_limits
 from sleevewright.planning.fit_sides import FitRecord, enter_hold, enter_side_answers
@@ -113,9 +116,12 @@ def fit_stage(record: FitRecord, sleeve: StageResult, parent: StageResult) -> St
 def _enter_cold_fit(ledger: Ledger, record: FitRecord) -> None:
     """Enter the cold fit, and ``fit.as_cut``: what everything that follows rests on."""
     if ledger.has("bore.size"):
-        ledger.compute(
-            FIT_COLD, interference, DEEPLY, outside_diameter="sleeve.od", bore="bore.size"
-        )
+        if is_dialled(ledger):
+            enter_dialled(ledger, replace(FIT_COLD, of=DIAL))
+        else:
+            ledger.compute(
+                FIT_COLD, interference, DEEPLY, outside_diameter="sleeve.od", bore="bore.size"
+            )
         ledger.amend("fit.cold", doubt=with_freedom(ledger, "fit.cold"))
         ledger.fact(CUT_MISS_B, Given(0.0, Kind.MEASURED, source="the readings"))
     else:

@@ -20,6 +20,7 @@ from sleevewright.core.metrology.size import (
     GaugeDoubt,
 )
 from sleevewright.core.uncertainty.inputs import InputQuantity
+from sleevewright.jobs.gaugesetting import is_on_sleeve
 from sleevewright.jobs.model import Entry as Told
 from sleevewright.jobs.model import Grid, Instrument
 from sleevewright.planning.answers import Kind, Quantity
@@ -79,12 +80,10 @@ def gauge_of(ledger: Ledger, grid: Grid, instruments: tuple[Instrument, ...]) ->
     chain: list[Instrument] = []
     while instrument is not None and instrument.name not in [one.name for one in chain]:
         chain.append(instrument)
-        instrument = find_instrument(instrument.set_from, instruments)
+        instrument = _next_of(chain, grid, instruments)
     if not chain:
         chain = [Instrument(grid.instrument or "gauge")]
-    settings = tuple(
-        _setting(ledger, one, _honest(one, grid.feature, instruments)) for one in chain
-    )
+    settings = tuple(_setting(ledger, one, _honest(one, grid, instruments), grid) for one in chain)
     if chain[0].kind in UNFIT and grid.feature in FITTED:
         ledger.caution(
             f"unfit-{chain[0].kind}",
@@ -94,25 +93,67 @@ def gauge_of(ledger: Ledger, grid: Grid, instruments: tuple[Instrument, ...]) ->
         )
     step = chain[0].resolution
     resolution = default("gauge_resolution").value if step is None else step.value
-    repeats = default("reading_repeatability").value
-    return GaugeDoubt(settings, resolution, Repeatability(repeats, STATED_FREEDOM))
+    return GaugeDoubt(settings, resolution, known_repeatability(grid, chain[0]))
 
 
-def _honest(instrument: Instrument, feature: str, instruments: tuple[Instrument, ...]) -> str:
+def known_repeatability(*told: Grid | Instrument) -> Repeatability:
+    """What one reading repeats to: by the first that carries a study, else as is usual.
+
+    Readings carry what their gauge was known to repeat to when they were begun.
+    """
+    for one in told:
+        if one.repeatability is not None:
+            freedom = one.repeatability_freedom
+            worth = STATED_FREEDOM if freedom is None else freedom.value
+            return Repeatability(one.repeatability.value, worth)
+    return Repeatability(default("reading_repeatability").value, STATED_FREEDOM)
+
+
+def repeatability_source(*told: Grid | Instrument) -> str:
+    """The study behind :func:`known_repeatability`; empty where there is none."""
+    found = next((one for one in told if one.repeatability is not None), None)
+    return "" if found is None else found.repeatability_from or "a gauge study"
+
+
+def _next_of(
+    chain: list[Instrument], grid: Grid, instruments: tuple[Instrument, ...]
+) -> Instrument | None:
+    """What the last of a chain was set from: the set's own word goes before the gauge's record.
+
+    A gauge that was set on a ring this once does not carry the micrometer of its record.
+    """
+    recorded = find_instrument(chain[-1].set_from, instruments)
+    if len(chain) > 1 or not grid.set_on:
+        return recorded
+    if is_on_sleeve(grid.set_on):
+        return None
+    if grid.master:
+        return find_instrument(grid.master, instruments)
+    return recorded if recorded is not None and recorded.kind == grid.set_on else None
+
+
+def _honest(instrument: Instrument, grid: Grid, instruments: tuple[Instrument, ...]) -> str:
     """Name of the default for what the setting of such a gauge is honestly worth."""
+    if is_on_sleeve(grid.set_on) and instrument.name in (grid.instrument, "gauge"):
+        return "sleeve_zero_setting"
     if instrument.kind == "caliper":
-        inside = feature in ("sleeve-id", "parent-bore", "counterbore", "as-found-bore")
+        inside = grid.feature in ("sleeve-id", "parent-bore", "counterbore", "as-found-bore")
         return "caliper_inside_setting" if inside else "caliper_outside_setting"
     if instrument.kind == "dial-bore-gauge":
-        master = find_instrument(instrument.set_from, instruments)
-        if master is not None and master.kind == "setting-ring":
+        master = find_instrument(grid.master or instrument.set_from, instruments)
+        kind = "" if master is None else master.kind
+        if "setting-ring" in (kind, grid.set_on):
             return "ring_setting"
     return SETTINGS.get(instrument.kind, "gauge_setting")
 
 
-def _setting(ledger: Ledger, instrument: Instrument, name: str) -> InputQuantity:
-    """The error of one gauge's setting, entered once for the whole job."""
-    identity = f"gauge.{slug(instrument.name)}.setting"
+def _setting(ledger: Ledger, instrument: Instrument, name: str, grid: Grid) -> InputQuantity:
+    """The error of one gauge's setting, entered once for the whole job.
+
+    A gauge that is zeroed on the sleeve, and again on its flange, was set twice.
+    """
+    on = f"_on_{grid.set_on}" if name == "sleeve_zero_setting" else ""
+    identity = f"gauge.{slug(instrument.name)}.setting{on}"
     fallback = default(name)
     told = instrument.setting
     half = fallback.value if told is None else told.value
@@ -166,13 +207,15 @@ def temperature_error(
     return entry.roots[identity]
 
 
-def repeat_doubt(resolution: float | None) -> float:
+def repeat_doubt(resolution: float | None, repeats: float | None = None) -> float:
     """Standard uncertainty of the difference of two readings of one place with one gauge.
 
     Parameters
     ----------
     resolution : float | None
         The step that the gauge is read to; nothing for the usual one. [m]
+    repeats : float | None
+        Standard deviation of one reading by a study; nothing for the usual one. [m]
 
     Returns
     -------
@@ -180,5 +223,6 @@ def repeat_doubt(resolution: float | None) -> float:
         What they may differ by; the setting is common to both and takes no part. [m]
     """
     step = default("gauge_resolution").value if resolution is None else resolution
-    one = math.hypot(default("reading_repeatability").value, step / math.sqrt(12.0))
+    known = default("reading_repeatability").value if repeats is None else repeats
+    one = math.hypot(known, step / math.sqrt(12.0))
     return math.sqrt(2.0) * one

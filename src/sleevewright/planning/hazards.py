@@ -50,6 +50,11 @@ SPINDLE = _hazard(
     "No gloves, loose cuffs or rings at a turning spindle or hone; chuck key out; guard closed; "
     "stop it before gauging. A hone can lock and twist the machine out of the hand.",
 )
+SWEEPING = _hazard(
+    "sweeping",
+    "Before a bore is swept by hand: spindle off, out of gear, nobody at the switch, hands clear "
+    "of the holder as it comes round. Indicator out before the spindle is started again.",
+)
 DUST = _hazard(
     "dust",
     "Iron, aluminium and stone dust belongs in an extractor, not in a lung. Aluminium dust "
@@ -90,7 +95,7 @@ DEFER = _hazard("defer", _DEFER)
 STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
     "intake": (LIFTING, OLD_COATINGS, DEFER),
     "found": (SOLVENT, PRESSURE, DEFER),
-    "setup": (SPINDLE, LIFTING, DEFER),
+    "setup": (SWEEPING, SPINDLE, LIFTING, DEFER),
     "old": (SPINDLE, SHELL, DUST, OLD_COATINGS, DEFER),
     "parent": (SPINDLE, DUST, OLD_COATINGS, DEFER),
     "counterbore": (SPINDLE, DUST, DEFER),

@@ -32,6 +32,7 @@ from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.both_fits import fit_of, fits_of, of_both
 from sleevewright.planning.chills import enter_chills
 from sleevewright.planning.facts import enter_default, given, given_or
+from sleevewright.planning.hotgauge import enter_hot_gauge
 from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line, StageResult
 from sleevewright.planning.ranges import caution_beyond
@@ -138,6 +139,7 @@ def heat_stage(
     _enter_entry(ledger, record)
     _enter_casting(ledger)
     _enter_slips(ledger)
+    enter_hot_gauge(ledger)
     _enter_oven(ledger, record)
     enter_chills(ledger)
     return ledger.result()

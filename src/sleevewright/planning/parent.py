@@ -19,6 +19,7 @@ from sleevewright.jobs.model import Choice, Grid, Instrument, Part
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import enter_default, enter_metal, given
 from sleevewright.planning.ledger import Given, Ledger, Line, StageResult
+from sleevewright.planning.levelled import enter_levelling
 from sleevewright.planning.shop import Chosen
 from sleevewright.planning.sizes import Bench, Feature, enter_size
 from sleevewright.units import shown
@@ -28,12 +29,17 @@ Q = Quantity
 LEAST_DOUBTED_WALL = 0.9
 """Share of the stated wall that an assumed doubt of its outside may take away at most."""
 
-COUNTERBORE = Feature("counterbore.size", "Counterbore, as cut", "casting")
+COUNTERBORE = Feature("counterbore.size", "Counterbore, as cut", "casting", is_bore=True)
 CUT_DEPTH = Feature(
     "counterbore.cut_depth", "Counterbore, depth as cut", "casting", sense="axial", has_form=False
 )
 PARENT = Feature(
-    "bore.size", "Parent bore, as bored", "casting", is_fitted=True, setting="gauge_setting"
+    "bore.size",
+    "Parent bore, as bored",
+    "casting",
+    is_bore=True,
+    is_fitted=True,
+    setting="gauge_setting",
 )
 
 
@@ -95,6 +101,7 @@ def parent_stage(record: ParentRecord, sleeve: StageResult) -> StageResult:
             record.casting.inside_diameter,
             Bench(record.instruments, record.units),
         )
+        enter_levelling(ledger, metal)
     for feature, name in ((COUNTERBORE, "counterbore"), (CUT_DEPTH, "counterbore-depth")):
         if name in grids:
             bench = Bench(record.instruments, record.units)

@@ -1,4 +1,4 @@
-"""What the holds ask to be proved of set-up, parent bore, ledge and seat.
+"""What the holds ask to be proved of parent bore, ledge and seat.
 
 Each is answered from the newest set that was gauged of it and judged by the shop's limit,
 with a guard band from its doubt.
@@ -10,15 +10,18 @@ import math
 from dataclasses import replace
 
 from sleevewright.core.allowances import rest_of
+from sleevewright.core.metrology.form import Range
+from sleevewright.core.metrology.grid import GridReadings
+from sleevewright.core.metrology.lobes import odd_lobes_at_least
+from sleevewright.core.metrology.repeatability import Repeatability
 from sleevewright.core.metrology.seats import seat_miss, seat_spread
-from sleevewright.core.metrology.setup import TwoSweeps, setup_offset, setup_tilt
-from sleevewright.core.metrology.sweep import Mount
-from sleevewright.errors import InputError
-from sleevewright.jobs.model import Grid
-from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
-from sleevewright.planning.beside import beside, from_plan
-from sleevewright.planning.judging import against_limit, judged_with
-from sleevewright.planning.ledger import CENTRALLY, Given, How, Line
+from sleevewright.jobs.model import Entry
+from sleevewright.planning.answers import Plan, Quantity, StageAnswers
+from sleevewright.planning.beside import beside, from_plan, told_size
+from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
+from sleevewright.planning.form import ONE_SIDED, bounds_of, judged_form
+from sleevewright.planning.judging import against_limit
+from sleevewright.planning.ledger import CENTRALLY, How, Ledger, Line
 from sleevewright.planning.process import enter_bore_risks
 from sleevewright.planning.proofing import (
     Frame,
@@ -32,53 +35,6 @@ from sleevewright.planning.proofing import (
 
 Q = Quantity
 
-OFFSET = Line("setup.offset", "Centre off the spindle", Q.DEVIATION, "radial", of="half the swing")
-TILT = Line("setup.tilt", "Lean against the spindle", Q.RATIO, of="radial by length")
-SWEEPS = Line("setup.sweeps", "Sweeps at two depths", Q.RECORD, is_detail=True)
-
-
-def set_up(frame: Frame, upper: Gauged, lower: Gauged, *, turns: str) -> StageAnswers:
-    """How far off and how lean the casting stands, from a sweep at two depths."""
-    plan, ledger = frame.plan, frame.ledger()
-    sweeps = _two_sweeps(upper.grid, lower.grid, turns)
-    need = "a sweep of the casting at two depths, at the same angles"
-    ledger.fact(SWEEPS, Given(sweeps, Kind.MEASURED, need=need))
-    one = max(reading_doubt(ledger, each, "indicator_setting") for each in (upper, lower))
-    # The first harmonic of n readings is known to the square root of 2 / n of one of them.
-    doubt = one if sweeps is None else one * math.sqrt(2.0 / len(sweeps.angles))
-    apart = 1.0 if sweeps is None else sweeps.apart
-    ledger.compute(OFFSET, setup_offset, CENTRALLY, sweeps="setup.sweeps")
-    parts = reading_parts(ledger, upper, "indicator_setting")
-    centred = most(ledger, "centring", "move the table and sweep again")
-    judge_own(ledger, OFFSET, doubt, centred, parts)
-    ledger.compute(TILT, setup_tilt, CENTRALLY, sweeps="setup.sweeps")
-    lean = math.sqrt(2.0) * doubt / apart
-    square = most(ledger, "squareness", "shim the casting and sweep again")
-    judge_own(ledger, TILT, lean, square, parts)
-    return beside(plan, "setup", "Set-up", ledger.result())
-
-
-def _two_sweeps(upper: Grid | None, lower: Grid | None, turns: str) -> TwoSweeps | None:
-    """Both sweeps as one record; nothing where they cannot be taken together."""
-    if upper is None or lower is None or not (upper.stations and lower.stations):
-        return None
-    angles = tuple(one.value for one in upper.directions)
-    apart = abs(lower.stations[0].value - upper.stations[0].value)
-    if not apart or angles != tuple(one.value for one in lower.directions):
-        return None
-    read = [
-        tuple(math.nan if cell is None else cell.value for cell in grid.readings[0])
-        for grid in (upper, lower)
-    ]
-    mount = Mount.TABLE if turns == Mount.TABLE.value else Mount.SPINDLE
-    made = TwoSweeps(angles, read[0], read[1], apart, mount)
-    try:
-        setup_offset(sweeps=made)
-    except InputError:
-        return None  # too few readings round the bore to tell a centre from
-    return made
-
-
 STOCK = Line(
     "bore.stock",
     "Parent bore, still below its largest",
@@ -88,7 +44,39 @@ STOCK = Line(
 )
 
 
-def parent_form(frame: Frame) -> StageAnswers:
+THREE_POINT = Line(
+    "bore.three_point", "Bore between three points", Q.SIZE, "diametral", of="at 20 °C"
+)
+ODD_LOBES = Line(
+    "bore.odd_lobes",
+    "Odd lobes, at least",
+    Q.DEVIATION,
+    "radial",
+    of="three points against the mean of two",
+    would_change="turn the gauge of three points and read on, or sweep the bore",
+)
+
+
+def _enter_lobes(ledger: Ledger, told: Entry | None) -> None:
+    """Enter what two points and three say together; nothing where three were not read."""
+    if told is None or not ledger.has("bore.size"):
+        return
+    setting = ledger.default("three_point_setting")
+    ledger.fact(THREE_POINT, told_size(told, doubt=setting.value, need=THREE_POINT.label))
+    ledger.compute(ODD_LOBES, odd_lobes_at_least, two_point="bore.size", three_point=THREE_POINT.id)
+    standards = [
+        0.0 if doubt is None else doubt.standard
+        for doubt in (ledger.entry(one).answer.doubt for one in ("bore.size", THREE_POINT.id))
+    ]
+    if float(ledger.value(ODD_LOBES.id)) > STATED_COVERAGE_FACTOR * math.hypot(*standards):
+        ledger.advise(
+            "Two points and three differ by more than their doubt: the bore has odd lobes, most "
+            "often three, as clamps and chucks make them. Let go of the clamps, read again, and "
+            "turn the gauge of three points or sweep the bore to see how much."
+        )
+
+
+def parent_form(frame: Frame, three_point: Entry | None = None) -> StageAnswers:
     """Whether the parent bore is round, straight and not yet too large."""
     plan, ledger = frame.plan, frame.ledger()
     from_plan(ledger, plan, "bore.target_high", need="target of the parent bore")
@@ -97,23 +85,32 @@ def parent_form(frame: Frame) -> StageAnswers:
     judge = against_limit(0.0, "least", remedy=remedy)
     ledger.compute(STOCK, rest_of, How(judge=judge), whole="bore.target_high", part="bore.size")
     enter_bore_risks(ledger, plan)
+    _enter_lobes(ledger, three_point)
     return beside(plan, "parent", "Parent bore", ledger.result())
 
 
 def with_form_judged(frame: Frame) -> Plan:
     """The plan with round and straight of the parent bore held against the shop's limit."""
-    plan, ledger = frame.plan, frame.ledger()
-    judged = {
-        "bore.out_of_round": most(ledger, "form_most", "take another cut, or hone it round"),
-        "bore.taper": most(ledger, "form_most", "take another cut, or hone it straight"),
-    }
+    plan = frame.plan
+    limit = frame.ledger().default("form_most").value
+    known = {one.id: one.value for one in plan.answers()}
+    used, scatter = known.get("bore.size.used"), known.get("bore.scatter")
+    if not isinstance(used, GridReadings) or not isinstance(scatter, Repeatability):
+        return plan
+    judged = {}
+    for name, kind, remedy in (
+        ("bore.out_of_round", Range.OUT_OF_ROUND, "take another cut, or hone it round"),
+        ("bore.taper", Range.TAPER, "take another cut, or hone it straight"),
+    ):
+        value = known.get(name)
+        if isinstance(value, float):
+            bounds = bounds_of(value, kind, used, scatter, coverage=ONE_SIDED)
+            judged[name] = judged_form(bounds, limit, remedy)
     stages = tuple(
         replace(
             stage,
             answers=tuple(
-                replace(one, judgement=judged_with(judged[one.id], one.value, one.doubt))
-                if one.id in judged and isinstance(one.value, float) and one.doubt is not None
-                else one
+                replace(one, judgement=judged[one.id]) if one.id in judged else one
                 for one in stage.answers
             ),
         )

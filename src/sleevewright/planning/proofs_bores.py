@@ -11,20 +11,23 @@ from dataclasses import replace
 
 from sleevewright.core.allowances import rest_of
 from sleevewright.core.fits.proof import close_up_surprise, measured_close_up
+from sleevewright.core.metrology.form import Range
 from sleevewright.jobs.model import Entry as Told
 from sleevewright.jobs.model import Part
 from sleevewright.planning.answers import Judgement, Kind, Quantity, StageAnswers, Verdict
 from sleevewright.planning.beside import beside, from_plan
 from sleevewright.planning.facts import enter_metal, given
+from sleevewright.planning.form import ONE_SIDED, bounds_of, judged_form
 from sleevewright.planning.judges import Judge
-from sleevewright.planning.judging import judged_with
 from sleevewright.planning.ledger import Given, How, Ledger, Line
-from sleevewright.planning.proofing import Frame, Gauged, enter_bore, most, within
+from sleevewright.planning.proofing import Frame, Gauged, enter_bore, within
 from sleevewright.planning.sizes import Feature
 
 Q = Quantity
 
-COOLED = Feature("cool.bore", "Sleeve's bore, cooled", "cooled", of="after the drop, at 20 °C")
+COOLED = Feature(
+    "cool.bore", "Sleeve's bore, cooled", "cooled", of="after the drop, at 20 °C", is_bore=True
+)
 CLOSED = Line("cool.closed", "Bore closed by", Q.DEVIATION, "diametral", of="before less after")
 STANDARD = Line("cool.proof_doubt", "doubt of measured less predicted", Q.DEVIATION, is_detail=True)
 PROOF = Line(
@@ -94,7 +97,9 @@ def _surprise(ledger: Ledger) -> Judge:
     return judge
 
 
-FINISH = Feature("finish.as_gauged", "Finished bore", "finished", of="as honed, at 20 °C")
+FINISH = Feature(
+    "finish.as_gauged", "Finished bore", "finished", of="as honed, at 20 °C", is_bore=True
+)
 CLEARANCE = Line("finish.gap", "Piston clearance", Q.DEVIATION, "diametral", of="as honed")
 OFF = Line(
     "finish.clearance",
@@ -121,16 +126,20 @@ def finish(frame: Frame, bore: Gauged, piston: tuple[Told | None, Told | None]) 
     ledger.compute(CLEARANCE, rest_of, whole="finish.as_gauged", part="finish.piston")
     judge = within(ledger, "clearance_over", "hone to the clearance, or see which piston fits")
     ledger.compute(OFF, rest_of, How(judge=judge), whole="finish.gap", part="finish.wanted")
-    for name, remedy in (("out_of_round", "hone it round"), ("taper", "hone it straight")):
-        _rejudge(ledger, f"finish.as_gauged.{name}", f"finish.{name}", remedy)
+    for name, kind, remedy in (
+        ("out_of_round", Range.OUT_OF_ROUND, "hone it round"),
+        ("taper", Range.TAPER, "hone it straight"),
+    ):
+        _rejudge(ledger, name, kind, remedy)
     return beside(plan, "hone", "Hone to piston", ledger.result())
 
 
-def _rejudge(ledger: Ledger, gauged: str, named: str, remedy: str) -> None:
+def _rejudge(ledger: Ledger, name: str, kind: Range, remedy: str) -> None:
     """Enter a form of the finished bore under the name that its hold asks for."""
+    gauged = f"finish.as_gauged.{name}"
     if not ledger.has(gauged):
         return
-    answer = ledger.entry(gauged).answer
-    limit = most(ledger, "form_most", remedy)
-    judged = judged_with(limit, float(ledger.value(gauged)), answer.doubt)
-    ledger.amend(gauged, id=named, judgement=judged)
+    used, scatter = (ledger.value(f"finish.as_gauged.{one}") for one in ("used", "scatter"))
+    bounds = bounds_of(float(ledger.value(gauged)), kind, used, scatter, coverage=ONE_SIDED)
+    limit = ledger.default("form_most").value
+    ledger.amend(gauged, id=f"finish.{name}", judgement=judged_form(bounds, limit, remedy))

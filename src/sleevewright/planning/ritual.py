@@ -14,10 +14,10 @@ from sleevewright.core.metrology.answers import setting_chain
 from sleevewright.jobs.model import Part
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan
+from sleevewright.planning.comparing import GAUGE_EXPANSION
 from sleevewright.planning.facts import enter_metal
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
 from sleevewright.planning.proofing import Frame, Gauged, enter_read, reading_doubt, within
-from sleevewright.planning.sizes import GAUGE_EXPANSION
 from sleevewright.units import from_unit
 
 Q = Quantity

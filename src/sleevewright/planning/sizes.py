@@ -14,16 +14,13 @@ import numpy as np
 from sleevewright.core.expansion import REFERENCE_TEMPERATURE
 from sleevewright.core.materials import default
 from sleevewright.core.metrology.answers import (
-    deviations,
     mean_as_read,
-    out_of_round_spread,
     part_rise_of,
     readings_kept,
     setting_chain,
-    taper_spread,
 )
-from sleevewright.core.metrology.form import FormDoubt, Range, form_doubt
 from sleevewright.core.metrology.grid import GridReadings, sizes_at_reference
+from sleevewright.core.metrology.profile import NO_PORTS, Ports
 from sleevewright.core.metrology.size import (
     GaugeDoubt,
     SizeInputs,
@@ -34,19 +31,28 @@ from sleevewright.core.metrology.size import (
 from sleevewright.core.metrology.suspects import Suspect, suspects
 from sleevewright.jobs.model import Entry as Told
 from sleevewright.jobs.model import Grid, Instrument
-from sleevewright.planning.answers import Contributor, Doubt, Kind, Quantity
+from sleevewright.planning.answers import Kind, Quantity
+from sleevewright.planning.comparing import (
+    enter_gauge_expansion,
+    enter_over_master,
+    enter_rise,
+    enter_zero,
+    gauge_growth,
+    part_growth,
+)
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, find_instrument, given
-from sleevewright.planning.gauges import gauge_of, readings_of, temperature_error, temperature_of
+from sleevewright.planning.form import THREE_CONTACTS, Formed, enter_form
+from sleevewright.planning.gauges import (
+    gauge_of,
+    readings_of,
+    repeatability_source,
+    temperature_error,
+    temperature_of,
+)
 from sleevewright.planning.held import held_caution
 from sleevewright.planning.ledger import DEEPLY, SHALLOWLY, Given, Ledger, Line
 
 Q = Quantity
-LESS = "largest less smallest"
-
-
-GAUGE_EXPANSION = Line(
-    "gauge.expansion", "growth of the gauges' steel", Q.EXPANSION, is_detail=True
-)
 
 
 @dataclass(frozen=True)
@@ -59,6 +65,7 @@ class Feature:
     sense: str = "diametral"
     of: str = "at 20 °C"
     has_form: bool = True
+    is_bore: bool = False  # an inside, whose ends can be bell-mouthed
     is_fitted: bool = False  # a long surface whose taper matters
     setting: str = ""  # default for what one typed number of it is honestly worth
     would_change: str = "more readings, or a gauge set from a ring"
@@ -70,6 +77,7 @@ class Bench:
 
     instruments: tuple[Instrument, ...]
     system: str
+    ports: Ports = NO_PORTS
 
 
 @dataclass(frozen=True)
@@ -100,16 +108,14 @@ def enter_size(
     gauging = _Gauging(gauge, expansion, gauge_expansion)
     held = _find_suspects(readings, grid, gauging, bench.instruments)
     _enter_readings(ledger, feature, grid, readings, held)
-    ledger.fact(
-        GAUGE_EXPANSION,
-        Given(gauge_expansion, Kind.ASSUMED, source=default("gauge_expansion").source),
-    )
+    enter_gauge_expansion(ledger)
     used = ledger.value(f"{feature.id}.used")
     inputs = _inputs(ledger, feature, grid, used, gauging)
-    setting = _enter_errors(ledger, feature, inputs)
+    errors = _enter_errors(ledger, feature, inputs, _studied(grid, bench.instruments))
+    setting = enter_zero(ledger, feature, grid, errors)
     _enter_mean(ledger, feature, line, grid, setting)
     if feature.has_form:
-        _enter_form(ledger, feature, used, inputs)
+        enter_form(ledger, _formed(feature, grid, inputs, bench), used)
     for suspect in held:
         code, text, source = held_caution(feature.label, readings, suspect, bench.system)
         ledger.caution(f"{code}:{feature.id}", text, source)
@@ -219,7 +225,13 @@ def _inputs(
     )
 
 
-def _enter_errors(ledger: Ledger, feature: Feature, inputs: SizeInputs) -> str:
+def _studied(grid: Grid, instruments: tuple[Instrument, ...]) -> str:
+    """The gauge study behind the repeatability of a grid; empty where it is the usual one."""
+    instrument = find_instrument(grid.instrument, instruments)
+    return repeatability_source(grid, *(() if instrument is None else (instrument,)))
+
+
+def _enter_errors(ledger: Ledger, feature: Feature, inputs: SizeInputs, study: str) -> str:
     """Enter the errors of this feature alone; return the id of its whole setting error."""
     own = (
         ("resolution", "resolution", inputs.resolution),
@@ -238,12 +250,15 @@ def _enter_errors(ledger: Ledger, feature: Feature, inputs: SizeInputs) -> str:
             Given(
                 quantity.value,
                 Kind.MEASURED,
-                source="the readings",
+                source=f"the readings, and {study}"
+                if study and part == "repeat"
+                else "the readings",
                 standard=quantity.standard,
                 degrees_of_freedom=quantity.degrees_of_freedom,
                 shape=quantity.shape,
             ),
         )
+    _enter_rounding(ledger, feature, inputs)
     names = [one.name for one in inputs.settings]
     total = names[0]
     for position, master in enumerate(names[1:]):
@@ -259,35 +274,26 @@ def _enter_errors(ledger: Ledger, feature: Feature, inputs: SizeInputs) -> str:
     return total
 
 
+def _enter_rounding(ledger: Ledger, feature: Feature, inputs: SizeInputs) -> None:
+    """Enter what each reading is rounded by for itself: it is part of the scatter."""
+    ledger.fact(
+        Line(
+            f"{feature.id}.rounding",
+            f"rounding of each reading, {feature.label}",
+            Q.DEVIATION,
+            of="from end to end",
+            is_detail=True,
+        ),
+        Given(inputs.rounding, Kind.MEASURED, source="the readings"),
+    )
+
+
 def _enter_rises(ledger: Ledger, feature: Feature, grid: Grid) -> None:
     """Enter how far part and gauge are above 20 degC, as read and with what that may be off."""
+    part = part_rise_of(ledger.value(f"{feature.id}.used"))
     gauge = temperature_of(grid.gauge_temperature) - REFERENCE_TEMPERATURE
-    rises = (
-        ("part", part_rise_of(ledger.value(f"{feature.id}.used")), grid.part_temperature),
-        ("gauge", gauge, grid.gauge_temperature),
-    )
-    for whose, rise, told in rises:
-        own = f"{feature.id}.{whose}_temperature"
-        error = own if ledger.has(own) else "gauge.room_temperature"
-        words = f"the {whose} above 20 °C"
-        read, true = f"{feature.id}.{whose}_rise_read", f"{feature.id}.{whose}_rise"
-        kelvin = Q.TEMPERATURE_DIFFERENCE
-        ledger.fact(
-            Line(read, f"{words}, as read, {feature.label}", kelvin, is_detail=True),
-            Given(
-                rise,
-                Kind.ASSUMED if told is None else Kind(told.kind),
-                source="practice" if told is None else "the job",
-                typed="" if told is None else told.text,
-            ),
-        )
-        ledger.compute(
-            Line(true, f"{words}, {feature.label}", kelvin, is_detail=True),
-            setting_chain,
-            DEEPLY if feature.is_fitted else SHALLOWLY,
-            own=read,
-            master=error,
-        )
+    enter_rise(ledger, feature, "part", grid.part_temperature, part)
+    enter_rise(ledger, feature, "gauge", grid.gauge_temperature, gauge)
 
 
 def _enter_mean(ledger: Ledger, feature: Feature, line: Line, grid: Grid, setting: str) -> None:
@@ -302,6 +308,7 @@ def _enter_mean(ledger: Ledger, feature: Feature, line: Line, grid: Grid, settin
             f"{feature.label}, mean as read",
             Q.SIZE,
             feature.sense,
+            of="at the temperature that it had, not yet corrected",
             is_detail=True,
         ),
         mean_as_read,
@@ -309,6 +316,9 @@ def _enter_mean(ledger: Ledger, feature: Feature, line: Line, grid: Grid, settin
         **expansions,
     )
     _enter_rises(ledger, feature, grid)
+    if grid.set_on:
+        enter_over_master(ledger, feature, line, grid, setting)
+        return
     ledger.compute(
         line,
         size_with_errors,
@@ -318,69 +328,24 @@ def _enter_mean(ledger: Ledger, feature: Feature, line: Line, grid: Grid, settin
         resolution_error=f"{feature.id}.resolution",
         repeat_error=f"{feature.id}.repeat",
         form_error=f"{feature.id}.form",
-        part_expansion=f"{feature.part}.expansion",
+        part_expansion=part_growth(ledger, feature.part, f"{feature.id}.part_rise"),
         part_rise=f"{feature.id}.part_rise",
-        gauge_expansion="gauge.expansion",
+        gauge_expansion=gauge_growth(ledger, f"{feature.id}.gauge_rise"),
         gauge_rise=f"{feature.id}.gauge_rise",
     )
 
 
-def _enter_form(ledger: Ledger, feature: Feature, used: GridReadings, inputs: SizeInputs) -> None:
-    """Enter taper, out-of-round and the map, the first two with honest bounds."""
-    stations, directions = _read_of(used)
-    expansions = {
-        "readings": f"{feature.id}.used",
-        "part_expansion": f"{feature.part}.expansion",
-        "gauge_expansion": "gauge.expansion",
-    }
-    base = feature.id.removesuffix(".size")
-    for name, label, function, kind, enough in (
-        ("taper", "taper", taper_spread, Range.TAPER, stations > 1),
-        ("out_of_round", "out-of-round", out_of_round_spread, Range.OUT_OF_ROUND, directions > 1),
-    ):
-        if not enough:
-            continue
-        line = Line(f"{base}.{name}", f"{feature.label}, {label}", Q.DEVIATION, feature.sense, LESS)
-        entry = ledger.compute(line, function, **expansions)
-        bounds = form_doubt(
-            entry.point,
-            kind=kind,
-            stations=stations,
-            directions=directions,
-            reading=inputs.reading,
-        )
-        ledger.amend(f"{base}.{name}", doubt=_form_budget(ledger, feature, bounds, inputs))
-    ledger.compute(
-        Line(
-            f"{base}.map",
-            f"{feature.label}, reading by reading",
-            Q.RECORD,
-            feature.sense,
-            of="deviation from the mean",
-            is_detail=True,
-        ),
-        deviations,
-        **expansions,
+def _formed(feature: Feature, grid: Grid, inputs: SizeInputs, bench: Bench) -> Formed:
+    """A feature as its form is told: its words, its gauge's contacts, its scatter."""
+    instrument = find_instrument(grid.instrument, bench.instruments)
+    is_three = instrument is not None and instrument.kind == THREE_CONTACTS
+    return Formed(
+        feature.id,
+        feature.label,
+        feature.part,
+        feature.sense,
+        is_bore=feature.is_bore,
+        contacts=3 if is_three else 2,
+        scatter=inputs.reading,
+        ports=bench.ports,
     )
-
-
-def _form_budget(ledger: Ledger, feature: Feature, bounds: FormDoubt, inputs: SizeInputs) -> Doubt:
-    """The doubt of a form: scatter alone, as setting and temperature are common to all readings."""
-    freedom = inputs.reading.degrees_of_freedom
-    scatter = f"{feature.id}.repeat"
-    return Doubt(
-        bounds.standard,
-        bounds.low,
-        bounds.high,
-        bounds.coverage,
-        "linear",
-        degrees_of_freedom=freedom if math.isfinite(freedom) else None,
-        contributors=(Contributor(scatter, ledger.label(scatter), bounds.standard),),
-    )
-
-
-def _read_of(used: GridReadings) -> tuple[int, int]:
-    """How many stations were read, and directions at the fullest: of a grid that is begun."""
-    read = np.isfinite(used.readings)
-    depths = np.unique(used.stations[read.any(axis=1)])
-    return int(depths.size), int(read.sum(axis=1).max())

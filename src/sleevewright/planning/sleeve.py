@@ -17,7 +17,7 @@ Q = Quantity
 OUTSIDE = Feature(
     "sleeve.od", "Sleeve, outside", "sleeve", is_fitted=True, setting="micrometer_setting"
 )
-INSIDE = Feature("sleeve.id", "Sleeve, inside", "sleeve")
+INSIDE = Feature("sleeve.id", "Sleeve, inside", "sleeve", is_bore=True)
 FLANGE = Feature("flange.od", "Flange, outside", "sleeve", setting="micrometer_setting")
 THICKNESS = Feature("flange.thickness", "Flange, thick", "sleeve", sense="axial", has_form=False)
 

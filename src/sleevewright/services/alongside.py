@@ -8,12 +8,14 @@ pages and holds see both.
 from __future__ import annotations
 
 from sleevewright.jobs.folding import Folded, Told
+from sleevewright.jobs.gauged import grid_of, instruments_of
 from sleevewright.jobs.model import Entry, Job
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import with_stage
 from sleevewright.planning.choice import choice_stage
-from sleevewright.planning.found import as_found
+from sleevewright.planning.found import Swept, as_found
 from sleevewright.planning.oldout import OldOut, old_out
+from sleevewright.planning.proofing import Gauged
 from sleevewright.services.choosing import choosing_of
 
 NANO = 1e-9
@@ -30,9 +32,16 @@ def _stages(plan: Plan, job: Job, folded: Folded, cylinder: int) -> tuple[StageA
     """As found, choice and old sleeve out, as far as they were told."""
     clean_out = _entry(folded.value("old.diameter", cylinder=cylinder))
     score = _entry(folded.value("found.score", cylinder=cylinder))
+    swept = Swept(
+        Gauged(
+            grid_of(folded, "found-wear", cylinder=cylinder),
+            instruments_of(folded, "found-wear", cylinder=cylinder),
+        ),
+        _entry(folded.value("found.unworn", cylinder=cylinder)),
+    )
     choosing = choosing_of(job, folded, cylinder=cylinder)
     return (
-        as_found(plan, job, score=score),
+        as_found(plan, job, score=score, swept=swept),
         *((choice_stage(plan, choosing),) if choosing.is_told else ()),
         old_out(plan, OldOut(clean_out, job.casting.outside_low)),
     )

@@ -17,7 +17,7 @@ from sqlalchemy import Connection, select
 
 from sleevewright.errors import SleevewrightError, clipped
 from sleevewright.jobs.folding import Folded
-from sleevewright.jobs.records import SET, VERSION, Draft, Record
+from sleevewright.jobs.records import SET, VALUE, VERSION, Draft, Record
 from sleevewright.services.bench import SERVER, Bench
 from sleevewright.services.entry_bodies import TAKEN_KINDS, body_of
 from sleevewright.store.errors import StoreUnavailable
@@ -89,6 +89,37 @@ def take(bench: Bench, device: str, entries: Sequence[object]) -> Delivery:
     order = {_told_id(entry): place for place, entry in enumerate(entries)}
     answers.sort(key=lambda one: order.get(one.id, 0))
     return Delivery(tuple(answers), last)
+
+
+def hand_on(bench: Bench, device: str, entry: object) -> Future[tuple[Kept, ...]] | None:
+    """Judge a value or a set where the caller stands; hand it to the writer without waiting.
+
+    Nothing but the job as it is known by heart is looked at, so it takes less than a
+    millisecond.  Whatever cannot be taken so, and whatever is refused here or by the writer,
+    goes through :func:`take`, which knows what was kept before and has the words.
+
+    Parameters
+    ----------
+    bench : Bench
+        The open bench.
+    device : str
+        Key of the device.
+    entry : object
+        As it came over the wire.
+
+    Returns
+    -------
+    Future[tuple[Kept, ...]] | None
+        Done when it is committed; nothing where it has to be taken by :func:`take`.
+    """
+    folded = bench.store.folded_by_heart(_told_job(entry))
+    if folded is None or not isinstance(entry, dict) or entry.get("kind") not in (VALUE, SET):
+        return None
+    try:
+        draft = draft_of(bench, device, entry, {folded.job: folded})
+        return bench.store.submit([draft])
+    except SleevewrightError:
+        return None
 
 
 def _in_order(entries: Sequence[object]) -> list[object]:

@@ -17,6 +17,7 @@ from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.life import LIFE
 from sleevewright.jobs.records import EVENT, GIVEN_UP, SET, VALUE
 from sleevewright.jobs.told import read_cell, read_set
+from sleevewright.jobs.toldset import refuse_other_gauge
 
 TAKEN_KINDS = (VALUE, SET, EVENT, GIVEN_UP)
 """Kinds that a device may hand in; what is signed goes through its own use case."""
@@ -56,6 +57,8 @@ def _value(body: Mapping[str, Any], folded: Folded) -> dict[str, Any]:
     made["kind"] = _one_of(body, "kind", VALUE_KINDS, made.get("kind", "typed"))
     made["source"] = _one_of(body, "source", SOURCES, "keyed")
     made["replaces"] = _replaced(body)
+    if text.strip():
+        refuse_other_gauge(cell, body.get("instrument"), folded)
     return made | _extras(body, ("instrument", "person", "said", "note"))
 
 

@@ -11,11 +11,11 @@ import asyncio
 import json
 import threading
 from collections import OrderedDict, deque
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import takewhile
 
-from sleevewright.jobs.records import Record
+from sleevewright.store.chain import Link
 from sleevewright.store.store import Store
 
 KEPT_OF_A_JOB = 200
@@ -30,30 +30,41 @@ class Heard:
     text: str
 
 
-def wire_text(record: Record) -> str:
-    """A record as JSON in one line."""
-    return json.dumps(
+def heard_of(link: Link) -> Heard:
+    """A record as JSON in one line; its body is the text that is kept."""
+    head = json.dumps(
         {
-            "number": record.number,
-            "id": record.id,
-            "device": record.device,
-            "n": record.device_number,
-            "received": record.received,
-            "kind": record.kind,
-            "version": record.version,
-            "body": dict(record.body),
+            "number": link.number,
+            "id": link.id,
+            "device": link.device,
+            "n": link.device_number,
+            "received": link.received,
+            "kind": link.kind,
+            "version": link.version,
         },
         ensure_ascii=False,
         separators=(",", ":"),
     )
+    return Heard(link.number, f'{head[:-1]},"body":{link.body}}}')
 
 
 class _Recent:
-    """The newest records of a job, read from the store once for all who wait."""
+    """The newest records of a job, made ready once for all who wait."""
 
     def __init__(self) -> None:
         self.lock = threading.Lock()
         self.kept: deque[Heard] = deque(maxlen=KEPT_OF_A_JOB)
+
+    def add(self, links: Sequence[Link]) -> None:
+        """Put what a commit kept behind what is there; what is known already is passed over."""
+        last = self.kept[-1].number if self.kept else links[0].number - 1
+        if links[0].number > last + 1:
+            self.kept.clear()  # what lies between is asked for when somebody wants it
+        new = (link for link in links[-KEPT_OF_A_JOB:] if link.number > last)
+        self.kept.extend(map(heard_of, new))
+
+
+_Waiter = tuple[asyncio.AbstractEventLoop, "asyncio.Future[None]"]
 
 
 class Ear:
@@ -63,17 +74,23 @@ class Ear:
         self._store = store
         self._lock = threading.Lock()
         self._recent: OrderedDict[str, _Recent] = OrderedDict()
-        self._waiting: dict[str, set[tuple[asyncio.AbstractEventLoop, asyncio.Event]]] = {}
+        self._waiting: dict[str, set[_Waiter]] = {}
         self._asking: dict[tuple[int, str], asyncio.Future[tuple[Heard, ...]]] = {}
         self._end = store.listen(self._hear)
 
-    def _hear(self, numbers: Mapping[str, int]) -> None:
+    def _hear(self, fresh: Mapping[str, Sequence[Link]]) -> None:
         """Called by the writer after a commit."""
-        with self._lock:
-            woken = [one for job in numbers for one in self._waiting.get(job, ())]
-        for loop, event in woken:
-            if not loop.is_closed():
-                loop.call_soon_threadsafe(event.set)
+        woken: list[_Waiter] = []
+        for job, links in fresh.items():
+            with self._lock:
+                recent = self._recent.get(job)
+                woken += self._waiting.get(job, ())
+            if recent is not None and recent.lock.acquire(blocking=False):
+                try:
+                    recent.add(links)
+                finally:
+                    recent.lock.release()
+        _wake(woken)
 
     def after(self, job: str, number: int) -> tuple[Heard, ...]:
         """What was kept of a job after a number."""
@@ -84,13 +101,11 @@ class Ear:
         with recent.lock:
             newest = recent.kept[-1].number if recent.kept else max(number, last - KEPT_OF_A_JOB)
             if newest < last:
-                records = self._store.records(job, after=newest)
-                recent.kept.extend(Heard(one.number, wire_text(one)) for one in records)
+                recent.kept.extend(map(heard_of, self._store.links(job, after=newest)))
             kept = tuple(recent.kept)
         if kept and kept[0].number <= number + 1:
             return tuple(one for one in kept if one.number > number)
-        records = self._store.records(job, after=number)
-        return tuple(Heard(one.number, wire_text(one)) for one in records)
+        return tuple(map(heard_of, self._store.links(job, after=number)))
 
     def _recent_of(self, job: str) -> _Recent:
         with self._lock:
@@ -102,18 +117,18 @@ class Ear:
 
     async def wait(self, job: str, number: int, seconds: float) -> tuple[Heard, ...]:
         """What comes after a number, as soon as it comes; nothing when the time is over."""
-        event = asyncio.Event()
-        mine = (asyncio.get_running_loop(), event)
+        loop = asyncio.get_running_loop()
+        news = loop.create_future()
+        mine = (loop, news)
         with self._lock:
             self._waiting.setdefault(job, set()).add(mine)
+        timer = loop.call_later(seconds, _set, (news,))
         try:
             if self._store.last(job) <= number:
-                try:
-                    await asyncio.wait_for(event.wait(), seconds)
-                except TimeoutError:
-                    return ()
-            return await self._fetched(job, number)
+                await news
+            return await self._fetched(job, number) if self._store.last(job) > number else ()
         finally:
+            timer.cancel()
             with self._lock:
                 waiting = self._waiting[job]
                 waiting.discard(mine)
@@ -152,6 +167,20 @@ class Ear:
         self._end()
         with self._lock:
             woken = [one for some in self._waiting.values() for one in some]
-        for loop, event in woken:
-            if not loop.is_closed():
-                loop.call_soon_threadsafe(event.set)
+        _wake(woken)
+
+
+def _wake(waiting: Iterable[_Waiter]) -> None:
+    """Let those who wait go on, each in its own loop, which is called once for all of them."""
+    by_loop: dict[asyncio.AbstractEventLoop, list[asyncio.Future[None]]] = {}
+    for loop, news in waiting:
+        by_loop.setdefault(loop, []).append(news)
+    for loop, some in by_loop.items():
+        if not loop.is_closed():
+            loop.call_soon_threadsafe(_set, some)
+
+
+def _set(waiting: Iterable[asyncio.Future[None]]) -> None:
+    for news in waiting:
+        if not news.done():
+            news.set_result(None)

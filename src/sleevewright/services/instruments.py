@@ -17,11 +17,13 @@ from sqlalchemy import Connection, delete, insert, select, update
 
 from sleevewright.core.gauges import GaugeKind, gauge_kind, gauge_kinds
 from sleevewright.errors import InputError, NotFound, SleevewrightError, clipped
-from sleevewright.jobs.fields_readings import INSTRUMENT_KINDS
+from sleevewright.jobs.fields_readings import INSTRUMENT_KINDS, REPEATED
 from sleevewright.jobs.model import Entry
 from sleevewright.jobs.model import Instrument as PlannedInstrument
+from sleevewright.jobs.studies import RENAMED, folded_studies
 from sleevewright.services.bench import Bench
 from sleevewright.services.shelf import outdate_verdicts
+from sleevewright.store.studykeeping import add_study_entry, study_entries
 from sleevewright.store.tables import instrument as instrument_table
 from sleevewright.units import Dimension, parse
 
@@ -53,6 +55,9 @@ class Instrument:
     turn: str = ""  # what one whole turn of its dial or thimble measures
     last_check: str = ""  # ISO date
     next_due: str = ""  # ISO date
+    repeatability: str = ""  # standard deviation of one reading, by a study that was accepted
+    repeatability_freedom: str = ""  # degrees of freedom of that study
+    repeatability_from: str = ""  # the study and the day on which it was accepted
     is_active: bool = True
 
     @property
@@ -70,8 +75,14 @@ class Instrument:
         return bool(self.next_due) and date.fromisoformat(self.next_due) < today
 
 
-TOLD = tuple(one.name for one in fields(Instrument) if one.name != "is_active")
-"""What a page or a command may tell of a gauge."""
+CARRIED = ("name", "kind", "resolution", "setting", "set_from", "turn")
+"""What a set of readings carries of each gauge."""
+
+KEPT = tuple(one.name for one in fields(Instrument) if one.name != "is_active")
+"""What is kept of a gauge."""
+
+TOLD = tuple(one for one in KEPT if one not in REPEATED)
+"""What a page or a command may tell of a gauge; its repeatability comes from a study alone."""
 
 
 def instruments(bench: Bench, *, with_retired: bool = False) -> tuple[Instrument, ...]:
@@ -120,17 +131,26 @@ def save_instrument(bench: Bench, told: Mapping[str, str], *, name: str = "") ->
         )
         is_active = bool(before.pop("is_active", True))
         texts = {key: " ".join(str(told.get(key, before.get(key, ""))).split()) for key in TOLD}
-        changed = replace(_checked(texts), is_active=is_active)
+        studied: dict[str, Any] = {key: str(before.get(key, "")) for key in REPEATED}
+        changed = replace(_checked(texts), is_active=is_active, **studied)
         others = [one for one in known if one.name != name]
         _refuse_taken(changed.name, others)
         _refuse_circle(changed, others)
-        _write(connection, changed, name)
+        _write(connection, changed, name, made=bench.now())
         outdate_verdicts(connection)
         return changed
 
     saved = bench.store.write(work)
     bench.on_change()
     return saved
+
+
+def adopt(connection: Connection, name: str, studied: Mapping[str, str]) -> None:
+    """Put what a study says into a gauge, or take it out where nothing is said."""
+    found = _found(_all(connection), name)
+    told: dict[str, Any] = {key: studied.get(key, "") for key in REPEATED}
+    _put(connection, replace(found, **told))
+    outdate_verdicts(connection)
 
 
 def retire_instrument(bench: Bench, name: str) -> Instrument:
@@ -161,14 +181,19 @@ def snapshot(bench: Bench, name: str) -> list[dict[str, str]]:
     -------
     list[dict[str, str]]
         The gauge first, then each that it was set from: ``name``, ``kind``,
-        ``resolution``, ``setting``, ``set_from``, ``turn``.
+        ``resolution``, ``setting``, ``set_from``, ``turn``, and what a study says.
     """
     known = bench.store.read(_all)
     chain = [_found(known, name)]
     while chain[-1].set_from and len(chain) <= len(known):
         chain.append(_found(known, chain[-1].set_from))
-    keys = ("name", "kind", "resolution", "setting", "set_from", "turn")
-    return [{key: str(getattr(one, key)) for key in keys} for one in chain]
+    return [carried(one) for one in chain]
+
+
+def carried(one: Instrument) -> dict[str, str]:
+    """What a set of readings carries of a gauge; a study only where there is one."""
+    told = {key: str(getattr(one, key)) for key in CARRIED}
+    return told | {key: str(getattr(one, key)) for key in REPEATED if one.repeatability}
 
 
 def planned_instruments(bench: Bench) -> tuple[PlannedInstrument, ...]:
@@ -181,10 +206,19 @@ def planned_instruments(bench: Bench) -> tuple[PlannedInstrument, ...]:
             _entry(one.setting, "assumed" if one.is_as_usual else "typed"),
             one.set_from,
             _entry(one.turn),
+            *_studied(one),
         )
         for one in instruments(bench)
         if one.kind in INSTRUMENT_KINDS
     )
+
+
+def _studied(one: Instrument) -> tuple[Entry | None, Entry | None, str]:
+    """What a study says of a gauge, as the planner takes it; nothing where there was none."""
+    if not one.repeatability:
+        return None, None, ""
+    freedom = Entry(float(one.repeatability_freedom), one.repeatability_freedom)
+    return _entry(one.repeatability, "measured"), freedom, one.repeatability_from
 
 
 def _usual(kind: str) -> dict[str, Any]:
@@ -198,6 +232,16 @@ def _entry(text: str, kind: str = "typed") -> Entry | None:
         return None
     said = parse(text, field="gauge", dimension=Dimension.LENGTH)
     return Entry(said.value, text, kind)
+
+
+def range_of(one: Instrument) -> tuple[float, float] | None:
+    """From which size to which a gauge of lengths reads; nothing where it was not told."""
+    found = _RANGE.fullmatch(one.range)
+    if found is None or one.dimension is not Dimension.LENGTH:
+        return None
+    high = parse(found["high"], field="range", dimension=Dimension.LENGTH)
+    low = parse(found["low"], field="range", dimension=Dimension.LENGTH, unit=high.unit)
+    return low.value, high.value
 
 
 def _checked(texts: dict[str, str]) -> Instrument:
@@ -287,12 +331,16 @@ def _refuse_circle(changed: Instrument, others: list[Instrument]) -> None:
         at = known[at].set_from
 
 
-def _write(connection: Connection, changed: Instrument, name: str) -> None:
-    """Keep a gauge; where its name changed, those that were set from it follow."""
+def _write(connection: Connection, changed: Instrument, name: str, *, made: str) -> None:
+    """Keep a gauge; where its name changed, what was set from it and its studies follow."""
     if name and name != changed.name:
         for one in _all(connection):
             if one.set_from == name:
                 _put(connection, replace(one, set_from=changed.name))
+        for study in folded_studies(study_entries(connection)).values():
+            if study.gauge == name:
+                body = {"gauge": changed.name}
+                add_study_entry(connection, study.id, RENAMED, body, made=made)
         connection.execute(delete(instrument_table).where(instrument_table.c.name == name))
     _put(connection, changed)
 
@@ -329,7 +377,7 @@ def _all(connection: Connection) -> list[Instrument]:
 
 def _of_row(name: str, body: str, *, is_active: bool) -> Instrument:
     told = json.loads(body)
-    texts = {key: str(told.get(key, "")) for key in TOLD if key != "name"}
+    texts = {key: str(told.get(key, "")) for key in KEPT if key != "name"}
     try:
         gauge_kind(texts["kind"])
     except NotFound as unknown:

@@ -14,13 +14,15 @@ from sleevewright.planning.answers import Plan
 from sleevewright.planning.beside import with_stage
 from sleevewright.planning.concentric import concentric
 from sleevewright.planning.proofing import Frame, Gauged, with_held_back
-from sleevewright.planning.proofs import ledge, parent_form, seat, set_up, with_form_judged
+from sleevewright.planning.proofs import ledge, parent_form, seat, with_form_judged
 from sleevewright.planning.proofs_bores import finish, proof
-from sleevewright.planning.proofs_heat import slip_gauged
+from sleevewright.planning.proofs_heat import HotReading, slip_gauged
 from sleevewright.planning.ritual import make_ready
+from sleevewright.planning.setting_up import set_up
 from sleevewright.planning.settling import Gauging, with_ways
 from sleevewright.planning.shop import Shop
 from sleevewright.services.centring import centring_of
+from sleevewright.services.swept import setup_sets, setup_told
 
 
 def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 1) -> Plan:
@@ -37,18 +39,19 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
             return None
         return Entry(nm * NANO, told.text, told.kind)
 
+    def hot(where: str) -> HotReading:
+        return HotReading(length(f"heat.slip_{where}"), length(f"heat.zero_{where}"))
+
     chosen = shop.chosen
     plan = with_form_judged(Frame(plan, chosen))
     frame = Frame(plan, chosen)
-    turns = folded.text("setup.turns", cylinder=cylinder)
-    sweeps = (gauged("sweep-top"), gauged("sweep-bottom"))
     piston = (job.piston.diameter, job.piston.clearance)
     for stage in (
-        set_up(frame, *sweeps, turns=turns),
-        parent_form(frame),
+        set_up(frame, setup_sets(folded, cylinder), setup_told(folded, cylinder)),
+        parent_form(frame, length("parent.three_point")),
         ledge(frame, gauged("counterbore-depth")),
         make_ready(frame, gauged("sleeve-od-again"), job.sleeve),
-        slip_gauged(frame, length("heat.slip_body"), length("heat.slip_flange")),
+        slip_gauged(frame, hot("body"), hot("flange")),
         seat(frame, gauged("stand-out")),
         proof(frame, gauged("cooled-bore"), job.sleeve),
         finish(frame, gauged("finish-bore", "hone"), piston),

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from sleevewright.errors import NotFound
 from sleevewright.services.quick_answer import QuickAnswer, quick_document, quick_lines
+from sleevewright.services.quick_circle import CIRCLE_INPUTS, quick_circle
 from sleevewright.services.quick_drop import DROP_INPUTS, quick_drop
 from sleevewright.services.quick_fit import (
     CLOSEUP_INPUTS,
@@ -16,14 +17,24 @@ from sleevewright.services.quick_fit import (
     quick_fit,
     quick_grip,
 )
+from sleevewright.services.quick_gauge import (
+    COMPARATOR_INPUTS,
+    SOAK_INPUTS,
+    quick_comparator,
+    quick_soak,
+)
 from sleevewright.services.quick_heat import HEAT_INPUTS, quick_heat
 from sleevewright.services.quick_inputs import QuickInput
+from sleevewright.services.quick_lobes import LOBES_INPUTS, quick_lobes
 from sleevewright.services.quick_setup import (
+    LEAN_INPUTS,
     SWEEP_INPUTS,
-    TIMING_INPUTS,
+    SWING_INPUTS,
+    quick_lean,
     quick_sweep,
-    quick_timing,
+    quick_swing,
 )
+from sleevewright.services.quick_timing import TIMING_INPUTS, quick_timing
 
 __all__ = ["TOPICS", "QuickAnswer", "Topic", "quick", "quick_document", "quick_lines"]
 
@@ -53,6 +64,22 @@ TOPICS = {
         Topic("closeup", "How much the bore closes up.", CLOSEUP_INPUTS, quick_closeup),
         Topic("grip", "Where the fit lets go.", GRIP_INPUTS, quick_grip),
         Topic("sweep", "Which way to move the table.", SWEEP_INPUTS, quick_sweep),
+        Topic("swing", "How far off, by the swing alone or one pair.", SWING_INPUTS, quick_swing),
+        Topic("lean", "How much the bore leans, and the shim for it.", LEAN_INPUTS, quick_lean),
+        Topic(
+            "comparator",
+            "What a dial says that was set on a master: bore, or fit.",
+            COMPARATOR_INPUTS,
+            quick_comparator,
+        ),
+        Topic("soak", "How long a warm part must lie to be gauged.", SOAK_INPUTS, quick_soak),
+        Topic(
+            "lobes",
+            "Which gauge sees which lobes, and what two gauges say.",
+            LOBES_INPUTS,
+            quick_lobes,
+        ),
+        Topic("circle", "What circle points lie on, and how round.", CIRCLE_INPUTS, quick_circle),
         Topic("timing", "When a port opens, and for how long.", TIMING_INPUTS, quick_timing),
     )
 }

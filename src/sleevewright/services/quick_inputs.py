@@ -38,6 +38,9 @@ PATHS = {
     "form": "heat.form",
     "carry": "heat.carry",
     "dry": "heat.dry",
+    "two_point": "casting.inside_diameter",
+    "three_point": "casting.inside_diameter",
+    "setting": "instrument.setting",
     "stroke": "engine.stroke",
     "rod": "engine.rod",
     "deck": "engine.deck",
@@ -48,6 +51,14 @@ PATHS = {
     "sleeve_modulus": "sleeve.modulus",
     "sleeve_poisson": "sleeve.poisson",
     "sleeve_expansion": "sleeve.expansion",
+    "master_size": "grid.nominal",
+    "shows": "grid.zero_end",
+    "set_on": "grid.set_on",
+    "part_temperature": "grid.part_temperature",
+    "gauge_temperature": "grid.gauge_temperature",
+    "master_temperature": "grid.master_temperature",
+    "within": "heat.oven_margin",
+    "worth": "instrument.resolution",
 }
 """Short names and the keys of the job file that they stand for."""
 
@@ -64,9 +75,44 @@ _WORDS = {
         "Angles counter-clockwise from +X with what the indicator shows, pushed in positive.",
         "0:+3thou,90:+1thou,180:-3thou,270:-1thou",
     ),
+    "master_size": ("Size of the master, at which the dial shows nought.", "2.6250in"),
+    "shows": ("What the dial shows in the bore, with its sign.", "-3.5thou"),
+    "sign": ("Which way the dial runs: plus-larger or plus-smaller.", "plus-larger"),
+    "within": ("How near to the room the part is to come.", "2K"),
+    "worth": ("Or: what warmth may be worth on this diameter.", "0.1thou"),
+    "points": (
+        "Points of the wall, tip radius taken off: x,y of each, a slash between points.",
+        "1.2502in,0in/0in,1.2497in/-1.2501in,0in/0in,-1.2499in/0.8839in,0.8840in",
+    ),
+    "unit": ("Unit of the points where they carry none: mm or in.", "mm"),
     "mount": ("What turns during the sweep: spindle or table.", "spindle"),
+    "lobes": ("How many lobes are looked for, from 2 to 30.", "3"),
+    "two_point": ("Mean diameter between two points, turned round the bore.", "3.0000in"),
+    "three_point": ("Diameter between three points, as it is turned.", "2.9990in"),
+    "setting": ("Half-width of about 95 % of either gauge's setting.", "0.2thou"),
+    "counted": (
+        "Which way round the angles are counted, seen from above: counter-clockwise or clockwise.",
+        "clockwise",
+    ),
+    "lever": ("Angle between the indicator's lever and the wall.", "30deg"),
+    "plus_x": (
+        "Where the table goes as the X dial counts up: right, away, left or toward you.",
+        "left",
+    ),
+    "plus_y": ("The same of the Y dial; square to X.", "away"),
+    "read": ("The total swing alone, or one pair of opposite readings.", "3.2thou"),
+    "top": (
+        "Sweep at the upper depth, as angle:reading.",
+        "0:+3thou,90:+1thou,180:-3thou,270:-1thou",
+    ),
+    "bottom": (
+        "Sweep at the lower depth, in the same way.",
+        "0:+1thou,90:0thou,180:-1thou,270:0thou",
+    ),
+    "apart": ("Distance between both depths.", "2.6in"),
+    "span": ("Between the supports, along the lean; gives the shim.", "5.0in"),
 }
-"""Inputs that are no key of the job file: a sentence and an example."""
+"""Inputs with words of their own, most of them no key of the job file: a sentence, an example."""
 
 
 @dataclass(frozen=True)

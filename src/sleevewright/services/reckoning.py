@@ -12,7 +12,7 @@ from __future__ import annotations
 import logging
 import threading
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -27,6 +27,7 @@ from sleevewright.services.shelf import (
     shelf_table,
     verdict_table,
 )
+from sleevewright.store.waiting import Fresh
 
 if TYPE_CHECKING:
     Task = Callable[[], None]
@@ -54,9 +55,16 @@ class Reckoner:
     """A thread that reckons verdicts of the jobs that were told something."""
 
     def __init__(
-        self, bench: Bench, *, quiet: float = QUIET, most: float = MOST_QUIET, rest: float = REST
+        self,
+        bench: Bench,
+        *,
+        quiet: float = QUIET,
+        most: float = MOST_QUIET,
+        rest: float = REST,
+        settled: Callable[[], object] = nobody,
     ) -> None:
         self._bench = bench
+        self._settled = settled  # called once, after the first job
         self._quiet, self._most, self._rest = quiet, most, rest
         self._told = threading.Condition()
         self._news: dict[str, tuple[float, float]] = {}  # job: first and last told, in seconds
@@ -70,13 +78,16 @@ class Reckoner:
         bench.on_look, bench.on_change = self._looked, self._changed
         self._thread.start()
 
-    def _hear(self, numbers: Mapping[str, int]) -> None:
+    def _hear(self, fresh: Fresh) -> None:
+        """Note what was told; the thread wakes by itself when a job that it knows of is due."""
         now = time.monotonic()
         with self._told:
-            for job in numbers:
+            is_first = not self._news.keys() >= fresh.keys()
+            for job in fresh:
                 first, _last = self._news.get(job, (now, now))
                 self._news[job] = (first, now)
-            self._told.notify()
+            if is_first:
+                self._told.notify()
 
     def _looked(self, seen: Look) -> None:
         """A page looked at a cylinder; whether that is news is seen by the thread."""
@@ -100,6 +111,8 @@ class Reckoner:
                 task()
             except Exception:  # a job that cannot be reckoned stops no other
                 log.exception("a job was not reckoned")
+            settled, self._settled = self._settled, nobody
+            settled()
 
     def _next(self) -> Task | None:
         """What is to be done next, once something is; nothing when it is over."""

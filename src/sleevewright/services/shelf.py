@@ -32,6 +32,7 @@ from sleevewright.jobs.holds import verdicts_together
 from sleevewright.jobs.records import Record
 from sleevewright.jobs.walk import next_action
 from sleevewright.services.bench import Bench
+from sleevewright.store.direct import Direct
 from sleevewright.store.kinds import Integer, Text
 
 SHELF_VERSION = 1
@@ -79,10 +80,12 @@ verdict_table = Table(
 
 
 # Made once, because each is used with every commit.
-_CLEAR = delete(shelf_table).where(shelf_table.c.job == bindparam("of_job"))
-_PUT = insert(shelf_table)
-_JUDGED = select(verdict_table.c.cylinder, verdict_table.c.body).where(
-    verdict_table.c.job == bindparam("of_job")
+_CLEAR = Direct(delete(shelf_table).where(shelf_table.c.job == bindparam("of_job")))
+_PUT = Direct(insert(shelf_table))
+_JUDGED = Direct(
+    select(verdict_table.c.cylinder, verdict_table.c.body).where(
+        verdict_table.c.job == bindparam("of_job")
+    )
 )
 
 
@@ -138,8 +141,8 @@ def write_rows(connection: Connection, folded: Folded, *, changed: str) -> None:
         _row(folded, cylinder, together | judged.get(cylinder, {}), changed)
         for cylinder in range(1, folded.cylinders + 1)
     ]
-    connection.execute(_CLEAR, {"of_job": folded.job})
-    connection.execute(_PUT, rows)
+    _CLEAR.run(connection, {"of_job": folded.job})
+    _PUT.run_each(connection, rows)
 
 
 def keep_verdicts(
@@ -198,8 +201,8 @@ def outdate_verdicts(connection: Connection) -> None:
 
 def verdicts_kept(connection: Connection, job: str) -> dict[int, dict[str, str]]:
     """What was judged of each cylinder of a job when it was last reckoned."""
-    rows = connection.execute(_JUDGED, {"of_job": job})
-    return {row.cylinder: json.loads(row.body) for row in rows}
+    rows = _JUDGED.rows(connection, {"of_job": job})
+    return {cylinder: json.loads(body) for cylinder, body in rows}
 
 
 def _row(

@@ -8,6 +8,7 @@ URL; its readers are read-only sessions.
 
 from __future__ import annotations
 
+import os
 import sqlite3
 from importlib.util import find_spec
 from pathlib import Path
@@ -182,8 +183,11 @@ def checkpoint(engine: Engine, folder: Path) -> None:
     """Move the write-ahead log into the database when it has grown long."""
     if engine.dialect.name != "sqlite":
         return
-    log = folder / f"{DATABASE}-wal"
-    if log.exists() and log.stat().st_size > _PAGES_OF_LOG * 4096:
+    try:
+        size = os.stat(f"{folder}/{DATABASE}-wal").st_size  # noqa: PTH116 - asked after each commit
+    except FileNotFoundError:
+        return
+    if size > _PAGES_OF_LOG * 4096:
         raw = engine.raw_connection()
         try:
             raw.cursor().execute("PRAGMA wal_checkpoint(PASSIVE)").fetchall()

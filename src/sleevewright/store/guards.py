@@ -1,4 +1,4 @@
-"""Triggers that refuse every change of ``record`` and ``seal``.
+"""Triggers that refuse every change of ``record``, ``seal`` and ``study``.
 
 They are put anew at the end of every migration, because a migration that rebuilds a table
 on SQLite loses its triggers.  REPLACE is a delete and an insert; SQLite runs the trigger of
@@ -8,31 +8,33 @@ that delete only where ``recursive_triggers`` is on, which every connection has 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from sqlalchemy import Connection, event
+from sqlalchemy import Connection, event, inspect
 
 from sleevewright.store.tables import metadata
 
-KEPT = ("record", "seal")
+KEPT = ("record", "seal", "study")
 """Tables that are only ever added to."""
 
 _REFUSAL = "what was kept is never changed"
 
 
 def put_guards(connection: Connection) -> None:
-    """Make the triggers, in the place of those that are there."""
-    for statement in statements(connection.dialect.name):
+    """Make the triggers, in the place of those that are there, on the tables that there are."""
+    there = inspect(connection).get_table_names()
+    tables = [table for table in KEPT if table in there]
+    for statement in statements(connection.dialect.name, tables):
         connection.exec_driver_sql(statement)
 
 
-def statements(dialect: str) -> Iterator[str]:
+def statements(dialect: str, tables: Sequence[str] = KEPT) -> Iterator[str]:
     """What makes the triggers on a database of this kind."""
-    return _on_sqlite() if dialect == "sqlite" else _on_postgresql()
+    return _on_sqlite(tables) if dialect == "sqlite" else _on_postgresql(tables)
 
 
-def _on_sqlite() -> Iterator[str]:
-    for table in KEPT:
+def _on_sqlite(tables: Sequence[str]) -> Iterator[str]:
+    for table in tables:
         for verb in ("update", "delete"):
             yield f"DROP TRIGGER IF EXISTS {table}_refuses_{verb}"
             yield (
@@ -41,12 +43,12 @@ def _on_sqlite() -> Iterator[str]:
             )
 
 
-def _on_postgresql() -> Iterator[str]:
+def _on_postgresql(tables: Sequence[str]) -> Iterator[str]:
     yield (
         "CREATE OR REPLACE FUNCTION refuse_change() RETURNS trigger LANGUAGE plpgsql AS "
         f"$$ BEGIN RAISE EXCEPTION '{_REFUSAL}' USING ERRCODE = 'restrict_violation'; END $$"
     )
-    for table in KEPT:
+    for table in tables:
         name = f"{table}_refuses_change"
         yield f"DROP TRIGGER IF EXISTS {name} ON {table}"
         yield (

@@ -16,6 +16,7 @@ from sqlalchemy.exc import DBAPIError
 from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.records import Record
 from sleevewright.store.database import is_fault, is_full
+from sleevewright.store.direct import savepoint
 from sleevewright.store.queries import all_links, read_meta, write_meta
 
 _BEHIND = "behind"
@@ -79,7 +80,7 @@ def _failure(
 ) -> Exception | None:
     """Tell these projections; why it was undone again, if it was."""
     try:
-        with connection.begin_nested():
+        with savepoint(connection):
             for one in projections:
                 for folded, records in fresh.values():
                     one.apply(connection, folded, records)

@@ -9,6 +9,8 @@ from typing import Any, TypeVar
 from sqlalchemy import Connection, Row, and_, bindparam, func, select, text
 
 from sleevewright.store.chain import START, Link, Seal
+from sleevewright.store.database import is_sqlite
+from sleevewright.store.direct import Direct
 from sleevewright.store.tables import meta, record, seal, unsealed
 
 T = TypeVar("T")
@@ -22,9 +24,10 @@ _BY_IDS = select(record).where(record.c.id.in_(bindparam("ids", expanding=True))
 _OF_DEVICE = (record.c.job == bindparam("job"), record.c.device == bindparam("device"))
 _LAST_USED = select(func.max(record.c.device_number)).where(*_OF_DEVICE)
 _IS_USED = select(record.c.number).where(*_OF_DEVICE, record.c.device_number == bindparam("count"))
-_ADD_RECORDS = record.insert()
-_ADD_UNSEALED = text("INSERT INTO unsealed (job) VALUES (:job) ON CONFLICT DO NOTHING")
-_SET_META = text("UPDATE meta SET value = :value WHERE key = :key")
+_BY_ID = Direct(select(record).where(record.c.id == bindparam("id")))
+_ADD_RECORD = Direct(record.insert())
+_ADD_UNSEALED = Direct(text("INSERT INTO unsealed (job) VALUES (:job) ON CONFLICT DO NOTHING"))
+_SET_META = Direct(text("UPDATE meta SET value = :value WHERE key = :key"))
 # Made once: each commit needs these, and making a statement costs more than running it.
 
 
@@ -78,6 +81,9 @@ def end_of(connection: Connection, job: str) -> tuple[int, str]:
 def by_ids(connection: Connection, ids: Iterable[str]) -> dict[str, Link]:
     """Those records among these ids that are kept."""
     found: dict[str, Link] = {}
+    if is_sqlite(connection):
+        rows = (row for one in ids for row in _BY_ID.rows(connection, {"id": one}))
+        return {link.id: link for link in (Link(*row) for row in rows)}
     for lot in in_lots(ids):
         rows = connection.execute(_BY_IDS, {"ids": lot})
         found.update({row.id: Link(*row) for row in rows})
@@ -110,8 +116,8 @@ def job_numbers(connection: Connection) -> tuple[str, ...]:
 
 def insert_links(connection: Connection, new: Sequence[Link]) -> None:
     """Add records, and note that their jobs have some that no seal covers."""
-    connection.execute(_ADD_RECORDS, [vars(one) for one in new])
-    connection.execute(_ADD_UNSEALED, [{"job": job} for job in sorted({one.job for one in new})])
+    _ADD_RECORD.run_each(connection, [vars(one) for one in new])
+    _ADD_UNSEALED.run_each(connection, [{"job": job} for job in sorted({one.job for one in new})])
 
 
 def unsealed_jobs(connection: Connection) -> tuple[str, ...]:
@@ -168,6 +174,5 @@ def read_meta(connection: Connection, key: str) -> str:
 
 def write_meta(connection: Connection, key: str, value: str) -> None:
     """Keep a fact about the store."""
-    done = connection.execute(_SET_META, {"key": key, "value": value})
-    if not done.rowcount:
+    if not _SET_META.run(connection, {"key": key, "value": value}):
         connection.execute(meta.insert().values(key=key, value=value))

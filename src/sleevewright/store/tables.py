@@ -1,6 +1,6 @@
 """The tables of the store, for SQLAlchemy Core: what the migrations make and nothing else.
 
-``record`` and ``seal`` are only ever added to (see :mod:`sleevewright.store.guards`).
+``record``, ``seal`` and ``study`` are only ever added to (see :mod:`sleevewright.store.guards`).
 Everything that can be reckoned from the records is a projection and has its tables beside
 its code.  People, devices, settings, instruments, contacts, quotes and the logs of backups
 and drills stand outside of the chain; a customer's name can therefore be forgotten.
@@ -12,7 +12,7 @@ from sqlalchemy import CheckConstraint, Column, ForeignKey, Index, MetaData, Tab
 
 from sleevewright.store.kinds import Flag, Integer, Real, Text
 
-SCHEMA = "0001"
+SCHEMA = "0002"
 """The revision that these tables are; the newest of the migrations."""
 
 metadata = MetaData(
@@ -115,6 +115,20 @@ instrument = Table(
     Column("body", Text, nullable=False),
     Column("last_check", Text),
     Column("is_active", Flag, nullable=False),
+    sqlite_strict=True,
+)
+
+study = Table(
+    "study",
+    metadata,
+    Column("study", Text, primary_key=True),
+    Column("number", Integer, primary_key=True, autoincrement=False),
+    Column("made", Text, nullable=False),
+    Column("kind", Text, nullable=False),
+    Column("body", Text, nullable=False),
+    Column("previous", Text, nullable=False),
+    Column("hash", Text, nullable=False),
+    CheckConstraint("number >= 1", name="number"),
     sqlite_strict=True,
 )
 

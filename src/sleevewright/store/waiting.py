@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from itertools import count
 
-Hears = Callable[[Mapping[str, int]], None]
-"""Called in the writer's thread with the last numbers of the jobs that have news; returns soon."""
+from sleevewright.store.chain import Link
+
+Fresh = Mapping[str, Sequence[Link]]
+"""What a commit kept, by job, in order."""
+
+Hears = Callable[[Fresh], None]
+"""Called in the writer's thread with what was kept; returns soon."""
 
 
 class News:
@@ -38,8 +43,9 @@ class News:
                     self._numbers[job] = known
         return known
 
-    def tell(self, numbers: Mapping[str, int]) -> None:
+    def tell(self, fresh: Fresh) -> None:
         """There is news."""
+        numbers = {job: some[-1].number for job, some in fresh.items()}
         with self._changed:
             self._numbers.update(numbers)
             self._pulse += 1
@@ -47,7 +53,7 @@ class News:
             hearers = tuple(self._hearers.items())
         for ticket, hears in hearers:
             try:
-                hears(numbers)
+                hears(fresh)
             except Exception:  # noqa: BLE001 - one that fails to hear must not fail the keeping
                 self._hearers.pop(ticket, None)
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from functools import lru_cache
 
 from sleevewright.errors import InputError
 from sleevewright.units.keyed import keyed
@@ -32,6 +33,8 @@ _MK = {
 }
 _NUMBER = re.compile(r"([+\-]?)\s*(\d*[.,]?\d*)(?:\s*(?:e|[x×·*]\s*10\s*\^?)\s*([+\-]?\d+))?")
 _MOST_POWER = 30
+_REMEMBERED = 2048
+"""Lengths that are kept ready; each is a short text, because a long one is refused."""
 
 
 def nanometres(
@@ -65,14 +68,27 @@ def nanometres(
     >>> nanometres("+3.5", "thou", 66_954_400), nanometres("0.0001 in")
     (67043300, 2540)
     """
+    return counted(text, unit, nominal_nm, field=field)[0]
+
+
+def counted(
+    text: str, unit: str | None = None, nominal_nm: int | None = None, *, field: str = "reading"
+) -> tuple[int, str]:
+    """The same, and the unit that was meant."""
+    return _counted(text, unit, nominal_nm, field)
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _counted(text: str, unit: str | None, nominal_nm: int | None, field: str) -> tuple[int, str]:
+    """Remembered, because the nominal of a set is asked for with each of its readings."""
     plain = keyed(text)
     nominal = None if nominal_nm is None else nominal_nm * 1e-9
     said = parse(plain, field=field, dimension=Dimension.LENGTH, nominal=nominal, unit=unit)
     number = number_of(plain)
-    counted = number * NM[said.unit]
+    length = number * NM[said.unit]
     if nominal_nm is not None and (plain[:1] in "+-" or number == 0):
-        counted += nominal_nm
-    return _agreed(round(counted), said.value * 1e9, field, text)
+        length += nominal_nm
+    return _agreed(round(length), said.value * 1e9, field, text), said.unit
 
 
 def millikelvin(text: str, *, field: str = "temperature") -> int:

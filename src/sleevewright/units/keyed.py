@@ -40,6 +40,8 @@ def keyed(text: str) -> str:
     >>> keyed("\N{FULLWIDTH DIGIT THREE}\N{ARABIC DECIMAL SEPARATOR}\N{ARABIC-INDIC DIGIT FIVE}")
     '3.5'
     """
+    if text.isascii():
+        return " ".join(text.split())
     return " ".join("".join(map(_plain, text.translate(_ONE_FOR_ONE))).split())
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from dataclasses import dataclass
 from functools import partial
@@ -15,7 +15,7 @@ from starlette.exceptions import HTTPException
 from starlette.middleware.gzip import GZipMiddleware
 
 from sleevewright import __version__
-from sleevewright.services.bench import Bench
+from sleevewright.services.bench import Bench, nobody
 from sleevewright.services.devices import PairingDesk
 from sleevewright.services.drills import standing
 from sleevewright.services.hearing import Ear
@@ -24,9 +24,11 @@ from sleevewright.services.reckoning import Reckoner
 from sleevewright.web.api.attachments import router as attachments_router
 from sleevewright.web.api.jobs import router as jobs_api_router
 from sleevewright.web.api.routes import router as records_api_router
+from sleevewright.web.api.shortcut import Shortcut
 from sleevewright.web.errors import answer_errors
 from sleevewright.web.evidence.routes import router as evidence_router
 from sleevewright.web.instruments.routes import router as instruments_router
+from sleevewright.web.instruments.study_routes import router as studies_router
 from sleevewright.web.job.routes import router as job_router
 from sleevewright.web.loopback.routes import router as loopback_router
 from sleevewright.web.manual.routes import manual_router
@@ -57,6 +59,7 @@ ROUTERS = (
     stage_router,
     search_router,
     instruments_router,
+    studies_router,
     settings_router,
     people_router,
     pair_router,
@@ -79,12 +82,15 @@ class Serving:
         Pairs devices on a network; nothing where only this machine is answered.
     copies : bool
         Whether backups and drills are made beside the serving.
+    settled : Callable[[], object]
+        Called once, when all that a plan needs is loaded: after the first job was reckoned.
     """
 
     manual: Path | None = None
     hosts: tuple[str, ...] = ()
     desk: PairingDesk | None = None
     copies: bool = False
+    settled: Callable[[], object] = nobody
 
 
 def create_app(bench: Bench, serving: Serving | None = None) -> FastAPI:
@@ -118,8 +124,10 @@ def create_app(bench: Bench, serving: Serving | None = None) -> FastAPI:
     app.state.closing = asyncio.Event()
     app.state.standing = partial(standing, bench)
     app.state.copies = how.copies
+    app.state.settled = how.settled
     app.state.desk = how.desk
     app.add_middleware(GZipMiddleware, minimum_size=1000)
+    app.add_middleware(Shortcut, bench=bench, desk=how.desk)
     if how.desk is not None:
         app.add_middleware(PairingGuard, desk=how.desk)
     app.add_middleware(Door, hosts=how.hosts)
@@ -135,7 +143,7 @@ def create_app(bench: Bench, serving: Serving | None = None) -> FastAPI:
 async def _life(app: FastAPI) -> AsyncIterator[None]:
     """Reckon beside the serving, and end with it."""
     bench: Bench = app.state.bench
-    reckoner = Reckoner(bench)
+    reckoner = Reckoner(bench, settled=app.state.settled)
     nightly = Nightly(bench) if app.state.copies else None
     app.state.nightly = nightly
     if nightly is not None:

@@ -212,14 +212,59 @@ def station_means(grid: SizeGrid) -> Array:
     if grid.present.all():
         means: Array = grid.sizes.mean(axis=1)
         return means
-    stations, directions = grid.sizes.shape
-    used = grid.present.any(axis=0)
-    row, column = np.nonzero(grid.present)
-    contrast = np.eye(directions)[:, used] - 1.0 / used.sum()  # directions sum to zero
-    design = np.hstack([np.eye(stations)[row], contrast[column]])
+    stations = grid.stations.size
     centre = float(grid.sizes[grid.present].mean())
+    design = _station_design(grid.present)
     fitted = np.linalg.lstsq(design, grid.sizes[grid.present] - centre, rcond=None)[0]
     return np.where(grid.present.any(axis=1), fitted[:stations] + centre, np.nan)
+
+
+def _station_design(present: NDArray[np.bool_]) -> Array:
+    """Columns of stations, then of directions, for the readings that there are."""
+    used = present.any(axis=0)
+    row, column = np.nonzero(present)
+    contrast = np.eye(present.shape[1])[:, used] - 1.0 / used.sum()  # directions sum to zero
+    return np.hstack([np.eye(present.shape[0])[row], contrast[column]])
+
+
+@formula(
+    name="weights of readings in a station's mean",
+    expression="rows of the pseudo-inverse of the design of stations and directions",
+    sources=("derived",),
+    validity="as the station means",
+    unit="1",
+)
+def station_weights(present: NDArray[np.bool_]) -> NDArray[np.float64]:
+    """How much each reading counts in the mean of each station.
+
+    Parameters
+    ----------
+    present : NDArray[np.bool_]
+        Which cells of the grid were read, shape (n_stations, n_directions). [1]
+
+    Returns
+    -------
+    NDArray[np.float64]
+        Weights, shape (n_stations, n_readings), readings in the order of the rows; a
+        station without a reading has a row of zeros. [1]
+
+    Notes
+    -----
+    The same least squares as :func:`station_means`, written as a matrix. Source:
+    ``derived``.
+
+    Examples
+    --------
+    >>> station_weights(np.array([[True, True], [True, True]]))
+    array([[0.5, 0.5, 0. , 0. ],
+           [0. , 0. , 0.5, 0.5]])
+    """
+    stations, directions = present.shape
+    if present.all():
+        return np.kron(np.eye(stations), np.full((1, directions), 1.0 / directions))
+    inverse = np.asarray(np.linalg.pinv(_station_design(present)), dtype=np.float64)
+    read: NDArray[np.bool_] = np.any(present, axis=1, keepdims=True)
+    return np.where(read, inverse[:stations], 0.0)
 
 
 @formula(

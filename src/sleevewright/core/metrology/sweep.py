@@ -1,9 +1,10 @@
 """Sweeping a bore with an indicator: where its centre is, and which way to move the table.
 
-Angles are counter-clockwise from +X, seen from above.  A reading is positive where the
-plunger is pushed in, so in a bore the high reading is where the wall is nearest.  The
-move is how far the table is to go, along +X and +Y, so that the centre of the bore comes
-under the axis of the spindle: it points to the high reading and is half of the swing.
+Angles are from +X, seen from above, counter-clockwise unless it is said otherwise.  A
+reading is positive where the plunger is pushed in, so in a bore the high reading is where
+the wall is nearest.  The move is how far the table is to go, along +X and +Y, so that the
+centre of the bore comes under the axis of the spindle: it points to the high reading and
+is half of the swing.
 
 *spindle*: the indicator turns with the spindle; the angle is where the plunger points.
 *table*: the plunger stays at the +X side and the table turns; the angle is how far the
@@ -21,6 +22,8 @@ from numpy.typing import NDArray
 
 from sleevewright.core.checks import Number, not_negative, within
 from sleevewright.core.formulas import formula
+from sleevewright.core.metrology.harmonics import Harmonics, Known, fit_harmonics, known_from
+from sleevewright.core.uncertainty.contributions import coverage_factor
 from sleevewright.errors import InputError
 
 Array = NDArray[np.float64]
@@ -33,6 +36,13 @@ class Mount(StrEnum):
     TABLE = "table"
 
 
+class Sense(StrEnum):
+    """Which way round the angles are counted, seen from above."""
+
+    COUNTER = "counter-clockwise"
+    CLOCKWISE = "clockwise"
+
+
 @dataclass(frozen=True)
 class Sweep:
     """A sweep taken apart into offset and form.
@@ -41,7 +51,9 @@ class Sweep:
     were taken to tell.  ``form`` is the peak-to-valley of what remains without the offset.
     ``residual`` is the standard deviation around everything that was fitted, ``None``
     where no reading is left over.  ``move_doubt`` is the standard uncertainty of the
-    move along the direction that is known worse.
+    move along the direction that is known worse; the ellipse has half axes of one standard
+    uncertainty.  Scatter makes an offset look larger, never smaller: ``offset_without`` is
+    the offset with the mean of that taken off.
     """
 
     move_x: float
@@ -54,16 +66,29 @@ class Sweep:
     form: float
     residual: float | None
     move_doubt: float
+    standard_x: float
+    standard_y: float
+    ellipse: tuple[float, float, float]  # half axes, and angle of the longer one from +X
+    widening: float  # from standard uncertainty to 95 %
+    offset_without: float
+    reading_standard: float
+    amplitude_doubt: float  # standard uncertainty of an amplitude of form
+    places: int  # different directions
+    repeats: int  # readings at a direction that was read before
+    reach: float  # how far round they reach [rad]
+    is_rough: bool  # whether the readings stray more than their gauge explains
+    level: float  # reading that the bore would give everywhere if it were round and centred
+
+    @property
+    def is_three_lobed(self) -> bool:
+        """Whether three lobes stand out of what scatter alone would make."""
+        return self.three_lobed is not None and self.three_lobed > _STANDS_OUT * (
+            self.amplitude_doubt
+        )
 
 
-@dataclass(frozen=True)
-class _Harmonics:
-    """Coefficients of cosine and sine by order, and what is left."""
-
-    terms: dict[int, tuple[float, float]]
-    left: Array
-    freedom: int
-    covariance: Array  # of the first harmonic, per variance of a reading
+_STANDS_OUT = math.sqrt(-2.0 * math.log(0.01))
+"""Amplitude that pure scatter passes once in a hundred, in standard uncertainties."""
 
 
 @formula(
@@ -75,20 +100,30 @@ class _Harmonics:
     unit="m",
 )
 def sweep_offset(
-    angles: Array, readings: Array, *, mount: Mount, reading_standard: float = 0.0
+    angles: Array,
+    readings: Array,
+    *,
+    mount: Mount,
+    reading_standard: float = 0.0,
+    sense: Sense = Sense.COUNTER,
+    highest: int | None = None,
 ) -> Sweep:
     """Which way to move the table so that the bore comes under the spindle.
 
     Parameters
     ----------
     angles : Array
-        Angles of the readings, counter-clockwise from +X, shape (n_readings,). [rad]
+        Angles of the readings from +X, shape (n_readings,). [rad]
     readings : Array
         Indicator readings, positive where pushed in, shape (n_readings,). [m]
     mount : Mount
         What turns. [text]
     reading_standard : float
-        Standard uncertainty of one reading, for the doubt of the move. [m]
+        Standard uncertainty of one reading; 0 takes it from what the fit leaves. [m]
+    sense : Sense
+        Which way round the angles are counted, seen from above. [text]
+    highest : int | None
+        Highest harmonic that is asked for, 1 to 3; as many as can be told where none is. [1]
 
     Returns
     -------
@@ -98,13 +133,15 @@ def sweep_offset(
     Raises
     ------
     InputError
-        If there are fewer than three readings, or they do not reach far enough round.
+        If there are too few different directions for what is asked, or they stand so close
+        that there is no centre in them.
 
     Notes
     -----
-    Least-squares harmonics: the second from six readings on, the third from eight, so
-    that some are left over to judge by. An offset e adds e^2 / (4 R) of oval that is
-    not there. Source: ``derived``.
+    Least-squares harmonics: the second from six places on, the third from eight, so
+    that some are left over to judge by. A sweep over part of the circle is answered with
+    the doubt that it has. An offset e adds e^2 / (4 R) of oval that is not there. At fewer
+    than six places three lobes look like an offset. Source: ``derived``.
 
     Examples
     --------
@@ -116,30 +153,96 @@ def sweep_offset(
     """
     _check(angles, readings)
     not_negative("standard uncertainty of a reading", reading_standard, "m")
-    found = _fit(angles, readings)
+    turned = -angles if sense is Sense.CLOCKWISE else angles
+    found = fit_harmonics(turned, readings, highest=highest)
+    flat = readings - found.terms[1][0] * np.cos(turned) - found.terms[1][1] * np.sin(turned)
+    return _taken_apart(found, known_from(found, reading_standard), mount, readings, flat)
+
+
+def _taken_apart(
+    found: Harmonics, known: Known, mount: Mount, readings: Array, flat: Array
+) -> Sweep:
+    """Fit and doubt as the record of a sweep; ``flat`` is what was read without the offset."""
     a, b = found.terms[1]
+    mirror = 1.0 if mount is Mount.SPINDLE else -1.0
     offset = math.hypot(a, b)
-    level = readings - a * np.cos(angles) - b * np.sin(angles)
-    residual = None
-    if found.freedom:
-        residual = math.sqrt(float(found.left @ found.left) / found.freedom)
-    worst = math.sqrt(float(np.linalg.eigvalsh(found.covariance)[-1]))
+    ellipse = _ellipse(known.covariance, mirror)
+    count = readings.size
     return Sweep(
         move_x=a,
-        move_y=b if mount is Mount.SPINDLE else -b,
+        move_y=mirror * b,
         offset=offset,
         total_swing=2.0 * offset,
         swing_as_read=float(np.ptp(readings)),
         oval=math.hypot(*found.terms[2]) if 2 in found.terms else None,
         three_lobed=math.hypot(*found.terms[3]) if 3 in found.terms else None,
-        form=float(np.ptp(level)),
-        residual=residual,
-        move_doubt=worst * max(reading_standard, residual or 0.0),
+        form=float(np.ptp(flat)),
+        residual=(
+            math.sqrt(float(found.left @ found.left) / found.freedom) if found.freedom else None
+        ),
+        move_doubt=ellipse[0],
+        standard_x=math.sqrt(known.covariance[0, 0]),
+        standard_y=math.sqrt(known.covariance[1, 1]),
+        ellipse=ellipse,
+        widening=coverage_factor(degrees_of_freedom=known.freedom) if known.freedom else math.inf,
+        offset_without=offset_without_scatter(offset, variances=float(np.trace(known.covariance))),
+        reading_standard=known.reading,
+        amplitude_doubt=known.reading * math.sqrt(2.0 / count),
+        places=found.places,
+        repeats=count - found.places,
+        reach=found.reach,
+        is_rough=known.is_rough,
+        level=found.level,
     )
 
 
+def _ellipse(covariance: Array, mirror: float) -> tuple[float, float, float]:
+    """Half axes of one standard uncertainty, the longer first, and where it points."""
+    if not np.isfinite(covariance).all():
+        return math.inf, math.inf, 0.0
+    squares, axes = np.linalg.eigh(covariance)
+    long, short = (math.sqrt(max(float(one), 0.0)) for one in squares[::-1])
+    return long, short, math.atan2(mirror * float(axes[1, 1]), float(axes[0, 1]))
+
+
+@formula(
+    name="offset without what scatter adds",
+    expression="sqrt(max(0, offset^2 - u_x^2 - u_y^2))",
+    sources=("derived",),
+    validity="normal scatter; E offset^2 = e^2 + u_x^2 + u_y^2",
+    unit="m",
+)
+def offset_without_scatter(offset: float, *, variances: float) -> float:
+    """An offset less what scatter adds to it in the mean: a length is never negative.
+
+    Parameters
+    ----------
+    offset : float
+        Offset as it came out, radial. [m]
+    variances : float
+        Sum of the variances of its two components. [m2]
+
+    Returns
+    -------
+    float
+        Offset without it, at least 0, radial. [m]
+
+    Notes
+    -----
+    Squares add up, so the square is right in the mean. Source: ``derived``.
+
+    Examples
+    --------
+    >>> round(offset_without_scatter(5e-6, variances=9e-12), 9), offset_without_scatter(
+    ...     1e-6, variances=9e-12
+    ... )
+    (4e-06, 0.0)
+    """
+    return math.sqrt(max(0.0, offset**2 - variances))
+
+
 def _check(angles: Array, readings: Array) -> None:
-    """One finite reading for each angle, three different angles at least."""
+    """One finite reading for each angle, three at least."""
     if angles.ndim != 1 or angles.shape != readings.shape:
         raise InputError("sweep", f"{readings.size} readings", "", f"one at each of {angles.size}")
     if not (np.isfinite(angles).all() and np.isfinite(readings).all()):
@@ -147,38 +250,6 @@ def _check(angles: Array, readings: Array) -> None:
     if angles.size < 3:
         allowed = "three or more, four a quarter turn apart are usual"
         raise InputError("readings of a sweep", int(angles.size), "", allowed)
-
-
-def _design(angles: Array, order: int) -> Array:
-    """Columns 1, cos t, sin t, ... up to ``order``."""
-    columns = [np.ones(angles.size)]
-    for n in range(1, order + 1):
-        columns += [np.cos(n * angles), np.sin(n * angles)]
-    return np.column_stack(columns)
-
-
-def _fit(angles: Array, readings: Array) -> _Harmonics:
-    """Least squares with as many harmonics as the readings can tell apart."""
-    order = max(1, min(3, angles.size // 2 - 1))
-    while order > 1 and np.linalg.cond(_design(angles, order)) > _TELLS_APART:
-        order -= 1
-    design = _design(angles, order)
-    if np.linalg.cond(design) > _TELLS_APART:
-        raise InputError(
-            "angles of the sweep",
-            "bunched",
-            "",
-            "directions that reach round the bore",
-            "Take readings a quarter turn apart, or at least over half a turn.",
-        )
-    factor, *_ = np.linalg.lstsq(design, readings, rcond=None)
-    terms = {n: (float(factor[2 * n - 1]), float(factor[2 * n])) for n in range(1, order + 1)}
-    covariance = np.linalg.inv(design.T @ design)[1:3, 1:3].astype(np.float64)
-    left = readings - design @ factor
-    return _Harmonics(terms, left, angles.size - design.shape[1], covariance)
-
-
-_TELLS_APART = 20.0  # condition number: three readings within a fifth of a turn are above it
 
 
 @formula(

@@ -138,6 +138,11 @@ def draw(
     if quantity.standard == 0.0:
         return np.full(count, quantity.value)
     deviates = standard_deviates(quantity, count=count, seed=seed)
+    return _about_value(quantity, deviates)
+
+
+def _about_value(quantity: InputQuantity, deviates: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Samples of an input from deviates of unit scale."""
     if quantity.shape is Shape.LOGNORMAL:
         return quantity.value * np.exp(quantity.standard * deviates)
     return quantity.value + quantity.standard * deviates
@@ -204,3 +209,44 @@ def _make(name: str, even: bool, freedom: float, count: int, seed: int) -> NDArr
 
 
 _kept = lru_cache(maxsize=96)(_make)
+
+
+class Streams:
+    """The streams of named inputs, read on block by block.
+
+    A draw that would not fit the processor's cache is taken in blocks.  Each block goes on
+    where the one before it ended, so that all of them together are the numbers that
+    :func:`draw` gives at once.
+    """
+
+    def __init__(self, seed: int = DEFAULT_SEED) -> None:
+        self._seed = seed
+        self._open: dict[tuple[str, int], np.random.Generator] = {}
+
+    def spread(self, name: str) -> np.random.Generator:
+        """The generator of the deviates of a name, where it has come to."""
+        return self._at(name, _SPREAD)
+
+    def scale(self, name: str, degrees_of_freedom: float, count: int) -> NDArray[np.float64]:
+        """The next factors (v / chi^2)^(1/2), by which a doubt may be wrong itself."""
+        if not math.isfinite(degrees_of_freedom):
+            return np.ones(count)
+        half = self._at(name, _SCALE).standard_gamma(0.5 * degrees_of_freedom, count)
+        factor: NDArray[np.float64] = (0.5 * degrees_of_freedom / half) ** 0.5
+        return factor
+
+    def take(self, quantity: InputQuantity, count: int) -> NDArray[np.float64]:
+        """The next samples of an input."""
+        if quantity.standard == 0.0:
+            return np.full(count, quantity.value)
+        if quantity.shape is Shape.RECTANGULAR:
+            even = self.spread(quantity.name).random(count)
+            return _about_value(quantity, (even - 0.5) * 12.0**0.5)
+        normal = self.spread(quantity.name).standard_normal(count)
+        scale = self.scale(quantity.name, quantity.degrees_of_freedom, count)
+        return _about_value(quantity, normal * scale)
+
+    def _at(self, name: str, part: int) -> np.random.Generator:
+        if (name, part) not in self._open:
+            self._open[name, part] = _stream(name, part, self._seed)
+        return self._open[name, part]

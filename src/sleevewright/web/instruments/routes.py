@@ -9,6 +9,7 @@ from fastapi.responses import HTMLResponse, JSONResponse, Response
 from pydantic import BaseModel, Field
 
 from sleevewright.core.gauges import GaugeKind, gauge_kind, gauge_kinds
+from sleevewright.core.materials import default
 from sleevewright.services.instruments import (
     TOLD,
     Instrument,
@@ -19,6 +20,7 @@ from sleevewright.services.instruments import (
     snapshot,
 )
 from sleevewright.services.setting_specs import PRACTICE
+from sleevewright.services.studies import can_be_studied
 from sleevewright.web.bench_of import bench_of
 from sleevewright.web.render import page
 
@@ -55,6 +57,18 @@ class GaugeLine:
     gauge: Instrument
     kind: GaugeKind
     is_overdue: bool
+
+    @property
+    def repeats(self) -> str:
+        """What one reading repeats to and who says so; empty where no hand reads it."""
+        one = self.gauge
+        if not can_be_studied(one):
+            return ""
+        if one.repeatability:
+            known = f"{one.repeatability}, {one.repeatability_freedom} degrees of freedom"
+            return f"One reading repeats to {known}, by {one.repeatability_from}."
+        usual = default("reading_repeatability")
+        return f"One reading repeats to {usual.stated}, assumed: {PRACTICE}."
 
 
 @router.get(HERE, response_class=HTMLResponse)

@@ -26,6 +26,15 @@ def press(what: str, words: str, result: str = "") -> EventPress:
     return EventPress(what, words, result)
 
 
+def form_of(base: str, named: str = "") -> tuple[str, ...]:
+    """The answers on the form of a gauged feature; ``named`` is what its verdicts are called."""
+    ranges = ("taper", "out_of_round")
+    return (
+        *(f"{named or base}.{one}" for one in ranges),
+        *(f"{base}.{one}" for one in ("shape", "shape_1", "shape_2", "round", "oval")),
+    )
+
+
 SIZES = (
     ("as-found-bore", "engine.bore"),
     ("sleeve-od", "sleeve.outside_diameter"),
@@ -42,17 +51,28 @@ SIZES = (
 )
 """What a set of a feature deviates from where nothing else was set: an answer or a cell."""
 
+WARM_BORE = ("bore.as_read", "bore.warmer", "bore.warmth_worth", "bore.soak")
+"""What stands beside the size of a casting that was gauged warmer or colder than its gauge."""
+
 CONTENTS: dict[str, Content] = {
     "found": Content(
-        lead=("found.clean_up",),
-        rows=("found.size", "found.wear", "found.taper", "found.out_of_round"),
+        lead=("found.best_clean_up", "found.clean_up"),
+        rows=(
+            "found.centred_clean_up",
+            "found.move_x",
+            "found.move_y",
+            "found.deepest_wear",
+            "found.one_side",
+            "found.size",
+            "found.wear",
+            *form_of("found"),
+        ),
     ),
     "sleeve": Content(
         lead=("bore.target", "counterbore.diameter", "counterbore.depth"),
         rows=(
             "sleeve.od",
-            "sleeve.od.taper",
-            "sleeve.od.out_of_round",
+            *form_of("sleeve.od"),
             "sleeve.id",
             "flange.od",
             "flange.thickness",
@@ -62,6 +82,7 @@ CONTENTS: dict[str, Content] = {
     "fit": Content(
         lead=("fit.cold", "fit.running"),
         rows=(
+            "fit.by_sizes",
             "fit.below_least",
             "fit.hard",
             "fit.grip",
@@ -72,16 +93,35 @@ CONTENTS: dict[str, Content] = {
             "fit.caught_first",
         ),
     ),
-    "setup": Content(rows=("chain.off_datum",), prefixes=("setup.",)),
+    "setup": Content(
+        rows=(
+            "setup.offset",
+            "setup.tilt",
+            "setup.left",
+            "setup.expected",
+            "setup.by_swing",
+            "setup.by_pair",
+            "setup.shim",
+            "setup.shim_left",
+            "setup.square",
+            "setup.repeats",
+            "setup.oval",
+            "setup.lobes",
+            "setup.form",
+            "chain.off_datum",
+        ),
+    ),
     "old": Content(lead=("old.fit",), rows=("old.stock", "old.wall", "old.next", "bore.target")),
     "parent": Content(
         lead=("bore.target",),
         rows=(
+            *WARM_BORE,
             "bore.size",
-            "bore.taper",
-            "bore.out_of_round",
+            *form_of("bore"),
+            "bore.odd_lobes",
             "bore.stock",
             "fit.cold",
+            "fit.by_sizes",
             "chain.wall",
         ),
     ),
@@ -99,10 +139,12 @@ CONTENTS: dict[str, Content] = {
     "honefit": Content(
         lead=("bore.target",),
         rows=(
+            *WARM_BORE,
             "bore.size",
-            "bore.taper",
-            "bore.out_of_round",
+            *form_of("bore"),
+            "bore.odd_lobes",
             "fit.cold",
+            "fit.by_sizes",
             "fit.below_least",
             "bore.consumer_risk",
             "bore.producer_risk",
@@ -119,7 +161,17 @@ CONTENTS: dict[str, Content] = {
     ),
     "heat": Content(
         lead=("heat.oven", "heat.slip"),
-        rows=("heat.casting", "heat.limit", "heat.needle", "heat.soak", "heat.slip_at_limit"),
+        rows=(
+            "heat.casting",
+            "heat.limit",
+            "heat.needle",
+            "heat.needle_flange",
+            "heat.plug",
+            "heat.plug_flange",
+            "heat.gauge_hides",
+            "heat.soak",
+            "heat.slip_at_limit",
+        ),
         presses=(
             press("oven-in", "In the oven"),
             press("reading", "Gauged"),
@@ -165,8 +217,7 @@ CONTENTS: dict[str, Content] = {
         lead=("finish.bore",),
         rows=(
             "finish.size",
-            "finish.taper",
-            "finish.out_of_round",
+            *form_of("finish.as_gauged", "finish"),
             "finish.clearance",
             "finish.wall",
         ),
@@ -180,6 +231,7 @@ SPECIAL = (
     "found",
     "choice",
     "sleeve",
+    "setup",
     "old",
     "parent",
     "ready",

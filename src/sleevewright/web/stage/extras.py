@@ -14,6 +14,7 @@ from sleevewright.services.jobs import Look
 from sleevewright.units import Dimension, display_unit, to_unit
 from sleevewright.web.pictures.islands import Island, IslandPicture, island_map
 from sleevewright.web.stage.asks import Teller
+from sleevewright.web.stage.setup_view import setup_view
 from sleevewright.web.stage.shop import ShopView
 from sleevewright.web.stage.views import PictureView
 
@@ -112,6 +113,8 @@ def special_of(stage: str, look: Look, teller: Teller, shop: ShopView) -> object
         return _choice(look, plan)
     if stage == "release":
         return _release(look, shop)
+    if stage == "setup":
+        return setup_view(plan)
     if stage == "after":
         lifts = [one for one in teller.folded.lifts if one.cylinder in (0, look.cylinder)]
         return AfterView(_signed(plan), len(lifts), bool(_releases(look)))

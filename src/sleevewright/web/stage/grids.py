@@ -20,6 +20,7 @@ from sleevewright.units import Dimension, display_unit, parse, shown, to_unit
 from sleevewright.web.pictures.bore_map import MapPicture, MapRow, bore_map
 from sleevewright.web.stage.asks import Teller, rivals
 from sleevewright.web.stage.newset import Wants, new_set
+from sleevewright.web.stage.setting import setting_views
 from sleevewright.web.stage.views import (
     AskView,
     CellView,
@@ -106,6 +107,7 @@ def set_view(record: Record, teller: Teller) -> SetView:
         started=record.received,
         picture=_picture(places, stations, directions, rows),
         last=_last(cells, teller),
+        **setting_views(body, feature),
         **_gauged(body, grid, nominal),
     )
 
@@ -129,7 +131,7 @@ def _rows(
     )
 
 
-def _gauged(body: Mapping[str, Any], grid: StageGrid | None, nominal: int | None) -> dict[str, str]:
+def _gauged(body: Mapping[str, Any], grid: StageGrid | None, nominal: int | None) -> dict[str, Any]:
     """What the page's entry goes by: nominal, what is believed, what the gauge is worth."""
     gauge = _gauge(body)
     turn = gauge.get("turn")
@@ -303,7 +305,9 @@ def _nanometres(text: str) -> int | None:
 def _repeat_nm(gauge: Mapping[str, Any]) -> str:
     """What two readings of one place may differ by, in nanometres."""
     step = _text_nm(gauge, "resolution")
-    return str(round(repeat_doubt(int(step) * NANO if step else None) / NANO))
+    known = _text_nm(gauge, "repeatability")
+    repeats = float(known) * NANO if known else None
+    return str(round(repeat_doubt(int(step) * NANO if step else None, repeats) / NANO))
 
 
 def _text_nm(gauge: Mapping[str, Any], key: str) -> str:

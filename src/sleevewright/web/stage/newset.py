@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from sleevewright.jobs.catalog import StageGrid, port_names
+from sleevewright.jobs.gaugesetting import master_words, masters_of
 from sleevewright.web.stage.asks import Teller
+from sleevewright.web.stage.setting import MasterChoice
 from sleevewright.web.stage.views import InstrumentChoice, NewSetView, Preset, SetView
 
 ONE_A_PASS = ("parent-pass",)
@@ -21,6 +24,7 @@ class Wants:
 
     nominal: str
     instruments: tuple[InstrumentChoice, ...]
+    own: Mapping[str, str] = field(default_factory=dict)  # sizes of this sleeve and its flange
 
 
 def new_set(grid: StageGrid, teller: Teller, wants: Wants, sets: list[SetView]) -> NewSetView:
@@ -46,6 +50,10 @@ def new_set(grid: StageGrid, teller: Teller, wants: Wants, sets: list[SetView]) 
         is_deviation=grid.is_deviation,
         open_at_once=False,
         one_a_pass=grid.feature in ONE_A_PASS,
+        masters=tuple(
+            MasterChoice(one, master_words(one), wants.own.get(one, ""))
+            for one in masters_of(grid.feature)
+        ),
     )
 
 

@@ -12,11 +12,13 @@ from sleevewright.jobs.holds import NOT_MET, Hold
 from sleevewright.jobs.life import AFTER, stage_named
 from sleevewright.jobs.walk import LifeStep
 from sleevewright.planning.answers import Kind, Plan
+from sleevewright.planning.comparing import ON_PART
 from sleevewright.planning.hazards import STAGE_HAZARDS
 from sleevewright.planning.plan import STAGES
 from sleevewright.planning.shown import BLANK
 from sleevewright.services.devices import named_device
 from sleevewright.services.jobs import Look
+from sleevewright.services.seeming import remarks_of
 from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.plan.views import AnswerView
 from sleevewright.web.stage.asks import Teller, repeated, single_asks, tick_asks
@@ -24,6 +26,7 @@ from sleevewright.web.stage.content import CONTENTS, EVENT_WORDS, SIZES, SPECIAL
 from sleevewright.web.stage.extras import pictures_of, special_of
 from sleevewright.web.stage.grids import grid_views
 from sleevewright.web.stage.newset import Wants
+from sleevewright.web.stage.rounds import rounds_of
 from sleevewright.web.stage.shop import ShopView
 from sleevewright.web.stage.views import (
     AskView,
@@ -116,8 +119,8 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         events=_events(seen, sheet),
         presses=content.presses,
         hold=_hold(look.hold(stage), title, seen.shop),
-        says=says_of(seen, content, stage),
-        pictures=pictures_of(stage, teller),
+        says=replace(says_of(seen, content, stage), remarks=_remarks(seen, stage)),
+        pictures=(*pictures_of(stage, teller), *rounds_of(stage, seen.plan)),
         hazards=STAGE_HAZARDS.get(stage, ()),
         attached=_attached(seen, stage),
         people=seen.shop.people,
@@ -130,6 +133,12 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         here=seen.at(stage),
         special=special_of(stage, look, teller, seen.shop),
     )
+
+
+def _remarks(seen: Seen, stage: str) -> tuple[str, ...]:
+    """How the readings look that this stage shows or rests on."""
+    look = seen.look
+    return remarks_of(seen.folded, look.living.job, stage, cylinder=look.cylinder)
 
 
 def _title(folded: Folded) -> str:
@@ -206,7 +215,8 @@ def _wants(sheet: StageSheet, seen: Seen) -> Mapping[str, Wants]:
     choices = tuple(
         InstrumentChoice(gauge.name, gauge.words, gauge.carried) for gauge in seen.shop.gauges
     )
-    return {grid.feature: Wants(_nominal(grid, seen), choices) for grid in sheet.grids}
+    own = {part: _size_of(identity, seen) for part, identity in ON_PART.items()}
+    return {grid.feature: Wants(_nominal(grid, seen), choices, own) for grid in sheet.grids}
 
 
 def _nominal(grid: StageGrid, seen: Seen) -> str:
@@ -215,12 +225,15 @@ def _nominal(grid: StageGrid, seen: Seen) -> str:
     if not source or grid.is_deviation:
         return ""
     told = seen.folded.text(source, cylinder=seen.look.cylinder)
-    if told:
-        return told
+    return told or _size_of(source, seen)
+
+
+def _size_of(identity: str, seen: Seen) -> str:
+    """A size that is answered, in figures; empty where it is not known."""
     viewer = _viewer(seen)
-    if viewer is None or viewer.number(source) is None:
+    if viewer is None or viewer.number(identity) is None:
         return ""
-    shown = viewer.answer(source).shown
+    shown = viewer.answer(identity).shown
     return f"{shown.figure} {shown.unit}"
 
 

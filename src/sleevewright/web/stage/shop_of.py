@@ -6,13 +6,10 @@ from collections.abc import Mapping
 
 from sleevewright.services.bench import Bench
 from sleevewright.services.devices import device_names
-from sleevewright.services.instruments import Instrument, instruments
+from sleevewright.services.instruments import Instrument, carried, instruments
 from sleevewright.services.people import asks_pin, people
 from sleevewright.web.stage.shop import Gauge, ShopView
 from sleevewright.web.stage.views import PersonChoice
-
-CARRIED = ("name", "kind", "resolution", "setting", "set_from", "turn")
-"""What a set of readings carries of each gauge."""
 
 
 def shop_view(bench: Bench) -> ShopView:
@@ -44,4 +41,4 @@ def _snapshot(gauge: Instrument, known: Mapping[str, Instrument]) -> tuple[dict[
     chain = [gauge]
     while chain[-1].set_from in known and len(chain) <= len(known):
         chain.append(known[chain[-1].set_from])
-    return tuple({key: str(getattr(one, key)) for key in CARRIED} for one in chain)
+    return tuple(carried(one) for one in chain)

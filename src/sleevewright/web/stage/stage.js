@@ -39,7 +39,8 @@ document.addEventListener("click", (event) => {
 });
 
 document.addEventListener("change", (event) => {
-  if (event.target.matches("[data-gauge]")) carry(event.target);
+  if (event.target.matches("[data-gauge], [data-master]")) carry(event.target.form);
+  if (event.target.matches("[data-set-on]")) zeroAt(event.target);
 });
 
 /* The focus waits on the next reading, so that a gauge can begin at once. */
@@ -157,9 +158,19 @@ function choose(preset) {
   if (lands && !lands.hidden) showLands(form);
 }
 
-function carry(select) {
-  const here = select.form.querySelector("[data-carried-here]");
-  here.value = select.selectedOptions[0]?.dataset.carried ?? "[]";
+/* A set carries its gauge, what that was set from, and the master that it was set on now. */
+function carry(form) {
+  const here = form.querySelector("[data-carried-here]");
+  const chosen = [...form.querySelectorAll("[data-gauge], [data-master]")];
+  const all = chosen.flatMap((one) => JSON.parse(one.selectedOptions[0]?.dataset.carried ?? "[]"));
+  const names = all.map((one) => one.name);
+  here.value = JSON.stringify(all.filter((one, at) => names.indexOf(one.name) === at));
+}
+
+/* On this sleeve, or on its flange, the dial stands at nought at that part's own size. */
+function zeroAt(select) {
+  const size = select.selectedOptions[0]?.dataset.nominal;
+  if (size) select.form.elements.nominal.value = size;
 }
 
 function listed(text) {

@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from sleevewright.errors import Caution
 from sleevewright.web.plan.views import AnswerView
+from sleevewright.web.stage.setting import MasterChoice
 
 
 @dataclass(frozen=True)
@@ -126,6 +127,9 @@ class SetView:
     started: str
     picture: Markup | None
     last: CellView | None = None
+    sign: str = ""  # which way the dial runs, as it was told
+    dial: str = ""  # the same in words; empty where nothing compares
+    setting: tuple[str, ...] = ()  # how the gauge was set, in words
 
     @property
     def is_void(self) -> bool:
@@ -170,6 +174,7 @@ class NewSetView:
     is_deviation: bool
     open_at_once: bool
     one_a_pass: bool = False
+    masters: tuple[MasterChoice, ...] = ()
 
     @property
     def carried(self) -> str:
@@ -296,6 +301,7 @@ class SaysView:
     advice: tuple[str, ...] = ()
     problem: str = ""
     cautions: tuple[str, ...] = ()  # readings that were held back, and the like
+    remarks: tuple[str, ...] = ()  # quiet ones, about how readings look
 
 
 @dataclass(frozen=True)
@@ -304,6 +310,7 @@ class PictureView:
 
     title: str
     picture: Markup
+    is_last: bool = False  # after the figures, not before them
 
 
 @dataclass(frozen=True)

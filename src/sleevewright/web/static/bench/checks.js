@@ -52,6 +52,7 @@ export function wantedOf(element) {
     nominalNm: isZero ? null : number(element, "nominalNm"),
     entry: grid && !isZero ? (asked(element, "entry") ?? "size") : "",
     lastDigits: number(element, "lastDigits"),
+    sign: asked(element, "sign") ?? "",
     hundredth: isMetric ? "mm" : "",
   };
 }

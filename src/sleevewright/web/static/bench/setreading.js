@@ -2,7 +2,7 @@
    last digits only. The same rules as the bench's own, by whole numbers without end. Where
    a text can be read in two ways it is refused.
 
-   plainReading(text, {entry, unit, nominalNm, lastDigits}, unitIn) answers the text as the reader
+   plainReading(text, {entry, unit, nominalNm, lastDigits, sign}, unitIn) answers the text as the reader
    of values takes it (a sign means over the nominal), or throws Refused; `unitIn` is asked
    for the unit that a text names. */
 
@@ -41,11 +41,18 @@ export function isASize(plain, { entry, unit, nominalNm }) {
   return 2n * size >= nominal && 2n * nominal >= size;
 }
 
-export function plainReading(plain, { entry, unit, nominalNm, lastDigits }, unitIn) {
+export function plainReading(plain, wanted, unitIn) {
+  const { entry, unit, nominalNm, lastDigits, sign } = wanted;
   if (nominalNm === null) return plain;
-  if (entry === "deviation") return asDeviation(plain, unit, BigInt(nominalNm), unitIn);
+  if (entry === "deviation") return turned(asDeviation(plain, unit, BigInt(nominalNm), unitIn), sign);
   if (entry === "last-digits") return asLastDigits(plain, unit, BigInt(nominalNm), lastDigits);
-  return plain;
+  return turned(plain, sign);
+}
+
+/* Of a dial that runs backwards the sign is turned: what is taken is over the nominal. */
+function turned(plain, sign) {
+  if (sign !== "plus-smaller" || !/^[+-]/.test(plain)) return plain;
+  return `${plain[0] === "+" ? "-" : "+"}${plain.slice(1)}`;
 }
 
 /* A number without a sign is over the nominal, unless it may as well be a whole size. */

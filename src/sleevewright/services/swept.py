@@ -1,0 +1,85 @@
+"""What a set-up is answered from, gathered from the records of a cylinder."""
+
+from __future__ import annotations
+
+from sleevewright.core.metrology.shims import Stud
+from sleevewright.jobs.folding import Folded
+from sleevewright.jobs.gauged import NANO, grid_before, grid_of, instruments_of
+from sleevewright.jobs.model import Entry
+from sleevewright.planning.proofing import Gauged
+from sleevewright.planning.setup_told import SetUpSets, SetUpTold
+
+WORDS = ("turns", "counted", "plus_x", "plus_y", "centred_on", "came")
+FIGURES = (
+    "lever",
+    "swing",
+    "pair_at",
+    "pair_here",
+    "pair_opposite",
+    "backlash",
+    "dial_x",
+    "dial_y",
+    "moved_x",
+    "moved_y",
+    "repeats",
+    "span",
+    "base_radius",
+)
+STUD = "setup.stud/"
+
+
+def setup_sets(folded: Folded, cylinder: int) -> SetUpSets:
+    """The newest sweeps of a casting, and those before them."""
+
+    def now(feature: str) -> Gauged:
+        return Gauged(
+            grid_of(folded, feature, cylinder=cylinder),
+            instruments_of(folded, feature, cylinder=cylinder),
+        )
+
+    def before(feature: str) -> Gauged:
+        return Gauged(*grid_before(folded, feature, cylinder=cylinder))
+
+    return SetUpSets(
+        now("sweep-top"),
+        now("sweep-bottom"),
+        now("sweep-base"),
+        before("sweep-top"),
+        before("sweep-bottom"),
+    )
+
+
+def setup_told(folded: Folded, cylinder: int) -> SetUpTold:
+    """Words and figures of the stage, and where the studs are."""
+    words = {name: folded.text(f"setup.{name}", cylinder=cylinder).strip() for name in WORDS}
+    figures = {name: figure_of(folded, f"setup.{name}", cylinder) for name in FIGURES}
+    return SetUpTold(
+        words,
+        {name: one for name, one in figures.items() if one is not None},
+        _studs(folded, cylinder),
+    )
+
+
+def figure_of(folded: Folded, cell: str, cylinder: int) -> Entry | None:
+    """A length or an angle that was told; nothing where none was."""
+    told = folded.value(cell, cylinder=cylinder)
+    if told is None:
+        return None
+    nm, si = told.body.get("nm"), told.body.get("si")
+    if isinstance(nm, int):
+        return Entry(nm * NANO, told.text, told.kind)
+    return Entry(float(si), told.text, told.kind) if isinstance(si, float | int) else None
+
+
+def _studs(folded: Folded, cylinder: int) -> tuple[Stud, ...]:
+    """Studs of which angle and radius were told, by their number."""
+    numbers = {
+        cell.removeprefix(STUD).partition("/")[0] for cell in folded.cells(STUD, cylinder=cylinder)
+    }
+    found = []
+    for number in sorted(numbers, key=int):
+        angle = figure_of(folded, f"{STUD}{number}/angle", cylinder)
+        radius = figure_of(folded, f"{STUD}{number}/radius", cylinder)
+        if angle is not None and radius is not None and radius.value > 0.0:
+            found.append(Stud(number, angle.value, radius.value))
+    return tuple(found)
