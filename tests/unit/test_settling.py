@@ -14,12 +14,15 @@ from sleevewright.core.uncertainty.decision import decide
 from sleevewright.core.uncertainty.settle import Standing, Way, standard_after, ways_to_settle
 from sleevewright.errors import InputError
 from sleevewright.jobs.jobfile import read_job
-from sleevewright.jobs.model import Entry, Instrument, Job
+from sleevewright.jobs.model import Entry, Grid, Instrument, Job
 from sleevewright.planning.answers import Doubt, Judgement, Plan, Verdict
-from sleevewright.planning.beside import ledger_of
+from sleevewright.planning.beside import ledger_of, with_stage
 from sleevewright.planning.document import plan_document
 from sleevewright.planning.judging import SHARED, against_limit, judged_with
 from sleevewright.planning.plan import plan
+from sleevewright.planning.proofing import Frame, Gauged
+from sleevewright.planning.proofs_bores import finish
+from sleevewright.planning.settling import Gauging, with_ways
 from sleevewright.planning.shop import Settings, Shop, ShopDefault
 from sleevewright.planning.shown import chance_words, coverage_words
 
@@ -233,3 +236,32 @@ def test_a_deviation_is_what_a_remedy_is_told_in(demo: Job) -> None:
     """In millimetres the same advice speaks of microns."""
     told = judged(planned(replace(demo, units="metric"), 3.35))
     assert "µm" in told.remedy
+
+
+def test_a_clearance_that_is_too_close_is_settled_by_its_own_gauge(demo: Job) -> None:
+    """Four readings of the finished bore scatter by 0.1 thou; a fine gauge would settle it."""
+    made = planned(demo, 2.6)
+    inch = 0.0254
+    read = ((2.40185, 2.40195), (2.40195, 2.40185))
+    grid = Grid(
+        "finish-bore",
+        instrument="bore gauge",
+        stations=tuple(Entry(depth * inch, f"{depth} in") for depth in (0.5, 2.9)),
+        directions=tuple(Entry(angle, f"{angle}") for angle in (0.0, math.pi / 2.0)),
+        readings=tuple(tuple(Entry(one * inch, f"{one}") for one in row) for row in read),
+    )
+    piston = (Entry(2.3992 * inch, "2.3992 in"), Entry(2.4 * THOU, "2.4 thou"))
+    finished = finish(Frame(made), Gauged(grid, demo.instruments), piston)
+    sets = {"finish-bore": Gauging(grid, (*demo.instruments, FINE, RING))}
+    told = judged(with_ways(with_stage(made, finished), sets), "finish.clearance")
+    assert told.verdict is Verdict.TOO_CLOSE
+    assert "the finished bore read anew with fine gauge set from ring 65" in told.remedy
+    # Asked once more, what was found stands.
+    again = with_ways(with_ways(with_stage(made, finished), sets), sets)
+    assert judged(again, "finish.clearance") == told
+
+
+def test_a_feature_that_was_not_read_keeps_its_advice(demo: Job) -> None:
+    """Nothing is invented of a set that the caller does not hand in."""
+    made = planned(demo, 3.35, FINE)
+    assert with_ways(made, {}) is made

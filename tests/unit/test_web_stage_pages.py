@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, datetime
@@ -339,3 +340,21 @@ def test_what_all_cylinders_share_says_so(cylinders: int, said: bool) -> None:
     asks = {one.cell: one.is_shared for one in single_asks(sheet_of("found"), teller)}
     assert asks["found.pressure_test"] is said
     assert not asks["found.cracks"]
+
+
+def test_what_stands_beside_the_plan_opens_on_the_spot(root: Path) -> None:
+    """The chain's answers open where they stand, with bars and what they are made of."""
+    text = dict(pages(root, "half", "two-stroke"))["piston"]
+    at = text.index("Sleeve&#39;s bore off its outside</b>")
+    opened = text[at : text.index("</li>\n<li>\n<p><b>Finish bore off", at)]
+    assert '<details class="why screen">' in opened
+    assert "eccentricity of a wall" in opened
+    assert "thickest less thinnest" in opened
+    assert "Verdict: good below 5 %, out above 95 %." in text
+    assert "more=chain." not in text
+
+
+def test_the_chance_stands_beside_the_limit(root: Path) -> None:
+    """A verdict on a number that is in doubt tells how likely it is wrong."""
+    text = dict(pages(root, "half", "two-stroke"))["piston"]
+    assert re.search(r"limit 20\.0; less than 0\.1 % chance that it is out", text)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sleevewright.core.cutting.concentric import Chain, chance_within
-from sleevewright.core.uncertainty.risk import chance_out, guard_factor
+from sleevewright.core.uncertainty.risk import guard_factor
 from sleevewright.evidence.case import published
 
 
@@ -23,21 +23,6 @@ def guard_at_five() -> float:
 
 
 @published(
-    id="U7-out",
-    formula=chance_out,
-    source="jcgm-106",
-    place="clause 7, breakdown voltage of a diode: what its conformance probability leaves",
-    published=0.08,
-    unit="1",
-    tolerance=0.005,
-    reading="memory",
-)
-def diode_out() -> float:
-    """Breakdown voltage of a diode: chance that it is out."""
-    return chance_out(-5.47, standard=0.05, most=-5.40)
-
-
-@published(
     id="W1",
     formula=chance_within,
     source="kluyver-1906",
@@ -46,8 +31,10 @@ def diode_out() -> float:
     unit="1",
     tolerance=1e-3,
     reading="memory",
-    because="a spread of a thousandth of the steps stands for none",
 )
 def walk_of_three() -> float:
-    """Three steps of one length, each in any direction: chance to end within one step."""
+    """Three steps of one length, each in any direction: chance to end within one step.
+
+    Of exact steps a spread of a thousandth is taken; what it costs is within the tolerance.
+    """
     return chance_within(1.0, chain=Chain((1.0, 1.0, 1.0)))

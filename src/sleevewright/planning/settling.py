@@ -32,11 +32,15 @@ from sleevewright.planning.ledger import Ledger
 from sleevewright.planning.shop import default_in
 from sleevewright.units import shown
 
+MORE = "more:"
+"""Begins the name of a way that adds readings to those that are there."""
+
 MOST_WAYS = 3
 """More ways than this are no advice."""
 
 BORE_GAUGES = ("dial-bore-gauge", "three-point-gauge")
-MASTERS = ("setting-ring", "gauge-block", "micrometer")
+MASTERS = ("setting-ring", "gauge-block")
+"""What a bore gauge may be set on; the list holds no sizes, so whether one fits is seen."""
 
 
 @dataclass(frozen=True)
@@ -132,8 +136,15 @@ def _settled(
         return None
     shared = sets.get(recipe.shares)
     other = {} if shared is None else _settings(_gauge(shared.grid, shared.instruments))
+    mate = "" if shared is None else shared.grid.instrument
     standing = _standing(plan, recipe, judged, budget, _together(gauging, other))
-    found = ways_to_settle(standing, _ways(plan, recipe, gauging, budget, other))
+    times = (default_in(plan.chosen, name).value for name in ("setting_time", "reading_time"))
+    effort = _Effort(*times)
+    listed = [_more(recipe.words, gauging, budget, other, effort)]
+    listed += [
+        _anew(recipe.words, one, budget, other, effort) for one in _candidates(gauging, mate)
+    ]
+    found = ways_to_settle(standing, listed)
     ways = tuple(
         SettlingWay(_words(one.name, one.readings), one.readings, one.standard, one.chance)
         for one in found[:MOST_WAYS]
@@ -194,30 +205,45 @@ def _standing(
     return Standing(budget.value, budget.doubt.standard, rest, limits, guard)
 
 
-def _ways(
-    plan: Plan, recipe: Recipe, gauging: Gauging, budget: _Budget, other: Mapping[str, float]
-) -> Iterator[Way]:
-    """Every way to read the feature again with what is at hand."""
-    each = default_in(plan.chosen, "reading_time").value
-    once = default_in(plan.chosen, "setting_time").value
+_Candidate = tuple[str, Grid, tuple[Instrument, ...]]
+"""What is done in words, the set as it would be, the gauges as they would be."""
+
+
+@dataclass(frozen=True)
+class _Effort:
+    """How long it takes to set a gauge, and to take a reading, in seconds."""
+
+    once: float
+    each: float
+
+
+def _more(
+    words: str, gauging: Gauging, budget: _Budget, other: Mapping[str, float], effort: _Effort
+) -> Way:
+    """More readings with the same gauge as it is set."""
+    one = budget.repeat * math.sqrt(budget.readings)
     gauge = _gauge(gauging.grid, gauging.instruments)
     scatter, floor = _averaged(
-        budget.repeat * math.sqrt(budget.readings), budget.resolution, budget.readings,
-        has_averaged=budget.repeat * math.sqrt(budget.readings) >= 0.5 * gauge.resolution,
+        one, budget.resolution, budget.readings, has_averaged=one >= 0.5 * gauge.resolution
+    )
+    return Way(
+        f"{MORE}{words}", _together(gauging, other), scatter, floor,
+        kept=budget.readings, each=effort.each,
     )  # fmt: skip
-    yield Way(
-        f"more:{recipe.words}", _together(gauging, other), scatter, floor,
-        kept=budget.readings, each=each,
+
+
+def _anew(
+    words: str, at_hand: _Candidate, budget: _Budget, other: Mapping[str, float], effort: _Effort
+) -> Way:
+    """The feature read anew, as many places as before at least, with another gauge or setting."""
+    name, grid, instruments = at_hand
+    gauge = _gauge(grid, instruments)
+    one, step = gauge.repeatability.standard, gauge.resolution / math.sqrt(12.0)
+    scatter, floor = _averaged(one, step, 1, has_averaged=one >= 0.5 * gauge.resolution)
+    return Way(
+        f"{words} read anew with {name}", _apart(_settings(gauge), other), scatter, floor,
+        once=effort.once, each=effort.each, fewest=budget.readings,
     )  # fmt: skip
-    for words, grid, instruments in _candidates(gauging):
-        new = _gauge(grid, instruments)
-        one = new.repeatability.standard
-        step = new.resolution / math.sqrt(12.0)
-        scatter, floor = _averaged(one, step, 1, has_averaged=one >= 0.5 * new.resolution)
-        yield Way(
-            f"{recipe.words} read anew with {words}", _apart(_settings(new), other), scatter, floor,
-            once=once, each=each, fewest=budget.readings,
-        )  # fmt: skip
 
 
 def _averaged(
@@ -229,8 +255,11 @@ def _averaged(
     return scatter, step
 
 
-def _candidates(gauging: Gauging) -> Iterator[tuple[str, Grid, tuple[Instrument, ...]]]:
-    """Other gauges for a bore on the list, and other masters to set them from."""
+def _candidates(gauging: Gauging, mate: str) -> Iterator[_Candidate]:
+    """Other gauges for a bore on the list, and other masters to set them from.
+
+    ``mate`` is what read the other part of a fit: it spans the size, so it may be a master.
+    """
     known = {one.name: one for one in reversed(gauging.instruments)}
     now = known.get(gauging.grid.instrument)
     for gauge in sorted(known.values(), key=lambda one: one.name):
@@ -238,15 +267,21 @@ def _candidates(gauging: Gauging) -> Iterator[tuple[str, Grid, tuple[Instrument,
             continue
         if gauge is not now:
             words = f"{gauge.name} set from {gauge.set_from}" if gauge.set_from else gauge.name
-            yield words, replace(gauging.grid, instrument=gauge.name), tuple(known.values())
+            yield words, _as_if(gauging.grid, gauge), tuple(known.values())
         if gauge.kind != "dial-bore-gauge":
             continue
         for master in sorted(known.values(), key=lambda one: one.name):
-            if master.kind in MASTERS and master.name not in (gauge.set_from, gauge.name):
+            is_master = master.kind in MASTERS or master.name == mate
+            if is_master and master.name not in (gauge.set_from, gauge.name):
                 reset = replace(gauge, set_from=master.name)
                 listed = tuple({**known, gauge.name: reset}.values())
                 words = f"{gauge.name} set from {master.name}"
-                yield words, replace(gauging.grid, instrument=gauge.name), listed
+                yield words, _as_if(gauging.grid, gauge), listed
+
+
+def _as_if(grid: Grid, gauge: Instrument) -> Grid:
+    """A set of the same feature with another gauge: nothing of how it was set is carried over."""
+    return Grid(grid.feature, gauge.name)
 
 
 def _gauge(grid: Grid, instruments: tuple[Instrument, ...]) -> GaugeDoubt:
@@ -273,9 +308,9 @@ def _together(gauging: Gauging, other: Mapping[str, float]) -> float:
 def _words(name: str, readings: int) -> str:
     """A way in words, with how many readings it takes."""
     counted = "1 reading" if readings == 1 else f"{readings} readings"
-    if name.startswith("more:"):
+    if name.startswith(MORE):
         more = counted.replace(" ", " more ", 1)
-        return f"about {more} of {name.removeprefix('more:')}"
+        return f"about {more} of {name.removeprefix(MORE)}"
     return f"{name}, {counted}"
 
 
