@@ -12,6 +12,7 @@ from sleevewright.jobs.gauged import NANO, grid_of, instruments_of
 from sleevewright.jobs.model import Entry, Job
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.beside import with_stage
+from sleevewright.planning.form import ports_of
 from sleevewright.planning.proofing import Frame, Gauged, with_held_back
 from sleevewright.planning.proofs import ledge, parent_form, seat, set_up, with_form_judged
 from sleevewright.planning.proofs_bores import finish, proof
@@ -36,7 +37,7 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
 
     chosen = shop.chosen
     plan = with_form_judged(Frame(plan, chosen))
-    frame = Frame(plan, chosen)
+    frame = Frame(plan, chosen, ports_of(job.ports))
     turns = folded.text("setup.turns", cylinder=cylinder)
     sweeps = (gauged("sweep-top"), gauged("sweep-bottom"))
     piston = (job.piston.diameter, job.piston.clearance)
