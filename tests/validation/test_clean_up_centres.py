@@ -49,16 +49,19 @@ def swept(wear: Array, angles: Array = EIGHT, *, off: tuple[float, float] = (0.0
     )
 
 
-def proof(points: Array, found: Enclosing) -> None:
+def is_smallest(points: Array, found: Enclosing) -> bool:
     """All points inside, the contacts on the circle, the centre among them: none is smaller."""
     away = np.hypot(points[:, 0] - found.x, points[:, 1] - found.y)
-    assert away.max() <= found.radius * (1.0 + 1e-11)
-    assert np.allclose(away[list(found.contacts)], found.radius, rtol=1e-9, atol=0.0)
+    contacts = list(found.contacts)
     weights = np.array(found.weights)
-    assert weights.min() >= -1e-9
-    assert weights.sum() == pytest.approx(1.0, abs=1e-9)
-    balance = weights @ (points[list(found.contacts)] - (found.x, found.y))
-    assert np.abs(balance).max() < 1e-9 * found.radius
+    balance = weights @ (points[contacts] - (found.x, found.y))
+    return bool(
+        away.max() <= found.radius * (1.0 + 1e-11)
+        and np.allclose(away[contacts], found.radius, rtol=1e-9, atol=0.0)
+        and weights.min() >= -1e-9
+        and abs(weights.sum() - 1.0) < 1e-9
+        and np.abs(balance).max() < 1e-9 * found.radius
+    )
 
 
 def test_three_hundred_walls_carry_their_proof() -> None:
@@ -70,9 +73,12 @@ def test_three_hundred_walls_carry_their_proof() -> None:
         radii = RADIUS + 80e-6 * stream.random(count)
         points = np.column_stack([radii * np.cos(angles), radii * np.sin(angles)])
         points += stream.uniform(-1.0, 1.0, 2)
-        proof(points, smallest_enclosing(points[:, 0], points[:, 1]))
+        found = smallest_enclosing(points[:, 0], points[:, 1])
+        assert is_smallest(points, found)
+        off = Enclosing(found.x + 1e-9, found.y, found.radius, found.contacts, found.weights)
+        assert not is_smallest(points, off)
         cloud = stream.standard_normal((count, 2))
-        proof(cloud, smallest_enclosing(cloud[:, 0], cloud[:, 1]))
+        assert is_smallest(cloud, smallest_enclosing(cloud[:, 0], cloud[:, 1]))
 
 
 def test_agrees_with_trying_every_pair_and_triple() -> None:
