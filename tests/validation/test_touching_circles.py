@@ -113,6 +113,22 @@ def test_optimality_is_verified_on_three_hundred_sets() -> None:
     check_sets(300, 51)
 
 
+@pytest.mark.parametrize("step", [1e-6, 2.54e-6, 1e-5])
+def test_points_of_a_read_out_are_ties_and_no_trouble(step: float) -> None:
+    """Even lobes in coordinates rounded to a step: many points touch at once."""
+    stream = np.random.default_rng(53)
+    for count in (4, 6, 8, 12, 24, 36, 72, 360):
+        for lobes in (0, 2, 3, 4, 6):
+            turn = np.arange(count) * 2.0 * math.pi / count
+            wall = stream.choice([20e-3, 30e-3]) + 5e-6 * np.cos(lobes * turn)
+            x, y = (
+                np.round(part / step) * step for part in (wall * np.cos(turn), wall * np.sin(turn))
+            )
+            check_zone((x, y))
+            check_ring((x, y))
+            check_plug((x, y))
+
+
 @pytest.mark.slow
 def test_optimality_is_verified_on_ten_thousand_sets() -> None:
     """Every one of ten thousand has contacts and shares that prove it."""
