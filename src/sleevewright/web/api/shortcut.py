@@ -110,7 +110,9 @@ def plain_delivery(message: Message) -> Plain | None:
     if not isinstance(told, dict):
         return None
     device, store, entries = told.get("device"), told.get("store", ""), told.get("entries")
-    names = all(isinstance(one, str) and one.isascii() and len(one) <= 64 for one in (device, store))
+    names = all(
+        isinstance(one, str) and one.isascii() and len(one) <= 64 for one in (device, store)
+    )
     if not names or not isinstance(entries, list) or not _is_a_set_begun_or_a_value(entries):
         return None
     return Plain(str(device), entries)
