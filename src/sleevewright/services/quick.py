@@ -24,6 +24,7 @@ from sleevewright.services.quick_setup import (
     quick_sweep,
     quick_timing,
 )
+from sleevewright.services.quick_study import STUDY_INPUTS, quick_study
 
 __all__ = ["TOPICS", "QuickAnswer", "Topic", "quick", "quick_document", "quick_lines"]
 
@@ -53,6 +54,7 @@ TOPICS = {
         Topic("closeup", "How much the bore closes up.", CLOSEUP_INPUTS, quick_closeup),
         Topic("grip", "Where the fit lets go.", GRIP_INPUTS, quick_grip),
         Topic("sweep", "Which way to move the table.", SWEEP_INPUTS, quick_sweep),
+        Topic("study", "What a gauge repeats to.", STUDY_INPUTS, quick_study),
         Topic("timing", "When a port opens, and for how long.", TIMING_INPUTS, quick_timing),
     )
 }

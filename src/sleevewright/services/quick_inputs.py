@@ -42,6 +42,7 @@ PATHS = {
     "rod": "engine.rod",
     "deck": "engine.deck",
     "depth": "port.roof",
+    "step": "instrument.resolution",
     "casting_modulus": "casting.modulus",
     "casting_poisson": "casting.poisson",
     "casting_expansion": "casting.expansion",
@@ -63,6 +64,10 @@ _WORDS = {
     "readings": (
         "Angles counter-clockwise from +X with what the indicator shows, pushed in positive.",
         "0:+3thou,90:+1thou,180:-3thou,270:-1thou",
+    ),
+    "study": (
+        "Readings of a gauge: features between ; people between | and repeats between commas.",
+        "+1um,0um,+2um;+5um,+4um,+5um;0um,+1um,-1um",
     ),
     "mount": ("What turns during the sweep: spindle or table.", "spindle"),
 }
