@@ -127,3 +127,20 @@ def test_each_stud_has_its_shim_beside_it() -> None:
     assert len(of_class(one, "gauge")) == 1
     (side, _) = drawn(stud_shims(StudPicture((), 0.5, "5.0 thou", "says")))
     assert [text.text for text in of_class(side, "t24")] == ["5.0 thou"]
+
+
+def test_the_doubt_of_a_poor_sweep_is_drawn_as_an_ellipse() -> None:
+    """Long along its direction, for a move of 2 known within 1.5 along +Y and 0.5 along +X."""
+    points = tuple((0.5 * math.pi * k, 2.0 * math.cos(0.5 * math.pi * k)) for k in range(4))
+    sweep = PolarSweep(
+        "at the top", points, (2.0, 0.0), is_upper=True, region=(1.5, 0.5, 0.5 * math.pi)
+    )
+    picture = drawn(sweep_polar(PolarPicture((sweep,), "thou", 0.0, "says")))[0]
+    (area,) = of_class(picture, "wash")
+    across = re.match(r"M([\d.]+) ([\d.]+)A([\d.]+) ([\d.]+)", area.get("d", ""))
+    assert across is not None
+    x, y, long, short = (float(one) for one in across.groups())
+    scale = REACH / 2.0
+    assert (x, y) == pytest.approx((MIDDLE - REACH, MIDDLE - 1.5 * scale), abs=0.1)
+    assert (long, short) == pytest.approx((1.5 * scale, 0.5 * scale), abs=0.1)
+    assert not of_class(polar(0.0, (2.0, 0.0)), "wash")
