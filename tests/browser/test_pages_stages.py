@@ -12,7 +12,7 @@ from sleevewright.jobs.life import LIFE
 
 JOB = "/jobs/D-175"
 LEAST_TARGET = 52
-SPECIAL = ("found", "parent", "ready", "release")
+SPECIAL = ("found", "setup", "parent", "ready", "release")
 SMALL = """
 least => [...document.querySelectorAll("a, button, input, select, summary, textarea")]
   .filter((one) => one.checkVisibility() && one.type !== "hidden" && !one.closest("p, .note"))

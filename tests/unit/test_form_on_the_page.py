@@ -118,7 +118,7 @@ def test_a_worn_bore_is_told_by_shape_and_oval(made: Plan) -> None:
     assert doubt.low < number(found, "found.shape_1") < doubt.high
     assert str(found["found.round"].value).startswith("oval, widest at ")
     assert number(found, "found.oval") == pytest.approx(30.0 * UM, abs=3.0 * UM)
-    assert "scatter alone shows" in found["found.taper"].of
+    assert "% could be scatter" in found["found.taper"].of
 
 
 def test_a_step_beside_a_port_is_named_by_the_port(made: Plan) -> None:

@@ -231,6 +231,17 @@ def test_a_warm_master_counts_by_what_it_grows_more_than_the_gauge() -> None:
     assert larger - sizes[0] == pytest.approx(7.5e-6 * 10.0 * 0.06695, rel=0.02)
 
 
+def test_a_gauge_of_another_metal_grows_by_its_own_coefficient() -> None:
+    """ISO 1: a gauge that hardly grows, 10 K warm, on a ring at 20 °C, reads the bore right."""
+    ring = 'set_on = "setting-ring"\nmaster = "ring"\nmaster_temperature = "20 C"'
+    steel = float(str(answers(ring, gauge="30 C")["bore.size"].value))
+    stiff = f'{ring}\ngauge_expansion = "1.2e-6/K"'
+    found = answers(stiff, gauge="30 C")
+    less = steel - float(str(found["bore.size"].value))
+    assert less == pytest.approx((11.5e-6 - 1.2e-6) * 10.0 * 0.06695, rel=0.01)
+    assert found["bore.size.gauge_expansion"].typed == "1.2e-6/K"
+
+
 def test_heat_says_needle_plug_and_what_a_warm_gauge_hides() -> None:
     """At the body, and at the flange where there is one; a plug is sleeve and slip together."""
     flange = 'flange_diameter = "2.800 in"\nflange_thickness = "0.157 in"'

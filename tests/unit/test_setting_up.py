@@ -385,3 +385,11 @@ def test_what_a_sweep_cannot_tell_is_said(
     """Few places, lobes, repeats, an arc: each in a sentence that names the depth."""
     stage = both((1.5, -0.5), (1.5, -0.5), around=around, lobes=lobes).answered(made)
     assert any(text.startswith("Swept at the top") and words in text for text in stage.advice)
+
+
+def test_what_scatter_adds_to_a_small_offset_is_said(made: Plan) -> None:
+    """A tenth of a thou off, known within as much: the offset without it is told beside it."""
+    small = both((0.03, 0.0), (0.03, 0.0)).answered(made)
+    assert any("Less what it adds it is 0.0 thou" in text for text in small.advice)
+    large = both((3.0, 0.0), (3.0, 0.0)).answered(made)
+    assert not any("Less what it adds" in text for text in large.advice)

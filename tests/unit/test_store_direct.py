@@ -65,11 +65,15 @@ def test_refusal_of_the_database_is_told_as_ever(store: Store) -> None:
 def test_savepoint_undoes_what_is_inside_and_nothing_else(store: Store, fault: Exception) -> None:
     """What was written before stays, what failed is gone, and the fault goes on."""
 
-    def work(connection: Connection) -> None:
-        ADD.run(connection, {"key": "before", "value": "1"})
-        with pytest.raises(type(fault)), savepoint(connection):
+    def fail(connection: Connection) -> None:
+        with savepoint(connection):
             ADD.run(connection, {"key": "inside", "value": "1"})
             raise fault
+
+    def work(connection: Connection) -> None:
+        ADD.run(connection, {"key": "before", "value": "1"})
+        with pytest.raises(type(fault)):
+            fail(connection)
         with savepoint(connection):
             ADD.run(connection, {"key": "kept", "value": "1"})
 
@@ -97,13 +101,11 @@ def test_full_disk_within_a_savepoint_is_told_as_full(
         return with_room(connection, sql, values)
 
     def work(connection: Connection) -> None:
-        try:
-            with savepoint(connection):
-                ADD.run(connection, {"key": "a", "value": "1"})
-        except DBAPIError as error:
-            assert is_full(error)
-            connection.exec_driver_sql("BEGIN")  # that the transaction ends as every other
-            raise
+        with pytest.raises(DBAPIError) as told, savepoint(connection):
+            ADD.run(connection, {"key": "a", "value": "1"})
+        assert is_full(told.value)
+        connection.exec_driver_sql("BEGIN")  # that the transaction ends as every other
+        raise told.value
 
     store = open_store(tmp_path)
     with monkeypatch.context() as patched:

@@ -126,7 +126,7 @@ def run(bench: Bench, asked: Asked, listening: socket.socket, address: str) -> N
         certificate, key = tls_files(bench.folder, (LOOPBACK, "localhost", *serving.hosts))
         more = {"ssl_certfile": str(certificate), "ssl_keyfile": str(key)}
     settings = uvicorn.Config(
-        app, log_level="warning", timeout_graceful_shutdown=LAST_CALLS, **more
+        app, log_level="warning", access_log=False, timeout_graceful_shutdown=LAST_CALLS, **more
     )
     say(f"The bench is at {address} with the data in {bench.folder}. Ctrl+C ends it.")
     if asked.is_opened:

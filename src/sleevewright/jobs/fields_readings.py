@@ -136,6 +136,13 @@ GRID = (
         "71 F",
         without="20 degC within 4 K, assumed",
     ),
+    quantity(
+        "grid.gauge_expansion",
+        Span(Dimension.EXPANSION, 0.1e-6, 30e-6),
+        "Mean expansion coefficient of the gauge.",
+        "11.5e-6/K",
+        without=assumed("gauge_expansion"),
+    ),
     choice(
         "grid.set_on",
         MASTERS,

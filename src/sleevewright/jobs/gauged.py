@@ -81,6 +81,7 @@ def _setting(folded: Folded, body: Body, record: Record) -> dict[str, Any]:
     return words | {
         "master_temperature": _said(body, "master_temperature", Dimension.TEMPERATURE),
         "master_expansion": _said(body, "master_expansion", Dimension.EXPANSION),
+        "gauge_expansion": _said(body, "gauge_expansion", Dimension.EXPANSION),
         **{f"zero_{end}": _zero(folded, record, end) for end in ("start", "end")},
     }
 

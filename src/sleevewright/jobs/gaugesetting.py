@@ -26,7 +26,15 @@ PLUS_LARGER, PLUS_SMALLER = "plus-larger", "plus-smaller"
 SIGNS = (PLUS_LARGER, PLUS_SMALLER)
 """Which way a dial runs: most show plus for the larger bore."""
 
-TOLD = ("set_on", "master", "master_temperature", "master_expansion", "set_by", "set_at")
+TOLD = (
+    "gauge_expansion",
+    "set_on",
+    "master",
+    "master_temperature",
+    "master_expansion",
+    "set_by",
+    "set_at",
+)
 """What of a setting a job file holds too."""
 
 _BLOCK = ("gauge-block",)
@@ -106,8 +114,8 @@ def read_setting(
     ----------
     body : Mapping[str, Any]
         ``set_on``, ``master`` (its name), ``master_size``, ``master_reads`` (what the dial
-        showed on it), ``master_temperature``, ``master_expansion``, ``sign``, ``set_by``,
-        ``set_at``; what is left out was not told.
+        showed on it), ``master_temperature``, ``master_expansion``, ``gauge_expansion``,
+        ``sign``, ``set_by``, ``set_at``; what is left out was not told.
     kept : Mapping[str, Any]
         What is kept of the set already, its nominal and unit among it.
     grid : StageGrid
@@ -134,7 +142,7 @@ def read_setting(
     for key in ("master", "set_by", "set_at"):
         if body.get(key):
             found[key] = _words(key, body[key])
-    for key in ("master_temperature", "master_expansion"):
+    for key in ("gauge_expansion", "master_temperature", "master_expansion"):
         if body.get(key):
             found[key] = _quantity(fields_of("grid")[key], body[key], system)
     if body.get("master_size"):

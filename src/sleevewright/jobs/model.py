@@ -143,6 +143,7 @@ class Grid:
     nominal: Entry | None = None
     part_temperature: Entry | None = None
     gauge_temperature: Entry | None = None
+    gauge_expansion: Entry | None = None
     set_on: str = ""  # what a gauge that compares was set on
     master: str = ""  # its name
     master_temperature: Entry | None = None  # of master and gauge while it was set

@@ -54,6 +54,28 @@ def enter_gauge_expansion(ledger: Ledger) -> str:
     return GAUGE_EXPANSION.id
 
 
+def own_growth(ledger: Ledger, feature: Feature, grid: Grid) -> str:
+    """The id of the growth of the gauge that read: its own where it was told."""
+    if grid.gauge_expansion is None:
+        return gauge_growth(ledger, f"{feature.id}.gauge_rise")
+    return _enter_told(ledger, feature, "gauge", grid.gauge_expansion)
+
+
+def _enter_told(ledger: Ledger, feature: Feature, whose: str, told: Told) -> str:
+    """Enter a coefficient that was told, with its own doubt or that of the usual steel."""
+    usual = default("gauge_expansion").doubt or 0.0
+    standard = usual if told.doubt is None else told.doubt / STATED_COVERAGE_FACTOR
+    line = Line(
+        f"{feature.id}.{whose}_expansion",
+        f"growth of the {whose}, {feature.label}",
+        Q.EXPANSION,
+        is_detail=True,
+    )
+    given = Given(told.value, Kind(told.kind), "the job", told.text, standard=standard)
+    ledger.fact(line, given)
+    return line.id
+
+
 def gauge_growth(ledger: Ledger, rise: str) -> str:
     """The id of the gauges' growth: with its doubt where the gauge was not near 20 degC."""
     if _is_near(ledger, rise):
@@ -154,7 +176,7 @@ def enter_over_master(
         **{f"{key}_error": f"{feature.id}.{key}" for key in ERRORS},
         "part_expansion": part_growth(ledger, feature.part, f"{feature.id}.part_rise"),
         "part_rise": f"{feature.id}.part_rise",
-        "gauge_expansion": gauge_growth(ledger, f"{feature.id}.gauge_rise"),
+        "gauge_expansion": own_growth(ledger, feature, grid),
         "gauge_rise": f"{feature.id}.gauge_rise",
         "master_expansion": expansion,
         "master_rise": rise,
@@ -220,14 +242,7 @@ def _enter_master(ledger: Ledger, feature: Feature, grid: Grid) -> tuple[str, st
         on_part = is_on_part(ledger, grid)
         own_part = part_growth(ledger, "sleeve", rise) if on_part else ""
         return rise, own_part or gauge_growth(ledger, rise)
-    known = default("gauge_expansion")
-    own = None if grown.doubt is None else grown.doubt / STATED_COVERAGE_FACTOR
-    line = Line(f"{feature.id}.master_expansion", f"growth of the master, {feature.label}",
-                Q.EXPANSION, is_detail=True)  # fmt: skip
-    standard = known.doubt if own is None else own
-    given = Given(grown.value, Kind(grown.kind), "the job", grown.text, standard=standard or 0.0)
-    ledger.fact(line, given)
-    return rise, line.id
+    return rise, _enter_told(ledger, feature, "master", grown)
 
 
 def _enter_place(ledger: Ledger, feature: Feature, part: str, setting: str) -> str:

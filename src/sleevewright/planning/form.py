@@ -173,8 +173,8 @@ def judged_form(bounds: FormDoubt, limit: float, remedy: str) -> Judgement:
 def _beside_noise(spread: float, bounds: FormDoubt) -> str:
     """How much of a range scatter alone would show of a perfect part."""
     if spread <= bounds.noise_alone:
-        return f"{LESS}; no more than scatter alone shows"
-    return f"{LESS}; scatter alone shows {bounds.noise_alone / spread:.0%} of it"
+        return f"{LESS}; scatter alone shows as much"
+    return f"{LESS}; {100.0 * bounds.noise_alone / spread:.0f} % could be scatter"
 
 
 def _enter_shape(ledger: Ledger, formed: Formed, used: GridReadings) -> None:

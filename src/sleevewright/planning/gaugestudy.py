@@ -65,6 +65,18 @@ def study_plan(told: StudyTold) -> Plan:
     )
 
 
+def fine_figure(value: float, units: str) -> str:
+    """A standard deviation in two digits with its unit: finer than a size is ever shown.
+
+    Examples
+    --------
+    >>> fine_figure(3.8e-6, "inch"), fine_figure(3.84e-6, "metric")
+    ('0.15 thou', '3.8 µm')
+    """
+    unit = display_unit(Q.DEVIATION.value, system=units)
+    return f"{to_unit(value, unit):.2g} {unit}"
+
+
 def study_stage(told: StudyTold, plan: Plan) -> StageAnswers:
     """What a study says of its gauge."""
     ledger = Ledger(count=SAMPLES, seed=plan.seed)
@@ -123,12 +135,12 @@ def _enter_part(
     ledger.compute(line, function, CENTRALLY, study="study.parts")
     _amend(ledger, line, part, told)
     if part.is_below_zero:
-        micrometres = part.variance * 1e12
+        name = line.label.removeprefix("of that, ")
         ledger.caution(
             f"{line.id}-below-zero",
-            f"{line.label}: the estimate of the variance came out below zero "
-            f"({micrometres:.2g} µm²) and is told as zero. The study is too small to see it, "
-            "or there is none.",
+            f"{name[:1].upper()}{name[1:]}: the estimate of the variance came out below zero, "
+            f"minus the square of {fine_figure((-part.variance) ** 0.5, told.units)}, and is told "
+            "as zero. The study is too small to see this part, or there is none.",
             "montgomery-2013",
         )
 
@@ -139,11 +151,10 @@ def _amend(ledger: Ledger, line: Line, part: Part, told: StudyTold) -> None:
     freedom = part.degrees_of_freedom
     low, high = min(part.low, value), max(part.high, value)
     standard = value / math.sqrt(2.0 * freedom) if freedom > 0.0 else (high - low) / 4.0
-    unit = display_unit(Q.DEVIATION.value, system=told.units)
-    figures = [f"{to_unit(one, unit):.2g}" for one in (value, low, high)]
-    words = f"{figures[0]}, 19 times in 20 from {figures[1]} to {figures[2]} {unit}"
+    ends = [fine_figure(one, told.units) for one in (low, high)]
+    words = f"19 times in 20 from {ends[0].partition(' ')[0]} to {ends[1]}"
     known = f", {freedom:.3g} degrees of freedom" if freedom > 0.0 else ""
-    said = f"{line.of or 'standard deviation'} {words}{known}"
+    said = f"{line.of or 'standard deviation'}; {words}{known}"
     doubt = Doubt(standard, low, high, COVERAGE, "linear", degrees_of_freedom=freedom or None)
     ledger.amend(line.id, doubt=doubt, of=said)
 

@@ -15,9 +15,10 @@ from sleevewright.core.fits.targets import parent_bore_target
 from sleevewright.core.materials import default
 from sleevewright.core.metals import Default, Material
 from sleevewright.core.uncertainty.inputs import Shape
-from sleevewright.jobs.model import Choice, Grid, Instrument, Part
+from sleevewright.jobs.model import Choice, Grid, Instrument, Part, Port
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import enter_default, enter_metal, given
+from sleevewright.planning.form import ports_of
 from sleevewright.planning.ledger import Given, Ledger, Line, StageResult
 from sleevewright.planning.levelled import enter_levelling
 from sleevewright.planning.shop import Chosen
@@ -81,6 +82,7 @@ class ParentRecord:
     count: int
     seed: int
     chosen: Chosen = ()
+    ports: tuple[Port, ...] = ()
 
 
 def parent_stage(record: ParentRecord, sleeve: StageResult) -> StageResult:
@@ -99,7 +101,7 @@ def parent_stage(record: ParentRecord, sleeve: StageResult) -> StageResult:
             PARENT,
             grids.get("parent-bore"),
             record.casting.inside_diameter,
-            Bench(record.instruments, record.units),
+            Bench(record.instruments, record.units, ports_of(record.ports)),
         )
         enter_levelling(ledger, metal)
     for feature, name in ((COUNTERBORE, "counterbore"), (CUT_DEPTH, "counterbore-depth")):

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from sleevewright.core.metrology.profile import NO_PORTS, Ports
 from sleevewright.jobs.model import Grid, Instrument
 from sleevewright.planning.answers import (
     Answer,
@@ -37,6 +38,7 @@ class Frame:
 
     plan: Plan
     chosen: Chosen = ()
+    ports: Ports = NO_PORTS
 
     def ledger(self) -> Ledger:
         """A ledger for answers beside the plan."""
@@ -96,13 +98,17 @@ def _doubted(answer: Answer, held: set[str]) -> Answer:
     return replace(answer, judgement=doubted)
 
 
-def enter_bore(ledger: Ledger, feature: Feature, gauged: Gauged, units: str, *, need: str) -> None:
+def enter_bore(
+    ledger: Ledger, feature: Feature, gauged: Gauged, frame: Frame, *, need: str
+) -> None:
     """Enter the size of a bore from its set; missing where it was not gauged."""
     if gauged.grid is None:
         line = Line(feature.id, feature.label, Q.SIZE, feature.sense, feature.of)
         ledger.fact(line, Given(None, Kind.MEASURED, need=need))
         return
-    enter_size(ledger, feature, gauged.grid, None, Bench(gauged.instruments, units))
+    enter_size(
+        ledger, feature, gauged.grid, None, Bench(gauged.instruments, frame.plan.units, frame.ports)
+    )
 
 
 def enter_read(ledger: Ledger, line: Line, grid: Grid | None, *, need: str) -> None:

@@ -43,7 +43,7 @@ def proof(frame: Frame, cooled: Gauged, sleeve: Part) -> StageAnswers:
     """Whether the bore closed as the fit says it should."""
     plan, ledger = frame.plan, frame.ledger()
     enter_metal(ledger, "cooled", sleeve, fallback="grey-iron", name="sleeve in place")
-    enter_bore(ledger, COOLED, cooled, plan.units, need="the sleeve's bore gauged cold")
+    enter_bore(ledger, COOLED, cooled, frame, need="the sleeve's bore gauged cold")
     from_plan(ledger, plan, "sleeve.id", need="sleeve's bore before the drop")
     from_plan(ledger, plan, "fit.close_up", need="the fit")
     ledger.compute(CLOSED, measured_close_up, before="sleeve.id", after="cool.bore")
@@ -117,7 +117,7 @@ def finish(frame: Frame, bore: Gauged, piston: tuple[Told | None, Told | None]) 
     """
     plan, ledger = frame.plan, frame.ledger()
     enter_metal(ledger, "finished", Part("grey-iron"), fallback="grey-iron", name="sleeve")
-    enter_bore(ledger, FINISH, bore, plan.units, need="the finished bore gauged")
+    enter_bore(ledger, FINISH, bore, frame, need="the finished bore gauged")
     ledger.fact(
         Line("finish.piston", "Piston", Q.SIZE, "diametral"), given(piston[0], need="the piston")
     )

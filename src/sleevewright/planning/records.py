@@ -49,7 +49,9 @@ def records_of(job: Job, shop: Shop) -> Records:
     casting, sleeve, choice, heat = job.casting, job.sleeve, job.choice, job.heat
     return Records(
         sleeve=SleeveRecord(sleeve, sleeve_grids, known, units, count, seed),
-        parent=ParentRecord(casting, choice, cooling, parent_grids, known, units, count, seed, own),
+        parent=ParentRecord(
+            casting, choice, cooling, parent_grids, known, units, count, seed, own, job.ports
+        ),
         fit=FitRecord(casting, sleeve, choice, heat, ported, most, units, count, seed, own),
         running=RunningRecord(job.running, cooling, count, seed, own),
         counterbore=CounterboreRecord(choice, count, seed, own),

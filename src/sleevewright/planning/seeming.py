@@ -26,9 +26,9 @@ from sleevewright.planning.beside import SAMPLES
 from sleevewright.planning.facts import enter_metal
 from sleevewright.planning.gauges import known_repeatability
 from sleevewright.planning.ledger import Ledger
-from sleevewright.planning.proofing import Gauged, enter_bore
+from sleevewright.planning.proofing import Gauged
 from sleevewright.planning.shop import DEFAULT_SEED
-from sleevewright.planning.sizes import Feature
+from sleevewright.planning.sizes import Bench, Feature, enter_size
 from sleevewright.units import shown, to_unit
 
 NANO = 1e-9
@@ -142,7 +142,9 @@ def _size(gauged: Gauged, part: Part, units: str) -> tuple[float, float] | None:
     ledger = Ledger(count=SAMPLES, seed=DEFAULT_SEED)
     feature = Feature("seems.bore", "Bore", "seems")
     enter_metal(ledger, "seems", part, fallback="unknown-aluminium", name="part")
-    enter_bore(ledger, feature, gauged, units, need="a set")
+    if gauged.grid is None:
+        return None
+    enter_size(ledger, feature, gauged.grid, None, Bench(gauged.instruments, units))
     answer = ledger.entry("seems.bore").answer
     if not isinstance(answer.value, float) or answer.doubt is None:
         return None

@@ -113,7 +113,7 @@ def set_up(frame: Frame, sets: SetUpSets, told: SetUpTold | None = None) -> Stag
     base_looked_at(ledger, taken(ledger, sets.base, told), told)
     quick_looks(ledger, told)
     second_looked_at(ledger, sets, told, one)
-    say_sweeps(ledger, stand.found)
+    say_sweeps(ledger, stand.found, stand.units)
     if not _is_good(ledger):
         say_travel(ledger, stand.units)
     return beside(frame.plan, "setup", "Set-up", ledger.result())

@@ -11,14 +11,22 @@ from sleevewright.planning.ledger import Ledger
 from sleevewright.units import shown
 
 WHERE = {"top": "at the top", "bottom": "near the bottom"}
+SEEN_SHARE = 0.9
+"""What scatter adds to an offset is said where it is more than a tenth of it."""
+
 HALF_ROUND = math.radians(179.0)
 
 
-def say_sweeps(ledger: Ledger, found: dict[str, Sweep]) -> None:
+def say_sweeps(ledger: Ledger, found: dict[str, Sweep], units: str) -> None:
     """What stands against a sweep: repeats, reach, form, and which comes first."""
     for which, sweep in found.items():
         for text in words_on(sweep, WHERE[which]):
             ledger.advise(text)
+        if sweep.offset_without < SEEN_SHARE * sweep.offset:
+            ledger.advise(
+                f"Swept {WHERE[which]}: scatter makes an offset look larger, never smaller. Less "
+                f"what it adds it is {_figure(sweep.offset_without, units, 'deviation')}."
+            )
     tilt = ledger.entry("setup.tilt").answer.judgement
     if tilt is not None and tilt.verdict is not Verdict.GOOD:
         ledger.advise(
@@ -72,7 +80,7 @@ def _dial_words(ledger: Ledger, axis: str, units: str) -> str:
     return f"{name}: from {now} turn back to {past}, past its number, then {counting} to {to}."
 
 
-def _figure(value: float, units: str) -> str:
-    """A dial number with its unit."""
-    figures = shown(value, quantity="dial reading", system=units)
+def _figure(value: float, units: str, quantity: str = "dial reading") -> str:
+    """A dial number, or a small length, with its unit."""
+    figures = shown(value, quantity=quantity, system=units)
     return f"{figures.figure} {figures.unit}"

@@ -37,7 +37,7 @@ from sleevewright.planning.comparing import (
     enter_over_master,
     enter_rise,
     enter_zero,
-    gauge_growth,
+    own_growth,
     part_growth,
 )
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, find_instrument, given
@@ -330,7 +330,7 @@ def _enter_mean(ledger: Ledger, feature: Feature, line: Line, grid: Grid, settin
         form_error=f"{feature.id}.form",
         part_expansion=part_growth(ledger, feature.part, f"{feature.id}.part_rise"),
         part_rise=f"{feature.id}.part_rise",
-        gauge_expansion=gauge_growth(ledger, f"{feature.id}.gauge_rise"),
+        gauge_expansion=own_growth(ledger, feature, grid),
         gauge_rise=f"{feature.id}.gauge_rise",
     )
 

@@ -14,6 +14,7 @@ from sleevewright.planning.answers import Plan
 from sleevewright.planning.athand import Gauging
 from sleevewright.planning.beside import with_stage
 from sleevewright.planning.concentric import concentric
+from sleevewright.planning.form import ports_of
 from sleevewright.planning.proofing import Frame, Gauged, with_held_back
 from sleevewright.planning.proofs import ledge, parent_form, seat, with_form_judged
 from sleevewright.planning.proofs_bores import finish, proof
@@ -45,7 +46,7 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
 
     chosen = shop.chosen
     plan = with_form_judged(Frame(plan, chosen))
-    frame = Frame(plan, chosen)
+    frame = Frame(plan, chosen, ports_of(job.ports))
     piston = (job.piston.diameter, job.piston.clearance)
     for stage in (
         set_up(frame, setup_sets(folded, cylinder), setup_told(folded, cylinder)),

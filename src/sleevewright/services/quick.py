@@ -34,6 +34,7 @@ from sleevewright.services.quick_setup import (
     quick_sweep,
     quick_swing,
 )
+from sleevewright.services.quick_study import STUDY_INPUTS, quick_study
 from sleevewright.services.quick_timing import TIMING_INPUTS, quick_timing
 
 __all__ = ["TOPICS", "QuickAnswer", "Topic", "quick", "quick_document", "quick_lines"]
@@ -80,6 +81,7 @@ TOPICS = {
             quick_lobes,
         ),
         Topic("circle", "What circle points lie on, and how round.", CIRCLE_INPUTS, quick_circle),
+        Topic("study", "What a gauge repeats to.", STUDY_INPUTS, quick_study),
         Topic("timing", "When a port opens, and for how long.", TIMING_INPUTS, quick_timing),
     )
 }

@@ -45,6 +45,7 @@ PATHS = {
     "rod": "engine.rod",
     "deck": "engine.deck",
     "depth": "port.roof",
+    "step": "instrument.resolution",
     "casting_modulus": "casting.modulus",
     "casting_poisson": "casting.poisson",
     "casting_expansion": "casting.expansion",
@@ -85,6 +86,10 @@ _WORDS = {
         "1.2502in,0in/0in,1.2497in/-1.2501in,0in/0in,-1.2499in/0.8839in,0.8840in",
     ),
     "unit": ("Unit of the points where they carry none: mm or in.", "mm"),
+    "study": (
+        "Readings of a gauge: features between ; people between | and repeats between commas.",
+        "+1um,0um,+2um;+5um,+4um,+5um;0um,+1um,-1um",
+    ),
     "mount": ("What turns during the sweep: spindle or table.", "spindle"),
     "lobes": ("How many lobes are looked for, from 2 to 30.", "3"),
     "two_point": ("Mean diameter between two points, turned round the bore.", "3.0000in"),

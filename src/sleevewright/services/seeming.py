@@ -6,7 +6,7 @@ Nothing waits for a remark: it blocks no entry and no hold.
 from __future__ import annotations
 
 from sleevewright.errors import SleevewrightError
-from sleevewright.jobs.catalog import sheet_of
+from sleevewright.jobs.catalog import grid_of_feature, sheet_of
 from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.gauged import grid_of_set, instruments_of_set
 from sleevewright.jobs.model import Job, Part
@@ -42,9 +42,9 @@ def remarks_of(folded: Folded, job: Job, stage: str, *, cylinder: int = 1) -> tu
     tuple[str, ...]
         Sentences, each beginning with the feature that it is about.
     """
-    titles = {grid.feature: grid.title for grid in sheet_of(stage).grids}
+    own = (grid.feature for grid in sheet_of(stage).grids)
     found: list[str] = []
-    for feature in dict.fromkeys((*titles, *RESTS_ON.get(stage, ()))):
+    for feature in dict.fromkeys((*own, *RESTS_ON.get(stage, ()))):
         read = [
             record
             for record in sets_of(folded, feature, cylinder=cylinder)
@@ -52,11 +52,18 @@ def remarks_of(folded: Folded, job: Job, stage: str, *, cylinder: int = 1) -> tu
         ]
         if not read:
             continue
-        title = titles.get(feature, feature.replace("-", " ").capitalize())
+        title = _title(read[-1])
         texts = [*set_remarks(set_seen(folded, read[-1]), _gauged(folded, read[-1]))]
         texts += _shrunk(folded, job, read[-2:])
         found += [f"{title}: {text[:1].lower()}{text[1:]}" for text in texts]
     return tuple(found)
+
+
+def _title(record: Record) -> str:
+    """What a feature is called at the stage that it was read at."""
+    feature = str(record.body.get("feature", ""))
+    grid = grid_of_feature(feature, stage=str(record.body.get("stage", "")))
+    return feature.replace("-", " ").capitalize() if grid is None else grid.title
 
 
 def _gauged(folded: Folded, record: Record) -> Gauged:

@@ -82,8 +82,8 @@ def by_ids(connection: Connection, ids: Iterable[str]) -> dict[str, Link]:
     """Those records among these ids that are kept."""
     found: dict[str, Link] = {}
     if is_sqlite(connection):
-        rows = (row for one in ids for row in _BY_ID.rows(connection, {"id": one}))
-        return {link.id: link for link in (Link(*row) for row in rows)}
+        alone = (_BY_ID.rows(connection, {"id": one}) for one in ids)
+        return {link.id: link for kept in alone for link in (Link(*row) for row in kept)}
     for lot in in_lots(ids):
         rows = connection.execute(_BY_IDS, {"ids": lot})
         found.update({row.id: Link(*row) for row in rows})

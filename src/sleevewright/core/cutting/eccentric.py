@@ -15,9 +15,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sleevewright.core.checks import Number, not_negative, positive
-from sleevewright.core.cutting.enclosing import smallest_enclosing
 from sleevewright.core.formulas import formula
 from sleevewright.core.metrology.grid import GridReadings
+from sleevewright.core.metrology.touching_circles import circumscribed_circle
 from sleevewright.errors import InputError
 
 Array = NDArray[np.float64]
@@ -160,7 +160,7 @@ def best_circle(*, worn: Wall) -> BestCircle:
     -----
     Source: ``elzinga-1972``.
     """
-    found = smallest_enclosing(worn.x, worn.y)
+    found = circumscribed_circle(worn.x, worn.y)
     return BestCircle(found.x, found.y, found.radius, found.radius - worn.zone)
 
 
@@ -200,7 +200,7 @@ def best_clean_up(*, worn: Wall, sweep_error: Number, score: Number, allowance: 
     Source: ``elzinga-1972``.
     """
     not_negative("score", score, "m")
-    radius = smallest_enclosing(worn.x, worn.y).radius
+    radius = circumscribed_circle(worn.x, worn.y).radius
     return 2.0 * (radius + sweep_error + score) + allowance
 
 
@@ -270,7 +270,7 @@ def clean_up_move_x(*, worn: Wall) -> float:
     -----
     Source: ``derived``.
     """
-    return -smallest_enclosing(worn.x, worn.y).x
+    return -circumscribed_circle(worn.x, worn.y).x
 
 
 @formula(
@@ -297,7 +297,7 @@ def clean_up_move_y(*, worn: Wall) -> float:
     -----
     Source: ``derived``.
     """
-    return -smallest_enclosing(worn.x, worn.y).y
+    return -circumscribed_circle(worn.x, worn.y).y
 
 
 @formula(

@@ -17,7 +17,7 @@ from sleevewright.core.checks import not_negative
 from sleevewright.core.formulas import formula
 from sleevewright.core.metrology.points import PlanePoints, plane_points, reach
 from sleevewright.core.metrology.twofold import squares_less
-from sleevewright.errors import NotConverged
+from sleevewright.errors import InputError, NotConverged
 
 Array = NDArray[np.float64]
 
@@ -109,12 +109,16 @@ def fit_circle(x: Array, y: Array, *, point_standard: float = 0.0) -> Circle:
     """
     not_negative("standard uncertainty of a point", point_standard, "m")
     points = plane_points(x, y, field=_NAME, fewest=3)
-    found = _settled(points, x, y)
-    scale = points.scale
-    squares = scale**2 * float(found.off @ found.off)
-    freedom = x.size - 3
-    scatter = math.sqrt(squares / freedom) if freedom else 0.0
-    doubts = _doubts(points, found, max(point_standard, scatter))
+    scale, freedom = points.scale, x.size - 3
+    try:
+        found = _settled(points, x, y)
+        squares = scale**2 * float(found.off @ found.off)
+        scatter = math.sqrt(squares / freedom) if freedom else 0.0
+        doubts = _doubts(points, found, max(point_standard, scatter))
+    except np.linalg.LinAlgError as unsolved:
+        hint = "The arc is too short for its scatter; read further round."
+        allowed = "points that go round a centre"
+        raise InputError(_NAME, "a line as good as any circle", "", allowed, hint) from unsolved
     from_centre = points.x - found.centre_x[0], points.y - found.centre_y[0]
     return Circle(
         x=math.fsum((points.shift[0], *(scale * part for part in found.centre_x))),

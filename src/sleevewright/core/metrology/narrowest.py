@@ -13,7 +13,7 @@ the box for unknown j are 2 n + 2 j (least) and 2 n + 2 j + 1 (greatest).
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 import numpy as np
@@ -30,7 +30,9 @@ _NOISE = 2e-15  # of the size of the values
 _SLIGHT = 1e-14  # of the spread of the values: below it nothing lies outside the band
 _FREE = 1e-8  # share of a side of the box that is rounding
 _NEAR = 1e-3  # gain against the size below which bends are looked at
+_FAR = 1e3  # sizes: a place this far off is on its way to nowhere
 _WIDE = 0.05  # a box of this size that holds the band is no accident
+_ROUNDED = 1e-13  # of the inverse: by this much a row that holds may seem broken
 _TRIFLE = 1e-11  # share that a row may fall below nothing
 _PULLS = 1e-9  # pulls below this are rounding
 _MOST_EXCHANGES = 500
@@ -197,12 +199,13 @@ def _exchanged(
 ) -> tuple[tuple[int, ...], tuple[float, ...], Array, bool]:
     """Rows, shares and solution after exchanges, and whether they hold without doubt."""
     basis, inverse, shares, solution = list(begun.rows), begun.inverse, begun.shares, begun.solution
-    noise = _SLIGHT * float(programme.values.max() - programme.values.min())
+    spread = float(programme.values.max() - programme.values.min())
+    noise = _SLIGHT * spread
     is_sound = False
     for turn in range(1, _MOST_EXCHANGES):
         number, over = programme.worst(solution)
         if over <= noise or number in basis:
-            is_sound = over <= 1e3 * noise
+            is_sound = over <= _ROUNDED * max(1.0, float(np.abs(inverse).max()) * spread)
             break
         coefficients, _ = programme.row(number)
         pull = coefficients @ inverse
@@ -284,7 +287,7 @@ def held_band(
 
     Each turn solves the linear programme at the place that was reached. A shift that does
     not pay is taken back and the box made smaller; where the box alone is in the way, the
-    bend of the values tells the shift.
+    bend of the values tells the shift. A place that runs away is given as not free.
     """
     at = _Place(start, *measure(start))
     rows: tuple[int, ...] = ()
@@ -295,6 +298,8 @@ def held_band(
         band = narrowest(at.values - zero, at.slopes, box, side, rows)
         gain = width - band.width(side)
         held = _held(at, band, care)
+        if np.abs(at.place - start).max() > _FAR:
+            return replace(held, is_free=False)
         if gain <= least and (held.is_free or float(box.min()) >= _WIDE):
             return held
         shift = band.shift

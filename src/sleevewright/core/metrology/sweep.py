@@ -80,6 +80,12 @@ class Sweep:
     level: float  # reading that the bore would give everywhere if it were round and centred
 
     @property
+    def region(self) -> tuple[float, float, float]:
+        """Half axes of the ellipse that holds the move 19 times in 20, and where it points."""
+        wide = _BOTH_95 * self.widening / _ONE_95
+        return wide * self.ellipse[0], wide * self.ellipse[1], self.ellipse[2]
+
+    @property
     def is_three_lobed(self) -> bool:
         """Whether three lobes stand out of what scatter alone would make."""
         return self.three_lobed is not None and self.three_lobed > _STANDS_OUT * (
@@ -87,6 +93,8 @@ class Sweep:
         )
 
 
+_ONE_95 = 1.959963984540054  # two-sided 95 % of one normal component
+_BOTH_95 = math.sqrt(-2.0 * math.log(0.05))  # 95 % of two together
 _STANDS_OUT = math.sqrt(-2.0 * math.log(0.01))
 """Amplitude that pure scatter passes once in a hundred, in standard uncertainties."""
 

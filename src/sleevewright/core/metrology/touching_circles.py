@@ -19,7 +19,6 @@ from sleevewright.core.metrology.contacts import (
     Contact,
     balance,
     contacts_of,
-    grip,
     sure_distance,
     touching,
 )
@@ -33,6 +32,8 @@ _Ring = tuple[float, float, float]
 
 _BOX = 0.25
 _LOOSE = 1e-13  # outside by less than this is rounding
+_TIES = 20  # exchanges without growth
+_FLAT = 1e-12  # a rise this slow is none
 _PUSH = 1e-6  # of the size of the points
 _NOISE = 2e-15
 _HALF_TURN = 1e-9  # by how much a reach may miss half a turn
@@ -155,7 +156,7 @@ def inscribed_circle(x: Array, y: Array) -> TouchingCircle:
     if far <= math.pi + _HALF_TURN:
         raise _too_short(far, "the circle would slip out")
     held, rise = _largest_within(distances(points), np.array(linear_circle(points.x, points.y)))
-    if not held.is_free or rise == 0.0:
+    if not held.is_free or rise < _FLAT:
         hint = "Read between the points, or use the least-squares circle."
         value = "places that hold no circle between them"
         raise InputError(_NAME, value, "", "points with no gap as wide as a plug", hint)
@@ -174,7 +175,7 @@ def _largest_within(measure: Measure, start: Array) -> tuple[Held, float]:
     """
     held = held_band(measure, start, np.full(2, _BOX), Side.INNER, name="inscribed circle")
     rise = _rise(held)
-    if rise > 0.0 or not held.is_free:
+    if rise >= _FLAT or not held.is_free:
         return held, rise
     first = held.slopes[held.inner[0][0]]
     across = _PUSH * np.array([-first[1], first[0]])
@@ -187,8 +188,14 @@ def _largest_within(measure: Measure, start: Array) -> tuple[Held, float]:
 
 
 def _rise(held: Held) -> float:
-    """How fast the nearest of the touching points comes nearer, at least."""
-    return grip(-held.slopes[touching(held.values, held.low)])
+    """How fast the nearest of the touching points comes nearer, at least.
+
+    Their directions have length one, so that a shift into the middle of the widest gap
+    between them comes nearer to them slowest.
+    """
+    x, y = held.slopes[touching(held.values, held.low)].T
+    gap = 2.0 * math.pi - reach(x, y)
+    return max(0.0, math.cos(0.5 * gap))
 
 
 def _reach(points: PlanePoints) -> float:
@@ -212,20 +219,18 @@ def _smallest_round(points: PlanePoints) -> tuple[float, float, float, tuple[int
     second = int(np.argmax((x - x[first]) ** 2 + (y - y[first]) ** 2))
     rows: tuple[int, ...] = (first, second)
     ring = _ring(points, rows)
-    outside = math.inf
+    outside, idle, largest = math.inf, 0, ring[2]
     for _ in range(_MOST_CIRCLES):
         away = np.hypot(x - ring[0], y - ring[1])
         farthest = int(away.argmax())
         outside = float(away[farthest]) - ring[2]
-        if outside <= _NOISE or farthest in rows:
+        # On a chord the circle grows by less than its last bit; at length that is a tie.
+        is_tie = outside <= _LOOSE and (idle > _TIES or farthest in rows)
+        if outside <= _NOISE or is_tie:
             return (*ring, rows)
         wider, others = _grown(points, rows, farthest)
-        if wider[2] <= ring[2]:
-            # Points that touch all but for rounding take turns; the last bits are a tie.
-            if outside > _LOOSE:
-                break
-            return (*ring, rows)
-        ring, rows = wider, others
+        idle = idle + 1 if wider[2] <= largest + _NOISE else 0
+        ring, rows, largest = wider, others, max(largest, wider[2])
     raise NotConverged("circumscribed circle", _MOST_CIRCLES, outside, _NOISE)
 
 

@@ -27,7 +27,6 @@ from sleevewright.errors import InputError
 Array = NDArray[np.float64]
 
 _BOX = 0.25  # how far one turn may shift the centre, in sizes of the set of points
-_FAR = 1e4  # sizes: a centre this far off belongs to a line
 _NO_ZONE = 1e-13
 _NAME = "points of a zone"
 
@@ -113,7 +112,7 @@ def minimum_zone_circle(x: Array, y: Array) -> ZoneCircle:
     start = np.array(linear_circle(points.x, points.y))
     box = np.array([_BOX, _BOX])
     held = held_band(distances(points), start, box, Side.BOTH, name="minimum zone")
-    if not held.is_free or abs(held.place).max() > _FAR:
+    if not held.is_free:
         raise InputError(
             _NAME, "a line as good as any circle", "", "points that go round a centre",
             "The arc is too short for its scatter; read further round.",

@@ -22,12 +22,13 @@ from sleevewright.core.metrology.cylinder import (
     from_axis,
     settled_axis,
 )
-from sleevewright.core.metrology.narrowest import EXACT, Care, Held, Side, held_band
+from sleevewright.core.metrology.narrowest import Care, Held, Side, held_band
 from sleevewright.core.metrology.points import reach
 from sleevewright.errors import InputError
 
 Array = NDArray[np.float64]
 
+_CLOSE = Care(slack=2e-14, free=1e-8)
 _NEARLY = Care(slack=1e-11, free=1e-5)
 """A ring that hangs on a chord turns almost freely: 1e-11 of the radius is not worth it."""
 _BEARS = 1e-6  # share below which a point of a ring or a plug need not touch
@@ -225,7 +226,7 @@ def _held(bore_points: Array, side: Side, *, fewest: int) -> tuple[CylinderPoint
     def measure(place: Array) -> tuple[Array, Array]:
         return from_axis(own, place)
 
-    care = EXACT if side is Side.BOTH else _NEARLY
+    care = _CLOSE if side is Side.BOTH else _NEARLY
     held = held_band(measure, start, np.full(4, _BOX), side, name="zone of a cylinder", care=care)
     if not held.is_free:
         hint = "Read further round, and at more heights."

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from markupsafe import Markup
 
 from sleevewright.jobs.studies import FEATURES, PEOPLE, STATES, Study
 from sleevewright.planning.answers import Quantity
+from sleevewright.planning.gaugestudy import fine_figure
 from sleevewright.services.bench import Bench
 from sleevewright.services.instruments import instrument
 from sleevewright.services.people import Person, people
@@ -198,7 +199,7 @@ def _result(study: Study, readers: tuple[str, ...]) -> StudyResult:
     stage = plan.stages[0]
     return StudyResult(
         picture=study_dots(_picture(study, readers)),
-        answers=tuple(viewer.answer(one) for one in shown),
+        answers=tuple(_finely(viewer, one) for one in shown),
         bases=tuple(viewer.basis((one,), lambda _: "") for one in shown),
         squares=_squares(study),
         squares_unit=f"{study.unit}²",
@@ -216,6 +217,13 @@ def _result(study: Study, readers: tuple[str, ...]) -> StudyResult:
         cautions=tuple(one.text for one in stage.cautions),
         advice=stage.advice,
     )
+
+
+def _finely(viewer: Viewer, identity: str) -> AnswerView:
+    """A standard deviation as a row, in two digits."""
+    view, value = viewer.answer(identity), viewer.plan.answer(identity).value
+    figure = fine_figure(value, viewer.system) if isinstance(value, float) else view.shown.figure
+    return replace(view, shown=replace(view.shown, figure=figure.partition(" ")[0]))
 
 
 def _text(study: Study, place: tuple[int, int, int]) -> str:

@@ -114,7 +114,7 @@ def _circle(
     drawing.path(f"M{x - 96:.1f} {y:.1f}h192M{x:.1f} {y - 96:.1f}v192", "hair")
     drawing.path(polyline([place(middle, a, 0.0) for a in range(0, 361, STEP)]), "middle")
     drawing.text((max(x - 98, 0.0), y - 80), station.depth, "f t20 halo")
-    drawing.text((x + 86, y - 6), "0°", "t15 soft")
+    drawing.text((x + 80, y + 19), "0°", "t15 soft")
     if station.fitted is not None:
         _fitted(drawing, middle, station, picture.contacts, largest)
     for angle, value in station.readings:

@@ -2,7 +2,8 @@
 
 A reading that pushes the plunger in draws the wall nearer to the spindle.  The circle is the
 bore that was fitted; its middle is off by the move, and the arrow brings it to the spindle.
-The upper sweep is solid with round points, the lower dashed with square ones.
+The upper sweep is solid with round points, the lower dashed with square ones.  Around the
+middle of each lies the ellipse of its doubt, where that is large enough to be seen.
 """
 
 from __future__ import annotations
@@ -30,6 +31,7 @@ class PolarSweep:
     points: tuple[tuple[float, float], ...]
     move: tuple[float, float]  # along +X, and a quarter turn from it
     is_upper: bool
+    region: tuple[float, float, float] = (0.0, 0.0, 0.0)  # half axes and direction of its doubt
 
 
 @dataclass(frozen=True)
@@ -107,6 +109,7 @@ def _fitted(drawing: Drawing, sweep: PolarSweep, scale: float, size: str, x_lies
     """The bore as it was fitted, and the arrow from its middle to the spindle."""
     towards = math.atan2(sweep.move[1], sweep.move[0]) + x_lies
     x, y = _at(towards, -scale * math.hypot(*sweep.move))
+    _region(drawing, (x, y), sweep, scale, x_lies)
     drawing.circle((x, y), BORE, "line" if sweep.is_upper else "dash")
     far = math.hypot(x - MIDDLE, y - MIDDLE)
     if far > 14.0:
@@ -116,6 +119,23 @@ def _fitted(drawing: Drawing, sweep: PolarSweep, scale: float, size: str, x_lies
     else:
         drawing.rect((x - 6, y - 6), (12, 12), "gauge")
     _key(drawing, sweep, size)
+
+
+def _region(
+    drawing: Drawing, at: tuple[float, float], sweep: PolarSweep, scale: float, x_lies: float
+) -> None:
+    """Where the middle of the bore lies 19 times in 20, as far as the sheet goes."""
+    long, short = (min(scale * half, RIM) for half in sweep.region[:2])
+    if long < 3.0:
+        return  # smaller than its own point
+    direction = sweep.region[2] + x_lies
+    (u, v) = (long * math.cos(direction), -long * math.sin(direction))
+    arc = f"A{long:.1f} {max(short, 1.0):.1f} {-math.degrees(direction):.1f} 0 1"
+    drawing.path(
+        f"M{at[0] + u:.1f} {at[1] + v:.1f}{arc} {at[0] - u:.1f} {at[1] - v:.1f}"
+        f"{arc} {at[0] + u:.1f} {at[1] + v:.1f}Z",
+        "wash",
+    )
 
 
 def _key(drawing: Drawing, sweep: PolarSweep, size: str) -> None:

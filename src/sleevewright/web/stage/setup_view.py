@@ -202,7 +202,9 @@ def _polar(known: Known) -> Markup | None:
                 for direction, off in zip(seen.directions, seen.deviations, strict=True)
             )
             move = known.thou(sweep.move_x), known.thou(sweep.move_y)
-            drawn.append(PolarSweep(name, points, move, key == "top"))
+            long, short, towards = sweep.region
+            region = known.thou(long), known.thou(short), towards
+            drawn.append(PolarSweep(name, points, move, key == "top", region))
     if not drawn or not isinstance(turn, float):
         return None
     unit = display_unit(Quantity.DEVIATION.value, system=known.plan.units)
