@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from scipy.stats import rice
 
 from benches import EXAMPLES
 from sleevewright.core.fits.proof import close_up_surprise
@@ -70,6 +71,22 @@ def test_a_set_up_is_judged_by_half_of_its_swing(made: Plan, swing: float, told:
     stage = set_up(Frame(made), SetUpSets(Gauged(upper), Gauged(lower)))
     assert verdict(stage, "setup.offset") == told
     assert verdict(stage, "setup.tilt") == "good"
+
+
+def test_a_set_up_tells_its_chance_and_what_its_doubt_is_made_of(made: Plan) -> None:
+    """Half a swing of 1.95 thou against 1 thou: the chance of more is Rice's, as scipy has it."""
+    upper = grid("sweep-top", (0.975, 0.0, -0.975, 0.0), depths=(0.5,), scale=THOU)
+    lower = grid("sweep-bottom", (0.975, 0.0, -0.975, 0.0), depths=(3.0,), scale=THOU)
+    stage = set_up(Frame(made), SetUpSets(Gauged(upper), Gauged(lower)))
+    offset = next(one for one in stage.answers if one.id == "setup.offset")
+    assert offset.doubt is not None
+    assert offset.judgement is not None
+    u = offset.doubt.standard
+    expected = rice.sf(THOU / u, offset.value / u)
+    assert offset.judgement.chance_out == pytest.approx(expected, abs=1e-9)
+    assert [one.label for one in offset.doubt.contributors] == [
+        "indicator and readings of the sweeps"
+    ]
 
 
 def test_a_lean_is_told_apart_from_an_offset(made: Plan) -> None:

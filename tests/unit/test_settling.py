@@ -16,13 +16,14 @@ from sleevewright.errors import InputError
 from sleevewright.jobs.jobfile import read_job
 from sleevewright.jobs.model import Entry, Grid, Instrument, Job
 from sleevewright.planning.answers import Doubt, Judgement, Plan, Verdict
+from sleevewright.planning.athand import Gauging
 from sleevewright.planning.beside import ledger_of, with_stage
 from sleevewright.planning.document import plan_document
 from sleevewright.planning.judging import SHARED, against_limit, judged_with
 from sleevewright.planning.plan import plan
 from sleevewright.planning.proofing import Frame, Gauged
 from sleevewright.planning.proofs_bores import finish
-from sleevewright.planning.settling import Gauging, with_ways
+from sleevewright.planning.settling import with_ways
 from sleevewright.planning.shop import Settings, Shop, ShopDefault
 from sleevewright.planning.shown import chance_words, coverage_words
 
@@ -265,3 +266,28 @@ def test_a_feature_that_was_not_read_keeps_its_advice(demo: Job) -> None:
     """Nothing is invented of a set that the caller does not hand in."""
     made = planned(demo, 3.35, FINE)
     assert with_ways(made, {}) is made
+
+
+def test_zeroing_on_the_sleeve_itself_is_thought_of(demo: Job) -> None:
+    """Second road: planned anew as if zeroed on the sleeve, the fit has the doubt foretold."""
+    steady = Instrument(
+        "bore gauge",
+        "dial-bore-gauge",
+        resolution=Entry(2.54e-6, "0.0001 in"),
+        setting=Entry(2e-6, "2 um"),
+        set_from="mic 2-3",
+    )
+    gauges = (steady, *(one for one in demo.instruments if one.name != "bore gauge"))
+    job = replace(demo, instruments=gauges)
+    bore = next(one for one in job.grids if one.feature == "parent-bore")
+    coarse = replace(bore, instrument="mic 0-1")
+    far = replace(job, grids=tuple(coarse if one is bore else one for one in job.grids))
+    ways = judged(planned(far, 3.325)).ways
+    told = next(one for one in ways if "bore gauge zeroed on this sleeve" in one.words)
+    size = planned(job, 2.6).answer("sleeve.od").value
+    zeroed = replace(bore, set_on="sleeve", nominal=Entry(size, "the sleeve"))
+    near = replace(job, grids=tuple(zeroed if one is bore else one for one in job.grids))
+    anew = planned(near, 3.325).answer("fit.cold")
+    assert anew.doubt is not None
+    # The sleeve's own temperatures leave the fit too, which the forecast does not count on.
+    assert anew.doubt.standard == pytest.approx(told.standard, rel=0.12)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sleevewright.core.cutting.concentric import Chain, chance_within
 from sleevewright.core.metrology.centring import offset_bounds
 from sleevewright.planning.answers import Judgement, Verdict
 from sleevewright.planning.judges import Judge
@@ -24,6 +25,10 @@ def offset_judge(limit: float, remedy: str) -> Judge:
         elif value > high:
             verdict = Verdict.OUT
         settle = "" if verdict is Verdict.GOOD else remedy
-        return Judgement(verdict, limit, "most", RULE, settle)
+        chance = None
+        if standard > 0.0:
+            # Where the true centre is is as unsure along both axes: its length is Rice's.
+            chance = 1.0 - chance_within(limit, chain=Chain((value,), standard))
+        return Judgement(verdict, limit, "most", RULE, settle, chance)
 
     return judge

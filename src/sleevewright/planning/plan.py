@@ -16,6 +16,7 @@ from sleevewright.core.materials import default
 from sleevewright.jobs.model import Job
 from sleevewright.jobs.route import next_move
 from sleevewright.planning.answers import Answer, Plan, StageAnswers
+from sleevewright.planning.athand import Gauging
 from sleevewright.planning.counterbore import counterbore_stage
 from sleevewright.planning.drop import drop_stage
 from sleevewright.planning.finish import finish_stage
@@ -27,7 +28,7 @@ from sleevewright.planning.parent import parent_stage
 from sleevewright.planning.ports import ports_stage
 from sleevewright.planning.records import is_ported, records_of
 from sleevewright.planning.running import running_stage
-from sleevewright.planning.settling import Gauging, with_ways
+from sleevewright.planning.settling import with_ways
 from sleevewright.planning.shop import Shop
 from sleevewright.planning.shown import worded
 from sleevewright.planning.sleeve import sleeve_stage

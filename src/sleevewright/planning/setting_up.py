@@ -7,7 +7,7 @@ shop's limits with the doubt that the readings have.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sleevewright.core.metrology.moves import Centre, Move, move_of, setup_move
 from sleevewright.core.metrology.screw import Screw, dial_past, dial_to
@@ -31,7 +31,7 @@ from sleevewright.core.metrology.table import (
     travel_y,
 )
 from sleevewright.errors import InputError
-from sleevewright.planning.answers import Doubt, Kind, Quantity, StageAnswers, Verdict
+from sleevewright.planning.answers import Contributor, Doubt, Kind, Quantity, StageAnswers, Verdict
 from sleevewright.planning.beside import beside
 from sleevewright.planning.centred import offset_judge
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
@@ -184,11 +184,13 @@ def _offset_and_lean(ledger: Ledger, stand: Stand) -> None:
     limit, remedy = ledger.default("centring").value, "move the table and sweep again"
     standard = math.hypot(_widest(worse), worse.offset * _lever_share(ledger, stand.told))
     with_doubt(ledger, OFFSET, standard, offset_judge(limit, remedy))
+    _say_parts(ledger, OFFSET, _widest(worse), standard)
     lean = ledger.value(LEAN.id)
     widening = max(_stretch(one) for one in stand.found.values())
     standard = math.hypot(lean.standard * widening, lean.amount * _lever_share(ledger, stand.told))
     limit, remedy = ledger.default("squareness").value, "shim the casting and sweep again"
     with_doubt(ledger, TILT, standard, offset_judge(limit, remedy))
+    _say_parts(ledger, TILT, lean.standard * widening, standard)
 
 
 def _stretch(sweep: Sweep) -> float:
@@ -216,6 +218,20 @@ def with_doubt(ledger: Ledger, line: Line, standard: float, judge: Judge | None 
     ledger.amend(line.id, doubt=doubt)
     if judge is not None:
         ledger.amend(line.id, judgement=judge(value, None, standard))
+
+
+def _say_parts(ledger: Ledger, line: Line, read: float, whole: float) -> None:
+    """What the doubt of an answer is made of: the readings, and the angle of the lever."""
+    doubt = ledger.entry(line.id).answer.doubt
+    if doubt is None:
+        return
+    lever = math.sqrt(max(whole**2 - read**2, 0.0))
+    parts = (
+        Contributor("setup.readings", "indicator and readings of the sweeps", read),
+        Contributor("lever_doubt", "angle of the lever, by eye", lever),
+    )
+    known = sorted((one for one in parts if one.standard > 0.0), key=lambda one: -one.standard)
+    ledger.amend(line.id, doubt=replace(doubt, contributors=tuple(known)))
 
 
 def _travel(ledger: Ledger, stand: Stand) -> None:

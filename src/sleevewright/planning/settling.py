@@ -8,15 +8,15 @@ forecast; what is expected to settle it is listed, the cheapest first.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from statistics import NormalDist
+from typing import Any
 
 import numpy as np
 
-from sleevewright.core.metrology.size import GaugeDoubt
-from sleevewright.core.uncertainty.settle import Standing, Way, ways_to_settle
-from sleevewright.jobs.model import Grid, Instrument
+from sleevewright.core.uncertainty.settle import Settling, Standing, Way, ways_to_settle
+from sleevewright.jobs.gaugesetting import is_on_sleeve
 from sleevewright.planning.answers import (
     Answer,
     Doubt,
@@ -26,9 +26,16 @@ from sleevewright.planning.answers import (
     SettlingWay,
     Verdict,
 )
+from sleevewright.planning.athand import (
+    Candidate,
+    Gauging,
+    apart,
+    candidates,
+    gauge_as_set,
+    settings_of,
+    zeroed_on,
+)
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
-from sleevewright.planning.gauges import UNFIT, gauge_of
-from sleevewright.planning.ledger import Ledger
 from sleevewright.planning.shop import default_in
 from sleevewright.units import shown
 
@@ -37,18 +44,6 @@ MORE = "more:"
 
 MOST_WAYS = 3
 """More ways than this are no advice."""
-
-BORE_GAUGES = ("dial-bore-gauge", "three-point-gauge")
-MASTERS = ("setting-ring", "gauge-block")
-"""What a bore gauge may be set on; the list holds no sizes, so whether one fits is seen."""
-
-
-@dataclass(frozen=True)
-class Gauging:
-    """A feature as it was read: its set, and the gauges that are at hand."""
-
-    grid: Grid
-    instruments: tuple[Instrument, ...]
 
 
 @dataclass(frozen=True)
@@ -135,16 +130,13 @@ def _settled(
     if judged is None or budget is None or _is_strained(plan, recipe, judged):
         return None
     shared = sets.get(recipe.shares)
-    other = {} if shared is None else _settings(_gauge(shared.grid, shared.instruments))
-    mate = "" if shared is None else shared.grid.instrument
-    standing = _standing(plan, recipe, judged, budget, _together(gauging, other))
-    times = (default_in(plan.chosen, name).value for name in ("setting_time", "reading_time"))
-    effort = _Effort(*times)
-    listed = [_more(recipe.words, gauging, budget, other, effort)]
-    listed += [
-        _anew(recipe.words, one, budget, other, effort) for one in _candidates(gauging, mate)
-    ]
-    found = ways_to_settle(standing, listed)
+    mate = {} if shared is None else settings_of(gauge_as_set(shared.grid, shared.instruments))
+    # A bore gauge that was zeroed on the part itself shares nothing with how that was measured.
+    now = {} if is_on_sleeve(gauging.grid.set_on) else mate
+    setting = math.hypot(_together(gauging, now), _own(plan, f"{recipe.measured}.place"))
+    standing = _standing(plan, recipe, judged, budget, setting)
+    name = "" if shared is None else shared.grid.instrument
+    found = _found(plan, recipe, standing, budget, _Hand(gauging, name, now, mate))
     ways = tuple(
         SettlingWay(_words(one.name, one.readings), one.readings, one.standard, one.chance)
         for one in found[:MOST_WAYS]
@@ -152,6 +144,47 @@ def _settled(
     if ways:
         return replace(judged, remedy=f"{ways[0].words} would settle it", ways=ways)
     return replace(judged, remedy=_nothing(plan, standing, budget.doubt))
+
+
+@dataclass(frozen=True)
+class _Hand:
+    """What is at hand: the set as it was read, and what the other part was read with.
+
+    ``now`` and ``mate`` are the errors of setting that the fit shares with the other part,
+    as the set was read and as it would be with a gauge that was set elsewhere.
+    """
+
+    gauging: Gauging
+    mate_gauge: str
+    now: Mapping[str, float]
+    mate: Mapping[str, float]
+
+
+def _found(
+    plan: Plan, recipe: Recipe, standing: Standing, budget: _Budget, hand: _Hand
+) -> tuple[Settling, ...]:
+    """Every way that is expected to settle it, the cheapest first."""
+    effort = _Effort(
+        default_in(plan.chosen, "setting_time").value, default_in(plan.chosen, "reading_time").value
+    )
+    own = _own_of(plan, recipe)
+    back = own if is_on_sleeve(hand.gauging.grid.set_on) else 0.0
+    listed = [_more(recipe.words, hand.gauging, budget, hand.now, effort)]
+    for one in candidates(hand.gauging, hand.mate_gauge):
+        way = _anew(recipe.words, one, budget, hand.mate, effort)
+        listed.append(replace(way, setting=math.hypot(way.setting, back)))
+    found = list(ways_to_settle(standing, listed))
+    if recipe.shares and not back:
+        # Zeroed on the part itself, nothing of how that part was measured is left in the fit.
+        rest = math.sqrt(max(standing.untouched**2 - own**2, 0.0))
+        place = _place_of(plan, recipe)
+        on_part = [
+            _anew(recipe.words, one, budget, {}, effort)
+            for one in zeroed_on(hand.gauging, recipe.shares)
+        ]
+        on_part = [replace(one, setting=math.hypot(one.setting, place)) for one in on_part]
+        found += ways_to_settle(replace(standing, untouched=rest), on_part)
+    return tuple(sorted(found, key=lambda one: (one.effort, one.readings, one.name)))
 
 
 def _is_strained(plan: Plan, recipe: Recipe, judged: Judgement) -> bool:
@@ -205,8 +238,19 @@ def _standing(
     return Standing(budget.value, budget.doubt.standard, rest, limits, guard)
 
 
-_Candidate = tuple[str, Grid, tuple[Instrument, ...]]
-"""What is done in words, the set as it would be, the gauges as they would be."""
+def _own_of(plan: Plan, recipe: Recipe) -> float:
+    """What scatter, step and form of the other part bring to the fit."""
+    part = recipe.shares.replace("-", ".")
+    return math.hypot(*(_own(plan, f"{part}.{one}") for one in ("repeat", "resolution", "form")))
+
+
+def _place_of(plan: Plan, recipe: Recipe) -> float:
+    """How far the place that a gauge is zeroed on may lie off the part's mean, as a standard."""
+    part = recipe.shares.replace("-", ".")
+    shape: Any = getattr(_find(plan, f"{part}.map"), "value", None)
+    usual = default_in(plan.chosen, "form_most").value
+    spread = usual if shape is None else float(np.ptp(shape.sizes[shape.present]))
+    return 0.5 * spread / math.sqrt(3.0)
 
 
 @dataclass(frozen=True)
@@ -222,7 +266,7 @@ def _more(
 ) -> Way:
     """More readings with the same gauge as it is set."""
     one = budget.repeat * math.sqrt(budget.readings)
-    gauge = _gauge(gauging.grid, gauging.instruments)
+    gauge = gauge_as_set(gauging.grid, gauging.instruments)
     scatter, floor = _averaged(
         one, budget.resolution, budget.readings, has_averaged=one >= 0.5 * gauge.resolution
     )
@@ -233,15 +277,15 @@ def _more(
 
 
 def _anew(
-    words: str, at_hand: _Candidate, budget: _Budget, other: Mapping[str, float], effort: _Effort
+    words: str, at_hand: Candidate, budget: _Budget, other: Mapping[str, float], effort: _Effort
 ) -> Way:
     """The feature read anew, as many places as before at least, with another gauge or setting."""
     name, grid, instruments = at_hand
-    gauge = _gauge(grid, instruments)
+    gauge = gauge_as_set(grid, instruments)
     one, step = gauge.repeatability.standard, gauge.resolution / math.sqrt(12.0)
     scatter, floor = _averaged(one, step, 1, has_averaged=one >= 0.5 * gauge.resolution)
     return Way(
-        f"{words} read anew with {name}", _apart(_settings(gauge), other), scatter, floor,
+        f"{words} read anew with {name}", apart(settings_of(gauge), other), scatter, floor,
         once=effort.once, each=effort.each, fewest=budget.readings,
     )  # fmt: skip
 
@@ -255,54 +299,9 @@ def _averaged(
     return scatter, step
 
 
-def _candidates(gauging: Gauging, mate: str) -> Iterator[_Candidate]:
-    """Other gauges for a bore on the list, and other masters to set them from.
-
-    ``mate`` is what read the other part of a fit: it spans the size, so it may be a master.
-    """
-    known = {one.name: one for one in reversed(gauging.instruments)}
-    now = known.get(gauging.grid.instrument)
-    for gauge in sorted(known.values(), key=lambda one: one.name):
-        if gauge.kind not in BORE_GAUGES or gauge.kind in UNFIT:
-            continue
-        if gauge is not now:
-            words = f"{gauge.name} set from {gauge.set_from}" if gauge.set_from else gauge.name
-            yield words, _as_if(gauging.grid, gauge), tuple(known.values())
-        if gauge.kind != "dial-bore-gauge":
-            continue
-        for master in sorted(known.values(), key=lambda one: one.name):
-            is_master = master.kind in MASTERS or master.name == mate
-            if is_master and master.name not in (gauge.set_from, gauge.name):
-                reset = replace(gauge, set_from=master.name)
-                listed = tuple({**known, gauge.name: reset}.values())
-                words = f"{gauge.name} set from {master.name}"
-                yield words, _as_if(gauging.grid, gauge), listed
-
-
-def _as_if(grid: Grid, gauge: Instrument) -> Grid:
-    """A set of the same feature with another gauge: nothing of how it was set is carried over."""
-    return Grid(grid.feature, gauge.name)
-
-
-def _gauge(grid: Grid, instruments: tuple[Instrument, ...]) -> GaugeDoubt:
-    """What is not known of a gauge, as the plan would enter it."""
-    return gauge_of(Ledger(count=1, seed=0), grid, instruments)
-
-
-def _settings(gauge: GaugeDoubt) -> dict[str, float]:
-    """The errors of setting behind a reading, by name."""
-    return {one.name: one.standard for one in gauge.settings}
-
-
-def _apart(one: Mapping[str, float], other: Mapping[str, float]) -> float:
-    """What two chains of setting bring to a difference: the links they share cancel."""
-    names = set(one) ^ set(other)
-    return math.hypot(*(one.get(name, other.get(name, 0.0)) for name in names))
-
-
 def _together(gauging: Gauging, other: Mapping[str, float]) -> float:
     """What the settings bring as the feature was read."""
-    return _apart(_settings(_gauge(gauging.grid, gauging.instruments)), other)
+    return apart(settings_of(gauge_as_set(gauging.grid, gauging.instruments)), other)
 
 
 def _words(name: str, readings: int) -> str:

@@ -11,6 +11,7 @@ from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.gauged import NANO, grid_of, instruments_of
 from sleevewright.jobs.model import Entry, Job
 from sleevewright.planning.answers import Plan
+from sleevewright.planning.athand import Gauging
 from sleevewright.planning.beside import with_stage
 from sleevewright.planning.concentric import concentric
 from sleevewright.planning.form import ports_of
@@ -20,7 +21,7 @@ from sleevewright.planning.proofs_bores import finish, proof
 from sleevewright.planning.proofs_heat import HotReading, slip_gauged
 from sleevewright.planning.ritual import make_ready
 from sleevewright.planning.setting_up import set_up
-from sleevewright.planning.settling import Gauging, with_ways
+from sleevewright.planning.settling import with_ways
 from sleevewright.planning.shop import Shop
 from sleevewright.services.centring import centring_of
 from sleevewright.services.swept import setup_sets, setup_told
