@@ -6,13 +6,16 @@ import re
 
 from markupsafe import Markup, escape
 
-GREEK = {
+SIGNS = {
     "alpha": "α",
     "delta": "δ",
     "eps": "ε",
+    "inf": "∞",
+    "int": "∫",
     "mu": "μ",
     "nu": "ν",
     "pi": "π",
+    "prod": "Π",
     "rho": "ρ",
     "sigma": "σ",
     "tau": "τ",
@@ -32,6 +35,8 @@ def typeset(expression: str) -> Markup:
     --------
     >>> typeset("eps_s - D^2")
     Markup('ε<sub>s</sub> − D<sup>2</sup>')
+    >>> typeset("int_out g(y) dy")
+    Markup('∫<sub>out</sub> g(y) dy')
     """
     parts: list[Markup] = []
     at = 0
@@ -49,6 +54,7 @@ def _set(found: re.Match[str]) -> Markup:
     if found["times"]:
         return Markup("\N{DOT OPERATOR}")
     if found["power"]:
-        return Markup("<sup>{}</sup>").format(found["power"].strip("()"))
-    name = escape(GREEK.get(found["name"], found["name"]))
+        power = found["power"].strip("()")
+        return Markup("<sup>{}</sup>").format(SIGNS.get(power, power))
+    name = escape(SIGNS.get(found["name"], found["name"]))
     return name + Markup("<sub>{}</sub>").format(found["sub"]) if found["sub"] else name
