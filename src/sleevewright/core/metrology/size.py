@@ -8,10 +8,12 @@ and it cancels in their difference.  Diametral, or axial for a depth; 20 degC.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from sleevewright.core.checks import Number
 from sleevewright.core.expansion import REFERENCE_TEMPERATURE
@@ -24,6 +26,9 @@ from sleevewright.core.metrology.repeatability import (
 )
 from sleevewright.core.uncertainty.inputs import InputQuantity, Shape
 from sleevewright.errors import Caution
+
+LEAST_SHARED = 1e-6
+"""Rounding shared by less than this is nothing that a budget could show. [1]"""
 
 
 @dataclass(frozen=True)
@@ -198,19 +203,22 @@ def size_of(
 
 @formula(
     name="what a mean over few stations can miss",
-    expression="|mean of stations - mean over the length| <= V D, "
-    "D = 1 / (2 n) + max |x_i - (2 i - 1) / (2 n)|",
-    sources=("kuipers-1974", "derived"),
-    validity="V from the stations read: what lies hidden between them is not in it",
+    expression="u^2 = (sum d_i o_i)^2 + sum d_i^2 g_i^2 / (12 L^2); d_i change over gap i, "
+    "g_i its length, o_i = (L - middle of gap i) / L - (n - i) / n",
+    sources=("derived",),
+    validity="each change lies anywhere in its gap, whatever the others do; what lies hidden "
+    "between two stations that read alike is not in it",
     unit="m",
 )
-def form_missed(grid: SizeGrid, *, length: float | None = None) -> float:
-    """Most that the mean over the stations can differ from the mean over the length.
+def form_missed(grid: SizeGrid, *, noise: float = 0.0, length: float | None = None) -> float:
+    """Standard uncertainty of a mean over stations for the mean over the length.
 
     Parameters
     ----------
     grid : SizeGrid
         Sizes at 20 degC. [m]
+    noise : float
+        Standard uncertainty of a station mean from scatter, which is no form. [m]
     length : float | None
         Length of the feature from depth zero; where not given, half a station's share
         is taken to lie beyond the outer stations. [m]
@@ -218,12 +226,20 @@ def form_missed(grid: SizeGrid, *, length: float | None = None) -> float:
     Returns
     -------
     float
-        Half-width of the error; zero where one station was read, which says nothing. [m]
+        Standard uncertainty; zero where one station was read, which says nothing. [m]
 
     Notes
     -----
-    Koksma's inequality: total variation V of the station means times the star
-    discrepancy D of the stations. Source: ``kuipers-1974`` chapter 2, theorems 1.4, 5.1.
+    Between two stations that differ the size changes somewhere: a ledge at a place that
+    is equally likely anywhere in the gap. Scatter makes stations differ too, by twice its
+    variance on average, and that is taken off. Source: ``derived``.
+
+    Examples
+    --------
+    >>> sizes = np.array([[0.0, 0.0], [2.0e-6, 2.0e-6]]) + 0.06
+    >>> grid = SizeGrid(np.array([0.02, 0.06]), np.array([0.0, 1.6]), sizes)
+    >>> f"{form_missed(grid, length=0.08):.2e}"
+    '2.89e-07'
     """
     means = station_means(grid)
     read = np.isfinite(means)
@@ -232,14 +248,62 @@ def form_missed(grid: SizeGrid, *, length: float | None = None) -> float:
     count = depths.size
     if count < 2:
         return 0.0
-    variation = float(np.abs(np.diff(profile)).sum())
-    ideal = (2.0 * np.arange(1, count + 1) - 1.0) / (2.0 * count)
-    if length is None:
-        share = np.ptp(depths) / (count - 1)
-        places = (depths - depths[0] + 0.5 * share) / (count * share)
-    else:
-        places = np.clip(depths / length, 0.0, 1.0)
-    return variation * (0.5 / count + float(np.abs(places - ideal).max()))
+    changes = np.diff(profile)
+    share = np.ptp(depths) / (count - 1)
+    start, whole = (depths[0] - 0.5 * share, count * share) if length is None else (0.0, length)
+    places = np.clip((depths - start) / whole, 0.0, 1.0)
+    middles, gaps = 0.5 * (places[1:] + places[:-1]), np.diff(places)
+    offsets = (1.0 - middles) - np.arange(count - 1, 0, -1) / count
+    weights = (changes * gaps) ** 2 / 12.0
+    together = float(changes @ offsets) ** 2 + float(weights.sum())
+    scattered = 2.0 * noise**2 * float(offsets @ offsets + gaps @ gaps / 12.0)
+    return math.sqrt(max(together - scattered, 0.0))
+
+
+@formula(
+    name="share of rounding that all readings have in common",
+    expression="phi = exp(-2 pi^2 t^2 / q^2); t^2 the variance of the readings less q^2 / 12, "
+    "and no less than that of their scatter",
+    sources=("widrow-2008", "derived"),
+    validity="readings spread about normally; phi^2 q^2 / 12 stays in the mean, the rest "
+    "averages out",
+    unit="1",
+)
+def rounding_shared(readings: NDArray[np.float64], *, resolution: float, scatter: float) -> float:
+    """How much of their rounding the readings of a grid have in common.
+
+    Parameters
+    ----------
+    readings : NDArray[np.float64]
+        The readings that count, in any order. [m]
+    resolution : float
+        The step that they were taken to. [m]
+    scatter : float
+        Standard deviation that one reading is known to repeat to. [m]
+
+    Returns
+    -------
+    float
+        One where all readings round the same way, nearly zero where they spread over
+        half a step or more. [1]
+
+    Notes
+    -----
+    The error of rounding is a wave of the period of a step; spread damps its mean as the
+    characteristic function of the spread. Source: ``widrow-2008`` chapter 4 for the
+    damping, ``derived``.
+
+    Examples
+    --------
+    >>> rounding_shared(np.array([0.06, 0.06, 0.06]), resolution=1e-6, scatter=0.0)
+    1.0
+    """
+    if resolution == 0.0:
+        return 0.0
+    seen = float(np.var(readings)) - resolution**2 / 12.0
+    spread = max(seen, scatter**2)
+    shared = math.exp(-2.0 * math.pi**2 * spread / resolution**2)
+    return shared if shared > LEAST_SHARED else 0.0
 
 
 def size_inputs(
@@ -285,7 +349,18 @@ def size_inputs(
     Source: ``jcgm-100`` 4.2.3, 4.3.7, F.2.2.1, ``derived``.
     """
     count = int(sizes.present.sum())
-    scatter = pooled_repeatability(repeatability(sizes), gauge.repeatability)
+    shared = rounding_shared(
+        readings.readings[sizes.present],
+        resolution=gauge.resolution,
+        scatter=gauge.repeatability.standard,
+    )
+    rounding = gauge.resolution / 12.0**0.5
+    scatter = pooled_repeatability(
+        repeatability(sizes), _with_rounding(gauge.repeatability, rounding, shared)
+    )
+    of_mean = scatter.standard / count**0.5
+    stations = int(sizes.present.any(axis=1).sum())
+    missed = form_missed(sizes, noise=of_mean * stations**0.5, length=length)
     warm = np.broadcast_to(np.asarray(readings.part_temperature), sizes.sizes.shape)
     part_rise = float(np.mean(warm[sizes.present])) - REFERENCE_TEMPERATURE
     gauge_rise = readings.gauge_temperature - REFERENCE_TEMPERATURE
@@ -293,16 +368,11 @@ def size_inputs(
     return SizeInputs(
         mean_read=mean_size(sizes) * scale,
         settings=gauge.settings,
-        resolution=_even(
-            f"{feature}: resolution", _resolution_left(gauge.resolution, scatter.standard, count)
-        ),
+        resolution=_even(f"{feature}: resolution", shared * rounding),
         repeat=InputQuantity(
-            f"{feature}: repeatability",
-            0.0,
-            scatter.standard / count**0.5,
-            scatter.degrees_of_freedom,
+            f"{feature}: repeatability", 0.0, of_mean, scatter.degrees_of_freedom
         ),
-        form=_even(f"{feature}: form between stations", form_missed(sizes, length=length)),
+        form=InputQuantity(f"{feature}: form between stations", 0.0, missed),
         part_rise=part_rise,
         part_temperature=temperature.part,
         gauge_rise=gauge_rise,
@@ -313,19 +383,18 @@ def size_inputs(
     )
 
 
-def _even(name: str, half_width: float) -> InputQuantity:
-    """An error that lies anywhere within a half-width."""
-    return InputQuantity(name, 0.0, half_width / 3.0**0.5, shape=Shape.RECTANGULAR)
+def _even(name: str, standard: float) -> InputQuantity:
+    """An error that lies anywhere within its half-width."""
+    return InputQuantity(name, 0.0, standard, shape=Shape.RECTANGULAR)
 
 
-def _resolution_left(step: float, scatter: float, count: int) -> float:
-    """Half-width that reading to whole steps leaves in a mean of ``count`` readings.
+def _with_rounding(known: Repeatability, rounding: float, shared: float) -> Repeatability:
+    """Scatter as it is read: with the rounding that differs from reading to reading.
 
-    Rounding averages out only where readings scatter by half a step or more; else all of
-    them round the same way and no number of readings helps.
+    What the grid shows has it already; what is known of the gauge has not.
     """
-    half = 0.5 * step
-    return half / count**0.5 if scatter >= half else half
+    own = rounding * math.sqrt(1.0 - shared**2)
+    return Repeatability(math.hypot(known.standard, own), known.degrees_of_freedom)
 
 
 def _cautions(feature: str, sizes: SizeGrid) -> tuple[Caution, ...]:
