@@ -16,12 +16,8 @@ from reference import interleaved, reference_draw, table
 import numpy as np
 
 from sleevewright.core.metrology.grid import GridReadings, sizes_at_reference
-from sleevewright.core.metrology.gridsamples import GridErrors, sample_grid
-from sleevewright.core.metrology.repeatability import (
-    Repeatability,
-    pooled_repeatability,
-    repeatability,
-)
+from sleevewright.core.metrology.gridsamples import grid_errors, sample_grid
+from sleevewright.core.metrology.repeatability import Repeatability
 from sleevewright.core.metrology.size import (
     GaugeDoubt,
     TemperatureDoubt,
@@ -64,7 +60,6 @@ def grid() -> GridReadings:
 
 READ = grid()
 SIZES = sizes_at_reference(READ, part_expansion=IRON.value, gauge_expansion=STEEL.value)
-SCATTER = pooled_repeatability(repeatability(SIZES), KNOWN)
 INPUTS = size_inputs(
     READ,
     SIZES,
@@ -86,7 +81,7 @@ def draws() -> None:
     streams, row = Streams(), np.empty(BUDGET_COUNT // 100)
     names = [f"reading {index}" for index in range(readings)]
     for _ in range(100):
-        streams.scale("grid", SCATTER.degrees_of_freedom, row.size)
+        streams.scale("grid", INPUTS.reading.degrees_of_freedom, row.size)
         for name in names:
             streams.spread(name).standard_normal(out=row)
             streams.spread(f"{name}, rounding").random(out=row)
@@ -95,17 +90,13 @@ def draws() -> None:
 def reading_by_reading() -> tuple[Sampled, Share]:
     """Everything about the size, with every reading drawn."""
     clear_draws()
-    errors = GridErrors(
-        "sleeve",
+    errors = grid_errors(
         READ,
-        SCATTER,
-        STEP,
+        INPUTS,
+        feature="sleeve",
+        of=draw,
         part_expansion=draw(IRON),
         gauge_expansion=draw(STEEL),
-        setting=draw(MASTER) + draw(TRANSFER),
-        form=draw(INPUTS.form),
-        part_temperature=draw(PART),
-        gauge_temperature=draw(GAUGE),
     )
     found = sample_grid(errors)
     return summarise(found.size), probability_below(found.size, LEAST)

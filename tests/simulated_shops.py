@@ -43,13 +43,16 @@ class Form:
     ledge: float = 0.0  # between any two stations, anywhere
 
 
+USUAL = Repeatability(2.54e-6, 8.0)
+
+
 @dataclass(frozen=True)
 class Gauge:
     """What a budget knows of a gauge."""
 
     settings: tuple[InputQuantity, ...]
     resolution: float = 2.54e-6
-    reading: Repeatability = Repeatability(2.54e-6, 8.0)
+    reading: Repeatability = USUAL
 
     def doubt(self) -> GaugeDoubt:
         """The same as the core takes it."""

@@ -153,36 +153,6 @@ def scaled_law(
 
 
 @formula(
-    name="expansion coefficient of this very part",
-    expression="coefficient = reference scale",
-    sources=("derived",),
-    validity="near 20 degC, as gauged parts are",
-    unit="1/K",
-)
-def scaled_coefficient(*, reference: Number, scale: Number) -> Number:
-    """Mean coefficient near 20 degC of a part, by what is not known of its alloy.
-
-    Parameters
-    ----------
-    reference : Number
-        Mean coefficient of the alloy as the temperature nears 293.15 K. [1/K]
-    scale : Number
-        Factor on it, 1 for the tabulated alloy. [1]
-
-    Returns
-    -------
-    Number
-        Coefficient of this part. [1/K]
-
-    Notes
-    -----
-    The same factor as in :func:`scaled_law`, so that gauging and heating share its doubt.
-    Source: ``derived``.
-    """
-    return reference * scale
-
-
-@formula(
     name="mean expansion coefficient",
     expression="mean = reference + slope (T - 293.15)",
     sources=("derived",),

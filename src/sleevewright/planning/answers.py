@@ -75,6 +75,25 @@ class Contributor:
 
 
 @dataclass(frozen=True)
+class Road:
+    """The same doubt found another way, and how it stands to the first: SI.
+
+    ``gap`` is how far the ends of the two intervals lie apart at the worse end, and
+    ``allowed`` what ``digits`` meant digits of the doubt leave open.
+    """
+
+    name: str
+    source: str
+    standard: float
+    low: float
+    high: float
+    gap: float
+    allowed: float
+    digits: int
+    says: str  # "agrees", "differs", or that there are too few samples to tell
+
+
+@dataclass(frozen=True)
 class Doubt:
     """What is not known about a value: SI, same unit as the value."""
 
@@ -87,6 +106,8 @@ class Doubt:
     degrees_of_freedom: float | None = None
     samples: int | None = None
     contributors: tuple[Contributor, ...] = ()
+    sampling_error: float = 0.0  # of the worse known end, where it is sampled
+    second: Road | None = None
 
 
 @dataclass(frozen=True)

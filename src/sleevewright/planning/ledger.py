@@ -310,6 +310,7 @@ class Ledger:
                 Contributor(one.name, self.label(one.name), one.standard)
                 for one in whole.contributors
             ),
+            sampling_error=whole.sampling_error,
         )
 
     def label(self, identity: str) -> str:

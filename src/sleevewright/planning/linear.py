@@ -12,6 +12,7 @@ from typing import Any
 from sleevewright.core.uncertainty.linear import Budget, LinearBudget, budget
 from sleevewright.planning.answers import Contributor, Doubt
 from sleevewright.planning.ledger import Entry, Ledger
+from sleevewright.planning.second_road import as_sampled, held_against
 
 
 def linear_budget(ledger: Ledger, identity: str) -> Budget:
@@ -50,10 +51,12 @@ def with_freedom(ledger: Ledger, identity: str) -> Doubt | None:
     if sampled is None:
         return None
     exact = linear_budget(ledger, identity)
+    entry = ledger.entry(identity).answer
     labels = {one.input: one.label for one in sampled.contributors}
     return replace(
         sampled,
         degrees_of_freedom=exact.degrees_of_freedom,
+        second=held_against("adding squares", "jcgm-100", exact, as_sampled(entry)),
         contributors=tuple(
             Contributor(one.name, labels.get(one.name, ledger.label(one.name)), one.standard)
             for one in exact.contributors

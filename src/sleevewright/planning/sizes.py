@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from sleevewright.core.expansion import REFERENCE_TEMPERATURE, scaled_coefficient
+from sleevewright.core.expansion import REFERENCE_TEMPERATURE
 from sleevewright.core.materials import default
 from sleevewright.core.metrology.answers import (
     deviations,
@@ -46,14 +46,6 @@ LESS = "largest less smallest"
 
 GAUGE_EXPANSION = Line(
     "gauge.expansion", "growth of the gauges' steel", Q.EXPANSION, is_detail=True
-)
-
-GAUGE_SCALE = Line(
-    "gauge.growth_scale",
-    "steel of the gauges",
-    Q.RATIO,
-    of="these gauges against the table",
-    is_detail=True,
 )
 
 
@@ -108,7 +100,10 @@ def enter_size(
     gauging = _Gauging(gauge, expansion, gauge_expansion)
     held = _find_suspects(readings, grid, gauging, bench.instruments)
     _enter_readings(ledger, feature, grid, readings, held)
-    _enter_gauge_expansion(ledger)
+    ledger.fact(
+        GAUGE_EXPANSION,
+        Given(gauge_expansion, Kind.ASSUMED, source=default("gauge_expansion").source),
+    )
     used = ledger.value(f"{feature.id}.used")
     inputs = _inputs(ledger, feature, grid, used, gauging)
     setting = _enter_errors(ledger, feature, inputs)
@@ -249,6 +244,16 @@ def _enter_errors(ledger: Ledger, feature: Feature, inputs: SizeInputs) -> str:
                 shape=quantity.shape,
             ),
         )
+    ledger.fact(
+        Line(
+            f"{feature.id}.rounding",
+            f"rounding of each reading, {feature.label}",
+            Q.DEVIATION,
+            of="from end to end",
+            is_detail=True,
+        ),
+        Given(inputs.rounding, Kind.MEASURED, source="the readings"),
+    )
     names = [one.name for one in inputs.settings]
     total = names[0]
     for position, master in enumerate(names[1:]):
@@ -295,26 +300,6 @@ def _enter_rises(ledger: Ledger, feature: Feature, grid: Grid) -> None:
         )
 
 
-def _enter_gauge_expansion(ledger: Ledger) -> None:
-    """Enter the growth of the gauges' steel, and by what it may differ from that."""
-    steel = default("gauge_expansion")
-    ledger.fact(GAUGE_EXPANSION, Given(steel.value, Kind.ASSUMED, source=steel.source))
-    relative = (steel.doubt or 0.0) / steel.value
-    ledger.fact(GAUGE_SCALE, Given(1.0, Kind.ASSUMED, source=steel.source, standard=relative))
-
-
-def _part_expansion(ledger: Ledger, part: str) -> str:
-    """Id of the coefficient of a part with its alloy's doubt, where its alloy is known."""
-    tabled, scale, own = f"{part}.expansion", f"{part}.growth_scale", f"{part}.expansion_gauged"
-    if not ledger.has(scale):
-        return tabled
-    if not ledger.has(own):
-        words = f"growth of the {part} as it is gauged"
-        line = Line(own, words, Q.EXPANSION, of="with what is not known of it", is_detail=True)
-        ledger.compute(line, scaled_coefficient, DEEPLY, reference=tabled, scale=scale)
-    return own
-
-
 def _enter_mean(ledger: Ledger, feature: Feature, line: Line, grid: Grid, setting: str) -> None:
     """Enter the mean as read and the size at 20 degC with everything that is in doubt."""
     expansions = {
@@ -343,9 +328,9 @@ def _enter_mean(ledger: Ledger, feature: Feature, line: Line, grid: Grid, settin
         resolution_error=f"{feature.id}.resolution",
         repeat_error=f"{feature.id}.repeat",
         form_error=f"{feature.id}.form",
-        part_expansion=_part_expansion(ledger, feature.part),
+        part_expansion=f"{feature.part}.expansion",
         part_rise=f"{feature.id}.part_rise",
-        gauge_expansion=_part_expansion(ledger, "gauge"),
+        gauge_expansion="gauge.expansion",
         gauge_rise=f"{feature.id}.gauge_rise",
     )
 

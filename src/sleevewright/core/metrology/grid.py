@@ -262,8 +262,9 @@ def station_weights(present: NDArray[np.bool_]) -> NDArray[np.float64]:
     stations, directions = present.shape
     if present.all():
         return np.kron(np.eye(stations), np.full((1, directions), 1.0 / directions))
-    weights: NDArray[np.float64] = np.linalg.pinv(_station_design(present))[:stations]
-    return np.where(present.any(axis=1)[:, None], weights, 0.0)
+    inverse = np.asarray(np.linalg.pinv(_station_design(present)), dtype=np.float64)
+    read: NDArray[np.bool_] = np.any(present, axis=1, keepdims=True)
+    return np.where(read, inverse[:stations], 0.0)
 
 
 @formula(

@@ -2,13 +2,16 @@
 
 The plan samples the mean size as one quantity.  Here every reading is drawn with its own
 scatter and its own rounding, and with what all readings share: the error of the setting,
-the temperatures, both expansions.  Size, taper and out-of-round are then taken of each
-drawn grid, as the bench takes them of the one that was read.  Readings are drawn in blocks
-that fit the processor's cache and are never kept.  Diametral, or axial for a depth; 20 degC.
+rounding that goes the same way in all, the temperatures, both expansions.  Size, taper and
+out-of-round are then taken of each drawn grid, as the bench takes them of the one that was
+read.  Readings are drawn in blocks that fit the processor's cache and are never kept.
+Diametral, or axial for a depth; 20 degC.
 """
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
@@ -21,7 +24,13 @@ from sleevewright.core.expansion import REFERENCE_TEMPERATURE
 from sleevewright.core.formulas import formula
 from sleevewright.core.metrology.grid import GridReadings, station_weights
 from sleevewright.core.metrology.repeatability import Repeatability
-from sleevewright.core.uncertainty.inputs import BUDGET_COUNT, DEFAULT_SEED, Streams
+from sleevewright.core.metrology.size import SizeInputs
+from sleevewright.core.uncertainty.inputs import (
+    BUDGET_COUNT,
+    DEFAULT_SEED,
+    InputQuantity,
+    Streams,
+)
 from sleevewright.errors import InputError
 
 Array = NDArray[np.float64]
@@ -54,16 +63,17 @@ class GridErrors:
         Name of the feature, with which the names of its readings begin. [text]
     readings : GridReadings
         The readings that count. [record]
-    reading : Repeatability
-        Scatter of one reading, and how well it is known. [m]
-    resolution : float
-        The step that readings were taken to. [m]
+    scatter : Repeatability
+        Scatter of one reading without rounding, and how well it is known. [m]
+    rounding : float
+        Width within which each reading is rounded for itself. [m]
     part_expansion : Number
         Mean expansion coefficient of the part from 20 degC. [1/K]
     gauge_expansion : Number
         Mean expansion coefficient of the gauge's scale. [1/K]
     setting : Number
-        Error of the setting, of all its masters together. [m]
+        Error of the setting, of all its masters together, and of rounding that all
+        readings share. [m]
     form : Number
         What a mean over few stations misses; it goes into the size alone. [m]
     part_temperature : Number
@@ -74,8 +84,8 @@ class GridErrors:
 
     feature: str
     readings: GridReadings
-    reading: Repeatability
-    resolution: float
+    scatter: Repeatability
+    rounding: float
     part_expansion: Number
     gauge_expansion: Number
     setting: Number = 0.0
@@ -85,8 +95,84 @@ class GridErrors:
 
     def __post_init__(self) -> None:
         """Refuse what cannot be a gauge."""
-        not_negative(f"{self.feature}, resolution", self.resolution, "m")
-        not_negative(f"{self.feature}, repeatability", self.reading.standard, "m")
+        not_negative(f"{self.feature}, rounding", self.rounding, "m")
+        not_negative(f"{self.feature}, repeatability", self.scatter.standard, "m")
+
+
+def grid_errors(
+    readings: GridReadings,
+    inputs: SizeInputs,
+    *,
+    feature: str,
+    of: Callable[[InputQuantity], Number],
+    part_expansion: Number,
+    gauge_expansion: Number,
+) -> GridErrors:
+    """What may be off in the readings behind a mean size, from the inputs of its budget.
+
+    Parameters
+    ----------
+    readings : GridReadings
+        The readings that count. [record]
+    inputs : SizeInputs
+        The named inputs of the mean size. [record]
+    feature : str
+        Name of the feature. [text]
+    of : Callable[[InputQuantity], Number]
+        What stands for an input: a draw for samples. [own unit]
+    part_expansion : Number
+        Mean expansion coefficient of the part from 20 degC. [1/K]
+    gauge_expansion : Number
+        Mean expansion coefficient of the gauge's scale. [1/K]
+
+    Returns
+    -------
+    GridErrors
+        The same doubts, reading by reading. [record]
+
+    Notes
+    -----
+    The scatter of the budget has each reading's own rounding in it; here that is drawn by
+    itself, so it is taken off. Source: ``derived``.
+    """
+    shared: Number = of(inputs.resolution)
+    for setting in inputs.settings:
+        shared = shared + of(setting)
+    return GridErrors(
+        feature,
+        readings,
+        without_rounding(inputs.reading, inputs.rounding),
+        inputs.rounding,
+        part_expansion=part_expansion,
+        gauge_expansion=gauge_expansion,
+        setting=shared,
+        form=of(inputs.form),
+        part_temperature=of(inputs.part_temperature),
+        gauge_temperature=of(inputs.gauge_temperature),
+    )
+
+
+def without_rounding(reading: Repeatability, rounding: float) -> Repeatability:
+    """Scatter of a reading, less the rounding that it has for itself.
+
+    Parameters
+    ----------
+    reading : Repeatability
+        As it is read, with rounding. [m]
+    rounding : float
+        Width within which each reading is rounded for itself. [m]
+
+    Returns
+    -------
+    Repeatability
+        Without rounding; zero where rounding explains all of it. [m]
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    left = max(reading.standard**2 - rounding**2 / 12.0, 0.0)
+    return Repeatability(math.sqrt(left), reading.degrees_of_freedom)
 
 
 @dataclass(frozen=True, eq=False)
@@ -140,8 +226,7 @@ def _layout(errors: GridErrors) -> _Layout:
     expression="size_ij = (read_ij + setting + scatter_ij + rounding_ij) "
     "(1 + gauge_expansion gauge_rise) / (1 + part_expansion part_rise_ij)",
     sources=("jcgm-101", "iso-1", "derived"),
-    validity="scatter independent from reading to reading; rounding too where readings "
-    "scatter by half a step or more, else one rounding for all",
+    validity="scatter and own rounding independent from reading to reading",
     unit="m",
 )
 def sample_grid(
@@ -211,25 +296,21 @@ class _Draws:
         self.block = min(max(BLOCK_CELLS // readings, 256), count)
         self._cells, self._rounding = np.empty((2, readings, self.block))
         self._names = [f"{errors.feature}: reading {index + 1}" for index in range(readings)]
-        self._is_rounding_own = errors.reading.standard >= 0.5 * errors.resolution
 
     def next(self, count: int) -> Array:
         """The next readings, each with its scatter and its rounding, shape (readings, count)."""
-        errors, streams = self._errors, self._streams
+        errors, streams, known = self._errors, self._streams, self._errors.scatter
         cells = self._cells[:, :count]
         for name, row in zip(self._names, cells, strict=True):
             streams.spread(name).standard_normal(out=row)
-        known = errors.reading
         cells *= known.standard * streams.scale(errors.feature, known.degrees_of_freedom, count)
-        if self._is_rounding_own:
+        if errors.rounding:
             rounding = self._rounding[:, :count]
             for name, row in zip(self._names, rounding, strict=True):
                 streams.spread(f"{name}, rounding").random(out=row)
-        else:
-            rounding = streams.spread(f"{errors.feature}: rounding").random((1, count))
-        rounding *= errors.resolution
-        cells += rounding
-        cells += self._layout.read - 0.5 * errors.resolution
+            rounding *= errors.rounding
+            cells += rounding
+        cells += self._layout.read - 0.5 * errors.rounding
         return cells
 
 

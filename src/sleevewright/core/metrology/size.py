@@ -72,7 +72,8 @@ class SizeInputs:
     part_temperature: InputQuantity
     gauge_rise: float
     gauge_temperature: InputQuantity
-    reading: Repeatability  # of one reading
+    reading: Repeatability  # of one reading, with the rounding that is its own
+    rounding: float  # width of the rounding that each reading has for itself
     readings: int
     cautions: tuple[Caution, ...]
 
@@ -369,15 +370,14 @@ def size_inputs(
         mean_read=mean_size(sizes) * scale,
         settings=gauge.settings,
         resolution=_even(f"{feature}: resolution", shared * rounding),
-        repeat=InputQuantity(
-            f"{feature}: repeatability", 0.0, of_mean, scatter.degrees_of_freedom
-        ),
+        repeat=InputQuantity(f"{feature}: repeatability", 0.0, of_mean, scatter.degrees_of_freedom),
         form=InputQuantity(f"{feature}: form between stations", 0.0, missed),
         part_rise=part_rise,
         part_temperature=temperature.part,
         gauge_rise=gauge_rise,
         gauge_temperature=temperature.gauge,
         reading=scatter,
+        rounding=gauge.resolution * math.sqrt(1.0 - shared**2),
         readings=count,
         cautions=_cautions(feature, sizes),
     )

@@ -18,6 +18,7 @@ from sleevewright.planning.answers import (
     Quantity,
     Verdict,
 )
+from sleevewright.planning.second_road import read_by_reading
 from sleevewright.planning.shown import ShownNumber, shown_answer
 from sleevewright.units import Dimension, display_unit, to_unit
 from sleevewright.web.plan.address import Trail
@@ -26,12 +27,20 @@ from sleevewright.web.plan.views import (
     AnswerView,
     BarView,
     BasisView,
+    RoadView,
     VerdictView,
     source_view,
 )
 
 LARGEST_CONTRIBUTORS = 3
 VERDICT_STYLES = {Verdict.GOOD: "good", Verdict.TOO_CLOSE: "close", Verdict.OUT: "out"}
+
+DIGIT_WORDS = {1: "one digit", 2: "two digits"}
+ROAD_WORDS = {
+    "agrees": "agrees to {digits}",
+    "differs": "differs in {digits}: the samples count",
+    "too few samples to tell": "too few samples to tell {digits}",
+}
 
 Opening = Callable[[Trail], str]
 """Makes the address that opens a trail."""
@@ -108,6 +117,7 @@ class Viewer:
             typed=answer.typed,
             told_by=(source_view(answer.source),) if answer.source else (),
             table=table_of(self.plan, answer, self.like, system=self.system),
+            roads=self._roads(answer),
         )
 
     def like(self, answer: Answer, value: float, quantity: Quantity | None = None) -> ShownNumber:
@@ -125,6 +135,21 @@ class Viewer:
             limit=self.like(answer, judged.limit),
             rule=judged.rule,
             remedy=judged.remedy,
+        )
+
+    def _roads(self, answer: Answer) -> tuple[RoadView, ...]:
+        """The same doubt by other roads, where there are any."""
+        first = None if answer.doubt is None else answer.doubt.second
+        found = (first, read_by_reading(self.plan, answer.id))
+        return tuple(
+            RoadView(
+                one.name,
+                self.like(answer, (one.high - one.low) / 2.0).figure,
+                ROAD_WORDS[one.says].format(digits=DIGIT_WORDS[one.digits]),
+                source_view(one.source),
+            )
+            for one in found
+            if one is not None
         )
 
     def _bars(self, answer: Answer) -> tuple[BarView, ...]:

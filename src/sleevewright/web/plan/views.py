@@ -71,6 +71,16 @@ class BarView:
 
 
 @dataclass(frozen=True)
+class RoadView:
+    """The same doubt by another road: its half-width in figures, and whether both agree."""
+
+    name: str
+    figure: str
+    says: str
+    source: SourceView
+
+
+@dataclass(frozen=True)
 class TableView:
     """An answer that is a table: what its cells, rows and columns are, and the figures."""
 
@@ -96,6 +106,7 @@ class BasisView:
     typed: str
     told_by: tuple[SourceView, ...]
     table: TableView | None
+    roads: tuple[RoadView, ...] = ()
 
 
 def source_view(key: str) -> SourceView:
