@@ -9,13 +9,23 @@ word: 95 of 100.  Diametral, metres and kelvin.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from sleevewright.core.expansion import REFERENCE_TEMPERATURE
-from sleevewright.core.metrology.grid import GridReadings, SizeGrid, sizes_at_reference
+from sleevewright.core.metrology.form import Range, form_doubt
+from sleevewright.core.metrology.grid import (
+    GridReadings,
+    SizeGrid,
+    mean_size,
+    out_of_round,
+    sizes_at_reference,
+    taper,
+)
 from sleevewright.core.metrology.repeatability import Repeatability
 from sleevewright.core.metrology.size import (
     GaugeDoubt,
@@ -113,54 +123,52 @@ class Gauged:
     feature: Feature
     readings: GridReadings
     true_size: float  # mean over length and round, at 20 degC
-    true_slope: float  # by least squares over the stations, of the true station means
+    true: Array  # diameters where it was read, at 20 degC
 
-    def sizes(self) -> SizeGrid:
-        """Sizes at 20 degC as the bench has them."""
-        return sizes_at_reference(
-            self.readings,
-            part_expansion=self.feature.expansion.value,
-            gauge_expansion=STEEL.value,
-        )
-
-    def inputs(self) -> SizeInputs:
-        """The named inputs of its budget."""
+    def reckoned(self, count: int = COUNT) -> Reckoned:
+        """What is said of it, by the very functions that the plan calls."""
         one = self.feature
-        return size_inputs(
+        growth = {"part_expansion": one.expansion.value, "gauge_expansion": STEEL.value}
+        sizes = sizes_at_reference(self.readings, **growth)
+        inputs = size_inputs(
             self.readings,
-            self.sizes(),
+            sizes,
             feature=one.name,
             gauge=one.gauge.doubt(),
             temperature=one.temperature(),
-            part_expansion=one.expansion.value,
-            gauge_expansion=STEEL.value,
+            **growth,
         )
-
-    def point(self) -> float:
-        """The size that is shown."""
-        return float(
-            size_of(
-                self.inputs(),
-                of=lambda quantity: quantity.value,
-                part_expansion=self.feature.expansion.value,
-                gauge_expansion=STEEL.value,
-            )
-        )
-
-    def samples(self, count: int = COUNT) -> Array:
-        """Samples of the size, by the very function that the plan calls."""
 
         def take(quantity: InputQuantity) -> Array:
             return draw(quantity, count=count)
 
-        return np.asarray(
-            size_of(
-                self.inputs(),
-                of=take,
-                part_expansion=take(self.feature.expansion),
-                gauge_expansion=take(STEEL),
-            )
+        samples = size_of(
+            inputs, of=take, part_expansion=take(one.expansion), gauge_expansion=take(STEEL)
         )
+        return Reckoned(self, sizes, inputs, mean_size(sizes), np.asarray(samples))
+
+
+@dataclass(frozen=True, eq=False)
+class Reckoned:
+    """What is said of one feature: its size with samples, its form with bounds."""
+
+    gauged: Gauged
+    sizes: SizeGrid
+    inputs: SizeInputs
+    size: float
+    samples: Array
+
+    def form(self, kind: Range) -> tuple[float, float]:
+        """True and greatest believed taper or out-of-round."""
+        is_taper = kind is Range.TAPER
+        seen = taper(self.sizes).spread if is_taper else out_of_round(self.sizes).spread
+        true = self.gauged.true
+        stations, directions = true.shape
+        bounds = form_doubt(
+            seen, kind=kind, stations=stations, directions=directions, reading=self.inputs.reading
+        )
+        spread = np.ptp(true.mean(axis=1)) if is_taper else np.ptp(true, axis=1).max()
+        return float(spread), bounds.high
 
 
 class Shop:
@@ -194,9 +202,9 @@ class Shop:
         along, size = self._with_ledges(feature, along, size)
         angles = feature.angles()
         around = oval * np.cos(2.0 * angles - turn) + lobes * np.cos(4.0 * angles - other)
-        read = self._read(feature, along[:, None] + around[None, :])
-        away = np.array(feature.stations) - np.mean(feature.stations)
-        return Gauged(feature, read, size, float(away @ along / (away @ away)))
+        true = along[:, None] + around[None, :]
+        read = self._read(feature, true)
+        return Gauged(feature, read, size, true)
 
     def _with_ledges(self, feature: Feature, along: Array, size: float) -> tuple[Array, float]:
         """A ledge somewhere in each gap: all stations below it, and the mean, change by it."""
@@ -244,28 +252,113 @@ class Coverage:
 
     jobs: int
     share: float
-    below: float  # how often the truth lay below the interval
     bias: float
     bias_error: float  # one standard error of the bias
+    stated: float  # mean standard uncertainty
+    found: float  # root mean square of the errors
 
     @property
     def share_error(self) -> float:
         """One standard error of the share, were it 95 %."""
         return math.sqrt(0.95 * 0.05 / self.jobs)
 
+    def __str__(self) -> str:
+        """One line of a report, micrometres."""
+        return (
+            f"{100.0 * self.share:6.2f} %   bias {self.bias / self.bias_error:+5.2f} s.e.   "
+            f"u stated {1e6 * self.stated:.3f} found {1e6 * self.found:.3f}"
+        )
 
-def coverage_of(errors: Array, low: Array, high: Array) -> Coverage:
+
+def coverage_of(errors: Array, low: Array, high: Array, standard: Array) -> Coverage:
     """Coverage from ``estimate - truth`` and the ends of the interval about the estimate."""
     inside = (errors + low <= 0.0) & (errors + high >= 0.0)
     return Coverage(
         errors.size,
         float(inside.mean()),
-        float((errors + low > 0.0).mean()),
         float(errors.mean()),
         float(errors.std(ddof=1) / math.sqrt(errors.size)),
+        float(standard.mean()),
+        float(np.sqrt(np.mean(errors**2))),
     )
 
 
-def warmer(feature: Feature, kelvin: float) -> Feature:
-    """The same feature, read up to so many kelvin from 20 degC."""
-    return replace(feature, warm=kelvin)
+def job_pairs(
+    pair: tuple[Feature, Feature], jobs: int, seed: int
+) -> Iterator[tuple[Reckoned, Reckoned]]:
+    """So many jobs of one kind of shop: sleeve and parent bore, gauged and reckoned."""
+    shop = Shop(seed)
+    for _ in range(jobs):
+        shop.new_job()
+        yield shop.gauge(pair[0]).reckoned(), shop.gauge(pair[1]).reckoned()
+
+
+def size_coverage(pair: tuple[Feature, Feature], jobs: int, seed: int) -> dict[str, Coverage]:
+    """Coverage of sleeve, bore and fit over so many jobs of one kind of shop."""
+    kept: dict[str, list[tuple[float, float, float, float]]] = {
+        name: [] for name in ("sleeve", "bore", "fit")
+    }
+    tail = int(0.025 * COUNT)
+    for sleeve, bore in job_pairs(pair, jobs, seed):
+        true = sleeve.gauged.true_size, bore.gauged.true_size
+        for name, samples, size, truth in (
+            ("sleeve", sleeve.samples, sleeve.size, true[0]),
+            ("bore", bore.samples, bore.size, true[1]),
+            ("fit", sleeve.samples - bore.samples, sleeve.size - bore.size, true[0] - true[1]),
+        ):
+            ordered = np.partition(samples, (tail, COUNT - tail))
+            low, high = ordered[tail] - size, ordered[COUNT - tail] - size
+            kept[name].append((size - truth, low, high, float(samples.std())))
+    return {name: coverage_of(*np.array(rows).T) for name, rows in kept.items()}
+
+
+def form_coverage(pair: tuple[Feature, Feature], jobs: int, seed: int) -> dict[Range, float]:
+    """How often the true taper and out-of-round stay below their upper bounds."""
+    below: dict[Range, list[bool]] = {kind: [] for kind in Range}
+    for both in job_pairs(pair, jobs, seed):
+        for one in both:
+            for kind, held in below.items():
+                true, high = one.form(kind)
+                held.append(true <= high)
+    return {kind: float(np.mean(held)) for kind, held in below.items()}
+
+
+def _pair(gauge: Gauge | None = None, **told: Any) -> tuple[Feature, Feature]:
+    """Sleeve and bore of a shop that differs from the usual one in what is told."""
+    if gauge is None:
+        return replace(SLEEVE, **told), replace(BORE, **told)
+    return replace(SLEEVE, gauge=gauge, **told), replace(BORE, gauge=gauge, **told)
+
+
+def _ring(setting: float, step: float, scatter: float) -> Gauge:
+    """One gauge for both, set from one ring."""
+    return Gauge((InputQuantity("ring.setting", 0.0, setting),), step, Repeatability(scatter, 8.0))
+
+
+_RING, _QUIET = _ring(1.27e-6, 1.27e-6, 1.27e-6), _ring(1e-7, 1.27e-6, 1.27e-6)
+
+USUAL_SHOPS = {
+    "micrometer and bore gauge": _pair(),
+    "nothing said of the room": _pair(shares_room=True),
+    "one ring for both": _pair(_RING),
+    "one ring, casting up to 30 K warm": _pair(_RING, warm=30.0),
+}
+"""Shops as they are: what they state is what the defaults and the examples state."""
+
+HARD_SHOPS = {
+    "good ring, coarse dial": _pair(_ring(3e-7, 2.54e-6, 3e-7)),
+    "scatter alone": _pair(_QUIET, probe=0.05),
+    "scatter alone, perfect part": _pair(_QUIET, probe=0.05, form=Form(0.0, 0.0, 0.0, 0.0)),
+    "ledges between stations, fine dial": _pair(
+        _ring(1e-7, 2.5e-7, 3e-7), probe=0.05, form=Form(0.0, 0.0, 4e-6, 0.0, 3e-6)
+    ),
+    "ledges and scatter": _pair(_QUIET, probe=0.05, form=Form(0.0, 0.0, 4e-6, 0.0, 3e-6)),
+    "coarse dial alone": _pair(_ring(1e-7, 2.54e-6, 3e-7), probe=0.05),
+    "coarse dial alone, round part": _pair(
+        _ring(1e-7, 2.54e-6, 3e-7), probe=0.05, form=Form(2e-7, 1e-7, 2e-7, 0.0)
+    ),
+    "straight taper, fine dial": _pair(
+        _ring(1e-7, 2.5e-7, 3e-7), probe=0.05, form=Form(1e-5, 5e-6, 4e-6, 0.0)
+    ),
+}
+"""Shops in which one cause rules alone, so that nothing else hides what it does."""

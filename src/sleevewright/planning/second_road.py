@@ -16,8 +16,9 @@ from numpy.typing import NDArray
 from sleevewright.core.fits.interference import interference
 from sleevewright.core.formulas import formula_of
 from sleevewright.core.metrology.grid import GridReadings
-from sleevewright.core.metrology.gridsamples import GridErrors, sample_grid, without_rounding
+from sleevewright.core.metrology.gridsamples import GridErrors, sample_grid
 from sleevewright.core.metrology.repeatability import Repeatability
+from sleevewright.core.metrology.rounding import without_rounding
 from sleevewright.core.metrology.size import size_with_errors
 from sleevewright.core.uncertainty.inputs import InputQuantity, Shape, draw
 from sleevewright.core.uncertainty.linear import Budget
@@ -135,7 +136,7 @@ class _Drawn:
         errors = GridErrors(
             identity,
             readings,
-            without_rounding(known, rounding),
+            without_rounding(known, rounding=rounding),
             rounding,
             part_expansion=self._of(by["part_expansion"]),
             gauge_expansion=self._of(by["gauge_expansion"]),

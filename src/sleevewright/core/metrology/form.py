@@ -7,6 +7,7 @@ all readings and takes no part.  Diametral.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -97,7 +98,8 @@ def form_doubt(
     # A range of station means is quieter than one of readings; stations are not grouped.
     quiet = directions**-0.5 if kind is Range.TAPER else 1.0
     size, groups = (stations, 1) if kind is Range.TAPER else (directions, stations)
-    one = reading.standard * quiet
+    together = reading.together if kind is Range.TAPER else 0.0
+    one = math.hypot(reading.standard * quiet, together)
     freedom = reading.degrees_of_freedom
     worst = range_quantile(
         probability=1.0 - tail, size=size, degrees_of_freedom=freedom, groups=groups

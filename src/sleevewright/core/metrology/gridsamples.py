@@ -10,7 +10,6 @@ Diametral, or axial for a depth; 20 degC.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
@@ -24,6 +23,7 @@ from sleevewright.core.expansion import REFERENCE_TEMPERATURE
 from sleevewright.core.formulas import formula
 from sleevewright.core.metrology.grid import GridReadings, station_weights
 from sleevewright.core.metrology.repeatability import Repeatability
+from sleevewright.core.metrology.rounding import without_rounding
 from sleevewright.core.metrology.size import SizeInputs
 from sleevewright.core.uncertainty.inputs import (
     BUDGET_COUNT,
@@ -141,7 +141,7 @@ def grid_errors(
     return GridErrors(
         feature,
         readings,
-        without_rounding(inputs.reading, inputs.rounding),
+        without_rounding(inputs.reading, rounding=inputs.rounding),
         inputs.rounding,
         part_expansion=part_expansion,
         gauge_expansion=gauge_expansion,
@@ -150,29 +150,6 @@ def grid_errors(
         part_temperature=of(inputs.part_temperature),
         gauge_temperature=of(inputs.gauge_temperature),
     )
-
-
-def without_rounding(reading: Repeatability, rounding: float) -> Repeatability:
-    """Scatter of a reading, less the rounding that it has for itself.
-
-    Parameters
-    ----------
-    reading : Repeatability
-        As it is read, with rounding. [m]
-    rounding : float
-        Width within which each reading is rounded for itself. [m]
-
-    Returns
-    -------
-    Repeatability
-        Without rounding; zero where rounding explains all of it. [m]
-
-    Notes
-    -----
-    Source: ``derived``.
-    """
-    left = max(reading.standard**2 - rounding**2 / 12.0, 0.0)
-    return Repeatability(math.sqrt(left), reading.degrees_of_freedom)
 
 
 @dataclass(frozen=True, eq=False)

@@ -7,7 +7,7 @@ no scatter; the rest is.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,10 +19,15 @@ from sleevewright.errors import InputError
 
 @dataclass(frozen=True)
 class Repeatability:
-    """Standard deviation of one reading, and how well it is known."""
+    """Standard deviation of one reading, and how well it is known.
+
+    ``together`` is what the readings of one station have in common beyond that: rounding
+    to coarse steps, which no number of directions averages out.
+    """
 
     standard: float
     degrees_of_freedom: float
+    together: float = field(default=0.0, repr=False)
 
 
 @formula(

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,11 +24,9 @@ from sleevewright.core.metrology.repeatability import (
     pooled_repeatability,
     repeatability,
 )
+from sleevewright.core.metrology.rounding import rounding_shared, with_rounding
 from sleevewright.core.uncertainty.inputs import InputQuantity, Shape
 from sleevewright.errors import Caution
-
-LEAST_SHARED = 1e-6
-"""Rounding shared by less than this is nothing that a budget could show. [1]"""
 
 
 @dataclass(frozen=True)
@@ -261,52 +259,6 @@ def form_missed(grid: SizeGrid, *, noise: float = 0.0, length: float | None = No
     return math.sqrt(max(together - scattered, 0.0))
 
 
-@formula(
-    name="share of rounding that all readings have in common",
-    expression="phi = exp(-2 pi^2 t^2 / q^2); t^2 the variance of the readings less q^2 / 12, "
-    "and no less than that of their scatter",
-    sources=("widrow-2008", "derived"),
-    validity="readings spread about normally; phi^2 q^2 / 12 stays in the mean, the rest "
-    "averages out",
-    unit="1",
-)
-def rounding_shared(readings: NDArray[np.float64], *, resolution: float, scatter: float) -> float:
-    """How much of their rounding the readings of a grid have in common.
-
-    Parameters
-    ----------
-    readings : NDArray[np.float64]
-        The readings that count, in any order. [m]
-    resolution : float
-        The step that they were taken to. [m]
-    scatter : float
-        Standard deviation that one reading is known to repeat to. [m]
-
-    Returns
-    -------
-    float
-        One where all readings round the same way, nearly zero where they spread over
-        half a step or more. [1]
-
-    Notes
-    -----
-    The error of rounding is a wave of the period of a step; spread damps its mean as the
-    characteristic function of the spread. Source: ``widrow-2008`` chapter 4 for the
-    damping, ``derived``.
-
-    Examples
-    --------
-    >>> rounding_shared(np.array([0.06, 0.06, 0.06]), resolution=1e-6, scatter=0.0)
-    1.0
-    """
-    if resolution == 0.0:
-        return 0.0
-    seen = float(np.var(readings)) - resolution**2 / 12.0
-    spread = max(seen, scatter**2)
-    shared = math.exp(-2.0 * math.pi**2 * spread / resolution**2)
-    return shared if shared > LEAST_SHARED else 0.0
-
-
 def size_inputs(
     readings: GridReadings,
     sizes: SizeGrid,
@@ -350,16 +302,8 @@ def size_inputs(
     Source: ``jcgm-100`` 4.2.3, 4.3.7, F.2.2.1, ``derived``.
     """
     count = int(sizes.present.sum())
-    shared = rounding_shared(
-        readings.readings[sizes.present],
-        resolution=gauge.resolution,
-        scatter=gauge.repeatability.standard,
-    )
-    rounding = gauge.resolution / 12.0**0.5
-    scatter = pooled_repeatability(
-        repeatability(sizes), _with_rounding(gauge.repeatability, rounding, shared)
-    )
-    of_mean = scatter.standard / count**0.5
+    read = _as_read(readings.readings[sizes.present], sizes, gauge)
+    of_mean = read.scatter.standard / count**0.5
     stations = int(sizes.present.any(axis=1).sum())
     missed = form_missed(sizes, noise=of_mean * stations**0.5, length=length)
     warm = np.broadcast_to(np.asarray(readings.part_temperature), sizes.sizes.shape)
@@ -369,32 +313,43 @@ def size_inputs(
     return SizeInputs(
         mean_read=mean_size(sizes) * scale,
         settings=gauge.settings,
-        resolution=_even(f"{feature}: resolution", shared * rounding),
-        repeat=InputQuantity(f"{feature}: repeatability", 0.0, of_mean, scatter.degrees_of_freedom),
+        resolution=InputQuantity(
+            f"{feature}: resolution", 0.0, read.shared, shape=Shape.RECTANGULAR
+        ),
+        repeat=InputQuantity(
+            f"{feature}: repeatability", 0.0, of_mean, read.scatter.degrees_of_freedom
+        ),
         form=InputQuantity(f"{feature}: form between stations", 0.0, missed),
         part_rise=part_rise,
         part_temperature=temperature.part,
         gauge_rise=gauge_rise,
         gauge_temperature=temperature.gauge,
-        reading=scatter,
-        rounding=gauge.resolution * math.sqrt(1.0 - shared**2),
+        reading=read.scatter,
+        rounding=read.rounding,
         readings=count,
         cautions=_cautions(feature, sizes),
     )
 
 
-def _even(name: str, standard: float) -> InputQuantity:
-    """An error that lies anywhere within its half-width."""
-    return InputQuantity(name, 0.0, standard, shape=Shape.RECTANGULAR)
+@dataclass(frozen=True)
+class _AsRead:
+    """Scatter of a reading with its own rounding, and what all share of their rounding."""
+
+    scatter: Repeatability
+    rounding: float  # width of what each reading has for itself
+    shared: float  # standard uncertainty of what all have in common
 
 
-def _with_rounding(known: Repeatability, rounding: float, shared: float) -> Repeatability:
-    """Scatter as it is read: with the rounding that differs from reading to reading.
-
-    What the grid shows has it already; what is known of the gauge has not.
-    """
-    own = rounding * math.sqrt(1.0 - shared**2)
-    return Repeatability(math.hypot(known.standard, own), known.degrees_of_freedom)
+def _as_read(values: NDArray[np.float64], sizes: SizeGrid, gauge: GaugeDoubt) -> _AsRead:
+    """What a grid shows of its scatter together with what is known of the gauge."""
+    step, known = gauge.resolution, gauge.repeatability
+    one = step / 12.0**0.5
+    share = rounding_shared(values, resolution=step, scatter=known.standard)
+    own = step * math.sqrt(1.0 - share**2)
+    scatter = pooled_repeatability(repeatability(sizes), with_rounding(known, rounding=own))
+    # Round a station nothing but scatter is sure to spread the readings over the steps.
+    together = one * rounding_shared(values[:1], resolution=step, scatter=known.standard)
+    return _AsRead(replace(scatter, together=together), own, share * one)
 
 
 def _cautions(feature: str, sizes: SizeGrid) -> tuple[Caution, ...]:
