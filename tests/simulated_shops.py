@@ -17,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sleevewright.core.expansion import REFERENCE_TEMPERATURE
-from sleevewright.core.metrology.form import Range, form_doubt
+from sleevewright.core.metrology.form import FormDoubt, Range, form_doubt
 from sleevewright.core.metrology.grid import (
     GridReadings,
     SizeGrid,
@@ -158,17 +158,21 @@ class Reckoned:
     size: float
     samples: Array
 
-    def form(self, kind: Range) -> tuple[float, float]:
-        """True and greatest believed taper or out-of-round."""
+    def bounds(self, kind: Range) -> FormDoubt:
+        """What is said of its taper or out-of-round."""
         is_taper = kind is Range.TAPER
         seen = taper(self.sizes).spread if is_taper else out_of_round(self.sizes).spread
-        true = self.gauged.true
-        stations, directions = true.shape
-        bounds = form_doubt(
+        stations, directions = self.sizes.sizes.shape
+        return form_doubt(
             seen, kind=kind, stations=stations, directions=directions, reading=self.inputs.reading
         )
-        spread = np.ptp(true.mean(axis=1)) if is_taper else np.ptp(true, axis=1).max()
-        return float(spread), bounds.high
+
+    def true_form(self, kind: Range) -> float:
+        """Largest less smallest of the true part, where it was read."""
+        true = self.gauged.true
+        if kind is Range.TAPER:
+            return float(np.ptp(true.mean(axis=1)))
+        return float(np.ptp(true, axis=1).max())
 
 
 class Shop:
@@ -318,8 +322,7 @@ def form_coverage(pair: tuple[Feature, Feature], jobs: int, seed: int) -> dict[R
     for both in job_pairs(pair, jobs, seed):
         for one in both:
             for kind, held in below.items():
-                true, high = one.form(kind)
-                held.append(true <= high)
+                held.append(one.true_form(kind) <= one.bounds(kind).high)
     return {kind: float(np.mean(held)) for kind, held in below.items()}
 
 

@@ -135,11 +135,17 @@ def test_repeatability_averages_out_with_the_readings() -> None:
 
 
 def test_coarse_steps_do_not_average_out() -> None:
-    """Readings that scatter by less than half a step all round the same way."""
-    coarse = inputs_of("bore", 62.92e-3, ALUMINIUM, resolution=1.0 * THOU)
-    assert coarse.resolution.standard == pytest.approx(THOU / math.sqrt(12.0))
-    fine = SLEEVE.resolution.standard
-    assert fine == pytest.approx(0.1 * THOU / math.sqrt(12.0) / math.sqrt(12.0))
+    """Readings that all fall on one step are all rounded the same way."""
+    coarse = inputs_of("bore", 62.92e-3, ALUMINIUM, resolution=10.0 * THOU)
+    assert coarse.resolution.standard == pytest.approx(10.0 * THOU / math.sqrt(12.0), rel=0.01)
+    assert coarse.rounding < 0.15 * 10.0 * THOU
+
+
+def test_rounding_to_fine_steps_is_part_of_the_scatter() -> None:
+    """Nothing of it is shared, and each reading has the whole step for itself."""
+    assert SLEEVE.resolution.standard == 0.0
+    assert SLEEVE.rounding == pytest.approx(0.1 * THOU)
+    assert SLEEVE.reading.together < 1e-6 * THOU
 
 
 def straight(rows: list[float], depths: list[float]) -> SizeGrid:
@@ -150,8 +156,8 @@ def straight(rows: list[float], depths: list[float]) -> SizeGrid:
 
 @pytest.mark.parametrize("power", [1, 2, 3])
 @pytest.mark.parametrize("count", [2, 3, 5])
-def test_mean_over_stations_misses_no_more_than_its_bound(power: int, count: int) -> None:
-    """For x, x^2 and x^3 on evenly spread stations the true mean lies within the bound."""
+def test_mean_over_stations_misses_no_more_than_is_said(power: int, count: int) -> None:
+    """For x, x^2 and x^3 on evenly spread stations the true mean lies within one doubt."""
     places = (np.arange(count) + 0.5) / count
     grid = straight((places**power).tolist(), places.tolist())
     error = abs(mean_size(grid) - 1.0 / (power + 1))
@@ -165,6 +171,14 @@ def test_stations_at_one_end_miss_more() -> None:
     spread = form_missed(straight(rows, [0.2, 0.5, 0.8]), length=1.0)
     bunched = form_missed(straight(rows, [0.0, 0.1, 0.2]), length=1.0)
     assert bunched > 2.5 * spread
+
+
+def test_scatter_between_stations_is_no_form() -> None:
+    """Stations that differ by no more than scatter makes them hide nothing."""
+    grid = straight([0.0, 1.0e-6, 0.0], [0.2, 0.5, 0.8])
+    without = form_missed(grid, length=1.0)
+    assert form_missed(grid, noise=0.3e-6, length=1.0) < without
+    assert form_missed(grid, noise=1.0e-6, length=1.0) == 0.0
 
 
 def test_one_station_and_bunched_directions_are_cautioned() -> None:

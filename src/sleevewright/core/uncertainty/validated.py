@@ -24,6 +24,9 @@ from sleevewright.errors import InputError, NotConverged
 BATCH = 10_000
 """Samples of one batch of an adaptive draw. [1]"""
 
+LEAST_BATCHES = 5
+"""Fewer batches agree by luck now and then. [1]"""
+
 MOST_BATCHES = 1_000
 """Ten million samples: what is not settled then will not be. [1]"""
 
@@ -199,11 +202,14 @@ def sample_until(
     ------
     NotConverged
         If it has not settled after ``most_batches``.
+    InputError
+        If ``digits`` or ``coverage`` is not possible, or the result is not in doubt.
 
     Notes
     -----
     It stops where twice the standard error of the mean over batches of the estimate, of
-    the doubt and of both ends is within the tolerance. Source: ``jcgm-101`` 7.9.4.
+    the doubt and of both ends is within the tolerance, after five batches at the soonest.
+    Source: ``jcgm-101`` 7.9.4.
 
     Examples
     --------
@@ -219,7 +225,7 @@ def sample_until(
     while len(batches) < most_batches:
         one = summarise(model(streams, BATCH), coverage=coverage)
         batches.append((one.mean, one.standard, one.low, one.high))
-        if len(batches) < 2:
+        if len(batches) < LEAST_BATCHES:
             continue
         table = np.array(batches)
         mean, standard, low, high = (float(value) for value in table.mean(axis=0))
