@@ -7,10 +7,12 @@ promises 95 % holds the truth in 95 of 100 jobs.  All seeds are fixed.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
+from simulated_jobs import job_of
 from simulated_shops import (
     BORE,
     HARD_SHOPS,
@@ -26,6 +28,8 @@ from simulated_shops import (
 from sleevewright.core.metrology.form import Range, form_doubt
 from sleevewright.core.metrology.grid import sizes_at_reference, taper
 from sleevewright.core.metrology.repeatability import Repeatability
+from sleevewright.planning.plan import plan
+from sleevewright.planning.shop import Shop as TheShop
 
 RINGS = "one ring for both"
 
@@ -132,6 +136,34 @@ def test_the_spread_of_a_perfect_part_is_noise_alone_and_said_so() -> None:
     ):
         told = form_doubt(0.0, kind=kind, stations=4, directions=6, reading=reading).noise_alone
         assert spreads.mean() == pytest.approx(told, abs=3.0 * spreads.std() / math.sqrt(4_000))
+
+
+@pytest.mark.parametrize("seed", [22, 23, 24])
+def test_the_plan_says_what_the_simulated_bench_reckons(seed: int) -> None:
+    """The whole plan of a simulated job: sizes, fit and their doubts are those held to here.
+
+    Parts at 20 degC, so that what is not known of their growth takes no part.
+    """
+    shop = Shop(seed)
+    shop.new_job()
+    sleeve = shop.gauge(replace(SLEEVE, warm=0.0)).reckoned()
+    bore = shop.gauge(replace(BORE, warm=0.0)).reckoned()
+    made = plan(job_of(sleeve.gauged, bore.gauged), TheShop())
+    fit = sleeve.size - bore.size, sleeve.samples - bore.samples
+    for name, (size, samples) in (
+        ("sleeve.od", (sleeve.size, sleeve.samples)),
+        ("bore.size", (bore.size, bore.samples)),
+        ("fit.cold", fit),
+    ):
+        answer = made.answer(name)
+        assert answer.value == pytest.approx(size, abs=1e-10)
+        assert answer.doubt is not None
+        assert answer.doubt.standard == pytest.approx(samples.std(), rel=0.02)
+        low, high = np.quantile(samples, (0.025, 0.975))
+        assert answer.doubt.low == pytest.approx(low, abs=0.06 * samples.std())
+        assert answer.doubt.high == pytest.approx(high, abs=0.06 * samples.std())
+    for one, name in ((sleeve, "sleeve.od"), (bore, "bore")):
+        assert made.answer(f"{name}.taper").value == pytest.approx(taper(one.sizes).spread)
 
 
 def test_shops_share_what_their_features_share() -> None:
