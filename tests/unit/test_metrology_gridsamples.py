@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -37,10 +38,10 @@ def readings(*, gap: bool = False, warm: bool = False) -> GridReadings:
     return GridReadings(stations, turns, read, part, 294.15)
 
 
-def errors(grid: GridReadings, **told: object) -> GridErrors:
+def errors(grid: GridReadings, **told: Any) -> GridErrors:
     """Exact readings, with whatever is told to be off."""
     plain = GridErrors("bore", grid, EXACT, 0.0, part_expansion=IRON, gauge_expansion=STEEL)
-    return replace(plain, **told)  # type: ignore[arg-type]
+    return replace(plain, **told)
 
 
 @pytest.mark.parametrize(

@@ -92,13 +92,3 @@ def test_a_small_offset_looks_larger_than_it_is() -> None:
     u = READING * math.sqrt(2.0 / 8.0)
     wanted, error = math.sqrt(0.5 * math.pi) * u, np.std(shown) / math.sqrt(len(shown))
     assert np.mean(shown) == pytest.approx(wanted, abs=3.0 * error)
-
-
-@pytest.mark.slow
-def test_ten_thousand_moves_and_leans_have_no_bias() -> None:
-    """10,000 set-ups, 8 directions: three standard errors of the moves are 23 nanometres."""
-    found = jobs(10_000, 8, seed=33)
-    for name in ("move", "lean"):
-        errors = found[name]
-        limit = 3.0 * errors.std(axis=0) / math.sqrt(len(errors))
-        assert (np.abs(errors.mean(axis=0)) <= limit).all(), name

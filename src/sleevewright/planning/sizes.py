@@ -244,16 +244,7 @@ def _enter_errors(ledger: Ledger, feature: Feature, inputs: SizeInputs) -> str:
                 shape=quantity.shape,
             ),
         )
-    ledger.fact(
-        Line(
-            f"{feature.id}.rounding",
-            f"rounding of each reading, {feature.label}",
-            Q.DEVIATION,
-            of="from end to end",
-            is_detail=True,
-        ),
-        Given(inputs.rounding, Kind.MEASURED, source="the readings"),
-    )
+    _enter_rounding(ledger, feature, inputs)
     names = [one.name for one in inputs.settings]
     total = names[0]
     for position, master in enumerate(names[1:]):
@@ -267,6 +258,20 @@ def _enter_errors(ledger: Ledger, feature: Feature, inputs: SizeInputs) -> str:
         )
         total = chain
     return total
+
+
+def _enter_rounding(ledger: Ledger, feature: Feature, inputs: SizeInputs) -> None:
+    """Enter what each reading is rounded by for itself: it is part of the scatter."""
+    ledger.fact(
+        Line(
+            f"{feature.id}.rounding",
+            f"rounding of each reading, {feature.label}",
+            Q.DEVIATION,
+            of="from end to end",
+            is_detail=True,
+        ),
+        Given(inputs.rounding, Kind.MEASURED, source="the readings"),
+    )
 
 
 def _enter_rises(ledger: Ledger, feature: Feature, grid: Grid) -> None:
