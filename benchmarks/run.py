@@ -14,6 +14,7 @@ HERE = Path(__file__).parent
 SCRIPTS = (
     "plan.py",
     "budget.py",
+    "grid_budget.py",
     "drops.py",
     "server.py",
     "shell.py",

@@ -82,7 +82,7 @@ def test_without_errors_every_grid_says_what_was_read(*, gap: bool, warm: bool) 
 
 def test_the_length_of_a_block_changes_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     """Each reading has a stream of its own, read on from block to block."""
-    noisy = errors(readings(), scatter=Repeatability(2e-6, 9.0), rounding=1e-6)
+    noisy = errors(readings(), reading=Repeatability(2e-6, 9.0), rounding=1e-6)
     whole = sample_grid(noisy, count=1000)
     monkeypatch.setattr(gridsamples, "BLOCK_CELLS", 12 * 300)
     np.testing.assert_array_equal(sample_grid(noisy, count=1000).size, whole.size)
@@ -93,12 +93,12 @@ def test_own_errors_average_out_and_shared_ones_do_not() -> None:
     """Scatter and own rounding fall with the root of the readings, a setting does not."""
     grid = readings()
     own = sample_grid(
-        errors(grid, scatter=Repeatability(2e-6, math.inf), rounding=3e-6), count=40_000
+        errors(grid, reading=Repeatability(2e-6, math.inf), rounding=3e-6), count=40_000
     )
     expected = math.hypot(2e-6, 3e-6 / math.sqrt(12.0)) / math.sqrt(12.0)
     assert own.size.std() == pytest.approx(expected, rel=0.02)
     setting = draw(InputQuantity("ring", 0.0, 1e-6), count=40_000)
-    shared = sample_grid(errors(grid, setting=setting), count=40_000)
+    shared = sample_grid(errors(grid, setting_error=setting), count=40_000)
     np.testing.assert_allclose(
         shared.size - shared.size.mean(), setting - setting.mean(), rtol=1e-3
     )
@@ -109,7 +109,7 @@ def test_own_errors_average_out_and_shared_ones_do_not() -> None:
 def test_ranges_grow_by_noise_and_the_slope_does_not() -> None:
     """A perfect part looks out of round and tapered; its slope is nought on average."""
     flat = replace(readings(), readings=np.full((3, 4), 0.06))
-    found = sample_grid(errors(flat, scatter=Repeatability(1e-6, math.inf)), count=20_000)
+    found = sample_grid(errors(flat, reading=Repeatability(1e-6, math.inf)), count=20_000)
     assert found.out_of_round is not None
     assert found.slope is not None
     # Largest of three ranges of four normals: 2.059 on average for one (Tippett 1925).
@@ -137,8 +137,8 @@ def test_weights_are_the_station_means() -> None:
 
 def test_samples_of_another_length_are_refused() -> None:
     """The message names the feature and how many there should be."""
-    with pytest.raises(InputError, match=r"bore, setting: .*100 samples"):
-        sample_grid(errors(readings(), setting=np.zeros(99)), count=100)
+    with pytest.raises(InputError, match=r"bore, setting_error: .*100 samples"):
+        sample_grid(errors(readings(), setting_error=np.zeros(99)), count=100)
     with pytest.raises(InputError, match="two or more"):
         sample_grid(errors(readings()), count=1)
     with pytest.raises(InputError, match="bore, rounding"):

@@ -84,7 +84,7 @@ def test_a_grid_of_uncertain_numbers_has_the_doubt_of_the_drawn_grid() -> None:
     named = {
         "part_expansion": InputQuantity("iron", 10.7e-6, 0.3e-6),
         "gauge_expansion": InputQuantity("steel", 11.5e-6, 0.5e-6),
-        "setting": InputQuantity("ring", 0.0, 0.5e-6),
+        "setting_error": InputQuantity("ring", 0.0, 0.5e-6),
         "part_temperature": InputQuantity("part", 0.0, 0.5),
         "gauge_temperature": InputQuantity("gauge", 0.0, 0.5),
     }
@@ -97,7 +97,7 @@ def test_a_grid_of_uncertain_numbers_has_the_doubt_of_the_drawn_grid() -> None:
     )
     sizes = [
         [
-            (GTC.ureal(one, 2e-6) + GTC.ureal(0.0, 2.54e-6 / math.sqrt(12.0)) + u["setting"])
+            (GTC.ureal(one, 2e-6) + GTC.ureal(0.0, 2.54e-6 / math.sqrt(12.0)) + u["setting_error"])
             * growth
             for one in row
         ]
@@ -124,5 +124,5 @@ def test_spread_damps_what_rounding_all_readings_share(spread: float) -> None:
     places = np.linspace(0.0, 1.0, 24, endpoint=False)
     mean_errors = np.array([np.mean(np.round(at + deviates) - at - deviates) for at in places])
     wave = 2.0 * np.mean(mean_errors * np.sin(2.0 * math.pi * places))
-    told = rounding_shared(np.zeros(1), resolution=1.0, scatter=spread)
+    told = rounding_shared(np.zeros(1), resolution=1.0, stated=spread)
     assert abs(wave) == pytest.approx(told / math.pi, abs=0.005)

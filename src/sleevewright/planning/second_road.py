@@ -140,7 +140,7 @@ class _Drawn:
             rounding,
             part_expansion=self._of(by["part_expansion"]),
             gauge_expansion=self._of(by["gauge_expansion"]),
-            setting=self._of(by["setting_error"]) + self._of(by["resolution_error"]),
+            setting_error=self._of(by["setting_error"]) + self._of(by["resolution_error"]),
             form=self._of(by["form_error"]),
             part_temperature=self._off(by["part_rise"]),
             gauge_temperature=self._off(by["gauge_rise"]),

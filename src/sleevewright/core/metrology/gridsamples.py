@@ -41,7 +41,7 @@ BLOCK_CELLS = 32_768
 SHARED = (
     "part_expansion",
     "gauge_expansion",
-    "setting",
+    "setting_error",
     "form",
     "part_temperature",
     "gauge_temperature",
@@ -63,7 +63,7 @@ class GridErrors:
         Name of the feature, with which the names of its readings begin. [text]
     readings : GridReadings
         The readings that count. [record]
-    scatter : Repeatability
+    reading : Repeatability
         Scatter of one reading without rounding, and how well it is known. [m]
     rounding : float
         Width within which each reading is rounded for itself. [m]
@@ -71,7 +71,7 @@ class GridErrors:
         Mean expansion coefficient of the part from 20 degC. [1/K]
     gauge_expansion : Number
         Mean expansion coefficient of the gauge's scale. [1/K]
-    setting : Number
+    setting_error : Number
         Error of the setting, of all its masters together, and of rounding that all
         readings share. [m]
     form : Number
@@ -84,11 +84,11 @@ class GridErrors:
 
     feature: str
     readings: GridReadings
-    scatter: Repeatability
+    reading: Repeatability
     rounding: float
     part_expansion: Number
     gauge_expansion: Number
-    setting: Number = 0.0
+    setting_error: Number = 0.0
     form: Number = 0.0
     part_temperature: Number = 0.0
     gauge_temperature: Number = 0.0
@@ -96,7 +96,7 @@ class GridErrors:
     def __post_init__(self) -> None:
         """Refuse what cannot be a gauge."""
         not_negative(f"{self.feature}, rounding", self.rounding, "m")
-        not_negative(f"{self.feature}, repeatability", self.scatter.standard, "m")
+        not_negative(f"{self.feature}, repeatability", self.reading.standard, "m")
 
 
 def grid_errors(
@@ -145,7 +145,7 @@ def grid_errors(
         inputs.rounding,
         part_expansion=part_expansion,
         gauge_expansion=gauge_expansion,
-        setting=shared,
+        setting_error=shared,
         form=of(inputs.form),
         part_temperature=of(inputs.part_temperature),
         gauge_temperature=of(inputs.gauge_temperature),
@@ -200,7 +200,7 @@ def _layout(errors: GridErrors) -> _Layout:
 
 @formula(
     name="grid sampled reading by reading",
-    expression="size_ij = (read_ij + setting + scatter_ij + rounding_ij) "
+    expression="size_ij = (read_ij + setting_error + scatter_ij + rounding_ij) "
     "(1 + gauge_expansion gauge_rise) / (1 + part_expansion part_rise_ij)",
     sources=("jcgm-101", "iso-1", "derived"),
     validity="scatter and own rounding independent from reading to reading",
@@ -276,7 +276,7 @@ class _Draws:
 
     def next(self, count: int) -> Array:
         """The next readings, each with its scatter and its rounding, shape (readings, count)."""
-        errors, streams, known = self._errors, self._streams, self._errors.scatter
+        errors, streams, known = self._errors, self._streams, self._errors.reading
         cells = self._cells[:, :count]
         for name, row in zip(self._names, cells, strict=True):
             streams.spread(name).standard_normal(out=row)
@@ -306,11 +306,11 @@ def _reduced(layout: _Layout, cells: Array, shared: dict[str, Any]) -> Array:
     gauge = layout.gauge_rise + shared["gauge_temperature"]
     factor = (1.0 + shared["gauge_expansion"] * gauge) / part
     if factor.shape[0] > 1:  # readings at temperatures of their own
-        cells += shared["setting"]
+        cells += shared["setting_error"]
         cells *= factor
         means, growth = layout.weights @ cells, np.ones(1)
     else:
-        means, growth = (layout.weights @ cells + shared["setting"]) * factor, factor[0]
+        means, growth = (layout.weights @ cells + shared["setting_error"]) * factor, factor[0]
     found = np.full((4, cells.shape[1]), np.nan)
     found[0] = means.mean(axis=0) + shared["form"]
     found[1] = means.max(axis=0) - means.min(axis=0)

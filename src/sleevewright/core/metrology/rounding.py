@@ -29,7 +29,7 @@ LEAST_SHARED = 1e-6
     "averages out",
     unit="1",
 )
-def rounding_shared(readings: NDArray[np.float64], *, resolution: float, scatter: float) -> float:
+def rounding_shared(readings: NDArray[np.float64], *, resolution: float, stated: float) -> float:
     """How much of their rounding the readings of a grid have in common.
 
     Parameters
@@ -38,7 +38,7 @@ def rounding_shared(readings: NDArray[np.float64], *, resolution: float, scatter
         The readings that count, in any order. [m]
     resolution : float
         The step that they were taken to. [m]
-    scatter : float
+    stated : float
         Standard deviation that one reading is known to repeat to. [m]
 
     Returns
@@ -55,13 +55,13 @@ def rounding_shared(readings: NDArray[np.float64], *, resolution: float, scatter
 
     Examples
     --------
-    >>> rounding_shared(np.array([0.06, 0.06, 0.06]), resolution=1e-6, scatter=0.0)
+    >>> rounding_shared(np.array([0.06, 0.06, 0.06]), resolution=1e-6, stated=0.0)
     1.0
     """
     if resolution == 0.0:
         return 0.0
     seen = float(np.var(readings)) - resolution**2 / 12.0
-    spread = max(seen, scatter**2)
+    spread = max(seen, stated**2)
     shared = math.exp(-2.0 * math.pi**2 * spread / resolution**2)
     return shared if shared > LEAST_SHARED else 0.0
 

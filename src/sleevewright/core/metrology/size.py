@@ -344,11 +344,11 @@ def _as_read(values: NDArray[np.float64], sizes: SizeGrid, gauge: GaugeDoubt) ->
     """What a grid shows of its scatter together with what is known of the gauge."""
     step, known = gauge.resolution, gauge.repeatability
     one = step / 12.0**0.5
-    share = rounding_shared(values, resolution=step, scatter=known.standard)
+    share = rounding_shared(values, resolution=step, stated=known.standard)
     own = step * math.sqrt(1.0 - share**2)
     scatter = pooled_repeatability(repeatability(sizes), with_rounding(known, rounding=own))
     # Round a station nothing but scatter is sure to spread the readings over the steps.
-    together = one * rounding_shared(values[:1], resolution=step, scatter=known.standard)
+    together = one * rounding_shared(values[:1], resolution=step, stated=known.standard)
     return _AsRead(replace(scatter, together=together), own, share * one)
 
 
