@@ -83,7 +83,9 @@ def test_an_accepted_study_moves_the_doubt_of_a_size_and_no_older_one(bench: Ben
     begin_bore(bench, "J-1", "after")
     after = repeat_of(bench, "J-1")
     found = result_of(study(bench, begun.id)).repeatability
-    for answer, standard, freedom in ((before, 2.54e-6, 8.0), (after, found.standard, 12.0)):
+    # The preset is that of the gauge alone, a study is read to steps: its figure holds them.
+    preset = (2.54e-6**2 + STEP**2 / 12.0) ** 0.5
+    for answer, standard, freedom in ((before, preset, 8.0), (after, found.standard, 12.0)):
         assert answer.doubt is not None
         own = grid_scatter()
         pooled = (7.0 * own**2 + freedom * standard**2) / (7.0 + freedom)
@@ -110,6 +112,9 @@ def test_two_readings_of_one_place_may_differ_by_what_the_study_says() -> None:
     assert wide == pytest.approx((2.0 * (10e-6**2 + 2.54e-6**2 / 12.0)) ** 0.5)
     assert wide > repeat_doubt(2.54e-6)
 
+
+STEP = 2.54e-6
+"""Step of the dial of the bore gauge."""
 
 FILE = """
 [job]

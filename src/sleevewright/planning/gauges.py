@@ -16,6 +16,7 @@ from sleevewright.core.expansion import REFERENCE_TEMPERATURE
 from sleevewright.core.materials import default
 from sleevewright.core.metrology.grid import GridReadings
 from sleevewright.core.metrology.repeatability import Repeatability
+from sleevewright.core.metrology.rounding import without_rounding
 from sleevewright.core.metrology.size import (
     GaugeDoubt,
 )
@@ -93,7 +94,11 @@ def gauge_of(ledger: Ledger, grid: Grid, instruments: tuple[Instrument, ...]) ->
         )
     step = chain[0].resolution
     resolution = default("gauge_resolution").value if step is None else step.value
-    return GaugeDoubt(settings, resolution, known_repeatability(grid, chain[0]))
+    known = known_repeatability(grid, chain[0])
+    if repeatability_source(grid, chain[0]):
+        # A study is read to the same steps: its figure holds a rounding that the budget adds.
+        known = without_rounding(known, rounding=resolution)
+    return GaugeDoubt(settings, resolution, known)
 
 
 def known_repeatability(*told: Grid | Instrument) -> Repeatability:
