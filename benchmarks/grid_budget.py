@@ -13,6 +13,8 @@ from reference import interleaved, reference_draw, table
 
 # isort: split
 
+from dataclasses import replace
+
 import numpy as np
 
 from sleevewright.core.metrology.grid import GridReadings, sizes_at_reference
@@ -43,6 +45,7 @@ IRON = InputQuantity("sleeve: expansion", 10.7e-6, 0.3e-6)
 STEEL = InputQuantity("gauge: expansion", 11.5e-6, 0.5e-6)
 MASTER = InputQuantity("micrometer: setting", 0.0, 0.1 * THOU)
 TRANSFER = InputQuantity("bore gauge: transfer", 0.0, 0.15 * THOU)
+DRIFT = InputQuantity("bore gauge: drift", 0.0, 0.05 * THOU)
 PART = InputQuantity("temperature of the part", 0.0, 0.5)
 GAUGE = InputQuantity("temperature of the gauge", 0.0, 0.5)
 KNOWN = Repeatability(0.1 * THOU, 8.0)
@@ -75,7 +78,7 @@ LEAST = float(np.mean(SIZES.sizes)) - 2e-6
 def draws() -> None:
     """Draw the numbers of the grid and nothing else: in the blocks that it is drawn in."""
     clear_draws()
-    for quantity in (*INPUTS.settings, PART, GAUGE, IRON, STEEL, INPUTS.form):
+    for quantity in (*INPUTS.settings, DRIFT, PART, GAUGE, IRON, STEEL, INPUTS.form):
         draw(quantity)
     readings = STATIONS * DIRECTIONS
     streams, row = Streams(), np.empty(BUDGET_COUNT // 100)
@@ -98,7 +101,7 @@ def reading_by_reading() -> tuple[Sampled, Share]:
         part_expansion=draw(IRON),
         gauge_expansion=draw(STEEL),
     )
-    found = sample_grid(errors)
+    found = sample_grid(replace(errors, drift_error=draw(DRIFT)))
     return summarise(found.size), probability_below(found.size, LEAST)
 
 
@@ -108,7 +111,8 @@ def as_one_mean() -> tuple[Sampled, Share]:
     size = np.asarray(
         size_of(INPUTS, of=draw, part_expansion=draw(IRON), gauge_expansion=draw(STEEL))
     )
-    named = (*INPUTS.quantities(), IRON, STEEL)
+    size += 0.5 * draw(DRIFT)  # an even drift is half of itself in the mean
+    named = (*INPUTS.quantities(), IRON, STEEL, DRIFT)
     return summarise(size, quantities=named), probability_below(size, LEAST)
 
 

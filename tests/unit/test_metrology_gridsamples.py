@@ -106,6 +106,15 @@ def test_own_errors_average_out_and_shared_ones_do_not() -> None:
     assert np.ptp(shared.out_of_round) < 1e-15
 
 
+def test_a_drift_grows_from_reading_to_reading() -> None:
+    """Half of it is in the mean of a whole grid, and it looks like a taper."""
+    flat = replace(readings(), readings=np.full((3, 4), 0.06))
+    plain, drifted = (sample_grid(errors(flat, drift_error=one), count=2) for one in (0.0, 1.1e-6))
+    np.testing.assert_allclose(drifted.size - plain.size, 0.55e-6, rtol=1e-4)
+    assert drifted.taper is not None
+    np.testing.assert_allclose(drifted.taper, 0.8e-6, rtol=1e-4)
+
+
 def test_ranges_grow_by_noise_and_the_slope_does_not() -> None:
     """A perfect part looks out of round and tapered; its slope is nought on average."""
     flat = replace(readings(), readings=np.full((3, 4), 0.06))

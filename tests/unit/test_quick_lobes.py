@@ -47,6 +47,13 @@ def test_two_gauges_that_agree_rule_nothing_out() -> None:
     assert "three points above two" in said
 
 
+def test_a_turned_gauge_of_three_points_shows_half_of_its_range() -> None:
+    """1.2 thou between largest and smallest are 0.6 thou of out-of-round on radius."""
+    said = text("three_largest=3.0006in", "three_smallest=2.9994in")
+    assert "Lobes, as turned" in said
+    assert "0.6 thou  radial" in said
+
+
 @pytest.mark.parametrize(
     ("words", "field"),
     [
@@ -54,6 +61,8 @@ def test_two_gauges_that_agree_rule_nothing_out() -> None:
         (("lobes=three",), "lobes: three"),
         (("two_point=76mm",), "three_point: nothing"),
         (("three_point=76mm",), "two_point: nothing"),
+        (("three_largest=76mm",), "three_smallest: nothing"),
+        (("three_largest=76mm", "three_smallest=77mm"), "three_largest: 76mm .* swapped"),
     ],
 )
 def test_refusals(words: tuple[str, ...], field: str) -> None:

@@ -253,7 +253,9 @@ def test_a_pair_may_say_out_and_never_good(made: Plan, half: str, told: str) -> 
     job = Setup()
     job.value("setup.pair_here", f"+{half} thou")
     job.value("setup.pair_opposite", f"-{half} thou")
+    job.value("setup.pair_at", "45 deg")
     stage = job.answered(made)
+    assert one(stage, "by_pair").of == "first at 45 deg, along that line only"
     assert verdict(stage, "by_pair") == told
     judged = one(stage, "by_pair").judgement
     assert judged is not None

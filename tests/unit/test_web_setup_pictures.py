@@ -144,3 +144,14 @@ def test_the_doubt_of_a_poor_sweep_is_drawn_as_an_ellipse() -> None:
     assert (x, y) == pytest.approx((MIDDLE - REACH, MIDDLE - 1.5 * scale), abs=0.1)
     assert (long, short) == pytest.approx((1.5 * scale, 0.5 * scale), abs=0.1)
     assert not of_class(polar(0.0, (2.0, 0.0)), "wash")
+
+
+@pytest.mark.parametrize("x_lies", [0.0, 2.0])
+def test_readings_that_fit_lie_on_the_drawn_wall(x_lies: float) -> None:
+    """Every place of a round bore stands on the line that was fitted, however much enlarged."""
+    picture = polar(x_lies, (2.0, 1.0))
+    wall = next(path for path in of_class(picture, "line") if path.get("d", "").endswith("Z"))
+    line = [(float(x), float(y)) for x, y in re.findall(r"([\d.]+) ([\d.]+)", wall.get("d", ""))]
+    for point in of_class(picture, "point")[1:]:
+        at = (float(point.get("cx", "0")), float(point.get("cy", "0")))
+        assert min(math.dist(at, one) for one in line) < 0.2

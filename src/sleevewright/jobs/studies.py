@@ -1,7 +1,7 @@
 """A gauge study as it is told: planned once, read in an order that nobody chose, then judged.
 
-A study is folded from entries that are only ever added to.  A reading that is keyed again
-takes the place of the one before; both are kept.  Nothing here reads a clock or draws lots.
+A study is folded from entries that are only ever added to: a reading that is taken back stays
+among them.  Nothing here reads a clock or draws lots.
 """
 
 from __future__ import annotations

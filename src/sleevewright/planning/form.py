@@ -26,6 +26,7 @@ from sleevewright.core.metrology.profile import (
 from sleevewright.core.metrology.repeatability import Repeatability
 from sleevewright.core.metrology.shape_words import (
     bore_shape,
+    bow_of,
     first_amount,
     outside_shape,
     oval_amount,
@@ -194,6 +195,10 @@ def _enter_shape(ledger: Ledger, formed: Formed, used: GridReadings) -> None:
         ports=f"{base}.ports",
         **formed.inputs,
     ).point
+    if profile.bow is not None:
+        line = Line(f"{base}.bow", f"{formed.label}, middle over ends", Q.DEVIATION, formed.sense,
+                    is_detail=True)  # fmt: skip
+        ledger.compute(line, bow_of, CENTRALLY, profile=f"{base}.profile")
     ledger.compute(
         Line(f"{base}.shape", f"{formed.label}, shape", Q.TEXT),
         bore_shape if formed.is_bore else outside_shape,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from sleevewright.core.metrology.centring import pair_offset, swing_offset
 from sleevewright.core.metrology.sweep import lever_reading
@@ -47,10 +48,17 @@ def quick_looks(ledger: Ledger, told: SetUpTold) -> None:
     if here is not None and opposite is not None:
         ledger.fact(HERE, Given(share * here.value, Kind.MEASURED, "the job", here.text))
         ledger.fact(OPPOSITE, Given(share * opposite.value, Kind.MEASURED, "", opposite.text))
-        ledger.compute(BY_PAIR, pair_offset, CENTRALLY, here=HERE.id, opposite=OPPOSITE.id)
+        line = replace(BY_PAIR, of=_along_words(told))
+        ledger.compute(line, pair_offset, CENTRALLY, here=HERE.id, opposite=OPPOSITE.id)
         _doubted(
             ledger, BY_PAIR, standard, pair_judged(float(ledger.value(BY_PAIR.id)), standard, limit)
         )
+
+
+def _along_words(told: SetUpTold) -> str:
+    """Where the first of the pair stands, and that nothing else was looked at."""
+    at = told.figure("pair_at")
+    return "along that line only" if at is None else f"first at {at.text}, along that line only"
 
 
 def _doubted(ledger: Ledger, line: Line, standard: float, judged: Judgement) -> None:

@@ -40,6 +40,8 @@ PATHS = {
     "dry": "heat.dry",
     "two_point": "casting.inside_diameter",
     "three_point": "casting.inside_diameter",
+    "three_largest": "casting.inside_diameter",
+    "three_smallest": "casting.inside_diameter",
     "setting": "instrument.setting",
     "stroke": "engine.stroke",
     "rod": "engine.rod",
@@ -94,6 +96,8 @@ _WORDS = {
     "lobes": ("How many lobes are looked for, from 2 to 30.", "3"),
     "two_point": ("Mean diameter between two points, turned round the bore.", "3.0000in"),
     "three_point": ("Diameter between three points, as it is turned.", "2.9990in"),
+    "three_largest": ("Largest between three points, turned through 120 degrees.", "3.0006in"),
+    "three_smallest": ("Smallest between three points, turned as far.", "2.9994in"),
     "setting": ("Half-width of about 95 % of either gauge's setting.", "0.2thou"),
     "counted": (
         "Which way round the angles are counted, seen from above: counter-clockwise or clockwise.",

@@ -10,6 +10,7 @@ from sleevewright.core.metrology.lobes import (
     METHODS,
     SEES_LITTLE,
     Method,
+    lobes_from_turned,
     odd_lobes_at_least,
     shown_factor,
 )
@@ -25,7 +26,7 @@ from sleevewright.services.quick_inputs import (
 
 LOBES_INPUTS = (
     QuickInput("lobes", "3"),
-    *optional("two_point", "three_point"),
+    *optional("two_point", "three_point", "three_largest", "three_smallest"),
     by_default("setting", "three_point_setting"),
 )
 MOST_LOBES = 30
@@ -43,7 +44,35 @@ def quick_lobes(words: Iterable[str]) -> QuickAnswer:
     ]  # fmt: skip
     advice = Caution("blind-to-lobes", _advice(lobes, dict(factors)), "iso-4292")
     pair = _pair(typed)
-    return QuickAnswer("lobes", typed, (*lines, *pair[0]), (advice, *pair[1]))
+    turned = _turned(typed)
+    return QuickAnswer("lobes", typed, (*lines, *pair[0], *turned), (advice, *pair[1]))
+
+
+def _turned(typed: Typed) -> tuple[Line, ...]:
+    """What a gauge of three points shows that was turned through a third of a turn."""
+    if not _both(typed, "three_largest", "three_smallest"):
+        return ()
+    largest, smallest = typed.value("three_largest"), typed.value("three_smallest")
+    if largest < smallest:
+        hint = "Were largest and smallest swapped?"
+        allowed = f"at least the smallest, {typed.text('three_smallest')}"
+        raise InputError("three_largest", typed.text("three_largest"), "", allowed, hint)
+    radial = float(lobes_from_turned(largest=largest, smallest=smallest))
+    note = "three lobes; scatter makes it larger"
+    return (
+        Line(
+            "turned_um", "Lobes, as turned", radial, "deviation", lobes_from_turned, "radial", note
+        ),
+    )
+
+
+def _both(typed: Typed, one: str, other: str) -> bool:
+    """Whether two sizes that are compared were given; one alone is refused."""
+    given = [name for name in (one, other) if name in typed.words]
+    if len(given) == 1:
+        lacking = other if given[0] == one else one
+        raise InputError(lacking, "nothing", "", "both sizes, or neither", "They are compared.")
+    return bool(given)
 
 
 def _advice(lobes: int, factors: dict[Method, float]) -> str:
@@ -76,12 +105,8 @@ def _seen(factor: float) -> str:
 
 def _pair(typed: Typed) -> tuple[list[Line], list[Caution]]:
     """What the mean of two points and a reading of three points say together."""
-    given = [name for name in ("two_point", "three_point") if name in typed.words]
-    if not given:
+    if not _both(typed, "two_point", "three_point"):
         return [], []
-    if len(given) == 1:
-        other = "three_point" if given[0] == "two_point" else "two_point"
-        raise InputError(other, "nothing", "", "both diameters, or neither", "They are compared.")
     two, three = typed.value("two_point"), typed.value("three_point")
     radial = float(odd_lobes_at_least(two_point=two, three_point=three))
     reach = math.sqrt(2.0) * typed.value("setting")

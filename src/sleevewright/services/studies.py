@@ -126,20 +126,26 @@ def drawn_order(
 
 
 def tell_study(bench: Bench, number: str, text: str, *, place: Place | None = None) -> Study:
-    """Keep a reading of a study: of the place that is next, or again of one that is named.
+    """Keep a reading of a study, of the place that is next.
+
+    ``place`` is what the page asked for: where another was told meanwhile, as on a second
+    tablet or by a second press, the reading is refused and not put elsewhere.
 
     Raises
     ------
     InputError
-        If the study is closed, or the reading cannot be right there.
+        If the study is closed, another place is next, or the reading cannot be right there.
     """
 
     def work(connection: Connection) -> None:
         found = _open(folded_studies(study_entries(connection)), number)
-        at = place if place is not None else next(iter(found.left), None)
+        at = next(iter(found.left), None)
         if at is None:
             allowed = "no more readings: all are told"
             raise InputError("reading", clipped(text), "", allowed, "Look at what it says.")
+        if place not in (None, at):
+            allowed = "the place that is asked for now"
+            raise InputError("reading", clipped(text), "", allowed, "Load the page anew.")
         nm = read_study(found, at, text)
         body = {"place": list(at), "text": text, "nm": nm}
         add_study_entry(connection, number, READING, body, made=bench.now())

@@ -42,6 +42,7 @@ SHARED = (
     "part_expansion",
     "gauge_expansion",
     "setting_error",
+    "drift_error",
     "form",
     "part_temperature",
     "gauge_temperature",
@@ -74,6 +75,9 @@ class GridErrors:
     setting_error : Number
         Error of the setting, of all its masters together, and of rounding that all
         readings share. [m]
+    drift_error : Number
+        What the gauge has strayed by at the last reading, from nothing at the first,
+        evenly from reading to reading along the rows. [m]
     form : Number
         What a mean over few stations misses; it goes into the size alone. [m]
     part_temperature : Number
@@ -89,6 +93,7 @@ class GridErrors:
     part_expansion: Number
     gauge_expansion: Number
     setting_error: Number = 0.0
+    drift_error: Number = 0.0
     form: Number = 0.0
     part_temperature: Number = 0.0
     gauge_temperature: Number = 0.0
@@ -174,6 +179,7 @@ class _Layout:
     read: Array  # (n_readings, 1)
     rises: Array  # of the part above 20 degC: (n_readings, 1), or (1, 1) where all are alike
     gauge_rise: float
+    order: Array  # (n_readings, 1), from 0 at the first reading to 1 at the last
     weights: Array  # (n_stations read, n_readings): from readings to station means
     depths: Array  # (n_stations read,)
     groups: tuple[slice, ...]  # readings of each station that was read in two directions
@@ -192,6 +198,7 @@ def _layout(errors: GridErrors) -> _Layout:
         readings.readings[present][:, None],
         warm[:, None] - REFERENCE_TEMPERATURE,
         readings.gauge_temperature - REFERENCE_TEMPERATURE,
+        np.linspace(0.0, 1.0, int(present.sum()))[:, None],
         station_weights(present)[stations],
         readings.stations[stations],
         tuple(slice(a, b) for a, b in pairwise((0, *ends.tolist())) if b - a > 1),
@@ -200,7 +207,8 @@ def _layout(errors: GridErrors) -> _Layout:
 
 @formula(
     name="grid sampled reading by reading",
-    expression="size_ij = (read_ij + setting_error + scatter_ij + rounding_ij) "
+    expression="size_ij = (read_ij + setting_error + drift_error_ij + scatter_ij "
+    "+ rounding_ij) "
     "(1 + gauge_expansion gauge_rise) / (1 + part_expansion part_rise_ij)",
     sources=("jcgm-101", "iso-1", "derived"),
     validity="scatter and own rounding independent from reading to reading",
@@ -302,6 +310,8 @@ def _shared(errors: GridErrors, part: slice) -> dict[str, Any]:
 
 def _reduced(layout: _Layout, cells: Array, shared: dict[str, Any]) -> Array:
     """Size, taper, slope and out-of-round of a block of grids; the cells are used up."""
+    if np.any(shared["drift_error"]):
+        cells += layout.order * shared["drift_error"]
     part = 1.0 + shared["part_expansion"] * (layout.rises + shared["part_temperature"])
     gauge = layout.gauge_rise + shared["gauge_temperature"]
     factor = (1.0 + shared["gauge_expansion"] * gauge) / part

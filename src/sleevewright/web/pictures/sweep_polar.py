@@ -1,7 +1,7 @@
 """A sweep as the spindle sees it: the wall of the bore, its deviations many times enlarged.
 
-A reading that pushes the plunger in draws the wall nearer to the spindle.  The circle is the
-bore that was fitted; its middle is off by the move, and the arrow brings it to the spindle.
+A reading that pushes the plunger in draws the wall nearer to the spindle.  The closed line
+is the bore that was fitted; its middle is off by the move, and the arrow brings it to the spindle.
 The upper sweep is solid with round points, the lower dashed with square ones.  Around the
 middle of each lies the ellipse of its doubt, where that is large enough to be seen.
 """
@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from sleevewright.web.pictures.ink import Drawing, nice_step, plain
+from sleevewright.web.pictures.ink import Drawing, nice_step, plain, polyline
 
 SIZE = 560.0
 MIDDLE = SIZE / 2.0
@@ -110,7 +110,7 @@ def _fitted(drawing: Drawing, sweep: PolarSweep, scale: float, size: str, x_lies
     towards = math.atan2(sweep.move[1], sweep.move[0]) + x_lies
     x, y = _at(towards, -scale * math.hypot(*sweep.move))
     _region(drawing, (x, y), sweep, scale, x_lies)
-    drawing.circle((x, y), BORE, "line" if sweep.is_upper else "dash")
+    drawing.path(_wall(sweep, scale, x_lies), "line" if sweep.is_upper else "dash")
     far = math.hypot(x - MIDDLE, y - MIDDLE)
     if far > 14.0:
         drawing.path(f"M{x:.1f} {y:.1f}L{MIDDLE:.1f} {MIDDLE:.1f}", "ahead")
@@ -119,6 +119,19 @@ def _fitted(drawing: Drawing, sweep: PolarSweep, scale: float, size: str, x_lies
     else:
         drawing.rect((x - 6, y - 6), (12, 12), "gauge")
     _key(drawing, sweep, size)
+
+
+def _wall(sweep: PolarSweep, scale: float, x_lies: float) -> str:
+    """The fitted bore, enlarged as the readings are, so that they lie on it where they fit."""
+    x, y = sweep.move
+    turns = [math.radians(degrees) for degrees in range(0, 360, 5)]
+    near = [x * math.cos(turn) + y * math.sin(turn) for turn in turns]
+    return (
+        polyline(
+            [_at(turn + x_lies, BORE - scale * one) for turn, one in zip(turns, near, strict=True)]
+        )
+        + "Z"
+    )
 
 
 def _region(

@@ -35,15 +35,14 @@ class TablePicture:
 
 
 def table_move(picture: TablePicture) -> Markup:
-    """The picture, twice: for a wide sheet, and with larger words for a phone."""
+    """The picture twice, as the page shows one of two; its words are large enough for both."""
     return Markup("").join(_draw(picture, broad=broad) for broad in (True, False))
 
 
 def _draw(picture: TablePicture, *, broad: bool) -> Markup:
     drawing = Drawing("table-move", WIDTH, HEIGHT, picture.says, broad=broad)
-    size = "t18" if broad else "t24"
-    _table(drawing, size)
-    _corner(drawing, picture, size)
+    _table(drawing)
+    _corner(drawing, picture)
     farthest = max(abs(picture.right), abs(picture.away)) or 1.0
     if picture.across:
         way = (math.copysign(1.0, picture.right), 0.0)
@@ -51,11 +50,11 @@ def _draw(picture: TablePicture, *, broad: bool) -> Markup:
     if picture.along:
         way = (0.0, -math.copysign(1.0, picture.away))
         _arrow(drawing, way, abs(picture.away) / farthest, picture.along)
-    _operator(drawing, size)
+    _operator(drawing)
     return drawing.svg()
 
 
-def _table(drawing: Drawing, size: str) -> None:
+def _table(drawing: Drawing) -> None:
     """Outline, slots, and the casting with its bore."""
     left, top, right, bottom = TABLE
     drawing.path(f"M{left} {top}H{right}V{bottom}H{left}Z", "line")
@@ -64,19 +63,19 @@ def _table(drawing: Drawing, size: str) -> None:
     drawing.circle(HOLE, 74, "line fillsheet")
     drawing.circle(HOLE, 50, "line fillsunk")
     drawing.circle(HOLE, 6, "gauge")
-    drawing.text((left + 10, top + 26), "column", f"{size} soft")
+    drawing.text((left + 10, top + 26), "column", "t24 soft")
 
 
-def _corner(drawing: Drawing, picture: TablePicture, size: str) -> None:
+def _corner(drawing: Drawing, picture: TablePicture) -> None:
     """Where the dials count up."""
-    at = (386.0, 64.0)
+    at = (368.0, 72.0)
     for name, way in (("+X", picture.plus_x), ("+Y", picture.plus_y)):
         if way not in UNIT_WAYS:
             continue
         x, y = UNIT_WAYS[way]
         end = (at[0] + 26 * x, at[1] + 26 * y)
         drawing.path(f"M{at[0]} {at[1]}L{end[0]} {end[1]}", "line")
-        drawing.text((end[0] + 18 * x, end[1] + 12 * y + 6), name, f"{size} mid halo")
+        drawing.text((end[0] + 22 * x, end[1] + 16 * y + 8), name, "t24 mid halo")
 
 
 def _arrow(drawing: Drawing, way: tuple[float, float], share: float, figure: str) -> None:
@@ -103,9 +102,9 @@ def _arrow(drawing: Drawing, way: tuple[float, float], share: float, figure: str
     drawing.text(at, figure, "f blue halo t34")
 
 
-def _operator(drawing: Drawing, size: str) -> None:
+def _operator(drawing: Drawing) -> None:
     """Head and shoulders of whoever stands in front."""
     x = HOLE[0]
     drawing.circle((x, 304), 17, "line")
     drawing.path(f"M{x - 36} 368c2-28 14-40 36-40s34 12 36 40", "line")
-    drawing.text((x + 52, 350), "you, at the front", size)
+    drawing.text((x + 52, 350), "you, in front", "t24")
