@@ -66,7 +66,7 @@ def pull_of(directions: np.ndarray, contacts: tuple[Contact, ...]) -> np.ndarray
     return shares @ directions[[one.point for one in contacts]]
 
 
-def check_zone(points: Points) -> None:
+def assert_zone_is_best(points: Points) -> None:
     """Conditions of Karush, Kuhn and Tucker, from the points alone."""
     found = minimum_zone_circle(*points)
     distance, directions = seen_from(points, found.x, found.y)
@@ -79,7 +79,7 @@ def check_zone(points: Points) -> None:
     assert found.zone == pytest.approx(found.outer_radius - found.inner_radius, abs=ROUNDING)
 
 
-def check_ring(points: Points) -> None:
+def assert_ring_is_best(points: Points) -> None:
     """All within; two or three contacts whose directions cancel: no smaller one, anywhere."""
     found = circumscribed_circle(*points)
     distance, directions = seen_from(points, found.x, found.y)
@@ -88,7 +88,7 @@ def check_ring(points: Points) -> None:
     assert float(np.hypot(*pull_of(directions, found.held_by))) < 1e-8
 
 
-def check_plug(points: Points) -> None:
+def assert_plug_is_best(points: Points) -> None:
     """All outside; contacts whose directions cancel: no shift makes it larger at first."""
     found = inscribed_circle(*points)
     distance, directions = seen_from(points, found.x, found.y)
@@ -97,19 +97,19 @@ def check_plug(points: Points) -> None:
     assert float(np.hypot(*pull_of(directions, found.held_by))) < 1e-8
 
 
-def check_sets(count: int, seed: int) -> None:
+def assert_sets_are_best(count: int, seed: int) -> None:
     """All three on random sets of 4 to 50 points; ring and plug on closed ones."""
     stream = np.random.default_rng(seed)
     for _ in range(count):
-        check_zone(random_points(stream, most=50))
+        assert_zone_is_best(random_points(stream, most=50))
         closed = closed_points(stream, most=50)
-        check_ring(closed)
-        check_plug(closed)
+        assert_ring_is_best(closed)
+        assert_plug_is_best(closed)
 
 
 def test_optimality_is_verified_on_three_hundred_sets() -> None:
     """Every one has contacts and shares that prove it."""
-    check_sets(300, 51)
+    assert_sets_are_best(300, 51)
 
 
 @pytest.mark.parametrize("step", [1e-6, 2.54e-6, 1e-5])
@@ -123,15 +123,15 @@ def test_points_of_a_read_out_are_ties_and_no_trouble(step: float) -> None:
             x, y = (
                 np.round(part / step) * step for part in (wall * np.cos(turn), wall * np.sin(turn))
             )
-            check_zone((x, y))
-            check_ring((x, y))
-            check_plug((x, y))
+            assert_zone_is_best((x, y))
+            assert_ring_is_best((x, y))
+            assert_plug_is_best((x, y))
 
 
 @pytest.mark.slow
 def test_optimality_is_verified_on_ten_thousand_sets() -> None:
     """Every one of ten thousand has contacts and shares that prove it."""
-    check_sets(10_000, 52)
+    assert_sets_are_best(10_000, 52)
 
 
 def test_the_check_of_optimality_sees_a_centre_that_is_off() -> None:

@@ -276,16 +276,9 @@ def _enter_errors(ledger: Ledger, feature: Feature, inputs: SizeInputs, study: s
 
 def _enter_rounding(ledger: Ledger, feature: Feature, inputs: SizeInputs) -> None:
     """Enter what each reading is rounded by for itself: it is part of the scatter."""
-    ledger.fact(
-        Line(
-            f"{feature.id}.rounding",
-            f"rounding of each reading, {feature.label}",
-            Q.DEVIATION,
-            of="from end to end",
-            is_detail=True,
-        ),
-        Given(inputs.rounding, Kind.MEASURED, source="the readings"),
-    )
+    words = f"rounding of each reading, {feature.label}"
+    line = Line(f"{feature.id}.rounding", words, Q.DEVIATION, of="from end to end", is_detail=True)
+    ledger.fact(line, Given(inputs.rounding, Kind.MEASURED, source="the readings"))
 
 
 def _enter_rises(ledger: Ledger, feature: Feature, grid: Grid) -> None:

@@ -24,7 +24,22 @@ def bent_shift(
     outer: Sequence[tuple[int, float]],
     inner: Sequence[tuple[int, float]],
 ) -> Array:
-    """Shift of the unknowns by a Newton step with the contacts that bear a share."""
+    """Shift of the unknowns by a Newton step with the contacts that bear a share.
+
+    Parameters
+    ----------
+    measure : Callable[[Array], tuple[Array, Array]]
+        Values and slopes at a place. [own unit]
+    place : Array
+        Where the unknowns are, shape (k,). [own unit]
+    outer, inner : Sequence[tuple[int, float]]
+        Values at the high and the low edge with their shares. [1]
+
+    Returns
+    -------
+    Array
+        Shift, shape (k,). [own unit]
+    """
     held = [(row, share, 1.0) for row, share in outer if share > _BEARS]
     held += [(row, share, -1.0) for row, share in inner if share > _BEARS]
     rows = [row for row, _, _ in held]

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from sleevewright.core.checks import not_negative
 from sleevewright.core.formulas import formula
-from sleevewright.core.metrology.points import PlanePoints, plane_points, reach
+from sleevewright.core.metrology.points import PlanePoints
 from sleevewright.core.metrology.twofold import squares_less
 from sleevewright.errors import InputError, NotConverged
 
@@ -108,7 +108,7 @@ def fit_circle(x: Array, y: Array, *, point_standard: float = 0.0) -> Circle:
     (3.0, 4.0, 5.0)
     """
     not_negative("standard uncertainty of a point", point_standard, "m")
-    points = plane_points(x, y, field=_NAME, fewest=3)
+    points = PlanePoints.of(x, y, field=_NAME, fewest=3)
     scale, freedom = points.scale, x.size - 3
     try:
         found = _settled(points, x, y)
@@ -119,7 +119,6 @@ def fit_circle(x: Array, y: Array, *, point_standard: float = 0.0) -> Circle:
         hint = "The arc is too short for its scatter; read further round."
         allowed = "points that go round a centre"
         raise InputError(_NAME, "a line as good as any circle", "", allowed, hint) from unsolved
-    from_centre = points.x - found.centre_x[0], points.y - found.centre_y[0]
     return Circle(
         x=math.fsum((points.shift[0], *(scale * part for part in found.centre_x))),
         y=math.fsum((points.shift[1], *(scale * part for part in found.centre_y))),
@@ -127,7 +126,7 @@ def fit_circle(x: Array, y: Array, *, point_standard: float = 0.0) -> Circle:
         residual=math.sqrt(squares / x.size),
         sum_of_squares=squares,
         peak_to_valley=scale * float(np.ptp(found.off)),
-        reach=reach(*from_centre),
+        reach=points.reach_from(found.centre_x[0], found.centre_y[0]),
         freedom=freedom,
         x_doubt=doubts[0],
         y_doubt=doubts[1],
@@ -149,22 +148,9 @@ def _doubts(
     return float(spread[0]), float(spread[1]), float(spread[2])
 
 
-def linear_circle(x: Array, y: Array) -> tuple[float, float]:
-    """Centre of the circle whose x^2 + y^2 fits best: near, and found at once."""
-    middle_x, middle_y = float(x.mean()), float(y.mean())
-    dx, dy = x - middle_x, y - middle_y
-    square = dx * dx + dy * dy
-    xx, yy, xy = float(dx @ dx), float(dy @ dy), float(dx @ dy)
-    along_x, along_y = 0.5 * float(dx @ square), 0.5 * float(dy @ square)
-    whole = xx * yy - xy * xy
-    shift_x = (along_x * yy - along_y * xy) / whole
-    shift_y = (along_y * xx - along_x * xy) / whole
-    return middle_x + shift_x, middle_y + shift_y
-
-
 def _settled(points: PlanePoints, x: Array, y: Array) -> _Settled:
     """Near steps, then careful ones until the last bit stands still."""
-    centre, radius = _refined(points.x, points.y)
+    centre, radius = _refined(points)
     rests = points.rests(x, y)
     parts = [(float(centre[0]), 0.0), (float(centre[1]), 0.0), (radius, 0.0)]
     least, idle = math.inf, 0
@@ -207,10 +193,10 @@ def _careful_step(
     return off, move
 
 
-def _refined(x: Array, y: Array) -> tuple[Array, float]:
+def _refined(own: PlanePoints) -> tuple[Array, float]:
     """Centre and radius of points in their own frame by damped steps."""
-    points = np.column_stack([x, y])
-    centre: Array = np.array(linear_circle(x, y))
+    points = np.column_stack([own.x, own.y])
+    centre: Array = np.array(own.linear_centre())
     damping = 1e-3
     cost = _cost(points, centre)
     step = math.inf

@@ -7,7 +7,6 @@ shares are the multipliers of that condition, and anybody can check them.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -17,7 +16,6 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 
 _NO_SHARE = 1e-9
-_TOUCHES = 1e-13  # against the radius: a point this near an edge touches it
 
 
 @dataclass(frozen=True)
@@ -27,48 +25,42 @@ class Contact:
     point: int
     share: float
 
-
-def contacts_of(
-    pairs: Sequence[tuple[int, float]], least: float = _NO_SHARE
-) -> tuple[Contact, ...]:
-    """Contacts that bear more than the least share, in the order of the points."""
-    return tuple(Contact(row, share) for row, share in sorted(pairs) if share > least)
-
-
-def balance(slopes: Array, outer: Sequence[Contact], inner: Sequence[Contact]) -> float:
-    """How far the weighed directions are from cancelling: zero but for rounding."""
-    shares = [one.share for one in outer] + [-one.share for one in inner]
-    pull = np.array(shares) @ slopes[[one.point for one in (*outer, *inner)]]
-    return math.sqrt(float(pull @ pull))
+    @staticmethod
+    def bearing(
+        pairs: Sequence[tuple[int, float]], least: float = _NO_SHARE
+    ) -> tuple[Contact, ...]:
+        """Contacts that bear more than the least share, in the order of the points."""
+        return tuple(Contact(row, share) for row, share in sorted(pairs) if share > least)
 
 
-def touching(values: Array, edge: float) -> NDArray[np.intp]:
-    """Places of the points whose value is an edge's, but for rounding."""
-    return np.flatnonzero(np.abs(values - edge) <= _TOUCHES * abs(edge))
+@dataclass(frozen=True)
+class Grip:
+    """How fast the best of some pulls in a plane rises, where it rises least.
 
-
-def grip(pulls: Array) -> float:
-    """How fast the best of some pulls in a plane rises, in the direction where it rises least.
-
-    The radius of the largest circle round zero in the hull of the pulls, shape
-    (n_pulls, 2); zero where zero is not inside.
+    ``rise`` is the radius of the largest circle round zero in the hull of the pulls; zero
+    where zero is not inside.
     """
-    first, second = np.triu_indices(len(pulls), 1)
-    edges = pulls[first] - pulls[second]
-    long = np.hypot(edges[:, 0], edges[:, 1])
-    edges = edges[long > 0.0] / long[long > 0.0, None]
-    normals = np.column_stack([edges[:, 1], -edges[:, 0]])
-    directions = np.concatenate([normals, -normals])
-    if not len(directions):
-        return 0.0
-    return max(0.0, float((directions @ pulls.T).max(axis=1).min()))
 
+    rise: float
 
-def sure_distance(rise: float, radius: float) -> float:
-    """How far from the best place no better one can be.
+    @classmethod
+    def of(cls, pulls: Array) -> Grip:
+        """The grip of pulls of shape (n_pulls, 2)."""
+        first, second = np.triu_indices(len(pulls), 1)
+        edges = pulls[first] - pulls[second]
+        long = np.hypot(edges[:, 0], edges[:, 1])
+        edges = edges[long > 0.0] / long[long > 0.0, None]
+        normals = np.column_stack([edges[:, 1], -edges[:, 0]])
+        directions = np.concatenate([normals, -normals])
+        if not len(directions):
+            return cls(0.0)
+        return cls(max(0.0, float((directions @ pulls.T).max(axis=1).min())))
 
-    A distance bends by no more than s^2 / (2 (r - s)) over a shift s, and the contacts
-    worsen by at least rise times s: so nothing is gained before
-    s = 2 rise r / (1 + 2 rise).
-    """
-    return 2.0 * rise * radius / (1.0 + 2.0 * rise)
+    def sure_distance(self, radius: float) -> float:
+        """How far from the best place no better one can be.
+
+        A distance bends by no more than s^2 / (2 (r - s)) over a shift s, and the contacts
+        worsen by at least rise times s: so nothing is gained before
+        s = 2 rise r / (1 + 2 rise).
+        """
+        return 2.0 * self.rise * radius / (1.0 + 2.0 * self.rise)

@@ -15,8 +15,7 @@ from numpy.typing import NDArray
 
 from sleevewright.core.checks import not_negative
 from sleevewright.core.formulas import formula
-from sleevewright.core.metrology.circle import linear_circle
-from sleevewright.core.metrology.points import check_count, check_finite, places, plane_points
+from sleevewright.core.metrology.points import Given, PlanePoints
 from sleevewright.errors import InputError, NotConverged
 
 Array = NDArray[np.float64]
@@ -28,26 +27,70 @@ _IDLE = 4
 _WEAK = 1e-8  # ratio of spreads below which heights and directions tell no axis
 _STEEPEST = 0.6  # lean, 31 degrees: beyond it axes were mixed up
 _ROUGHEST = 0.2  # scatter against the radius: beyond it the points are of no cylinder
-NAME = "points of a cylinder"
+_NAME = "points of a cylinder"
 
 
 @dataclass(frozen=True)
 class CylinderPoints:
     """Points near zero and of unit size; the lean counts over ``half``, half the height."""
 
-    x: Array
-    y: Array
+    plane: PlanePoints
     z: Array
-    shift: tuple[float, float, float]
-    scale: float
+    middle: float
     half: float
+
+    @classmethod
+    def of(cls, points: Array, *, fewest: int) -> CylinderPoints:
+        """Checked points in their own frame; refused where no axis can be told from them."""
+        if points.ndim != 2 or points.shape[1] != 3:
+            shape, allowed = f"a table of shape {points.shape}", "one row of x, y, z for each point"
+            raise InputError(_NAME, shape, "", allowed, "Turn the table.")
+        given = Given(_NAME, tuple(points.T))
+        given.check_count(fewest)
+        given.check_finite()
+        x, y, z = given.lists
+        plane = PlanePoints.of(x, y, field=_NAME, fewest=3)
+        if (found := given.places()) < fewest:
+            value, hint = f"{found} different places", "Were points repeated?"
+            raise InputError(_NAME, value, "", f"{fewest} or more", hint)
+        middle = 0.5 * float(z.max() + z.min())
+        height = (z - middle) / plane.scale
+        half = float(height.max())
+        if half <= _WEAK:
+            hint = "One height is a circle."
+            raise InputError(_NAME, "one height", "", "two heights or more", hint)
+        return cls(plane, height, middle, half)
+
+    @property
+    def scale(self) -> float:
+        """Length of one unit of the frame."""
+        return self.plane.scale
 
     def line(self, place: Array) -> tuple[float, float, float, float]:
         """Axis at height zero and its lean, in the coordinates that were given."""
         lean_x, lean_y = float(place[2]) / self.half, float(place[3]) / self.half
-        x = self.shift[0] + self.scale * float(place[0]) - lean_x * self.shift[2]
-        y = self.shift[1] + self.scale * float(place[1]) - lean_y * self.shift[2]
-        return x, y, lean_x, lean_y
+        x, y = self.plane.place(float(place[0]), float(place[1]))
+        return x - lean_x * self.middle, y - lean_y * self.middle, lean_x, lean_y
+
+    def measure(self, place: Array) -> tuple[Array, Array]:
+        """Distances from an axis, and how they fall as its centre and its lean grow.
+
+        ``place`` is x and y at middle height and the lean over half the height. Shapes
+        (n,) and (n, 4).
+        """
+        lean_x, lean_y = place[2] / self.half, place[3] / self.half
+        square = 1.0 + lean_x * lean_x + lean_y * lean_y
+        dx, dy = self.plane.x - place[0], self.plane.y - place[1]
+        along = (lean_x * dx + lean_y * dy + self.z) / square
+        wx, wy, wz = dx - along * lean_x, dy - along * lean_y, self.z - along
+        values = np.sqrt(wx * wx + wy * wy + wz * wz)
+        ux, uy = wx / values, wy / values
+        turn = along / self.half
+        return values, np.column_stack([ux, uy, turn * ux, turn * uy])
+
+    def settled(self) -> tuple[Array, float]:
+        """Axis and radius of least squares in this frame, where other fits begin."""
+        return _settled(self)
 
 
 @dataclass(frozen=True)
@@ -76,44 +119,6 @@ class Cylinder:
     def centre_at(self, height: float) -> tuple[float, float]:
         """Centre of the cylinder at a height."""
         return self.x + self.lean_x * height, self.y + self.lean_y * height
-
-
-def cylinder_points(points: Array, *, fewest: int) -> CylinderPoints:
-    """Checked points in their own frame; refused where no axis can be told from them."""
-    if points.ndim != 2 or points.shape[1] != 3:
-        shape = f"a table of shape {points.shape}"
-        raise InputError(NAME, shape, "", "one row of x, y and z for each point", "Turn the table.")
-    check_count(NAME, points[:, 0], fewest)
-    x, y, z = points.T
-    check_finite(NAME, x, y, z)
-    plane = plane_points(x, y, field=NAME, fewest=3)
-    if (found := places(x, y, z)) < fewest:
-        allowed = f"{fewest} or more"
-        raise InputError(NAME, f"{found} different places", "", allowed, "Were points repeated?")
-    middle = 0.5 * float(z.max() + z.min())
-    height = (z - middle) / plane.scale
-    half = float(height.max())
-    if half <= _WEAK:
-        allowed = "two heights or more"
-        raise InputError(NAME, "one height", "", allowed, "One height is a circle.")
-    return CylinderPoints(plane.x, plane.y, height, (*plane.shift, middle), plane.scale, half)
-
-
-def from_axis(points: CylinderPoints, place: Array) -> tuple[Array, Array]:
-    """Distances from an axis, and how they fall as its centre and its lean grow.
-
-    ``place`` is x and y at middle height and the lean over half the height. Shapes (n,)
-    and (n, 4).
-    """
-    lean_x, lean_y = place[2] / points.half, place[3] / points.half
-    square = 1.0 + lean_x * lean_x + lean_y * lean_y
-    dx, dy = points.x - place[0], points.y - place[1]
-    along = (lean_x * dx + lean_y * dy + points.z) / square
-    wx, wy, wz = dx - along * lean_x, dy - along * lean_y, points.z - along
-    values = np.sqrt(wx * wx + wy * wy + wz * wz)
-    ux, uy = wx / values, wy / values
-    turn = along / points.half
-    return values, np.column_stack([ux, uy, turn * ux, turn * uy])
 
 
 @formula(
@@ -159,9 +164,9 @@ def fit_cylinder(bore_points: Array, *, point_standard: float = 0.0) -> Cylinder
     0.001
     """
     not_negative("standard uncertainty of a point", point_standard, "m")
-    own = cylinder_points(bore_points, fewest=5)
-    place, radius = _settled(own)
-    values, slopes = from_axis(own, place)
+    own = CylinderPoints.of(bore_points, fewest=5)
+    place, radius = own.settled()
+    values, slopes = own.measure(place)
     off = own.scale * (values - radius)
     _check_sense(own, place, off, own.scale * radius)
     squares = float(off @ off)
@@ -185,12 +190,12 @@ def _check_sense(points: CylinderPoints, place: Array, off: Array, radius: float
     lean = float(np.hypot(place[2], place[3])) / points.half
     if lean > _STEEPEST:
         value = f"an axis that leans {math.degrees(math.atan(lean)):.0f} degrees"
-        raise InputError(NAME, value, "", "an axis near z", "Were the coordinates mixed up?")
+        raise InputError(_NAME, value, "", "an axis near z", "Were the coordinates mixed up?")
     scatter = math.sqrt(float(off @ off) / len(off))
     if scatter > _ROUGHEST * radius:
         value = f"scatter of {scatter / radius:.0%} of the radius"
         hint = "Were the coordinates mixed up?"
-        raise InputError(NAME, value, "", "points on the wall of one bore", hint)
+        raise InputError(_NAME, value, "", "points on the wall of one bore", hint)
 
 
 def _doubts(points: CylinderPoints, slopes: Array, scatter: float) -> tuple[float, ...]:
@@ -198,19 +203,14 @@ def _doubts(points: CylinderPoints, slopes: Array, scatter: float) -> tuple[floa
     upper = np.linalg.qr(np.column_stack([slopes, np.ones(len(slopes))]), mode="r")
     root = np.linalg.inv(upper) * scatter  # in the frame, but for the scale of lengths
     lean = root[2:4] / (points.half * points.scale)
-    rows = np.vstack([root[:2] - points.shift[2] * lean, lean, root[4:]])
+    rows = np.vstack([root[:2] - points.middle * lean, lean, root[4:]])
     return tuple(float(one) for one in np.sqrt(np.sum(rows**2, axis=1)))
-
-
-def settled_axis(points: CylinderPoints) -> Array:
-    """Axis of least squares in the frame of the points, where other fits begin."""
-    return _settled(points)[0]
 
 
 def _settled(points: CylinderPoints) -> tuple[Array, float]:
     """Axis and radius by damped steps until the last bits stand still."""
-    place = np.array([*linear_circle(points.x, points.y), 0.0, 0.0])
-    values, slopes = from_axis(points, place)
+    place = np.array([*points.plane.linear_centre(), 0.0, 0.0])
+    values, slopes = points.measure(place)
     cost, damping = float(values.var()), 1e-3
     least, idle = math.inf, 0
     for _ in range(_MOST_STEPS):
@@ -220,7 +220,7 @@ def _settled(points: CylinderPoints) -> tuple[Array, float]:
         wanted = lean.T @ (values - values.mean())
         move = np.linalg.solve(normal + damping * np.diag(np.diag(normal)), wanted)
         step = float(np.abs(move).max())
-        new_values, new_slopes = from_axis(points, place + move)
+        new_values, new_slopes = points.measure(place + move)
         if new_values.var() <= cost:
             place, values, slopes = place + move, new_values, new_slopes
             cost, damping = float(values.var()), 0.1 * damping
@@ -239,6 +239,6 @@ def _check_told(normal: Array) -> None:
     spreads = np.linalg.eigvalsh(normal / np.outer(root, root)) if root.all() else np.zeros(1)
     if spreads[0] < _WEAK**1.5:
         raise InputError(
-            NAME, "places that leave the axis free", "", "three directions at two heights or more",
+            _NAME, "places that leave the axis free", "", "three directions at two heights or more",
             "Read the same directions at another height.",
         )  # fmt: skip

@@ -12,7 +12,8 @@ the box for unknown j are 2 n + 2 j (least) and 2 n + 2 j + 1 (greatest).
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import math
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 
@@ -20,6 +21,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sleevewright.core.metrology.bent import bent_shift
+from sleevewright.core.metrology.contacts import Contact
 from sleevewright.errors import NotConverged
 
 Array = NDArray[np.float64]
@@ -95,6 +97,12 @@ class Held:
     outer: tuple[tuple[int, float], ...]
     inner: tuple[tuple[int, float], ...]
     is_free: bool  # no side of the box is among what holds it
+
+    def imbalance(self, outer: Sequence[Contact], inner: Sequence[Contact]) -> float:
+        """How far the weighed slopes are from cancelling: zero but for rounding."""
+        shares = [one.share for one in outer] + [-one.share for one in inner]
+        pull = np.array(shares) @ self.slopes[[one.point for one in (*outer, *inner)]]
+        return math.sqrt(float(pull @ pull))
 
 
 def _width(side: Side, high: float, low: float) -> float:
@@ -179,7 +187,31 @@ class _Programme:
 def narrowest(
     values: Array, slopes: Array, box: Array, side: Side, rows: tuple[int, ...] = ()
 ) -> Band:
-    """The narrowest band, begun from ``rows`` where those still hold one."""
+    """The narrowest band, begun from ``rows`` where those still hold one.
+
+    Parameters
+    ----------
+    values : Array
+        Values, shape (n,). [own unit]
+    slopes : Array
+        How fast they fall, shape (n, k). [own unit]
+    box : Array
+        How far each unknown may shift, shape (k,). [own unit]
+    side : Side
+        Which edges the band has.
+    rows : tuple[int, ...]
+        Rows that held an earlier band.
+
+    Returns
+    -------
+    Band
+        Shift, edges and what holds them. [own unit]
+
+    Raises
+    ------
+    NotConverged
+        If the exchange does not come to an end.
+    """
     programme = _Programme(values, slopes, box, side)
     begun = _begun(programme, rows) or _begun(programme, programme.start())
     for _ in range(_MOST_FRESH):
@@ -288,6 +320,31 @@ def held_band(
     Each turn solves the linear programme at the place that was reached. A shift that does
     not pay is taken back and the box made smaller; where the box alone is in the way, the
     bend of the values tells the shift. A place that runs away is given as not free.
+
+    Parameters
+    ----------
+    measure : Measure
+        Values and slopes at a place. [own unit]
+    start : Array
+        Where to begin, shape (k,). [own unit]
+    box : Array
+        How far one turn may shift each unknown at first, shape (k,). [own unit]
+    side : Side
+        Which edges the band has.
+    name : str
+        What is looked for, for the message.
+    care : Care
+        When it is good enough.
+
+    Returns
+    -------
+    Held
+        The place, its band and what holds it. [own unit]
+
+    Raises
+    ------
+    NotConverged
+        If the turns do not come to an end.
     """
     at = _Place(start, *measure(start))
     rows: tuple[int, ...] = ()

@@ -14,17 +14,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sleevewright.core.formulas import formula
-from sleevewright.core.metrology.circle import linear_circle
-from sleevewright.core.metrology.contacts import (
-    Contact,
-    balance,
-    contacts_of,
-    sure_distance,
-    touching,
-)
+from sleevewright.core.metrology.contacts import Contact, Grip
 from sleevewright.core.metrology.narrowest import Held, Measure, Side, held_band
-from sleevewright.core.metrology.points import PlanePoints, plane_points, reach
-from sleevewright.core.metrology.zone_circle import distances
+from sleevewright.core.metrology.points import PlanePoints
 from sleevewright.errors import InputError, NotConverged
 
 Array = NDArray[np.float64]
@@ -100,16 +92,18 @@ def circumscribed_circle(x: Array, y: Array) -> TouchingCircle:
     for that with the farthest point until none lies outside, and grows every time.
     There is one such circle. Source: ``elzinga-1972``.
     """
-    points = plane_points(x, y, field=_NAME, fewest=3)
-    far = _reach(points)
+    points = PlanePoints.of(x, y, field=_NAME, fewest=3)
+    far = points.reach_from(*points.linear_centre())
     if far < math.pi - _HALF_TURN:
         raise _too_short(far, "the circle would be that of the chord")
     centre_x, centre_y, radius, rows = _smallest_round(points)
-    values, slopes = distances(points)(np.array([centre_x, centre_y]))
-    contacts = contacts_of(list(zip(rows, _shares(slopes[list(rows)]), strict=True)))
+    values, slopes = points.measure(np.array([centre_x, centre_y]))
+    contacts = Contact.bearing(list(zip(rows, _shares(slopes[list(rows)]), strict=True)))
     place = points.place(centre_x, centre_y)
     size = points.scale * max(radius, float(values.max()))
-    return TouchingCircle(*place, size, contacts, balance(slopes, contacts, ()), far, math.inf)
+    pull = np.array([one.share for one in contacts]) @ slopes[[one.point for one in contacts]]
+    imbalance = float(np.hypot(*pull))
+    return TouchingCircle(*place, size, contacts, imbalance, far, math.inf)
 
 
 @formula(
@@ -151,20 +145,22 @@ def inscribed_circle(x: Array, y: Array) -> TouchingCircle:
     further off than ``sure_within``, in a wall that is far from round. Source:
     ``iso-12181-1``; exchange and bound ``derived``.
     """
-    points = plane_points(x, y, field=_NAME, fewest=3)
-    far = _reach(points)
+    points = PlanePoints.of(x, y, field=_NAME, fewest=3)
+    far = points.reach_from(*points.linear_centre())
     if far <= math.pi + _HALF_TURN:
         raise _too_short(far, "the circle would slip out")
-    held, rise = _largest_within(distances(points), np.array(linear_circle(points.x, points.y)))
+    held, rise = _largest_within(points.measure, np.array(points.linear_centre()))
     if not held.is_free or rise < _FLAT:
         hint = "Read between the points, or use the least-squares circle."
         value = "places that hold no circle between them"
         raise InputError(_NAME, value, "", "points with no gap as wide as a plug", hint)
-    contacts = contacts_of(held.inner)
+    contacts = Contact.bearing(held.inner)
     place = points.place(float(held.place[0]), float(held.place[1]))
     radius = points.scale * held.low
-    imbalance = balance(held.slopes, (), contacts)
-    return TouchingCircle(*place, radius, contacts, imbalance, far, sure_distance(rise, radius))
+    imbalance = held.imbalance((), contacts)
+    return TouchingCircle(
+        *place, radius, contacts, imbalance, far, Grip(rise).sure_distance(radius)
+    )
 
 
 def _largest_within(measure: Measure, start: Array) -> tuple[Held, float]:
@@ -193,15 +189,10 @@ def _rise(held: Held) -> float:
     Their directions have length one, so that a shift into the middle of the widest gap
     between them comes nearer to them slowest.
     """
-    x, y = held.slopes[touching(held.values, held.low)].T
-    gap = 2.0 * math.pi - reach(x, y)
+    touching = np.abs(held.values - held.low) <= _LOOSE * held.low
+    x, y = held.slopes[touching].T
+    gap = 2.0 * math.pi - PlanePoints(x, y, (0.0, 0.0), 1.0).reach_from(0.0, 0.0)
     return max(0.0, math.cos(0.5 * gap))
-
-
-def _reach(points: PlanePoints) -> float:
-    """How far round the points reach, seen from the centre of the linear fit."""
-    x, y = linear_circle(points.x, points.y)
-    return reach(points.x - x, points.y - y)
 
 
 def _too_short(far: float, why: str) -> InputError:

@@ -12,16 +12,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sleevewright.core.formulas import formula
-from sleevewright.core.metrology.circle import linear_circle
-from sleevewright.core.metrology.contacts import (
-    Contact,
-    balance,
-    contacts_of,
-    grip,
-    sure_distance,
-)
-from sleevewright.core.metrology.narrowest import Held, Measure, Side, held_band
-from sleevewright.core.metrology.points import PlanePoints, places, plane_points
+from sleevewright.core.metrology.contacts import Contact, Grip
+from sleevewright.core.metrology.narrowest import Held, Side, held_band
+from sleevewright.core.metrology.points import Given, PlanePoints
 from sleevewright.errors import InputError
 
 Array = NDArray[np.float64]
@@ -61,7 +54,7 @@ class ZoneCircle:
     @property
     def sure_within(self) -> float:
         """Distance within which no centre has a narrower zone."""
-        return sure_distance(grip(np.array(self.pulls)), self.inner_radius)
+        return Grip.of(np.array(self.pulls)).sure_distance(self.inner_radius)
 
 
 @formula(
@@ -108,39 +101,25 @@ def minimum_zone_circle(x: Array, y: Array) -> ZoneCircle:
     >>> round(minimum_zone_circle(wall * np.cos(turn), wall * np.sin(turn)).zone, 12)
     1e-05
     """
-    points = plane_points(x, y, field=_NAME, fewest=4)
-    start = np.array(linear_circle(points.x, points.y))
+    points = PlanePoints.of(x, y, field=_NAME, fewest=4)
+    start = np.array(points.linear_centre())
     box = np.array([_BOX, _BOX])
-    held = held_band(distances(points), start, box, Side.BOTH, name="minimum zone")
+    held = held_band(points.measure, start, box, Side.BOTH, name="minimum zone")
     if not held.is_free:
         raise InputError(
             _NAME, "a line as good as any circle", "", "points that go round a centre",
             "The arc is too short for its scatter; read further round.",
         )  # fmt: skip
-    if held.high - held.low < _NO_ZONE and (found := places(x, y)) < 4:
+    if held.high - held.low < _NO_ZONE and (found := Given(_NAME, (x, y)).places()) < 4:
         value = f"{found} different places"
         raise InputError(_NAME, value, "", "four or more", "Three always lie on a circle.")
     return _zone(points, held)
 
 
-def distances(points: PlanePoints) -> Measure:
-    """Distances from a centre, and how they fall as the centre moves towards the points."""
-
-    def measure(centre: Array) -> tuple[Array, Array]:
-        across = np.empty((2, points.x.size))
-        np.subtract(points.x, centre[0], out=across[0])
-        np.subtract(points.y, centre[1], out=across[1])
-        values = np.sqrt(across[0] * across[0] + across[1] * across[1])
-        across /= values
-        return values, across.T
-
-    return measure
-
-
 def _zone(points: PlanePoints, held: Held) -> ZoneCircle:
     """The zone in the coordinates that were given."""
     x, y = points.place(float(held.place[0]), float(held.place[1]))
-    outer, inner = contacts_of(held.outer), contacts_of(held.inner)
+    outer, inner = Contact.bearing(held.outer), Contact.bearing(held.inner)
     at_outer = [held.slopes[one.point].tolist() for one in outer]
     at_inner = [held.slopes[one.point].tolist() for one in inner]
     return ZoneCircle(
@@ -152,6 +131,6 @@ def _zone(points: PlanePoints, held: Held) -> ZoneCircle:
         zone=points.scale * (held.high - held.low),
         outer=outer,
         inner=inner,
-        imbalance=balance(held.slopes, outer, inner),
+        imbalance=held.imbalance(outer, inner),
         pulls=tuple((n[0] - o[0], n[1] - o[1]) for n in at_inner for o in at_outer),
     )

@@ -14,21 +14,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sleevewright.core.formulas import formula
-from sleevewright.core.metrology.contacts import Contact, balance, contacts_of
-from sleevewright.core.metrology.cylinder import (
-    NAME,
-    CylinderPoints,
-    cylinder_points,
-    from_axis,
-    settled_axis,
-)
+from sleevewright.core.metrology.contacts import Contact
+from sleevewright.core.metrology.cylinder import CylinderPoints
 from sleevewright.core.metrology.narrowest import Care, Held, Side, held_band
-from sleevewright.core.metrology.points import reach
 from sleevewright.errors import InputError
 
 Array = NDArray[np.float64]
 
-_CLOSE = Care(slack=2e-14, free=1e-8)
+_NAME = "points of a cylinder"
+_CLOSE = Care(slack=1e-13, free=1e-7)
 _NEARLY = Care(slack=1e-11, free=1e-5)
 """A ring that hangs on a chord turns almost freely: 1e-11 of the radius is not worth it."""
 _BEARS = 1e-6  # share below which a point of a ring or a plug need not touch
@@ -123,7 +117,7 @@ def minimum_zone_cylinder(bore_points: Array) -> ZoneCylinder:
     1e-05
     """
     own, held = _held(bore_points, Side.BOTH, fewest=6)
-    outer, inner = contacts_of(held.outer), contacts_of(held.inner)
+    outer, inner = Contact.bearing(held.outer), Contact.bearing(held.inner)
     return ZoneCylinder(
         *own.line(held.place),
         radius=0.5 * own.scale * (held.high + held.low),
@@ -132,7 +126,7 @@ def minimum_zone_cylinder(bore_points: Array) -> ZoneCylinder:
         zone=own.scale * (held.high - held.low),
         outer=outer,
         inner=inner,
-        imbalance=balance(held.slopes, outer, inner),
+        imbalance=held.imbalance(outer, inner),
     )
 
 
@@ -169,8 +163,8 @@ def circumscribed_cylinder(bore_points: Array) -> TouchingCylinder:
     Source: ``iso-12180-1``; exchange ``derived``.
     """
     own, held = _held(bore_points, Side.OUTER, fewest=5)
-    contacts = contacts_of(held.outer, _BEARS)
-    imbalance = balance(held.slopes, contacts, ())
+    contacts = Contact.bearing(held.outer, _BEARS)
+    imbalance = held.imbalance(contacts, ())
     return TouchingCylinder(*own.line(held.place), own.scale * held.high, contacts, imbalance)
 
 
@@ -208,28 +202,27 @@ def inscribed_cylinder(bore_points: Array) -> TouchingCylinder:
     making the cylinder larger all the way. Source: ``iso-12180-1``; exchange ``derived``.
     """
     own, held = _held(bore_points, Side.INNER, fewest=5)
-    contacts = contacts_of(held.inner, _BEARS)
-    imbalance = balance(held.slopes, (), contacts)
+    contacts = Contact.bearing(held.inner, _BEARS)
+    imbalance = held.imbalance((), contacts)
     return TouchingCylinder(*own.line(held.place), own.scale * held.low, contacts, imbalance)
 
 
 def _held(bore_points: Array, side: Side, *, fewest: int) -> tuple[CylinderPoints, Held]:
     """The band of one kind, begun at the least-squares axis."""
-    own = cylinder_points(bore_points, fewest=fewest)
-    start = settled_axis(own)
-    far = reach(own.x - start[0], own.y - start[1])
+    own = CylinderPoints.of(bore_points, fewest=fewest)
+    start, _ = own.settled()
+    far = own.plane.reach_from(float(start[0]), float(start[1]))
     if side is not Side.BOTH and far <= math.pi:
         value = f"{math.degrees(far):.0f} degrees round"
         hint = "Read further round, or use the least-squares cylinder."
         raise InputError("reach of the points", value, "", "more than half a turn", hint)
 
-    def measure(place: Array) -> tuple[Array, Array]:
-        return from_axis(own, place)
-
     care = _CLOSE if side is Side.BOTH else _NEARLY
-    held = held_band(measure, start, np.full(4, _BOX), side, name="zone of a cylinder", care=care)
+    held = held_band(
+        own.measure, start, np.full(4, _BOX), side, name="zone of a cylinder", care=care
+    )
     if not held.is_free:
         hint = "Read further round, and at more heights."
         allowed = "points that hold the axis"
-        raise InputError(NAME, "an axis that is free", "", allowed, hint)
+        raise InputError(_NAME, "an axis that is free", "", allowed, hint)
     return own, held
