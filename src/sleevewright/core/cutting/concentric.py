@@ -224,12 +224,12 @@ def rms_eccentricity(chain: Chain) -> float:
     validity="unknown directions uniform and independent; spread normal, alike along both axes",
     unit="1",
 )
-def chance_within(radius: float, *, chain: Chain) -> float:
+def chance_within(reach: float, *, chain: Chain) -> float:
     """How probable it is that the last axis lies within a radius of the first.
 
     Parameters
     ----------
-    radius : float
+    reach : float
         Distance, radial. [m]
     chain : Chain
         All misses. [m]
@@ -251,7 +251,7 @@ def chance_within(radius: float, *, chain: Chain) -> float:
     >>> round(chance_within(2.0, chain=Chain((), 1.0)), 6), chance_within(2.0, chain=Chain((1.0,)))
     (0.864665, 1.0)
     """
-    return float(chances_within(np.array([radius]), chain)[0])
+    return float(chances_within(np.array([reach]), chain)[0])
 
 
 @formula(

@@ -14,7 +14,6 @@ from sleevewright.jobs.walk import LifeStep
 from sleevewright.planning.answers import Kind, Plan
 from sleevewright.planning.comparing import ON_PART
 from sleevewright.planning.hazards import STAGE_HAZARDS
-from sleevewright.planning.plan import STAGES
 from sleevewright.planning.shown import BLANK
 from sleevewright.services.devices import named_device
 from sleevewright.services.jobs import Look
@@ -27,6 +26,7 @@ from sleevewright.web.stage.extras import pictures_of, special_of
 from sleevewright.web.stage.grids import grid_views
 from sleevewright.web.stage.newset import Wants
 from sleevewright.web.stage.rounds import rounds_of
+from sleevewright.web.stage.rows import Rows
 from sleevewright.web.stage.shop import ShopView
 from sleevewright.web.stage.views import (
     AskView,
@@ -51,8 +51,6 @@ MOST_OPEN = 8
 
 ALWAYS_BEHIND = ("operation.", "waits.", "place", "promised")
 MANY_BYTES = 1024.0
-OPENED = tuple(prefix for _, _, prefixes in STAGES for prefix in prefixes)
-"""Beginnings of the answers that the plan's own page opens."""
 
 
 @dataclass(frozen=True)
@@ -246,14 +244,13 @@ def says_of(seen: Seen, content: Content, key: str) -> SaysView:
     viewer = _viewer(seen)
     if viewer is None:
         return SaysView(problem=seen.look.problem)
-    rows = [_row(seen, viewer, one) for one in content.rows if viewer.knows(one)]
+    told = Rows(viewer, seen.base, seen.look.cylinder)
+    rows = [told.row(one) for one in content.rows if viewer.knows(one)]
     for answer in viewer.plan.answers():
         is_worked_out = answer.kind is Kind.COMPUTED and not answer.is_detail
         if is_worked_out and answer.id.startswith(content.prefixes or ("\0",)):
-            rows.append(_row(seen, viewer, answer.id))
-    lead = tuple(
-        viewer.answer(one, _opened(seen, one)) for one in content.lead if viewer.knows(one)
-    )
+            rows.append(told.row(answer.id))
+    lead = tuple(told.lead(one) for one in content.lead if viewer.knows(one))
     advice = tuple(
         text for stage in viewer.plan.stages if stage.key == key for text in stage.advice
     )
@@ -283,33 +280,6 @@ CAUTIONED = {
 def _is_shown(answer: AnswerView) -> bool:
     """A large figure stands only where it is known."""
     return answer.shown.figure not in ("", BLANK)
-
-
-def _opened(seen: Seen, identity: str) -> str:
-    """Where a number of the plan is opened; nothing for what stands beside the plan."""
-    beside = seen.plan is not None and any(
-        stage.is_beside and any(answer.id == identity for answer in stage.answers)
-        for stage in seen.plan.stages
-    )
-    if beside or not identity.startswith(OPENED):
-        return ""
-    cylinder = f"cylinder={seen.look.cylinder}&" if seen.look.cylinder > 1 else ""
-    return f"{seen.base}/plan?{cylinder}more={identity}#{identity}-row"
-
-
-def _row(seen: Seen, viewer: Viewer, identity: str) -> AnswerView:
-    """One answer; what stands beside the plan is opened on the spot."""
-    shown = viewer.answer(identity, _opened(seen, identity))
-    if shown.href or shown.is_blank or viewer.plan.answer(identity).basis is None:
-        return shown
-    basis = viewer.basis((identity,), lambda _: "")
-    # A record has no figure of its own: what it is made of is told in its place.
-    inputs = (
-        part
-        for one in basis.inputs
-        for part in (viewer.basis((one.id,), lambda _: "").inputs if one.is_record else (one,))
-    )
-    return replace(shown, basis=replace(basis, inputs=tuple(inputs)))
 
 
 def _hold(hold: Hold, title: str, shop: ShopView) -> HoldView:
