@@ -105,6 +105,14 @@ def test_a_point_read_twice_counts_twice_in_least_squares_alone() -> None:
     assert fit_circle(*again).radius != fit_circle(x, y).radius
 
 
+def test_plain_lists_and_whole_numbers_are_points_too() -> None:
+    """The same answer as for arrays of floats."""
+    x, y = [0, 6, 0, 6], [0, 0, 8, 8]
+    assert fit_circle(x, y) == fit_circle(np.array(x, dtype=float), np.array(y, dtype=float))
+    assert fit_circle(x, y).radius == pytest.approx(5.0, abs=1e-15)
+    assert minimum_zone_circle(x, y).zone < 1e-14
+
+
 def test_doubt_is_none_where_nothing_is_left_over() -> None:
     """Three points give a doubt only where that of a point is stated."""
     x, y = arc(300.0, 3)

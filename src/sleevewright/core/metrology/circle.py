@@ -108,6 +108,7 @@ def fit_circle(x: Array, y: Array, *, point_standard: float = 0.0) -> Circle:
     (3.0, 4.0, 5.0)
     """
     not_negative("standard uncertainty of a point", point_standard, "m")
+    x, y = np.asarray(x, dtype=np.float64), np.asarray(y, dtype=np.float64)
     points = PlanePoints.of(x, y, field=_NAME, fewest=3)
     scale, freedom = points.scale, x.size - 3
     try:

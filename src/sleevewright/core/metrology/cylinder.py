@@ -42,6 +42,7 @@ class CylinderPoints:
     @classmethod
     def of(cls, points: Array, *, fewest: int) -> CylinderPoints:
         """Checked points in their own frame; refused where no axis can be told from them."""
+        points = np.asarray(points, dtype=np.float64)
         if points.ndim != 2 or points.shape[1] != 3:
             shape, allowed = f"a table of shape {points.shape}", "one row of x, y, z for each point"
             raise InputError(_NAME, shape, "", allowed, "Turn the table.")

@@ -72,6 +72,7 @@ class PlanePoints:
     @classmethod
     def of(cls, x: Array, y: Array, *, field: str, fewest: int) -> PlanePoints:
         """Checked points in their own frame; refused where no circle can be told from them."""
+        x, y = np.asarray(x, dtype=np.float64), np.asarray(y, dtype=np.float64)
         given = Given(field, (x, y))
         given.check_shape()
         given.check_count(fewest)

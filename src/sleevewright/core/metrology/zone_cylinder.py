@@ -22,7 +22,7 @@ from sleevewright.errors import InputError
 Array = NDArray[np.float64]
 
 _NAME = "points of a cylinder"
-_CLOSE = Care(slack=1e-13, free=1e-7)
+_CLOSE = Care(slack=1e-13, free=1e-6)
 _NEARLY = Care(slack=1e-11, free=1e-5)
 """A ring that hangs on a chord turns almost freely: 1e-11 of the radius is not worth it."""
 _BEARS = 1e-6  # share below which a point of a ring or a plug need not touch
@@ -35,7 +35,8 @@ class ZoneCylinder:
 
     The shares of the contacts at either cylinder add up to one, and ``imbalance`` is what
     is left when the slopes at the contacts, weighed with their shares, outer less inner,
-    are added up, the lean counted over half the height: zero but for rounding.
+    are added up, the lean counted over half the height: zero but for rounding, and below a
+    millionth where a height nearly decides alone.
     """
 
     x: float
@@ -58,7 +59,11 @@ class ZoneCylinder:
 
 @dataclass(frozen=True)
 class TouchingCylinder:
-    """Axis at height zero with its lean, radius, and the contacts with their shares."""
+    """Axis at height zero with its lean, radius, and the contacts with their shares.
+
+    ``imbalance`` is what is left of the slopes weighed with the shares: below 1e-5, because
+    what hangs on a chord turns almost freely.
+    """
 
     x: float
     y: float
