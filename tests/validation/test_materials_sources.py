@@ -22,7 +22,7 @@ DIMENSIONS = {
     "1/K": Dimension.EXPANSION, "1/K2": Dimension.EXPANSION_SLOPE, "Pa": Dimension.PRESSURE,
     "kg/m3": Dimension.DENSITY, "J/(kg K)": Dimension.SPECIFIC_HEAT,
     "W/(m K)": Dimension.CONDUCTIVITY, "m": Dimension.LENGTH, "s": Dimension.TIME,
-    "kg": Dimension.MASS, "K": Dimension.TEMPERATURE,
+    "kg": Dimension.MASS, "K": Dimension.TEMPERATURE, "rad": Dimension.ANGLE,
 }  # fmt: skip
 DIFFERENCES = {"oven_margin", "oven_doubt", "sleeve_excess"}
 SINGLES = ("poisson", "density", "specific_heat", "conductivity", "emissivity",
@@ -57,6 +57,10 @@ def known_sources() -> set[str]:
 
 def said(text: str, unit: str, name: str) -> float:
     """SI value of a printed one."""
+    if unit == "W/(m2 K)":  # never keyed, so that the parser has no unit for it
+        number, _, printed = text.partition(" ")
+        assert printed == "W/m2K"
+        return float(number)
     if unit == "1":
         kind = Dimension.FRACTION if "%" in text else Dimension.RATIO
     else:

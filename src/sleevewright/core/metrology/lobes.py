@@ -237,7 +237,7 @@ def odd_lobes_at_least(*, two_point: Number, three_point: Number) -> Number:
 
     Examples
     --------
-    >>> round(odd_lobes_at_least(two_point=70.000e-3, three_point=69.990e-3) * 1e6, 3)
+    >>> round(float(odd_lobes_at_least(two_point=70.000e-3, three_point=69.990e-3)) * 1e6, 3)
     10.0
     """
     positive("two-point diameter", two_point, "m")

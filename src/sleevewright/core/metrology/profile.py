@@ -365,7 +365,7 @@ def critical_factor(*, stations: int, looked_for: int, degrees_of_freedom: float
     Examples
     --------
     >>> round(critical_factor(stations=4, looked_for=100, degrees_of_freedom=12.0), 2)
-    3.39
+    3.37
     """
     if stations < 2:
         raise InputError("stations", stations, "", "two or more")
