@@ -26,7 +26,7 @@ def begin_set(page: Page) -> None:
     """Begin a set of two stations by four directions."""
     form = page.locator("form[data-begin-set]:has([value=parent-bore])")
     if not form.is_visible():
-        page.locator("details.newset:has([value=parent-bore]) summary").click()
+        page.locator("details.newset:has([value=parent-bore]) > summary").click()
     form.locator("[name=nominal]").fill("66.950 mm")
     form.locator("[name=unit]").select_option("mm")
     form.locator("[name=stations]").fill("10 mm; 60 mm")

@@ -98,7 +98,8 @@ export class Sender extends EventTarget {
     if (answer.ok && Array.isArray(told.answers)) {
       await this.outbox.answered(told.answers);
       await this.outbox.met(told.store, told.last, (job) => this.isSameJob(job));
-      this.learnRoots(entries);
+      /* A root that cannot be kept is asked for again by the next page. */
+      this.learnRoots(entries).catch(() => {});
       this.lot = LOT;
       this.say("", true);
       return told.answers.length > 0;
@@ -131,11 +132,14 @@ export class Sender extends EventTarget {
     });
   }
 
-  /* What the page or a stream said of the store. */
-  meet(store, last) {
-    return this.outbox
-      .met(store, last, (job) => this.isSameJob(job))
-      .then((changed) => changed.length > 0 && this.kick());
+  /* What the page or a stream said of the store. A full device cannot keep it, and still sends. */
+  async meet(store, last) {
+    try {
+      const changed = await this.outbox.met(store, last, (job) => this.isSameJob(job));
+      if (changed.length > 0) this.kick();
+    } catch (trouble) {
+      this.say(`This browser cannot keep what the bench told: ${trouble.message}`, true);
+    }
   }
 
   /* A job of an unknown store is the same one where its first record is the same. */
