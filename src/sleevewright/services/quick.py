@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from sleevewright.errors import NotFound
 from sleevewright.services.quick_answer import QuickAnswer, quick_document, quick_lines
 from sleevewright.services.quick_circle import CIRCLE_INPUTS, quick_circle
+from sleevewright.services.quick_cylinder import CYLINDER_INPUTS, quick_cylinder
 from sleevewright.services.quick_drop import DROP_INPUTS, quick_drop
 from sleevewright.services.quick_fit import (
     CLOSEUP_INPUTS,
@@ -81,6 +82,12 @@ TOPICS = {
             quick_lobes,
         ),
         Topic("circle", "What circle points lie on, and how round.", CIRCLE_INPUTS, quick_circle),
+        Topic(
+            "cylinder",
+            "What cylinder points lie on, and how true.",
+            CYLINDER_INPUTS,
+            quick_cylinder,
+        ),
         Topic("study", "What a gauge repeats to.", STUDY_INPUTS, quick_study),
         Topic("timing", "When a port opens, and for how long.", TIMING_INPUTS, quick_timing),
     )

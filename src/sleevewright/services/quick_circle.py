@@ -36,14 +36,14 @@ def quick_circle(words: Iterable[str]) -> QuickAnswer:
     from sleevewright.core.metrology.zone_circle import minimum_zone_circle
 
     typed = read_words("circle", CIRCLE_INPUTS, words)
-    pairs = _read_points(typed)
+    pairs = read_points(typed, "points", places=2, hint=_HINT)
     x = np.array([pair[0].value for pair in pairs])
     y = np.array([pair[1].value for pair in pairs])
     typed.units = (pairs[0][0].unit,)
     circle = fit_circle(x, y)
-    zone, no_zone = _held(minimum_zone_circle, x, y)
-    ring, no_ring = _held(circumscribed_circle, x, y)
-    plug, no_plug = _held(inscribed_circle, x, y)
+    zone, no_zone = held_by(minimum_zone_circle, x, y)
+    ring, no_ring = held_by(circumscribed_circle, x, y)
+    plug, no_plug = held_by(inscribed_circle, x, y)
     lines = (
         *_fitted(circle),
         _zone(zone, no_zone),
@@ -91,26 +91,26 @@ def _zone(zone: ZoneCircle | None, why: str) -> Line:
 
     note, width = why, None
     if zone is not None:
-        outer, inner = (_listed(one.point for one in side) for side in (zone.outer, zone.inner))
+        outer, inner = (counted(one.point for one in side) for side in (zone.outer, zone.inner))
         note, width = f"outer circle at points {outer}, inner at {inner}", zone.zone
     title = "Form, minimum zone"
     return Line("zone_um", title, width, "deviation", minimum_zone_circle, "radial", note)
 
 
-def _held(fit: Callable[[Array, Array], Found], x: Array, y: Array) -> tuple[Found | None, str]:
-    """A circle that contacts hold, or why these points do not hold one."""
+def held_by(fit: Callable[..., Found], *points: Array) -> tuple[Found | None, str]:
+    """What contacts hold, or why these points do not hold it."""
     try:
-        return fit(x, y), ""
+        return fit(*points), ""
     except InputError as refusal:
         return None, f"{refusal.value}; it takes {refusal.allowed}"
 
 
 def _told(touching: TouchingCircle | None) -> str:
     """The points that a plug or a ring touches."""
-    return f"touches points {_listed(touching.contacts)}" if touching else ""
+    return f"touches points {counted(touching.contacts)}" if touching else ""
 
 
-def _listed(places: Iterable[int]) -> str:
+def counted(places: Iterable[int]) -> str:
     """Places in the list as a person counts them."""
     *most, last = [str(place + 1) for place in places]
     return f"{', '.join(most)} and {last}" if most else last
@@ -131,19 +131,19 @@ def _cautions(circle: Circle) -> tuple[Caution, ...]:
     return tuple(found)
 
 
-def _read_points(typed: Typed) -> list[tuple[Spoken, Spoken]]:
-    """Pairs of ``30.1mm,2mm/2mm,30.1mm``; a colon may stand between them for the comma."""
+def read_points(typed: Typed, name: str, *, places: int, hint: str) -> list[tuple[Spoken, ...]]:
+    """Points as ``30.1mm,2mm/2mm,30.1mm``; a colon may stand within them for the comma."""
     unit = typed.words.get("unit")
     if unit is not None and unit not in _UNITS:
         raise InputError("unit", unit, "", "mm or in")
-    text = _LOOSE_BLANK.sub(lambda found: found[1] or "", typed.text("points").strip("/; "))
-    pairs = []
-    for pair in _BETWEEN.split(text):
-        parts = pair.split(":") if ":" in pair else pair.split(",")
-        if len(parts) != 2:
-            raise InputError("points", pair, "", "pairs of x and y", _HINT)
-        spoken = [
-            parse(part, field="points", dimension=Dimension.LENGTH, unit=unit) for part in parts
-        ]
-        pairs.append((spoken[0], spoken[1]))
-    return pairs
+    text = _LOOSE_BLANK.sub(lambda found: found[1] or "", typed.text(name).strip("/; "))
+    points = []
+    for point in _BETWEEN.split(text):
+        parts = point.split(":") if ":" in point else point.split(",")
+        if len(parts) != places:
+            allowed = "pairs of x and y" if places == 2 else "threes of x, y and depth"
+            raise InputError(name, point, "", allowed, hint)
+        points.append(
+            tuple(parse(part, field=name, dimension=Dimension.LENGTH, unit=unit) for part in parts)
+        )
+    return points

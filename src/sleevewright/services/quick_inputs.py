@@ -87,6 +87,11 @@ _WORDS = {
         "Points of the wall, tip radius taken off: x,y of each, a slash between points.",
         "1.2502in,0in/0in,1.2497in/-1.2501in,0in/0in,-1.2499in/0.8839in,0.8840in",
     ),
+    "wall": (
+        "Points of the wall, tip radius taken off: x,y,depth of each, a slash between points.",
+        "30mm,0mm,5mm/0mm,30mm,5mm/-30mm,0mm,5mm/0mm,-30.01mm,5mm/"
+        "30.01mm,0mm,60mm/0.01mm,30mm,60mm/-30mm,0mm,60mm/0.01mm,-30mm,60mm",
+    ),
     "unit": ("Unit of the points where they carry none: mm or in.", "mm"),
     "study": (
         "Readings of a gauge: features between ; people between | and repeats between commas.",
