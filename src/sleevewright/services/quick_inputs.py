@@ -89,8 +89,10 @@ _WORDS = {
     ),
     "wall": (
         "Points of the wall, tip radius taken off: x,y,depth of each, a slash between points.",
-        "30mm,0mm,5mm/0mm,30mm,5mm/-30mm,0mm,5mm/0mm,-30.01mm,5mm/"
-        "30.01mm,0mm,60mm/0.01mm,30mm,60mm/-30mm,0mm,60mm/0.01mm,-30mm,60mm",
+        (
+            "30mm,0mm,5mm/0mm,30mm,5mm/-30mm,0mm,5mm/0mm,-30.01mm,5mm/"
+            "30.01mm,0mm,60mm/0.01mm,30mm,60mm/-30mm,0mm,60mm/0.01mm,-30mm,60mm"
+        ),
     ),
     "unit": ("Unit of the points where they carry none: mm or in.", "mm"),
     "study": (
