@@ -43,6 +43,15 @@ class Sense(StrEnum):
     CLOCKWISE = "clockwise"
 
 
+def place_sign(*, mount: Mount, sense: Sense) -> float:
+    """1 where an angle of a sweep stands counter-clockwise on the bore, -1 where it does not.
+
+    Where the table turns counter-clockwise, the place under the plunger goes clockwise round
+    the bore. Source: ``derived``.
+    """
+    return 1.0 if (mount is Mount.SPINDLE) is (sense is Sense.COUNTER) else -1.0
+
+
 @dataclass(frozen=True)
 class Sweep:
     """A sweep taken apart into offset and form.
