@@ -46,8 +46,10 @@ def quick_sweep(words: Iterable[str]) -> QuickAnswer:
     typed.units = (_unit_of(typed.text("readings")),)
     doubt = found.widening * found.move_doubt
     lines = (
-        Line("move_x_um", "Move along X", found.move_x, "deviation", sweep_offset, "of travel"),
-        Line("move_y_um", "Move along Y", found.move_y, "deviation", sweep_offset, "of travel"),
+        Line("move_x_um", "Move along X", travel.dial_x, "deviation", table_travel, "of travel",
+             note="as its dial counts"),
+        Line("move_y_um", "Move along Y", travel.dial_y, "deviation", table_travel, "of travel",
+             note="as its dial counts"),
         Line("right_um", "Table to the right", travel.right, "deviation", table_travel,
              "of travel", note="negative is to the left, as you stand"),
         Line("away_um", "Table away", travel.away, "deviation", table_travel, "of travel",
