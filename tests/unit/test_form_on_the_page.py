@@ -158,7 +158,7 @@ def test_a_gauge_of_three_points_is_not_asked_for_an_oval(made: Plan) -> None:
 
 
 def test_both_centres_are_shown_with_the_move_between(made: Plan) -> None:
-    """Worn by 20 all round and 50 at 90 degrees: the best centre lies there, the table goes to 270."""
+    """Worn 20 all round and 50 at 90 degrees: the best centre is there, the table goes to 270."""
     found = said(as_found(made, the_job(), score=Entry(60 * UM, "60 um"), swept=swept()))
     best, centred = number(found, "found.best_clean_up"), number(found, "found.centred_clean_up")
     allowance = number(found, "found.allowance")
