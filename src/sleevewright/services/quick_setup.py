@@ -100,6 +100,7 @@ def quick_swing(words: Iterable[str]) -> QuickAnswer:
 
 def quick_lean(words: Iterable[str]) -> QuickAnswer:
     """How much the bore leans, from sweeps at two depths, and the shim that sets it upright."""
+    from sleevewright.core.metrology.centring import offset_range
     from sleevewright.core.metrology.setup import TwoSweeps, setup_lean, setup_tilt
     from sleevewright.core.metrology.shims import span_shim
     from sleevewright.core.metrology.sweepfigures import lean_towards
@@ -113,10 +114,11 @@ def quick_lean(words: Iterable[str]) -> QuickAnswer:
         lower.angles, (upper.standard, lower.standard),
     )  # fmt: skip
     lean = setup_lean(sweeps=two)
+    known = offset_range(lean.amount, standard=lean.standard)
     lines = [
         Line("lean", "Lean", lean.amount, "slope", setup_tilt, "radial"),
-        Line("lean_doubt", "Known within", 1.96 * lean.standard, "slope", setup_lean,
-             note="95 %"),
+        Line("lean_doubt", "Known within", known.high - lean.amount, "slope", offset_range,
+             note="95 %, the longer side"),
         Line("towards_deg", "Upper end leans towards", lean_towards(lean=lean), "angle",
              lean_towards, note="counter-clockwise from +X"),
     ]  # fmt: skip
