@@ -158,7 +158,7 @@ def test_a_gauge_of_three_points_is_not_asked_for_an_oval(made: Plan) -> None:
 
 
 def test_both_centres_are_shown_with_the_move_between(made: Plan) -> None:
-    """Worn by 20 all round and 50 at 90 degrees: the best centre lies to +Y, the table goes -Y."""
+    """Worn 20 all round and 50 at 90 degrees: the best centre is there, the table goes to 270."""
     found = said(as_found(made, the_job(), score=Entry(60 * UM, "60 um"), swept=swept()))
     best, centred = number(found, "found.best_clean_up"), number(found, "found.centred_clean_up")
     allowance = number(found, "found.allowance")
@@ -168,6 +168,9 @@ def test_both_centres_are_shown_with_the_move_between(made: Plan) -> None:
     assert abs(number(found, "found.move_x")) < 5.0 * UM
     assert found["found.best_clean_up"].doubt is not None
     assert found["found.move_y"].sense == "of travel"
+    assert found["found.move_y"].label.endswith("towards 90°")
+    assert found["found.move_y"].of.endswith("minus is towards 270°")
+    assert found["found.move_x"].label.endswith("towards 0°")
 
 
 def test_diameters_alone_bound_the_clean_up(made: Plan) -> None:

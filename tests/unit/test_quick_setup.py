@@ -34,6 +34,36 @@ def test_sweep_allows_for_lever_sense_and_how_the_table_counts() -> None:
     assert (other["move_x_um"], other["right_um"]) == (76.2, -76.2)
 
 
+@pytest.mark.parametrize(
+    ("plus_x", "plus_y", "dials", "seen"),
+    [
+        ("right", "away", (3.0, 1.0), (3.0, 1.0)),
+        ("right", "toward you", (3.0, -1.0), (3.0, 1.0)),
+        ("left", "toward you", (3.0, 1.0), (-3.0, -1.0)),
+        ("left", "away", (3.0, -1.0), (-3.0, -1.0)),
+        ("away", "left", (3.0, 1.0), (-1.0, 3.0)),
+    ],
+)
+def test_the_quick_move_is_told_as_each_dial_counts(
+    plus_x: str, plus_y: str, dials: tuple[float, float], seen: tuple[float, float]
+) -> None:
+    """Near at +X by 3 and a quarter turn counter-clockwise by 1: +Y toward you counts that down.
+
+    What the hands see is the same however Y counts; dials times their ways give it again.
+    """
+    found = numbers("sweep", *SWEEP, f"plus_x={plus_x}", f"plus_y={plus_y}")
+    told = [float(str(found[key])) / 25.4 for key in ("move_x_um", "move_y_um")]
+    hands = [float(str(found[key])) / 25.4 for key in ("right_um", "away_um")]
+    assert told == pytest.approx(dials)
+    assert hands == pytest.approx(seen)
+    ways = {"right": (1, 0), "left": (-1, 0), "away": (0, 1), "toward you": (0, -1)}
+    again = [
+        dials[0] * first + dials[1] * second
+        for first, second in zip(ways[plus_x], ways[plus_y], strict=True)
+    ]
+    assert hands == pytest.approx(again)
+
+
 def test_a_sweep_over_an_arc_answers_and_warns() -> None:
     """Forty degrees: the doubt is many times the move, and the caution says how far it reaches."""
     found = numbers("sweep", "readings=0:+3um,20:+1um,40:-1um", "mount=spindle")

@@ -3,85 +3,31 @@
 from __future__ import annotations
 
 import math
-from pathlib import Path
 
 import pytest
 
-from benches import EXAMPLES
 from sleevewright.core.metrology.secondsweep import SecondSweep
 from sleevewright.core.metrology.shims import Shims
-from sleevewright.jobs.jobfile import read_job
-from sleevewright.planning.answers import Answer, Plan, StageAnswers
-from sleevewright.planning.plan import plan
-from sleevewright.planning.proofing import Frame
-from sleevewright.planning.setting_up import set_up
-from sleevewright.planning.shop import Settings, Shop
-from sleevewright.services.swept import setup_sets, setup_told
+from sleevewright.planning.answers import Plan
 from sleevewright.web.stage.setup_view import setup_view
-from told_jobs import Teller
-
-THOU = 25.4e-6
-QUARTERS = (0, 90, 180, 270)
-EIGHT = tuple(range(0, 360, 45))
-INDICATOR = {"name": "lever 1", "kind": "indicator", "resolution": "0.0001 in",
-             "setting": "0.05 thou"}  # fmt: skip
+from swept_jobs import (
+    EIGHT,
+    QUARTERS,
+    THOU,
+    Setup,
+    both,
+    one,
+    thou,
+    verdict,
+    with_setup,
+    worked_plan,
+)
 
 
 @pytest.fixture(scope="module")
 def made() -> Plan:
     """The plan of the worked job, on few samples."""
-    text = Path(EXAMPLES / "demo-air-175.toml").read_text(encoding="utf-8")
-    shop = Shop(Settings(budget_samples=4000, drop_samples=100))
-    return plan(read_job(text, name="demo"), shop)
-
-
-class Setup(Teller):
-    """A job that is swept: each sweep asks for a move in thou."""
-
-    def swept(self, name: str, where: str, move: tuple[float, float], **more: object) -> None:
-        """Tell a sweep of a round bore; ``lobes`` puts three lobes on it."""
-        around = more.pop("around", QUARTERS)
-        lobes = more.pop("lobes", 0.0)
-        depth = {"top": "0.4 in", "bottom": "3.0 in"}.get(where)
-        turns = [math.radians(a) for a in around]  # type: ignore[attr-defined] # angles
-        readings = [
-            f"{move[0] * math.cos(t) + move[1] * math.sin(t) + lobes * math.cos(3 * t):+.4f}"
-            for t in turns
-        ]
-        gauge = {"instrument": "lever 1", "instruments": [INDICATOR], **more}
-        self.grid(name, f"sweep-{where}", "setup", [readings], unit="thou",
-                  stations=[depth] if depth else [],
-                  directions=[f"{a} deg" for a in around], **gauge)  # type: ignore[attr-defined,arg-type] # as above  # fmt: skip
-
-    def answered(self, made: Plan) -> StageAnswers:
-        """What the stage answers of what was told."""
-        return set_up(Frame(made), setup_sets(self.folded, 1), setup_told(self.folded, 1))
-
-
-def both(top: tuple[float, float], bottom: tuple[float, float], **more: object) -> Setup:
-    """A job that was swept at both depths."""
-    job = Setup()
-    job.swept("a1", "top", top, **more)
-    job.swept("b1", "bottom", bottom, **more)
-    return job
-
-
-def one(stage: StageAnswers, name: str) -> Answer:
-    """An answer of the stage."""
-    return next(answer for answer in stage.answers if answer.id == f"setup.{name}")
-
-
-def thou(stage: StageAnswers, name: str) -> float:
-    """A length of the stage in thou."""
-    value = one(stage, name).value
-    assert isinstance(value, float)
-    return value / THOU
-
-
-def verdict(stage: StageAnswers, name: str) -> str:
-    """Verdict of an answer; empty where there is none."""
-    judged = one(stage, name).judgement
-    return "" if judged is None else judged.verdict.value
+    return worked_plan()
 
 
 @pytest.mark.parametrize(
@@ -333,13 +279,6 @@ def test_the_page_says_a_turned_sign_first(made: Plan) -> None:
     view = setup_view(with_setup(made, job))
     assert "X got worse by exactly the move" in view.slip
     assert [order.way for order in view.orders] == ["right", "away"]
-
-
-def with_setup(made: Plan, job: Setup) -> Plan:
-    """The plan with what the stage answers."""
-    from sleevewright.planning.beside import with_stage
-
-    return with_stage(made, job.answered(made))
 
 
 def test_the_page_tells_orders_in_figures_and_pictures(made: Plan) -> None:

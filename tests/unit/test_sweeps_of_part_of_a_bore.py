@@ -188,6 +188,22 @@ def test_what_nothing_explains_is_unknown_and_scatter_is_as_told() -> None:
         second_sweep(first=Move(1, 0, 0, 0), told=asked, second=Move(1, 0, 0, 0), moved_within=0.0)
 
 
+@pytest.mark.parametrize("which", ["first", "second", "moved"])
+def test_a_doubt_without_end_names_no_slip(which: str) -> None:
+    """Where one sweep tells nothing any slip would do; what is left is told all the same."""
+    wide, near = Move(4e-5, 0.0, math.inf, UM), Move(4e-5, 0.0, UM, UM)
+    found = second_sweep(
+        first=wide if which == "first" else near,
+        told=near,
+        second=wide if which == "second" else near,
+        moved_within=math.inf if which == "moved" else UM,
+    )
+    assert found.slip == "unknown"
+    assert found.left == 4e-5
+    assert found.predicted == 0.0
+    assert found.standard == math.inf
+
+
 @pytest.mark.parametrize(
     ("studs", "words"),
     [

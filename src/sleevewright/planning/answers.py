@@ -103,7 +103,8 @@ class Doubt:
     low: float
     high: float
     coverage: float
-    method: str  # "sampled", "linear", "stated", or "counted": sampling error of a count
+    method: str  # "sampled", "linear", "stated"; "counted": sampling error of a count; or "length":
+    # of two components, uneven and never below nought
     shape: str = "normal"  # of a stated doubt: what is drawn from
     degrees_of_freedom: float | None = None
     samples: int | None = None

@@ -99,17 +99,17 @@ CENTRED = Line(
 )
 MOVE_X = Line(
     "found.move_x",
-    "Table to the best centre, along X",
+    "Table to the best centre, towards 0°",
     Q.READING,
     "of travel",
-    of="from the old centre; minus is −X",
+    of="from the old centre, as its angles stand on the bore; minus is towards 180°",
 )
 MOVE_Y = Line(
     "found.move_y",
-    "Table to the best centre, along Y",
+    "Table to the best centre, towards 90°",
     Q.READING,
     "of travel",
-    of="from the old centre; minus is −Y",
+    of="from the old centre, as its angles stand on the bore; minus is towards 270°",
 )
 
 

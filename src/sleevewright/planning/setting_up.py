@@ -33,7 +33,7 @@ from sleevewright.core.metrology.table import (
 from sleevewright.errors import InputError
 from sleevewright.planning.answers import Contributor, Doubt, Kind, Quantity, StageAnswers, Verdict
 from sleevewright.planning.beside import beside
-from sleevewright.planning.centred import offset_judge
+from sleevewright.planning.centred import length_doubt, offset_judge
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.planning.judges import Judge
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
@@ -46,7 +46,13 @@ from sleevewright.planning.setup_told import NEED_ONE, SetUpSets, SetUpTold, Tak
 
 Q = Quantity
 
-OFFSET = Line("setup.offset", "Centre off the spindle", Q.DEVIATION, "radial", of="half the swing")
+OFFSET = Line(
+    "setup.offset",
+    "Centre off the spindle",
+    Q.DEVIATION,
+    "radial",
+    of="half the swing, at the depth that is farther off",
+)
 TILT = Line("setup.tilt", "Lean against the spindle", Q.SLOPE, "radial")
 LEAN_AT = Line("setup.lean_at", "Leans towards", Q.ANGLE, of="from +X, counter-clockwise")
 SWEEPS = Line("setup.sweeps", "Sweeps at two depths", Q.RECORD, is_detail=True)
@@ -183,13 +189,13 @@ def _offset_and_lean(ledger: Ledger, stand: Stand) -> None:
     worse = stand.found[stand.worse]
     limit, remedy = ledger.default("centring").value, "move the table and sweep again"
     standard = math.hypot(_widest(worse), worse.offset * _lever_share(ledger, stand.told))
-    with_doubt(ledger, OFFSET, standard, offset_judge(limit, remedy))
+    with_length_doubt(ledger, OFFSET, standard, offset_judge(limit, remedy))
     _say_parts(ledger, OFFSET, _widest(worse), standard)
     lean = ledger.value(LEAN.id)
     widening = max(_stretch(one) for one in stand.found.values())
     standard = math.hypot(lean.standard * widening, lean.amount * _lever_share(ledger, stand.told))
     limit, remedy = ledger.default("squareness").value, "shim the casting and sweep again"
-    with_doubt(ledger, TILT, standard, offset_judge(limit, remedy))
+    with_length_doubt(ledger, TILT, standard, offset_judge(limit, remedy))
     _say_parts(ledger, TILT, lean.standard * widening, standard)
 
 
@@ -208,14 +214,24 @@ def _lever_share(ledger: Ledger, told: SetUpTold) -> float:
     return math.tan(told.lever) * ledger.default("lever_doubt").value if told.lever else 0.0
 
 
-def with_doubt(ledger: Ledger, line: Line, standard: float, judge: Judge | None = None) -> None:
-    """Give an answer its doubt, and hold it against its limit."""
+def with_doubt(ledger: Ledger, line: Line, standard: float) -> None:
+    """Give an answer its doubt, alike to both sides."""
     value = float(ledger.value(line.id)) if ledger.has(line.id) else math.nan
     if math.isnan(value):
         return
     half = STATED_COVERAGE_FACTOR * standard
     doubt = Doubt(standard, value - half, value + half, 0.95, "linear")
     ledger.amend(line.id, doubt=doubt)
+
+
+def with_length_doubt(
+    ledger: Ledger, line: Line, standard: float, judge: Judge | None = None
+) -> None:
+    """Give a length its doubt, and hold it against its limit."""
+    value = float(ledger.value(line.id)) if ledger.has(line.id) else math.nan
+    if math.isnan(value):
+        return
+    ledger.amend(line.id, doubt=length_doubt(value, standard))
     if judge is not None:
         ledger.amend(line.id, judgement=judge(value, None, standard))
 
@@ -284,4 +300,4 @@ def _form(ledger: Ledger, stand: Stand) -> None:
     ):
         ledger.compute(line, figure, CENTRALLY, sweep=ONES[which].id)
     for line in (OVAL, LOBES):
-        with_doubt(ledger, line, stand.found[which].amplitude_doubt)
+        with_length_doubt(ledger, line, stand.found[which].amplitude_doubt)

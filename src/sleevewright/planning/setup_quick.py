@@ -8,7 +8,7 @@ from dataclasses import replace
 from sleevewright.core.metrology.centring import pair_offset, swing_offset
 from sleevewright.core.metrology.sweep import lever_reading
 from sleevewright.planning.answers import Doubt, Judgement, Kind, Quantity, Verdict
-from sleevewright.planning.centred import offset_judge
+from sleevewright.planning.centred import length_doubt, offset_judge
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 from sleevewright.planning.proofing import Gauged, reading_doubt
@@ -43,7 +43,8 @@ def quick_looks(ledger: Ledger, told: SetUpTold) -> None:
         ledger.fact(SWING, Given(share * swing.value, Kind.MEASURED, "the job", swing.text))
         ledger.compute(BY_SWING, swing_offset, CENTRALLY, swing=SWING.id)
         judged = swing_judged(float(ledger.value(BY_SWING.id)), standard, limit)
-        _doubted(ledger, BY_SWING, standard, judged)
+        found = float(ledger.value(BY_SWING.id))
+        ledger.amend(BY_SWING.id, doubt=length_doubt(found, standard), judgement=judged)
     here, opposite = told.figure("pair_here"), told.figure("pair_opposite")
     if here is not None and opposite is not None:
         ledger.fact(HERE, Given(share * here.value, Kind.MEASURED, "the job", here.text))

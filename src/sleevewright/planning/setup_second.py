@@ -11,8 +11,8 @@ from sleevewright.core.metrology.secondsweep import (
 )
 from sleevewright.core.metrology.setup import swept
 from sleevewright.core.metrology.table import Axes, move_by_dials
-from sleevewright.planning.answers import Doubt, Kind, Quantity
-from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
+from sleevewright.planning.answers import Kind, Quantity
+from sleevewright.planning.centred import length_doubt
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 from sleevewright.planning.setup_told import SetUpSets, SetUpTold, Taken, paired, taken
 
@@ -77,9 +77,8 @@ def second_looked_at(
     ledger.compute(LEFT, offset_left, CENTRALLY, second=SECOND.id)
     ledger.compute(EXPECTED, offset_predicted, CENTRALLY, second=SECOND.id)
     found: SecondSweep = ledger.value(SECOND.id)
-    value, half = found.left, STATED_COVERAGE_FACTOR * max(now.standard_x, now.standard_y)
-    doubt = Doubt(half / STATED_COVERAGE_FACTOR, value - half, value + half, 0.95, "linear")
-    ledger.amend(LEFT.id, doubt=doubt)
+    standard = max(now.standard_x, now.standard_y)
+    ledger.amend(LEFT.id, doubt=length_doubt(found.left, standard))
 
 
 def slip_words(slip: str) -> str:

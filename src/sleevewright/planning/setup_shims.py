@@ -14,9 +14,8 @@ from sleevewright.core.metrology.shims import (
     thickest_shim,
 )
 from sleevewright.errors import InputError
-from sleevewright.planning.answers import Doubt, Kind, Quantity, Verdict
-from sleevewright.planning.centred import offset_judge
-from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
+from sleevewright.planning.answers import Kind, Quantity, Verdict
+from sleevewright.planning.centred import length_doubt, offset_judge
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 from sleevewright.planning.proofing import most
 from sleevewright.planning.setup_told import SetUpTold, Taken
@@ -81,8 +80,7 @@ def _studs_wrong(ledger: Ledger, told: SetUpTold) -> str:
 def _doubted(ledger: Ledger, line: Line, standard: float, limit: float, remedy: str) -> None:
     """Give an answer its doubt and hold it against its limit."""
     value = float(ledger.value(line.id))
-    half = STATED_COVERAGE_FACTOR * standard
-    doubt = Doubt(standard, value - half, value + half, 0.95, "linear")
+    doubt = length_doubt(value, standard)
     judged = offset_judge(limit, remedy)(value, None, standard)
     ledger.amend(line.id, doubt=doubt, judgement=judged)
 

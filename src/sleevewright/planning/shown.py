@@ -69,7 +69,7 @@ def shown_answer(answer: Answer, *, system: str) -> ShownNumber:
     value = answer.value
     if isinstance(value, bool) or not isinstance(value, (int, float)):
         return _without_figures(answer)
-    half = _half_width(answer)
+    half = half_width(answer)
     sampling = _sampling_error(answer)
     figures = shown(
         float(value),
@@ -119,6 +119,16 @@ def coverage_words(answer: Answer, *, system: str) -> str:
     if quantity is Quantity.TEMPERATURE:
         quantity = Quantity.TEMPERATURE_DIFFERENCE
     alone = shown(doubt.standard, quantity=quantity.value, system=system, doubt=doubt.standard / 10)
+    if doubt.method == "length":
+        # A length is never negative: its interval is uneven, so its ends are told and no k.
+        low, high = (
+            shown(end, quantity=quantity.value, system=system, doubt=doubt.standard / 10)
+            for end in (doubt.low, doubt.high)
+        )
+        return (
+            f"u {alone.figure} {alone.unit} each way, from {low.figure} to {high.figure} "
+            f"{high.unit}, holds {percent_words(doubt.coverage)}"
+        )
     factor = (doubt.high - doubt.low) / 2.0 / doubt.standard
     known = ""
     if doubt.degrees_of_freedom is not None and doubt.degrees_of_freedom < _MANY:
@@ -158,11 +168,14 @@ def _without_figures(answer: Answer) -> ShownNumber:
     return ShownNumber(figure, "", "", answer.sense, kind, f"{answer.label}: {words}")
 
 
-def _half_width(answer: Answer) -> float | None:
+def half_width(answer: Answer) -> float | None:
     """Half of the interval that is shown as the doubt, where the answer has one."""
     if answer.doubt is None or answer.doubt.method == "counted":
         return None
     half = (answer.doubt.high - answer.doubt.low) / 2.0
+    if answer.doubt.method == "length" and isinstance(answer.value, float):
+        # Uneven: the longer side is shown, so that nothing of the interval is left out.
+        half = max(answer.doubt.high - answer.value, answer.value - answer.doubt.low)
     return half if half > 0.0 else None
 
 

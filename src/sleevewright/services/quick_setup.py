@@ -46,8 +46,10 @@ def quick_sweep(words: Iterable[str]) -> QuickAnswer:
     typed.units = (_unit_of(typed.text("readings")),)
     doubt = found.widening * found.move_doubt
     lines = (
-        Line("move_x_um", "Move along X", found.move_x, "deviation", sweep_offset, "of travel"),
-        Line("move_y_um", "Move along Y", found.move_y, "deviation", sweep_offset, "of travel"),
+        Line("move_x_um", "Move along X", travel.dial_x, "deviation", table_travel, "of travel",
+             note="as its dial counts"),
+        Line("move_y_um", "Move along Y", travel.dial_y, "deviation", table_travel, "of travel",
+             note="as its dial counts"),
         Line("right_um", "Table to the right", travel.right, "deviation", table_travel,
              "of travel", note="negative is to the left, as you stand"),
         Line("away_um", "Table away", travel.away, "deviation", table_travel, "of travel",
@@ -98,6 +100,7 @@ def quick_swing(words: Iterable[str]) -> QuickAnswer:
 
 def quick_lean(words: Iterable[str]) -> QuickAnswer:
     """How much the bore leans, from sweeps at two depths, and the shim that sets it upright."""
+    from sleevewright.core.metrology.centring import offset_range
     from sleevewright.core.metrology.setup import TwoSweeps, setup_lean, setup_tilt
     from sleevewright.core.metrology.shims import span_shim
     from sleevewright.core.metrology.sweepfigures import lean_towards
@@ -111,10 +114,11 @@ def quick_lean(words: Iterable[str]) -> QuickAnswer:
         lower.angles, (upper.standard, lower.standard),
     )  # fmt: skip
     lean = setup_lean(sweeps=two)
+    known = offset_range(lean.amount, standard=lean.standard)
     lines = [
         Line("lean", "Lean", lean.amount, "slope", setup_tilt, "radial"),
-        Line("lean_doubt", "Known within", 1.96 * lean.standard, "slope", setup_lean,
-             note="95 %"),
+        Line("lean_doubt", "Known within", known.high - lean.amount, "slope", offset_range,
+             note="95 %, the longer side"),
         Line("towards_deg", "Upper end leans towards", lean_towards(lean=lean), "angle",
              lean_towards, note="counter-clockwise from +X"),
     ]  # fmt: skip

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from sleevewright.core.metrology.shims import Stud
+from sleevewright.core.metrology.sweep import place_sign
 from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.gauged import NANO, grid_before, grid_of, instruments_of
 from sleevewright.jobs.model import Entry
@@ -53,11 +56,9 @@ def setup_told(folded: Folded, cylinder: int) -> SetUpTold:
     """Words and figures of the stage, and where the studs are."""
     words = {name: folded.text(f"setup.{name}", cylinder=cylinder).strip() for name in WORDS}
     figures = {name: figure_of(folded, f"setup.{name}", cylinder) for name in FIGURES}
-    return SetUpTold(
-        words,
-        {name: one for name, one in figures.items() if one is not None},
-        _studs(folded, cylinder),
-    )
+    told = SetUpTold(words, {name: one for name, one in figures.items() if one is not None})
+    sign = place_sign(mount=told.mount, sense=told.sense)
+    return replace(told, studs=_studs(folded, cylinder, sign))
 
 
 def figure_of(folded: Folded, cell: str, cylinder: int) -> Entry | None:
@@ -71,8 +72,8 @@ def figure_of(folded: Folded, cell: str, cylinder: int) -> Entry | None:
     return Entry(float(si), told.text, told.kind) if isinstance(si, float | int) else None
 
 
-def _studs(folded: Folded, cylinder: int) -> tuple[Stud, ...]:
-    """Studs of which angle and radius were told, by their number."""
+def _studs(folded: Folded, cylinder: int, sign: float) -> tuple[Stud, ...]:
+    """Studs of which angle and radius were told, by their number, where they stand on the bore."""
     numbers = {
         cell.removeprefix(STUD).partition("/")[0] for cell in folded.cells(STUD, cylinder=cylinder)
     }
@@ -81,5 +82,5 @@ def _studs(folded: Folded, cylinder: int) -> tuple[Stud, ...]:
         angle = figure_of(folded, f"{STUD}{number}/angle", cylinder)
         radius = figure_of(folded, f"{STUD}{number}/radius", cylinder)
         if angle is not None and radius is not None and radius.value > 0.0:
-            found.append(Stud(number, angle.value, radius.value))
+            found.append(Stud(number, sign * angle.value, radius.value))
     return tuple(found)

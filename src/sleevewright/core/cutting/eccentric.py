@@ -247,14 +247,14 @@ def centred_clean_up(
 
 
 @formula(
-    name="move to the best centre along X",
+    name="move to the best centre, towards 0 degrees",
     expression="move = centre of the unworn zone - best centre",
     sources=("derived",),
     validity="table moves the casting, the spindle stays",
     unit="m",
 )
 def clean_up_move_x(*, worn: Wall) -> float:
-    """Travel of the table along +X from the datum to the best centre.
+    """Travel of the table towards 0 degrees of the sweep, from the datum to the best centre.
 
     Parameters
     ----------
@@ -274,14 +274,14 @@ def clean_up_move_x(*, worn: Wall) -> float:
 
 
 @formula(
-    name="move to the best centre along Y",
+    name="move to the best centre, towards 90 degrees",
     expression="move = centre of the unworn zone - best centre",
     sources=("derived",),
     validity="table moves the casting, the spindle stays",
     unit="m",
 )
 def clean_up_move_y(*, worn: Wall) -> float:
-    """Travel of the table along +Y from the datum to the best centre.
+    """Travel of the table towards 90 degrees of the sweep, from the datum to the best centre.
 
     Parameters
     ----------

@@ -37,6 +37,8 @@ SLIPS = (
 )
 """What may have been done instead of the move, simplest first, and what each axis then went."""
 
+UNKNOWN = "unknown"
+
 
 def _went(told: Move, said: str) -> float:
     """How far an axis went: ``-y`` is the move of Y turned round, ``xx`` twice that of X."""
@@ -112,8 +114,9 @@ def second_sweep(*, first: Move, told: Move, second: Move, moved_within: float) 
 
     Notes
     -----
-    After a turned sign the offset along that axis is twice what it was. Source: ``derived``,
-    ``practice``.
+    After a turned sign the offset along that axis is twice what it was. Where the doubt of a
+    sweep has no end, as round a poor arc, any slip would explain it: it is unknown.
+    Source: ``derived``, ``practice``.
 
     Examples
     --------
@@ -128,7 +131,10 @@ def second_sweep(*, first: Move, told: Move, second: Move, moved_within: float) 
             (first.standard_y, second.standard_y),
         )
     )
-    positive("doubt of the sweeps", math.hypot(math.sqrt(variance_x), math.sqrt(variance_y)), "m")
+    is_endless = math.isinf(variance_x) or math.isinf(variance_y)
+    if not is_endless:
+        both = math.hypot(math.sqrt(variance_x), math.sqrt(variance_y))
+        positive("doubt of the sweeps", both, "m")
     done = np.array([[_went(told, along), _went(told, across)] for _, along, across in SLIPS])
     left = np.array([first.move_x, first.move_y]) - done
     off = (left - np.array([second.move_x, second.move_y])) / np.sqrt([variance_x, variance_y])
@@ -141,7 +147,7 @@ def second_sweep(*, first: Move, told: Move, second: Move, moved_within: float) 
         miss_x=second.move_x - float(left[0, 0]),
         miss_y=second.move_y - float(left[0, 1]),
         standard=math.sqrt(max(variance_x, variance_y)),
-        slip=_named(far),
+        slip=UNKNOWN if is_endless else _named(far),
     )
 
 
@@ -151,7 +157,7 @@ def _named(far: np.ndarray) -> str:
         return SLIPS[0][0]
     best = float(far.min())
     if best > SEEN or far[0] - best < CLEARER:
-        return "unknown"
+        return UNKNOWN
     # Of those that explain it nearly as well as the best, the simplest stands first.
     return next(slip[0] for slip, one in zip(SLIPS, far, strict=True) if one <= best + 1.0)
 

@@ -43,6 +43,41 @@ class Sense(StrEnum):
     CLOCKWISE = "clockwise"
 
 
+@formula(
+    name="way round the bore that angles are counted",
+    expression="1 for the spindle counter-clockwise or the table clockwise, else -1",
+    sources=("derived",),
+    validity="seen from above; plunger at the +X side where the table turns",
+    unit="1",
+)
+def place_sign(*, mount: Mount, sense: Sense) -> float:
+    """Whether an angle of a sweep stands counter-clockwise on the bore, or clockwise.
+
+    Parameters
+    ----------
+    mount : Mount
+        What turns. [text]
+    sense : Sense
+        Which way round the angles are counted, seen from above. [text]
+
+    Returns
+    -------
+    float
+        1 where the angle stands counter-clockwise from +X on the bore, -1 where clockwise. [1]
+
+    Notes
+    -----
+    Where the table turns counter-clockwise, the place under the plunger goes clockwise round
+    the bore. Source: ``derived``.
+
+    Examples
+    --------
+    >>> place_sign(mount=Mount.TABLE, sense=Sense.COUNTER)
+    -1.0
+    """
+    return 1.0 if (mount is Mount.SPINDLE) is (sense is Sense.COUNTER) else -1.0
+
+
 @dataclass(frozen=True)
 class Sweep:
     """A sweep taken apart into offset and form.

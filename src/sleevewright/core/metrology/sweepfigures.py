@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from sleevewright.core.formulas import formula
 from sleevewright.core.metrology.setup import Lean, OneSweep
-from sleevewright.core.metrology.sweep import Mount, Sense, Sweep
+from sleevewright.core.metrology.sweep import Sweep, place_sign
 
 
 @formula(
@@ -236,9 +236,7 @@ def seen_points(*, read: OneSweep, sweep: Sweep) -> SeenPoints:
     >>> round(seen_points(read=one, sweep=swept(sweep=one)).deviations[0], 9)
     2e-05
     """
-    turns_with = read.mount is Mount.SPINDLE
-    counts_up = read.sense is Sense.COUNTER
-    sign = 1.0 if turns_with is counts_up else -1.0
+    sign = place_sign(mount=read.mount, sense=read.sense)
     pairs = [
         (sign * angle, reading - sweep.level)
         for angle, reading in zip(read.angles, read.readings, strict=True)
