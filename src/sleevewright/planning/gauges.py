@@ -137,6 +137,20 @@ def _next_of(
     return recorded if recorded is not None and recorded.kind == grid.set_on else None
 
 
+def keyed_with(ledger: Ledger, grid: Grid, instruments: tuple[Instrument, ...]) -> str:
+    """The id of the setting of the micrometer that a sleeve's size was keyed from.
+
+    That of the master that was named, else of what the gauge's record was set from; empty
+    where neither is a micrometer of the list.
+    """
+    gauge = find_instrument(grid.instrument, instruments)
+    for name in (grid.master, "" if gauge is None else gauge.set_from):
+        found = find_instrument(name, instruments)
+        if found is not None and found.kind == "micrometer":
+            return _setting(ledger, found, SETTINGS[found.kind], grid).name
+    return ""
+
+
 def _honest(instrument: Instrument, grid: Grid, instruments: tuple[Instrument, ...]) -> str:
     """Name of the default for what the setting of such a gauge is honestly worth."""
     if is_on_sleeve(grid.set_on) and instrument.name in (grid.instrument, "gauge"):
