@@ -78,3 +78,23 @@ def test_a_size_three_tenths_off_is_noticed_where_one_micrometer_gave_both() -> 
         for told in ("mic 2-3", "ring")
     ]
     assert ["dial-and-sizes-differ" in one for one in codes] == [True, False]
+
+
+def test_what_temperature_did_holds_no_keyed_size_and_no_drift() -> None:
+    """ISO 1: 20 °F of aluminium over iron; a size keyed two thou off and a zero change nothing."""
+    moved = f'{ON_SLEEVE}\nzero_start = "0 thou"\nzero_end = "0.2 thou"'
+    right, off = (answers(ON_SLEEVE, part="90 F", zero=one) for one in ("2.6393 in", "2.6373 in"))
+    worths = [one["bore.warmth_worth"] for one in (right, off, answers(moved, part="90 F"))]
+    aluminium, iron = (
+        float(material(one).expansion.reference) for one in ("aluminium-356", "grey-iron")
+    )
+    plain = 0.06695 * (aluminium * 110.0 / 9.0 - iron * 10.0 / 9.0)
+    for one in worths:
+        assert float(str(one.value)) == pytest.approx(plain, rel=2e-3)
+    doubt = worths[0].doubt
+    assert doubt is not None
+    names = {one.input for one in doubt.contributors}
+    assert "casting.growth_scale" in names
+    assert not {"bore.size.repeat", "bore.size.place", "gauge.mic-2-3.setting"} & names
+    read = [float(str(one["bore.as_read"].value)) for one in (right, off)]
+    assert read[0] - read[1] == pytest.approx(2.0 * THOU, rel=1e-3)
