@@ -107,6 +107,19 @@ def test_three_points_have_a_circle_and_nothing_to_judge_it_by() -> None:
     assert [one.code for one in answer.cautions] == ["three-points"]
 
 
+def test_four_points_that_lie_on_a_circle_show_no_form() -> None:
+    """Exact points leave one degree of freedom: nothing scatters, and it is not three points."""
+    answer = quick("circle", ("points=30mm,0mm/0mm,30mm/-30mm,0mm/0mm,-30mm",))
+    found = quick_document(answer)
+    for key in ("centre_doubt_um", "diameter_doubt_um", "form_um", "zone_um"):
+        assert found[key] == 0.0
+    told = "\n".join(quick_lines(answer))
+    assert "no scatter shows" in told
+    assert "no form shows" in told
+    assert "three points" not in told
+    assert "zone_outer_points" not in found
+
+
 REFUSED = [
     (("points=30mm,0mm/0mm",), "pairs of x and y"),
     (("points=30,01mm,0mm/0mm,30mm",), "a comma between"),

@@ -39,6 +39,15 @@ def test_two_digits_are_shown_in_the_unit_that_was_typed() -> None:
     assert "0.88 thou; 19 times in 20 from 0.57 thou to 1.9 thou" in text
 
 
+def test_readings_that_are_all_equal_have_an_interval_that_holds_their_figure() -> None:
+    """What a step hides, step / 12^(1/2) (JCGM 100, F.2.2.1), is in the interval too."""
+    answer = quick("study", ("study=1thou,1thou,1thou;2thou,2thou,2thou", "step=0.1thou"))
+    found = quick_document(answer)
+    assert found["repeat_um"] == pytest.approx(2.54 / 12.0**0.5, rel=1e-3)
+    assert found["repeat_low_um"] <= found["repeat_um"] <= found["repeat_high_um"] + 1e-3
+    assert "19 times in 20 from 0 thou to 0.029 thou" in quick_lines(answer)[0]
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [

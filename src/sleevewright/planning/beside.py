@@ -12,6 +12,7 @@ from dataclasses import replace
 
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
+from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.planning.hazards import STAGE_HAZARDS
 from sleevewright.planning.ledger import Given, Ledger, Line, StageResult
 from sleevewright.planning.shown import worded
@@ -45,7 +46,14 @@ def told_size(entry: Entry | None, *, doubt: float, need: str) -> Given:
     if entry is None:
         return Given(None, Kind.TYPED, need=need)
     half = doubt if entry.doubt is None else entry.doubt
-    return Given(entry.value, Kind(entry.kind), "the job", entry.text, half / 1.96, math.inf)
+    return Given(
+        entry.value,
+        Kind(entry.kind),
+        "the job",
+        entry.text,
+        half / STATED_COVERAGE_FACTOR,
+        math.inf,
+    )
 
 
 def beside(plan: Plan, key: str, title: str, result: StageResult) -> StageAnswers:

@@ -17,12 +17,17 @@ from sleevewright.core.materials import default
 from sleevewright.core.metrology.answers import setting_chain
 from sleevewright.core.metrology.comparator import size_over_master, zero_error
 from sleevewright.core.uncertainty.inputs import Shape
-from sleevewright.jobs.gaugesetting import master_words
+from sleevewright.jobs.gaugesetting import is_on_sleeve, master_words
 from sleevewright.jobs.model import Entry as Told
-from sleevewright.jobs.model import Grid
+from sleevewright.jobs.model import Grid, Instrument
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
-from sleevewright.planning.gauges import temperature_error, temperature_of
+from sleevewright.planning.gauges import (
+    keyed_with,
+    known_repeatability,
+    temperature_error,
+    temperature_of,
+)
 from sleevewright.planning.ledger import DEEPLY, SHALLOWLY, Given, Ledger, Line
 
 if TYPE_CHECKING:
@@ -182,9 +187,10 @@ def enter_over_master(
         "master_rise": rise,
     }
     zero = f"{feature.id}.zero_size"
+    keyed = f"{feature.id}.keyed_setting" if is_on_sleeve(grid.set_on) else setting
     if not is_on_part(ledger, grid):
         ledger.compute(
-            line, size_over_master, _how(feature), master_size=zero, setting_error=setting, **ids
+            line, size_over_master, _how(feature), master_size=zero, setting_error=keyed, **ids
         )
         return
     placed = _enter_place(ledger, feature, ON_PART[grid.set_on], setting)
@@ -199,9 +205,8 @@ def enter_over_master(
     by_size = Line(f"{feature.id}.by_size", f"{feature.label}, from the size keyed", Q.SIZE,
                    feature.sense, "the size that the gauge was zeroed at, and the readings over it",
                    is_detail=True)  # fmt: skip
-    master = _enter_keyed(ledger, feature, setting)
     ledger.compute(
-        by_size, size_over_master, _how(feature), master_size=zero, setting_error=master, **ids
+        by_size, size_over_master, _how(feature), master_size=zero, setting_error=keyed, **ids
     )
 
 
@@ -239,8 +244,8 @@ def _enter_master(ledger: Ledger, feature: Feature, grid: Grid) -> tuple[str, st
         rise = enter_rise(ledger, feature, "master", told, off)
     grown = grid.master_expansion
     if grown is None:
-        on_part = is_on_part(ledger, grid)
-        own_part = part_growth(ledger, "sleeve", rise) if on_part else ""
+        on_sleeve = is_on_sleeve(grid.set_on) and ledger.has("sleeve.expansion")
+        own_part = part_growth(ledger, "sleeve", rise) if on_sleeve else ""
         return rise, own_part or gauge_growth(ledger, rise)
     return rise, _enter_told(ledger, feature, "master", grown)
 
@@ -258,14 +263,36 @@ def _enter_place(ledger: Ledger, feature: Feature, part: str, setting: str) -> s
     return chained(ledger, feature, "zeroed", setting, line.id)
 
 
-def _enter_keyed(ledger: Ledger, feature: Feature, setting: str) -> str:
-    """Enter what the keyed size of the sleeve may be off by: a micrometer's setting."""
+def enter_keyed(
+    ledger: Ledger,
+    feature: Feature,
+    grid: Grid,
+    setting: str,
+    instruments: tuple[Instrument, ...],
+) -> None:
+    """Enter what the keyed size of a sleeve that was zeroed on may be off by, setting and all.
+
+    One reading with a micrometer: its scatter and step, and its setting.  The setting of a
+    micrometer that is known stands under its own name, so that it cancels in the fit where
+    the same one measured the sleeve.
+    """
+    if not is_on_sleeve(grid.set_on):
+        return
+    micrometer = keyed_with(ledger, grid, instruments)
+    alone = math.hypot(
+        known_repeatability().standard, default("gauge_resolution").value / math.sqrt(12.0)
+    )
     usual = default("micrometer_setting")
-    line = Line(f"{feature.id}.keyed", f"micrometer at the place zeroed on, {feature.label}",
-                Q.DEVIATION, of="error", is_detail=True)  # fmt: skip
-    standard = usual.value / STATED_COVERAGE_FACTOR
-    ledger.fact(line, Given(0.0, Kind.ASSUMED, usual.source, standard=standard))
-    return chained(ledger, feature, "keyed_setting", setting, line.id)
+    words = f"reading at the place zeroed on, {feature.label}"
+    if not micrometer:
+        words = f"micrometer at the place zeroed on, {feature.label}"
+        alone = math.hypot(alone, usual.value / STATED_COVERAGE_FACTOR)
+    line = Line(f"{feature.id}.keyed", words, Q.DEVIATION, of="error", is_detail=True)
+    ledger.fact(line, Given(0.0, Kind.ASSUMED, usual.source, standard=alone))
+    own = line.id
+    if micrometer:
+        own = chained(ledger, feature, "keyed_chain", line.id, micrometer)
+    chained(ledger, feature, "keyed_setting", setting, own)
 
 
 def _how(feature: Feature) -> Any:

@@ -6,8 +6,7 @@ more than they may, the gauge was zeroed on something else.
 
 from __future__ import annotations
 
-import math
-
+from sleevewright.core.allowances import rest_of
 from sleevewright.core.fits.interference import interference
 from sleevewright.core.metrology.comparator import fit_from_dial
 from sleevewright.planning.answers import Quantity
@@ -22,6 +21,9 @@ BY_SIZES = Line(
     Q.DEVIATION,
     "diametral",
     of="sleeve as gauged less bore over the size keyed; two micrometer readings in doubt",
+)
+DIFFERENCE = Line(
+    "fit.dial_off", "fit by two sizes less that off the dial", Q.DEVIATION, is_detail=True
 )
 DIAL = (
     "straight from the dial: the gauge was zeroed on this sleeve, no micrometer in it; "
@@ -50,12 +52,10 @@ def enter_dialled(ledger: Ledger, line: Line) -> None:
 
 def _caution_where_they_differ(ledger: Ledger) -> None:
     """Say so where the size keyed is not that of this sleeve."""
-    off = abs(float(ledger.value("fit.by_sizes")) - float(ledger.value("fit.cold")))
-    place = ledger.entry("bore.size.place").answer.doubt
-    keyed = ledger.entry("bore.size.keyed").answer.doubt
-    own = ledger.entry("sleeve.od").answer.doubt
-    doubts = [0.0 if one is None else one.standard for one in (place, keyed, own)]
-    if off <= SURPRISE * math.hypot(*doubts):
+    # One micrometer for both sizes cancels between them: what is left is in the samples.
+    found = ledger.compute(DIFFERENCE, rest_of, DEEPLY, whole=BY_SIZES.id, part="fit.cold")
+    doubt = found.answer.doubt
+    if abs(float(found.point)) <= SURPRISE * (0.0 if doubt is None else doubt.standard):
         return
     ledger.caution(
         "dial-and-sizes-differ",

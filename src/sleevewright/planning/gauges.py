@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -43,6 +44,12 @@ SETTINGS = {
 
 UNFIT = ("caliper", "telescoping-gauge", "depth-caliper")
 FITTED = ("sleeve-od", "parent-bore", "flange-od", "counterbore")
+LEAST_SCATTER = 1.0 / 20.0
+"""The least scatter that a study leaves, in steps of its gauge.
+
+Repeats that are all equal say that the scatter hides below a step, not that there is none. A
+twentieth of a step changes what all readings share of their rounding by 5 % at most.
+"""
 STATED_FREEDOM = 8.0
 """A stated repeatability is known to about a quarter of itself (JCGM 100, G.4.2)."""
 
@@ -97,7 +104,8 @@ def gauge_of(ledger: Ledger, grid: Grid, instruments: tuple[Instrument, ...]) ->
     known = known_repeatability(grid, chain[0])
     if repeatability_source(grid, chain[0]):
         # A study is read to the same steps: its figure holds a rounding that the budget adds.
-        known = without_rounding(known, rounding=resolution)
+        left = without_rounding(known, rounding=resolution)
+        known = replace(left, standard=max(left.standard, LEAST_SCATTER * resolution))
     return GaugeDoubt(settings, resolution, known)
 
 
@@ -135,6 +143,20 @@ def _next_of(
     if grid.master:
         return find_instrument(grid.master, instruments)
     return recorded if recorded is not None and recorded.kind == grid.set_on else None
+
+
+def keyed_with(ledger: Ledger, grid: Grid, instruments: tuple[Instrument, ...]) -> str:
+    """The id of the setting of the micrometer that a sleeve's size was keyed from.
+
+    That of the master that was named, else of what the gauge's record was set from; empty
+    where neither is a micrometer of the list.
+    """
+    gauge = find_instrument(grid.instrument, instruments)
+    for name in (grid.master, "" if gauge is None else gauge.set_from):
+        found = find_instrument(name, instruments)
+        if found is not None and found.kind == "micrometer":
+            return _setting(ledger, found, SETTINGS[found.kind], grid).name
+    return ""
 
 
 def _honest(instrument: Instrument, grid: Grid, instruments: tuple[Instrument, ...]) -> str:

@@ -6,11 +6,11 @@ casting lie until it is as warm as its gauge takes most of the correction's doub
 
 from __future__ import annotations
 
-from sleevewright.core.allowances import rest_of
 from sleevewright.core.expansion import REFERENCE_TEMPERATURE
 from sleevewright.core.heat.levelling import casting_time_constant, levelling_time, warmer_by
 from sleevewright.core.metals import Material
 from sleevewright.core.metrology.answers import mean_as_read
+from sleevewright.core.metrology.comparator import worth_of_warmth
 from sleevewright.core.uncertainty.inputs import Shape
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.ledger import Given, Ledger, Line
@@ -35,7 +35,7 @@ WORTH = Line(
     "Read over its size",
     Q.DEVIATION,
     "diametral",
-    of="mean as read less the size at 20 °C: what temperature did",
+    of="what temperature alone did; what the gauge was keyed to and its zero are not in it",
 )
 WITHIN = Line("bore.soak_within", "near enough to its gauge", Q.TEMPERATURE_DIFFERENCE,
               is_detail=True)  # fmt: skip
@@ -73,7 +73,7 @@ def enter_levelling(ledger: Ledger, metal: Material) -> None:
         gauge_expansion="gauge.expansion",
     )
     ledger.compute(WARMER, warmer_by, part_temperature=PART_AT.id, gauge_temperature=GAUGE_AT.id)
-    ledger.compute(WORTH, rest_of, whole="bore.as_read", part="bore.size")
+    _enter_worth(ledger)
     ledger.fact(WITHIN, Given(within.value, Kind.ASSUMED, within.source, within.stated))
     _enter_constant(ledger, metal)
     ledger.compute(
@@ -84,6 +84,16 @@ def enter_levelling(ledger: Ledger, metal: Material) -> None:
         within=WITHIN.id,
         time_constant=CONSTANT.id,
     )
+
+
+def _enter_worth(ledger: Ledger) -> None:
+    """Enter what temperature did to the readings, from rises and coefficients alone."""
+    ids = dict(ledger.entry("bore.size").inputs)
+    names = ("part_expansion", "part_rise", "gauge_expansion", "gauge_rise")
+    own = {name: ids[name] for name in names}
+    own["master_expansion"] = ids.get("master_expansion", own["gauge_expansion"])
+    own["master_rise"] = ids.get("master_rise", own["gauge_rise"])
+    ledger.compute(WORTH, worth_of_warmth, mean="bore.size.mean", **own)
 
 
 def _enter_constant(ledger: Ledger, metal: Material) -> None:

@@ -34,6 +34,7 @@ from sleevewright.jobs.model import Grid, Instrument
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.comparing import (
     enter_gauge_expansion,
+    enter_keyed,
     enter_over_master,
     enter_rise,
     enter_zero,
@@ -113,6 +114,7 @@ def enter_size(
     inputs = _inputs(ledger, feature, grid, used, gauging)
     errors = _enter_errors(ledger, feature, inputs, _studied(grid, bench.instruments))
     setting = enter_zero(ledger, feature, grid, errors)
+    enter_keyed(ledger, feature, grid, setting, bench.instruments)
     _enter_mean(ledger, feature, line, grid, setting)
     if feature.has_form:
         enter_form(ledger, _formed(feature, grid, inputs, bench), used)

@@ -24,6 +24,7 @@ _LOOSE_BLANK = re.compile(r"\s*([,:])\s*|(?<=\d)\s+(?=[A-Za-zµ])")
 _BETWEEN = re.compile(r"[;/\s]+")
 _UNITS = ("mm", "in")
 _SHORT = 3.1415  # half a turn: below it the cautions begin
+_BELOW_ROUNDING = 1e-12  # of the radius: a few thousand times the last bit of a number
 _HINT = "Write x and y with a comma between, a slash behind each pair: 30.1mm,2mm/2mm,30.1mm/..."
 
 
@@ -53,7 +54,7 @@ def quick_circle(words: Iterable[str]) -> QuickAnswer:
              circumscribed_circle, "diametral", no_ring or _told(ring)),
     )  # fmt: skip
     extra: tuple[tuple[str, object], ...] = ()
-    if zone is not None:
+    if zone is not None and not _is_nothing(zone.zone, zone.radius):
         outer, inner = ([one.point + 1 for one in side] for side in (zone.outer, zone.inner))
         extra = (("zone_outer_points", outer), ("zone_inner_points", inner))
     return QuickAnswer("circle", typed, lines, _cautions(circle), extra=extra)
@@ -66,11 +67,17 @@ def _fitted(circle: Circle) -> tuple[Line, ...]:
 
     centre = diameter = None
     about = "three points leave nothing to tell it by"
-    if circle.x_doubt is not None and circle.y_doubt is not None and circle.radius_doubt:
+    if (
+        circle.x_doubt is not None
+        and circle.y_doubt is not None
+        and circle.radius_doubt is not None
+    ):
         factor = coverage_factor(degrees_of_freedom=float(circle.freedom))
         centre = factor * max(circle.x_doubt, circle.y_doubt)
         diameter = 2.0 * factor * circle.radius_doubt
         about = "plus or minus, 95 %, from the scatter of the points"
+        if _is_nothing(circle.peak_to_valley, circle.radius):
+            about = "no scatter shows; known no better than each point was read"
     form = circle.peak_to_valley if circle.freedom else None
     return (
         Line("centre_x_um", "Centre X", circle.x, "size", fit_circle),
@@ -90,15 +97,32 @@ def _zone(zone: ZoneCircle | None, why: str) -> Line:
     from sleevewright.core.metrology.zone_circle import minimum_zone_circle
 
     note, width = why, None
+<<<<<<< HEAD
     if zone is not None:
         outer, inner = (counted(one.point for one in side) for side in (zone.outer, zone.inner))
+=======
+    if zone is not None and _is_nothing(zone.zone, zone.radius):
+        note, width = "no form shows: it is below the rounding of the points", 0.0
+    elif zone is not None:
+        outer, inner = (_listed(one.point for one in side) for side in (zone.outer, zone.inner))
+>>>>>>> 12cbadc8f18631728401c14dfa0ff0b7a7a11d36
         note, width = f"outer circle at points {outer}, inner at {inner}", zone.zone
     title = "Form, minimum zone"
     return Line("zone_um", title, width, "deviation", minimum_zone_circle, "radial", note)
 
 
+<<<<<<< HEAD
 def held_by(fit: Callable[..., Found], *points: Array) -> tuple[Found | None, str]:
     """What contacts hold, or why these points do not hold it."""
+=======
+def _is_nothing(form: float, radius: float) -> bool:
+    """Whether a form is below what the numbers themselves are rounded to."""
+    return form <= _BELOW_ROUNDING * radius
+
+
+def _held(fit: Callable[[Array, Array], Found], x: Array, y: Array) -> tuple[Found | None, str]:
+    """A circle that contacts hold, or why these points do not hold one."""
+>>>>>>> 12cbadc8f18631728401c14dfa0ff0b7a7a11d36
     try:
         return fit(*points), ""
     except InputError as refusal:

@@ -35,7 +35,8 @@ def quick_study(words: Iterable[str]) -> QuickAnswer:
     def fine(value: float) -> str:
         return fine_figure(value, typed.system)
 
-    reach = f"{fine(repeat)}; 19 times in 20 from {fine(part.low)} to {fine(part.high)}"
+    low, high = min(part.low, repeat), max(part.high, repeat)  # what a step hides is in it
+    reach = f"{fine(repeat)}; 19 times in 20 from {fine(low)} to {fine(high)}"
     lines = [
         Line("repeat_um", "One hand repeats to", repeat, "deviation", repeat_of_study, note=reach),
         Line("degrees_of_freedom", "Degrees of freedom", part.degrees_of_freedom, "ratio",
@@ -48,7 +49,7 @@ def quick_study(words: Iterable[str]) -> QuickAnswer:
         lines.append(
             Line("people_um", "People add", people, "deviation", people_of_study, note=note)
         )
-    ends = (("repeat_low_um", part.low * 1e6), ("repeat_high_um", part.high * 1e6))
+    ends = (("repeat_low_um", low * 1e6), ("repeat_high_um", high * 1e6))
     return QuickAnswer("study", typed, tuple(lines), extra=ends)
 
 

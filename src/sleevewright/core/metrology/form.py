@@ -41,8 +41,9 @@ class FormDoubt:
 
 @formula(
     name="bounds of taper and out-of-round",
-    expression="S - q_N <= true <= S + q_D; N the same range of pure scatter, "
-    "D the difference of two of its readings",
+    expression="S - q_N - w <= true <= S + q_D + w; N the same range "
+    "of pure scatter, D the difference of two of its readings, w = 12^(1/2) u_t the width of the "
+    "rounding that readings of a station share; of a taper u_t counts in N and D, w = 0",
     sources=("derived", "tippett-1925"),
     validity="independent normal scatter; same scatter everywhere",
     unit="m",
@@ -87,8 +88,10 @@ def form_doubt(
     -----
     A range is a seminorm, so it moves by no more than the range of the scatter: the
     lower bound. The true extreme pair is measured with the scatter of two readings: the
-    upper bound. Both hold for every true form. Source: ``derived``; range of normal
-    scatter, ``tippett-1925``.
+    upper bound. Both hold for every true form. Two readings that fall on one step may
+    differ by all of it, and two that are a step apart by nearly nothing: no scatter shows
+    that, so it is counted at its whole width. Source: ``derived``; range of normal scatter,
+    ``tippett-1925``.
     """
     if not 0.0 < coverage < 1.0:
         raise InputError("coverage", coverage, "", "a probability between 0 and 1")
@@ -98,8 +101,10 @@ def form_doubt(
     # A range of station means is quieter than one of readings; stations are not grouped.
     quiet = directions**-0.5 if kind is Range.TAPER else 1.0
     size, groups = (stations, 1) if kind is Range.TAPER else (directions, stations)
-    together = reading.together if kind is Range.TAPER else 0.0
-    one = math.hypot(reading.standard * quiet, together)
+    one = math.hypot(reading.standard * quiet, reading.together)
+    # Station means are rounded alike as one error each; single readings by up to the width.
+    width = 0.0 if kind is Range.TAPER else 12.0**0.5 * reading.together
+    chance = one if kind is Range.TAPER else reading.standard
     freedom = reading.degrees_of_freedom
     worst = range_quantile(
         probability=1.0 - tail, size=size, degrees_of_freedom=freedom, groups=groups
@@ -109,7 +114,7 @@ def form_doubt(
     return FormDoubt(
         standard=one * 2.0**0.5,
         noise_alone=mean_range(size=size, groups=groups) * one,
-        low=max(spread - worst * one, 0.0),
-        high=spread + pair * one,
+        low=max(spread - worst * chance - width, 0.0),
+        high=spread + pair * chance + width,
         coverage=coverage,
     )
