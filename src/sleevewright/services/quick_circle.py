@@ -97,32 +97,22 @@ def _zone(zone: ZoneCircle | None, why: str) -> Line:
     from sleevewright.core.metrology.zone_circle import minimum_zone_circle
 
     note, width = why, None
-<<<<<<< HEAD
-    if zone is not None:
-        outer, inner = (counted(one.point for one in side) for side in (zone.outer, zone.inner))
-=======
     if zone is not None and _is_nothing(zone.zone, zone.radius):
         note, width = "no form shows: it is below the rounding of the points", 0.0
     elif zone is not None:
-        outer, inner = (_listed(one.point for one in side) for side in (zone.outer, zone.inner))
->>>>>>> 12cbadc8f18631728401c14dfa0ff0b7a7a11d36
+        outer, inner = (counted(one.point for one in side) for side in (zone.outer, zone.inner))
         note, width = f"outer circle at points {outer}, inner at {inner}", zone.zone
     title = "Form, minimum zone"
     return Line("zone_um", title, width, "deviation", minimum_zone_circle, "radial", note)
 
 
-<<<<<<< HEAD
-def held_by(fit: Callable[..., Found], *points: Array) -> tuple[Found | None, str]:
-    """What contacts hold, or why these points do not hold it."""
-=======
 def _is_nothing(form: float, radius: float) -> bool:
     """Whether a form is below what the numbers themselves are rounded to."""
     return form <= _BELOW_ROUNDING * radius
 
 
-def _held(fit: Callable[[Array, Array], Found], x: Array, y: Array) -> tuple[Found | None, str]:
-    """A circle that contacts hold, or why these points do not hold one."""
->>>>>>> 12cbadc8f18631728401c14dfa0ff0b7a7a11d36
+def held_by(fit: Callable[..., Found], *points: Array) -> tuple[Found | None, str]:
+    """What contacts hold, or why these points do not hold it."""
     try:
         return fit(*points), ""
     except InputError as refusal:
