@@ -42,7 +42,15 @@ from sleevewright.planning.setup_quick import quick_looks
 from sleevewright.planning.setup_said import say_sweeps, say_travel
 from sleevewright.planning.setup_second import second_looked_at
 from sleevewright.planning.setup_shims import base_looked_at, shims_reckoned
-from sleevewright.planning.setup_told import NEED_ONE, SetUpSets, SetUpTold, Taken, paired, taken
+from sleevewright.planning.setup_told import (
+    NEED_ONE,
+    SetUpSets,
+    SetUpTold,
+    Taken,
+    both_taken,
+    paired,
+    taken,
+)
 
 Q = Quantity
 
@@ -110,7 +118,7 @@ def set_up(frame: Frame, sets: SetUpSets, told: SetUpTold | None = None) -> Stag
     told = SetUpTold() if told is None else told
     ledger = frame.ledger()
     _bench(ledger, told)
-    one = {"top": taken(ledger, sets.top, told), "bottom": taken(ledger, sets.bottom, told)}
+    one = both_taken(ledger, sets, told)
     stand = _swept(ledger, one, told, frame.plan.units)
     _offset_and_lean(ledger, stand)
     _travel(ledger, stand)

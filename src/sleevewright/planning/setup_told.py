@@ -17,17 +17,23 @@ from sleevewright.planning.proofing import Gauged, reading_doubt
 
 NEED_BOTH = "a sweep of the casting at two depths"
 NEED_ONE = "a sweep of the casting"
+OLDER = "it is from before the other depth was swept anew"
 
 
 @dataclass(frozen=True)
 class SetUpSets:
-    """Sweeps of a casting as they were gauged: the newest, and those before them."""
+    """Sweeps of a casting as they were gauged: the newest, and those before them.
+
+    ``stale`` is the depth whose newest sweep is older than a sweep that was repeated at the
+    other one: the casting may have been moved or shimmed between them.
+    """
 
     top: Gauged = field(default_factory=Gauged)
     bottom: Gauged = field(default_factory=Gauged)
     base: Gauged = field(default_factory=Gauged)
     top_before: Gauged = field(default_factory=Gauged)
     bottom_before: Gauged = field(default_factory=Gauged)
+    stale: str = ""  # "top", "bottom" or nothing
 
 
 @dataclass(frozen=True)
@@ -100,6 +106,15 @@ def taken(ledger: Ledger, gauged: Gauged, told: SetUpTold) -> Taken:
     except InputError as error:
         return Taken(why=str(error))
     return Taken(one, _depth(grid), grid.instrument)
+
+
+def both_taken(ledger: Ledger, sets: SetUpSets, told: SetUpTold) -> dict[str, Taken]:
+    """The sweeps at both depths; of one that is stale, that it is to be swept again."""
+    found = {"top": taken(ledger, sets.top, told), "bottom": taken(ledger, sets.bottom, told)}
+    if sets.stale:
+        where = "at the top" if sets.stale == "top" else "near the bottom"
+        found[sets.stale] = Taken(why=f"sweep {where} again too, {OLDER}")
+    return found
 
 
 def _depth(grid: Grid) -> float | None:

@@ -9,6 +9,7 @@ from sleevewright.core.metrology.sweep import place_sign
 from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.gauged import NANO, grid_before, grid_of, instruments_of
 from sleevewright.jobs.model import Entry
+from sleevewright.jobs.sets import sets_of, state_of
 from sleevewright.planning.proofing import Gauged
 from sleevewright.planning.setup_told import SetUpSets, SetUpTold
 
@@ -49,7 +50,27 @@ def setup_sets(folded: Folded, cylinder: int) -> SetUpSets:
         now("sweep-base"),
         before("sweep-top"),
         before("sweep-bottom"),
+        stale_of(folded, cylinder),
     )
+
+
+def stale_of(folded: Folded, cylinder: int) -> str:
+    """The depth that was not swept again after the other one was; empty where none is.
+
+    A sweep of a depth that both depths had been swept before begins a new round: the casting
+    may have been moved or shimmed between.
+    """
+    taken = sorted(
+        (record.number, which)
+        for which in ("top", "bottom")
+        for record in sets_of(folded, f"sweep-{which}", cylinder=cylinder)
+        if state_of(folded, record).read
+    )
+    in_round: set[str] = set()
+    for _, which in taken:
+        in_round = {which} if len(in_round) == 2 else in_round | {which}
+    missing = {which for _, which in taken} - in_round
+    return missing.pop() if missing else ""
 
 
 def setup_told(folded: Folded, cylinder: int) -> SetUpTold:
