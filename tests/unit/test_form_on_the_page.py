@@ -278,3 +278,11 @@ def test_the_largest_reading_stands_at_full_reach() -> None:
     assert place((100.0, 100.0), 90.0, 1.0) == pytest.approx((100.0, 100.0 - RADIUS - REACH))
     empty = PolarPicture("p", (PolarStation("12", ()),), "um", "mm", "says")
     assert "not read yet" in polar_plot(empty)
+
+
+def test_a_sweep_that_begins_in_the_wear_gives_no_centre(made: Plan) -> None:
+    """No bore smaller than the largest diameter that was gauged cleans up: said, not shown."""
+    begun = swept(lambda row, _: 0.0 if row == 0 else -5.0)
+    stage = as_found(made, the_job(), score=None, swept=begun)
+    assert "found.best_clean_up" not in said(stage)
+    assert any("the first depth of the sweep is worn" in one.text for one in stage.cautions)

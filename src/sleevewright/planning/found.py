@@ -113,6 +113,13 @@ MOVE_Y = Line(
 )
 
 
+FIRST_IS_WORN = (
+    "No best centre yet. The bore round the swept wall would be smaller than the largest size that "
+    "was gauged: the first depth of the sweep is worn, or the size of the bore where it is not worn "
+    "is too small. Begin the sweep at a depth that nothing has worn."
+)
+
+
 def as_found(
     plan: Plan, job: Job, *, score: Entry | None, swept: Swept = NOT_SWEPT
 ) -> StageAnswers:
@@ -185,9 +192,12 @@ def _enter_swept(ledger: Ledger, job: Job, score: Entry | None, swept: Swept) ->
         return
     readings = readings_of(grid)
     try:
-        worn_wall(readings=readings, unworn=unworn.value)
+        wall = worn_wall(readings=readings, unworn=unworn.value)
     except InputError as refused:
         ledger.caution("found.sweep:found.sweep", f"No best centre yet. {refused}", "derived")
+        return
+    if _is_below_gauged(ledger, 2.0 * best_circle(worn=wall).radius, unworn, swept):
+        ledger.caution("found.sweep:found.sweep", FIRST_IS_WORN, "derived")
         return
     if not ledger.has(SCORE.id):
         _enter_cut(ledger, score)
@@ -212,6 +222,21 @@ def _enter_swept(ledger: Ledger, job: Job, score: Entry | None, swept: Swept) ->
         ledger.compute(line, move, CENTRALLY, worn=WALL.id)
     for line in (DEEPEST, MOVE_X, MOVE_Y):
         _give_doubt(ledger, line, math.sqrt(2.0) * one)
+
+
+def _is_below_gauged(ledger: Ledger, smallest: float, unworn: Entry, swept: Swept) -> bool:
+    """Whether a bore round the swept wall would be smaller than the largest that was gauged."""
+    if not ledger.has(LARGEST.id):
+        return False
+    zone = told_size(unworn, doubt=ledger.default("gauge_setting").value, need=UNWORN.label)
+    gauged = ledger.entry(LARGEST.id).answer.doubt
+    parts = (
+        2.0 * reading_doubt(ledger, swept.gauged, "indicator_setting"),
+        zone.standard,
+        0.0 if gauged is None else gauged.standard,
+    )
+    least = float(ledger.value(LARGEST.id)) - STATED_COVERAGE_FACTOR * math.hypot(*parts)
+    return smallest < least
 
 
 def _unworn(ledger: Ledger, told: Entry) -> Given:
