@@ -115,8 +115,8 @@ MOVE_Y = Line(
 
 FIRST_IS_WORN = (
     "No best centre yet. The bore round the swept wall would be smaller than the largest size that "
-    "was gauged: the first depth of the sweep is worn, or the size of the bore where it is not worn "
-    "is too small. Begin the sweep at a depth that nothing has worn."
+    "was gauged: the first depth of the sweep is worn, or the size of the bore where it is not "
+    "worn is too small. Begin the sweep at a depth that nothing has worn."
 )
 
 

@@ -59,7 +59,7 @@ BORE_TARGET = Line(
     "Parent bore",
     Q.SIZE,
     "diametral",
-    of="casting at 20 °C",
+    of="to be cut; casting at 20 °C",
     would_change="it follows the sleeve's own readings",
 )
 LEAST_FLAT = Line("fit.least_flat", "The least, as a fit", Q.DEVIATION, "diametral", is_detail=True)

@@ -73,6 +73,8 @@ def say_travel(ledger: Ledger, units: str) -> None:
 def _dial_words(ledger: Ledger, axis: str, units: str) -> str:
     name, screw = axis.upper(), ledger.value("setup.screw")
     now, to = (_figure(ledger.value(f"setup.{one}_{axis}"), units) for one in ("dial", "to"))
+    if now == to:
+        return f"{name} stays: what is left of its move is less than its dial shows."
     counting = "counting up" if screw.counts_up else "counting down"
     if math.isnan(ledger.value(f"setup.past_{axis}")):
         return f"{name}: from {now} straight to {to}, {counting}."

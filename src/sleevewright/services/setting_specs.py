@@ -119,7 +119,7 @@ _LINKED: tuple[tuple[str, str, str, str, _Said], ...] = (
      "How well a fixture repeats to start from; each casting is swept all the same.", LENGTHS),
     (LIMITS, "shim_step", "Step of the shims", "What the shop's shims come in.", LENGTHS),
     (LIMITS, "table_backlash", "Backlash of the table",
-     "Where a job does not tell it; 0 with scales on the table.", LENGTHS),
+     "Where a job does not tell it; 0 thou with scales on the table.", LENGTHS),
     (LIMITS, "table_overshoot", "Overshoot of a dial",
      "How much farther than its backlash a dial is turned past its number.", LENGTHS),
     (LIMITS, "ledge_spread", "Ledge, spread of depths at most",
