@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import random
-import re
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -38,7 +37,6 @@ from sleevewright.store.migrating import migrate
 from sleevewright.store.studykeeping import study_entries
 from sleevewright.store.tablecopy import FOLDER, copy_tables, fill_tables
 from sleevewright.store.tables import study as study_table
-from sleevewright.web.instruments.study_views import study_page
 
 RINGS = (
     StudyFeature("small ring", "2.1000 in"),
@@ -323,58 +321,6 @@ def test_a_study_says_where_its_own_readings_look_odd(bench: Bench) -> None:
         tell_study(bench, coarse.id, f"{np.rint(rng.normal(0.0, 3.0) * 2.0) / 2.0:+.1f}")
     texts = [one.text for one in answers_of(study(bench, coarse.id)).cautions]
     assert any("Looks rounded to 0.5 thou: 24 of 24" in one for one in texts)
-
-
-def test_a_study_that_no_set_could_use_is_not_accepted(bench: Bench) -> None:
-    """One of 18 readings keyed 36 thou: named with feature, reader and round; nothing adopted.
-
-    The others scatter by 0.1 thou; s = 36 (1 - 1/3)^(1/2) / 12^(1/2) = 8.5 thou by hand.
-    """
-    begun = begin_study(bench, PLAN, lots=lots())
-    rng = np.random.default_rng(4)
-    slip = begun.order[7]
-    for place in begun.order:
-        tell_study(bench, begun.id, "+36.0" if place == slip else f"{rng.normal(0.0, 0.1):+.1f}")
-    who = ("Ann", "Bo")[slip[1]]
-    words = (
-        rf"8\.5 thou.*7\.9 thou or less.*\+36\.0 of {RINGS[slip[0]].name} by {who}.*"
-        rf"round {slip[2] + 1}.*begin anew"
-    )
-    with pytest.raises(InputError, match=words):
-        accept_study(bench, begun.id, person="p1")
-    assert study(bench, begun.id).state == "whole"
-    assert "repeatability" not in snapshot(bench, "bore gauge")[0]
-    for _ in begun.order[7:]:
-        take_back(bench, begun.id)
-    assert study(bench, begun.id).left[0] == slip
-    for _ in begun.order[7:]:
-        tell_study(bench, begun.id, f"{rng.normal(0.0, 0.1):+.1f}")
-    assert accept_study(bench, begun.id, person="p1").state == "accepted"
-
-
-def test_a_total_that_is_less_than_a_part_says_why(bench: Bench) -> None:
-    """Two hands 2 apart in the same way: no doing of feature to feature, and less in all."""
-    begun = begin_study(bench, PLAN, lots=lots())
-    for _, person, repeat in begun.order:
-        tell_study(bench, begun.id, f"{2.0 * person + (-0.5, 0.0, 0.5)[repeat]:+.1f}")
-    plan = answers_of(study(bench, begun.id))
-    told = {one: float(plan.answer(f"study.{one}").value) for one in ("people", "person", "both")}
-    assert told["both"] == 0.0
-    assert told["people"] < told["person"]
-    texts = [one.text for one in plan.cautions]
-    assert any("less than the one part" in one for one in texts)
-    assert "1.0 degrees" not in plan.answer("study.people").of
-
-
-def test_no_figure_of_a_study_page_has_an_exponent(bench: Bench) -> None:
-    """One reading keyed 900 um makes squares and deviations large; all are written out."""
-    rings = tuple(StudyFeature(f"ring {at}", f"{at} mm") for at in (53, 63, 73))
-    begun = begin_study(bench, replace(PLAN, features=rings, system="metric"), lots=lots())
-    for place in begun.order:
-        tell_study(bench, begun.id, "+900" if place == begun.order[7] else "+1")
-    shown = repr(study_page(bench, study(bench, begun.id)))
-    assert "figure='210'" in shown, "899 (1 - 1/3)^(1/2) / 12^(1/2) is 212"
-    assert re.findall(r"\d[\d.]*e[+-]?\d+", shown) == []
 
 
 def test_an_entry_that_was_altered_is_seen(tmp_path: Path, bench: Bench) -> None:
