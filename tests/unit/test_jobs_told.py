@@ -243,6 +243,38 @@ def test_a_sweep_is_read_around_zero() -> None:
         nm_of(job, "+90")
 
 
+@pytest.mark.parametrize(
+    ("keyed", "text", "is_held"),
+    [
+        (("2.9", "3.2", "-2.8"), "-31", True),
+        (("2.9", "3.2", "-2.8"), "-3.1", False),
+        (("2.9", "3.2"), "-31", False),  # two others may both be near the nought
+        (("0.9", "1.1", "-1.0"), "3.1", False),
+        (("0.2", "0.3", "-0.2"), "-25", True),  # a hundred times
+        (("0.2", "0.1", "-0.2"), "-1.9", False),  # below what may be an offset
+        (("6", "12", "-6"), "-24", False),  # a quarter-turn sweep may well do this
+    ],
+)
+def test_a_slip_of_the_point_in_a_sweep_is_held(
+    keyed: tuple[str, ...], text: str, is_held: bool
+) -> None:
+    """Ten or a hundred times the largest of the others; a sweep has no nominal to judge by.
+
+    On a round bore r(0) + r(180) = r(90) + r(270), so that a fourth is at most three times
+    the largest of three, whatever the offset is.
+    """
+    job = Teller()
+    job.begin("k3f9aa", "sweep-top", "setup", unit="thou", stations=["0.4 in"],
+              directions=["0 deg", "90 deg", "180 deg", "270 deg"])  # fmt: skip
+    for place, one in enumerate(keyed):
+        job.value(f"set/k3f9aa/0/{place}", one)
+    if is_held:
+        with pytest.raises(InputError, match="right place"):
+            nm_of(job, text, "0/3")
+    else:
+        nm_of(job, text, "0/3")
+
+
 def test_a_set_is_kept_whole_and_nothing_else() -> None:
     """What is known of a set is taken, with what is usual where it was left out."""
     folded = Teller().folded

@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 import pytest
+from scipy import stats
 
 from sleevewright.core.metrology.circle import fit_circle
 from sleevewright.core.metrology.lobes import (
@@ -110,6 +111,37 @@ def test_doubt_of_the_move_is_what_scatter_does() -> None:
     worst = math.sqrt(np.linalg.eigvalsh(np.cov(moves.T))[-1])
     known = sweep_offset(angles, np.zeros(5), mount=Mount.SPINDLE, reading_standard=1e-6)
     assert known.move_doubt == pytest.approx(worst, rel=0.1)
+
+
+def test_repeats_of_one_place_widen_the_doubt() -> None:
+    """Two readings at 0 degrees that differ by 1: s = 0.71, u(a) = s sqrt(5 / 14) = 0.42.
+
+    By hand: with a = r0 mean less r180, halved, and c as the mean of the rest, the normal
+    equations of five readings give var a = 5 / 14 of that of a reading.
+    """
+    angles = np.radians([0.0, 360.0, 90.0, 180.0, 270.0])
+    readings = np.array([3.0, 2.0, 1.0, -3.0, -1.0])
+    found = sweep_offset(angles, readings, mount=Mount.SPINDLE, reading_standard=0.1)
+    assert found.repeats == 1
+    assert found.reading_standard == pytest.approx(math.sqrt(0.5))
+    assert found.standard_x == pytest.approx(math.sqrt(0.5 * 5.0 / 14.0))
+    assert found.is_rough
+    assert found.widening * found.standard_x > 0.83
+    freedom = (0.5 / (0.5 - 0.01)) ** 2
+    assert found.widening == pytest.approx(stats.t.ppf(0.975, math.floor(freedom)), rel=1e-3)
+
+
+def test_repeats_that_agree_leave_the_stated_doubt() -> None:
+    """Scatter below what is stated does not narrow it, and form at other places is no scatter."""
+    angles = np.radians([0.0, 0.0, 90.0, 180.0, 270.0])
+    oval = 8.0 * np.cos(2.0 * angles)
+    agreed = np.array([3.1, 2.9, 1.0, -3.0, -1.0])
+    for form in (0.0, oval):
+        found = sweep_offset(angles, agreed + form, mount=Mount.SPINDLE, reading_standard=0.2)
+        assert found.reading_standard == 0.2
+        assert found.widening == pytest.approx(1.96, abs=0.001)
+    plain = sweep_offset(angles, agreed, mount=Mount.SPINDLE, reading_standard=0.2)
+    assert not plain.is_rough
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,7 @@ from typing import Any
 
 from sleevewright.errors import InputError, SleevewrightError, clipped
 from sleevewright.jobs.griddefects import times_off
-from sleevewright.jobs.sets import said_in
+from sleevewright.jobs.sets import said_in, shape_of
 from sleevewright.units.exact import nanometres
 from sleevewright.units.scale import unit_named
 
@@ -20,6 +20,14 @@ _NEAR = 0.1  # of a turn
 _SAME = 0.25  # of a turn: another reading that agrees
 _WORN = ("as-found-bore",)  # a worn bore may differ by a turn from one depth to another
 _LEAST_OTHERS = 2
+_SWEPT = ("sweep-top", "sweep-bottom")
+_LEAST_SWEPT = 3  # at quarter turns of a round bore the fourth is three times the largest at most
+_ENOUGH_SWEPT = 4  # where a sweep has more places than four
+_LEAST_SLIP = 200_000  # below this an offset may be as large. Common practice, no source. [nm]
+_SLIPS = (
+    (7.0, 14.0, "A decimal place out: is the point in the right place?"),
+    (70.0, 140.0, "A hundred times the others: is the point in the right place?"),
+)
 
 
 def refuse_jump(  # noqa: PLR0913 - all but the first are named at the call
@@ -61,6 +69,8 @@ def refuse_jump(  # noqa: PLR0913 - all but the first are named at the call
     turn = turn_of(body)
     if turn and beside:
         _refuse_turn(title, nm, text, turn, beside)
+    if body.get("feature") in _SWEPT:
+        _refuse_swept(title, nm, text, body, list(others.values()), system)
     nominal = _nominal(body)
     if nominal is not None and len(others) >= _LEAST_OTHERS:
         middle = median(others.values()) - nominal
@@ -69,6 +79,27 @@ def refuse_jump(  # noqa: PLR0913 - all but the first are named at the call
             unit = "thou" if system == "inch" else "µm"
             shown = middle * 1e-9 / unit_named(unit).factor
             allowed = f"about {shown:+.3g} {unit} over the nominal, as the others"
+            raise InputError(title, clipped(text.strip()), "", allowed, hint)
+
+
+def _refuse_swept(  # noqa: PLR0913, PLR0917 - passed on from the one above
+    title: str, nm: int, text: str, body: Mapping[str, Any], others: list[int], system: str
+) -> None:
+    """Refuse what is ten or a hundred times the largest other reading of a sweep.
+
+    Readings of a sweep pass through nought, so that their sizes are held beside the largest
+    of the others and not beside the middle one.
+    """
+    rows, columns = shape_of(body)
+    wanted = max(_LEAST_SWEPT, min(_ENOUGH_SWEPT, rows * columns - 1))
+    largest = max(map(abs, others), default=0)
+    if len(others) < wanted or not largest or abs(nm) < _LEAST_SLIP:
+        return
+    for low, high, hint in _SLIPS:
+        if low <= abs(nm) / largest <= high:
+            unit = "thou" if system == "inch" else "µm"
+            shown = largest * 1e-9 / unit_named(unit).factor
+            allowed = f"the others are {shown:.3g} {unit} at most"
             raise InputError(title, clipped(text.strip()), "", allowed, hint)
 
 

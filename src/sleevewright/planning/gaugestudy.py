@@ -25,7 +25,7 @@ from sleevewright.planning.answers import Doubt, Kind, Plan, Quantity, StageAnsw
 from sleevewright.planning.beside import SAMPLES, beside
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
-from sleevewright.units import display_unit, shown, to_unit
+from sleevewright.units import shown
 
 Q = Quantity
 COVERAGE = 0.95
@@ -68,13 +68,17 @@ def study_plan(told: StudyTold) -> Plan:
 def fine_figure(value: float, units: str) -> str:
     """A standard deviation in two digits with its unit: finer than a size is ever shown.
 
+    It is written out, however large: an exponent is not read at a bench.
+
     Examples
     --------
     >>> fine_figure(3.8e-6, "inch"), fine_figure(3.84e-6, "metric")
     ('0.15 thou', '3.8 µm')
+    >>> fine_figure(300.8e-6, "metric"), fine_figure(0.0, "inch")
+    ('300 µm', '0 thou')
     """
-    unit = display_unit(Q.DEVIATION.value, system=units)
-    return f"{to_unit(value, unit):.2g} {unit}"
+    told = shown(value, quantity="fine deviation", system=units)
+    return f"{told.figure if value else 0} {told.unit}"
 
 
 def study_stage(told: StudyTold, plan: Plan) -> StageAnswers:
@@ -106,6 +110,7 @@ def study_stage(told: StudyTold, plan: Plan) -> StageAnswers:
         (BOTH, both_of_study, found.both),
     ):
         _enter_part(ledger, line, function, part, told)
+    _say_less_than_parts(ledger, found)
     _judge_setting(ledger, found.reproducibility, told)
     return beside(plan, "study", "Gauge study", ledger.result())
 
@@ -153,10 +158,32 @@ def _amend(ledger: Ledger, line: Line, part: Part, told: StudyTold) -> None:
     standard = value / math.sqrt(2.0 * freedom) if freedom > 0.0 else (high - low) / 4.0
     ends = [fine_figure(one, told.units) for one in (low, high)]
     words = f"19 times in 20 from {ends[0].partition(' ')[0]} to {ends[1]}"
-    known = f", {freedom:.3g} degrees of freedom" if freedom > 0.0 else ""
+    known = f", {_counted(freedom)} degrees of freedom" if freedom > 0.0 else ""
     said = f"{line.of or 'standard deviation'}; {words}{known}"
     doubt = Doubt(standard, low, high, COVERAGE, "linear", degrees_of_freedom=freedom or None)
     ledger.amend(line.id, doubt=doubt, of=said)
+
+
+def _counted(freedom: float) -> str:
+    """Degrees of freedom with one decimal at most."""
+    return f"{freedom:.1f}".removesuffix(".0")
+
+
+def _say_less_than_parts(ledger: Ledger, found: GaugeStudy) -> None:
+    """Say why what people add is less than a part of it, where the other is below zero.
+
+    The total stays the unbiased one: with a part cut off at zero it would be too large in
+    the mean.
+    """
+    parts = [one for one in (found.person, found.both) if one is not None]
+    if not any(one.is_below_zero for one in parts) or all(one.is_below_zero for one in parts):
+        return
+    text = (
+        "What people add in all is less than the one part of it that is above zero: the other "
+        "came out below zero and is taken off as it came out, so that the total is right in the "
+        "mean. The parts alone are told as zero there."
+    )
+    ledger.caution("study-total-less", text, "montgomery-2013")
 
 
 def _judge_setting(ledger: Ledger, people: Part, told: StudyTold) -> None:

@@ -41,7 +41,8 @@ def words_on(sweep: Sweep, where: str) -> tuple[str, ...]:
     if sweep.repeats:
         found.append(
             f"{sweep.repeats} of its readings stand where another does; they count as repeats, "
-            "not as places of their own."
+            "not as places of their own. What differs there is scatter and widens the doubt: "
+            "a place that is read a few times more tells it better."
         )
     if sweep.reach < HALF_ROUND:
         found.append(

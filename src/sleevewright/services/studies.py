@@ -30,6 +30,7 @@ from sleevewright.jobs.studies import (
     folded_studies,
     read_study,
 )
+from sleevewright.jobs.studyjudging import farthest, refuse_absurd
 from sleevewright.planning.answers import Kind, Plan
 from sleevewright.planning.gaugestudy import StudyTold, study_plan
 from sleevewright.services.bench import Bench
@@ -174,15 +175,19 @@ def accept_study(bench: Bench, number: str, *, person: str = "") -> Study:
     Raises
     ------
     InputError
-        If readings are missing, with how many and of whom; or nobody is named.
+        If readings are missing, with how many and of whom; nobody is named; or one hand
+        repeats worse than a set can carry, with the reading that stands apart.
     """
     who = _one_reader(bench, person)
+    named = {one.key: one.shown for one in people(bench, with_removed=True)}
 
     def work(connection: Connection) -> None:
         known = folded_studies(study_entries(connection))
         found = _open(known, number)
         result = result_of(found)
         worth = adopted_repeatability(result, resolution=step_of(found)[0])
+        reader = named.get(found.people[farthest(found)[1]], "")
+        refuse_absurd(found, worth.standard, reader=reader)
         made = bench.now()
         adopt(
             connection,

@@ -60,6 +60,9 @@ _THREE = _significant(3, 3)
 _STYLES: dict[str, _Style] = {
     "size": _Style(Dimension.LENGTH, "m", ("in", _fixed(4)), ("mm", _fixed(3))),
     "deviation": _Style(Dimension.LENGTH, "m", ("thou", _fixed(1)), ("µm", _fixed(0))),
+    "fine deviation": _Style(
+        Dimension.LENGTH, "m", ("thou", _significant(2, 4)), ("µm", _significant(2, 3))
+    ),
     "dial reading": _Style(Dimension.LENGTH, "m", ("thou", _fixed(1)), ("µm", _fixed(0))),
     "temperature": _Style(Dimension.TEMPERATURE, "k", ("°F", _fixed(0)), ("°C", _fixed(0))),
     "temperature difference": _Style(

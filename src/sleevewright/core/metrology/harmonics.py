@@ -43,12 +43,16 @@ class Harmonics:
 
     ``covariance`` is that of the first harmonic, per variance of a reading.  ``alias`` is
     what a form of the next order would add to the first harmonic, by its amplitude.
+    ``again`` is the sum of squares of readings about the mean of their own place, which no
+    form can make, and ``again_freedom`` its degrees of freedom.
     """
 
     level: float
     terms: dict[int, tuple[float, float]]
     left: Array
     freedom: int
+    again: float
+    again_freedom: int
     covariance: Array
     alias: Array
     places: int
@@ -110,6 +114,8 @@ def fit_harmonics(angles: Array, readings: Array, *, highest: int | None) -> Har
         terms=terms,
         left=readings - design @ factor,
         freedom=angles.size - design.shape[1],
+        again=_again(angles, readings),
+        again_freedom=angles.size - places,
         covariance=(inverse @ inverse.T)[1:3, 1:3],
         alias=(inverse @ following)[1:3],
         places=places,
@@ -120,9 +126,11 @@ def fit_harmonics(angles: Array, readings: Array, *, highest: int | None) -> Har
 def known_from(found: Harmonics, stated: float) -> Known:
     """The doubt of a first harmonic: from the stated doubt of a reading, else from what is left.
 
-    Readings that stray more than the stated doubt explains are scatter where enough of them
-    are left over; where few are, they are a form of the next order, which adds to the
-    offset only what its shape does at these angles.
+    What differs at one place that was read again is scatter, however few readings are left
+    over; where it is more than stated, it takes the place of what was stated.  Readings that
+    stray more than that explains are scatter where enough of them are left over; where few
+    are, they are a form of the next order, which adds to the offset only what its shape
+    does at these angles.
 
     Parameters
     ----------
@@ -143,11 +151,39 @@ def known_from(found: Harmonics, stated: float) -> Known:
     rough = found.freedom > 0 and square > _largest(found.freedom) * stated**2
     if rough and found.freedom >= SCATTER_FROM:
         return Known(_times(found.covariance, seen), seen, float(found.freedom), is_rough=True)
-    covariance = _times(found.covariance, stated)
-    if rough:
+    reading, known = _read_again(found, stated)
+    rough = rough or found.again > _largest(max(1, found.again_freedom)) * stated**2
+    covariance = _times(found.covariance, reading)
+    form, places_left = square - found.again, found.freedom - found.again_freedom
+    if places_left > 0 and form > _largest(places_left) * reading**2:
         # A form of amplitude h leaves h / sqrt 2 in the mean; its direction is not known.
-        covariance = covariance + found.alias @ found.alias.T * square / found.freedom
-    return Known(covariance, stated, math.inf, is_rough=rough)
+        covariance = covariance + found.alias @ found.alias.T * form / places_left
+    return Known(covariance, reading, known, is_rough=rough)
+
+
+def _read_again(found: Harmonics, stated: float) -> tuple[float, float]:
+    """Standard uncertainty of a reading, and its degrees of freedom, once repeats are heard.
+
+    The larger of what is stated and what repeats show.  Its variance is the stated one,
+    taken as known, and the excess that the repeats alone tell of: Welch and Satterthwaite.
+    """
+    variance = found.again / found.again_freedom if found.again_freedom else 0.0
+    if variance <= stated**2:
+        return stated, math.inf
+    excess = 1.0 - stated**2 / variance
+    return math.sqrt(variance), found.again_freedom / excess**2
+
+
+def _again(angles: Array, readings: Array) -> float:
+    """Sum of squares of the readings about the means of their places."""
+    turned = np.mod(angles, 2.0 * math.pi)
+    order = np.argsort(turned)
+    place = np.append(0, np.cumsum(np.diff(turned[order]) > SAME_ANGLE))
+    if 2.0 * math.pi - turned[order[-1]] + turned[order[0]] <= SAME_ANGLE:
+        place[place == place[-1]] = 0  # just short of a whole turn is the first place
+    read = readings[order]
+    means = np.bincount(place, read) / np.maximum(np.bincount(place), 1)
+    return float(((read - means[place]) ** 2).sum())
 
 
 def _times(covariance: Array, standard: float) -> Array:

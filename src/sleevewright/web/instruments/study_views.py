@@ -29,6 +29,7 @@ SOURCES = {
     "repeat": "repeats of one hand",
 }
 SHOWN_FEATURES = 3
+_NOTHING = 1e-6  # a square of so much of a unit is what sums in floats leave
 BASE = "/instruments/studies"
 
 
@@ -236,12 +237,19 @@ def _squares(study: Study) -> tuple[SquaresRow, ...]:
     return tuple(
         SquaresRow(
             SOURCES[one.source],
-            f"{one.squares * scale:.4g}",
+            _written_out(one.squares * scale),
             str(one.degrees_of_freedom),
-            f"{one.mean_square * scale:.4g}",
+            _written_out(one.mean_square * scale),
         )
         for one in result_of(study).lines
     )
+
+
+def _written_out(square: float) -> str:
+    """A square in four digits, without an exponent."""
+    if square < _NOTHING:
+        return "0"
+    return np.format_float_positional(square, precision=4, fractional=False, trim="-")
 
 
 def _picture(study: Study, readers: tuple[str, ...]) -> StudyPicture:
@@ -249,7 +257,7 @@ def _picture(study: Study, readers: tuple[str, ...]) -> StudyPicture:
     read = study.values()
     off = read - read.mean(axis=(1, 2), keepdims=True)
     scaled = to_unit(1.0, unit, dimension=Dimension.LENGTH) * off
-    widest = float(np.abs(scaled).max())
+    widest = fine_figure(float(np.abs(off).max()), study.system)
     return StudyPicture(
         features=tuple(one.name for one in study.features),
         people=_letters(readers),
@@ -257,7 +265,7 @@ def _picture(study: Study, readers: tuple[str, ...]) -> StudyPicture:
             tuple(tuple(float(one) for one in own) for own in feature) for feature in scaled
         ),
         unit=unit,
-        says=f"Readings off the mean of each feature, at most {widest:.2g} {unit}.",
+        says=f"Readings off the mean of each feature, at most {widest}.",
     )
 
 
