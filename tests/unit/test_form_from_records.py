@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+import pytest
+
 from sleevewright.jobs.living import living_job
 from sleevewright.planning.answers import Answer
 from sleevewright.planning.shop import Shop
@@ -57,6 +59,56 @@ def test_a_swept_wall_reaches_the_page_with_both_centres() -> None:
     unworn = found["found.unworn"].value
     assert isinstance(unworn, float)
     assert abs(unworn - 2.2832 * 0.0254) < 1e-12
+
+
+def one_wall(turns: str, counted: str, lever: float) -> dict[str, Answer]:
+    """One worn wall, two thou deep towards 60 deg on the bore, as an indicator would read it.
+
+    Where the table turns counter-clockwise, the places under the plunger go clockwise round.
+    """
+    way = {"counter-clockwise": 1, "clockwise": -1}[counted]
+    on_bore = way if turns == "spindle" else -way
+    shown = 1.0 / math.cos(math.radians(lever))
+
+    def row(depth: float) -> list[str]:
+        places = [math.radians(on_bore * 45 * step - 60) for step in range(8)]
+        return [f"{-depth * shown * (1.0 + max(0.0, math.cos(one))):.4f}" for one in places]
+
+    job = Teller()
+    job.value("engine.bore", "2.2830 in", cylinder=0)
+    job.value("found.unworn", "2.2832 in")
+    for cell, text in (("turns", turns), ("counted", counted), ("lever", f"{lever} deg")):
+        job.value(f"setup.{cell}", text)
+    job.grid("swp", "found-wear", "found", [["0.0"] * 8, row(0.5), row(1.0)],
+             stations=["0.15 in", "0.90 in", "2.10 in"], directions=EIGHT, unit="thou",
+             entry="deviation", instrument="indicator", instruments=[INDICATOR])  # fmt: skip
+    return answers(job)
+
+
+@pytest.mark.parametrize("lever", [0.0, 30.0])
+@pytest.mark.parametrize("counted", ["counter-clockwise", "clockwise"])
+@pytest.mark.parametrize("turns", ["spindle", "table"])
+def test_a_worn_wall_is_the_same_however_it_was_swept(
+    turns: str, counted: str, lever: float
+) -> None:
+    """Two thou at 60 deg on the bore: the same sizes, and the table goes away from the wear."""
+    found, plain = one_wall(turns, counted, lever), one_wall("spindle", "counter-clockwise", 0.0)
+    for name in ("deepest_wear", "best_clean_up", "centred_clean_up", "move_x", "move_y"):
+        here, there = found[f"found.{name}"].value, plain[f"found.{name}"].value
+        assert isinstance(here, float)
+        assert isinstance(there, float)
+        assert abs(here - there) < (
+            0.1e-6 if name in ("move_x", "move_y", "deepest_wear") else 3e-6
+        )
+    deepest, right, up = (
+        found[f"found.{name}"].value for name in ("deepest_wear", "move_x", "move_y")
+    )
+    assert isinstance(deepest, float)
+    assert isinstance(right, float)
+    assert isinstance(up, float)
+    assert abs(deepest - (1.0 + math.cos(math.radians(15))) * 25.4e-6) < 0.1e-6
+    assert right < -2e-6
+    assert up < -5e-6
 
 
 def test_a_step_gets_the_name_of_its_port_from_the_port_map() -> None:

@@ -147,7 +147,8 @@ FOUND = StageSheet(
         StageGrid(
             "found-wear",
             "Wall swept for wear",
-            "Indicator from one zero, plus where pushed in; the first depth is not worn.",
+            "Indicator from one zero, plus where pushed in; the first depth is not worn. What "
+            "turns, the way angles are counted and the lever are told at Set-up.",
             span.AROUND_ZERO,
             sense="radial",
             stations=("0.2 in, 0.6 in, 2.0 in", "4 mm, 15 mm, 50 mm"),

@@ -6,7 +6,7 @@ Readings are taken in the old sleeve's iron.  Diametral at 20 degC; a score is a
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 from sleevewright.core.allowances import rest_of
 from sleevewright.core.cutting.cleanout import clean_up_bore, largest_of
@@ -20,6 +20,8 @@ from sleevewright.core.cutting.eccentric import (
     one_sided_clean_up,
     worn_wall,
 )
+from sleevewright.core.metrology.grid import GridReadings
+from sleevewright.core.metrology.sweep import lever_reading, place_sign
 from sleevewright.errors import InputError
 from sleevewright.jobs.model import Entry, Job, Part
 from sleevewright.planning.answers import Doubt, Kind, Plan, Quantity, StageAnswers
@@ -35,6 +37,7 @@ from sleevewright.planning.form import ports_of
 from sleevewright.planning.gauges import readings_of
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 from sleevewright.planning.proofing import Gauged, reading_doubt
+from sleevewright.planning.setup_told import SetUpTold, lever_share
 from sleevewright.planning.sizes import Bench, Feature, enter_size
 
 Q = Quantity
@@ -44,10 +47,28 @@ NOTHING_GAUGED = Gauged()
 
 @dataclass(frozen=True)
 class Swept:
-    """The wall as swept with an indicator, and the bore where it is not worn."""
+    """The wall as swept with an indicator, and the bore where it is not worn.
+
+    ``made`` tells what turned, which way angles were counted and how the lever stood.
+    """
 
     gauged: Gauged = NOTHING_GAUGED
     unworn: Entry | None = None
+    made: SetUpTold = field(default_factory=SetUpTold)
+
+    @property
+    def share(self) -> float:
+        """How much of what the indicator shows is square to the wall."""
+        return float(lever_reading(1.0, angle=self.made.lever))
+
+    def standing(self, readings: GridReadings) -> GridReadings:
+        """The readings square to the wall, at their places counter-clockwise on the bore."""
+        sign = place_sign(mount=self.made.mount, sense=self.made.sense)
+        return replace(
+            readings,
+            directions=sign * readings.directions,
+            readings=self.share * readings.readings,
+        )
 
 
 NOT_SWEPT = Swept()
@@ -102,14 +123,14 @@ MOVE_X = Line(
     "Table to the best centre, towards 0°",
     Q.READING,
     "of travel",
-    of="from the old centre, as its angles stand on the bore; minus is towards 180°",
+    of="from the old centre, angles counter-clockwise on the bore; minus is towards 180°",
 )
 MOVE_Y = Line(
     "found.move_y",
     "Table to the best centre, towards 90°",
     Q.READING,
     "of travel",
-    of="from the old centre, as its angles stand on the bore; minus is towards 270°",
+    of="from the old centre, angles counter-clockwise on the bore; minus is towards 270°",
 )
 
 
@@ -190,8 +211,8 @@ def _enter_swept(ledger: Ledger, job: Job, score: Entry | None, swept: Swept) ->
     unworn = job.engine.bore if swept.unworn is None else swept.unworn
     if grid is None or unworn is None:
         return
-    readings = readings_of(grid)
     try:
+        readings = swept.standing(readings_of(grid))
         wall = worn_wall(readings=readings, unworn=unworn.value)
     except InputError as refused:
         ledger.caution("found.sweep:found.sweep", f"No best centre yet. {refused}", "derived")
@@ -203,8 +224,9 @@ def _enter_swept(ledger: Ledger, job: Job, score: Entry | None, swept: Swept) ->
         _enter_cut(ledger, score)
     ledger.fact(SWEEP, Given(readings, Kind.MEASURED, source=grid.instrument))
     zone = _unworn(ledger, unworn)
-    one = reading_doubt(ledger, swept.gauged, "indicator_setting")
-    both = math.hypot(one, 0.5 * zone.standard)
+    one = swept.share * reading_doubt(ledger, swept.gauged, "indicator_setting")
+    lever = lever_share(ledger, swept.made.lever)
+    both = math.hypot(one, 0.5 * zone.standard, lever * float(wall.wear.max()))
     ledger.fact(SWEEP_ERROR, assumed(0.0, source="practice", standard=both))
     ledger.compute(WALL, worn_wall, CENTRALLY, readings=SWEEP.id, unworn=UNWORN.id)
     ledger.compute(CIRCLE, best_circle, CENTRALLY, worn=WALL.id)
@@ -221,7 +243,8 @@ def _enter_swept(ledger: Ledger, job: Job, score: Entry | None, swept: Swept) ->
     for line, move in ((MOVE_X, clean_up_move_x), (MOVE_Y, clean_up_move_y)):
         ledger.compute(line, move, CENTRALLY, worn=WALL.id)
     for line in (DEEPEST, MOVE_X, MOVE_Y):
-        _give_doubt(ledger, line, math.sqrt(2.0) * one)
+        by_lever = lever * float(ledger.value(line.id))
+        _give_doubt(ledger, line, math.hypot(math.sqrt(2.0) * one, by_lever))
 
 
 def _is_below_gauged(ledger: Ledger, smallest: float, unworn: Entry, swept: Swept) -> bool:
@@ -231,7 +254,7 @@ def _is_below_gauged(ledger: Ledger, smallest: float, unworn: Entry, swept: Swep
     zone = told_size(unworn, doubt=ledger.default("gauge_setting").value, need=UNWORN.label)
     gauged = ledger.entry(LARGEST.id).answer.doubt
     parts = (
-        2.0 * reading_doubt(ledger, swept.gauged, "indicator_setting"),
+        2.0 * swept.share * reading_doubt(ledger, swept.gauged, "indicator_setting"),
         zone.standard,
         0.0 if gauged is None else gauged.standard,
     )

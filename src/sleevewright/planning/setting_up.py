@@ -48,6 +48,7 @@ from sleevewright.planning.setup_told import (
     SetUpTold,
     Taken,
     both_taken,
+    lever_share,
     paired,
     taken,
 )
@@ -196,12 +197,14 @@ def _offset_and_lean(ledger: Ledger, stand: Stand) -> None:
         return
     worse = stand.found[stand.worse]
     limit, remedy = ledger.default("centring").value, "move the table and sweep again"
-    standard = math.hypot(_widest(worse), worse.offset * _lever_share(ledger, stand.told))
+    standard = math.hypot(_widest(worse), worse.offset * lever_share(ledger, stand.told.lever))
     with_length_doubt(ledger, OFFSET, standard, offset_judge(limit, remedy))
     _say_parts(ledger, OFFSET, _widest(worse), standard)
     lean = ledger.value(LEAN.id)
     widening = max(_stretch(one) for one in stand.found.values())
-    standard = math.hypot(lean.standard * widening, lean.amount * _lever_share(ledger, stand.told))
+    standard = math.hypot(
+        lean.standard * widening, lean.amount * lever_share(ledger, stand.told.lever)
+    )
     limit, remedy = ledger.default("squareness").value, "shim the casting and sweep again"
     with_length_doubt(ledger, TILT, standard, offset_judge(limit, remedy))
     _say_parts(ledger, TILT, lean.standard * widening, standard)
@@ -215,11 +218,6 @@ def _stretch(sweep: Sweep) -> float:
 def _widest(sweep: Sweep) -> float:
     """Standard uncertainty of a move where it is known worse, as of a known doubt."""
     return sweep.move_doubt * _stretch(sweep)
-
-
-def _lever_share(ledger: Ledger, told: SetUpTold) -> float:
-    """Relative doubt from the angle of the lever, which is taken by eye."""
-    return math.tan(told.lever) * ledger.default("lever_doubt").value if told.lever else 0.0
 
 
 def with_doubt(ledger: Ledger, line: Line, standard: float) -> None:
@@ -270,7 +268,7 @@ def _travel(ledger: Ledger, stand: Stand) -> None:
         ledger.compute(line, part, CENTRALLY, travel=TRAVEL.id)
     if ledger.has(TRAVEL.id):
         move: Move = ledger.value(MOVE.id)
-        share = _lever_share(ledger, stand.told)
+        share = lever_share(ledger, stand.told.lever)
         stretch = max(_stretch(one) for one in stand.found.values())
         for line, component, standard in (
             (TRAVEL_X, move.move_x, move.standard_x),

@@ -84,6 +84,11 @@ class Taken:
     why: str = ""
 
 
+def lever_share(ledger: Ledger, angle: float) -> float:
+    """Relative doubt from the angle of the lever, which is taken by eye."""
+    return math.tan(angle) * ledger.default("lever_doubt").value if angle else 0.0
+
+
 def taken(ledger: Ledger, gauged: Gauged, told: SetUpTold) -> Taken:
     """A set as a sweep in SI, the angle of the lever allowed for."""
     grid = gauged.grid

@@ -17,6 +17,7 @@ from sleevewright.planning.found import Swept, as_found
 from sleevewright.planning.oldout import OldOut, old_out
 from sleevewright.planning.proofing import Gauged
 from sleevewright.services.choosing import choosing_of
+from sleevewright.services.swept import setup_told
 
 NANO = 1e-9
 
@@ -38,6 +39,7 @@ def _stages(plan: Plan, job: Job, folded: Folded, cylinder: int) -> tuple[StageA
             instruments_of(folded, "found-wear", cylinder=cylinder),
         ),
         _entry(folded.value("found.unworn", cylinder=cylinder)),
+        setup_told(folded, cylinder),
     )
     choosing = choosing_of(job, folded, cylinder=cylinder)
     return (
