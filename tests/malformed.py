@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from sleevewright.jobs.catalog import sheet_of
+from sleevewright.jobs.gaugefit import SWEEPS
 from sleevewright.jobs.life import LIFE
 
 JOB = "J-1"
@@ -112,11 +113,12 @@ class Maker:
         chance = self.chance
         if kind == "set":
             stage, feature = chance.choice(GRIDS)
+            gauge = "indicator" if feature in SWEEPS else "micrometer"
             return {
                 "cylinder": chance.choice((0, 1, 1, 2, 3)),
                 "set": chance.choice(("a", "b", f"c{self.count}")),
                 "stage": stage, "feature": feature, "instrument": "mic 2-3",
-                "instruments": [{"name": "mic 2-3", "kind": "micrometer"}],
+                "instruments": [{"name": "mic 2-3", "kind": gauge}],
                 "nominal": self._or("2.6360 in"), "unit": self._or("thou"),
                 "stations": [self._or("0.5 in"), "2 in"], "blank": [[0, 1]],
                 "directions": [self._or("0 deg"), "90 deg"],

@@ -17,6 +17,7 @@ from sleevewright.jobs.field import Field, Sort, Span
 from sleevewright.jobs.fields import fields_of
 from sleevewright.jobs.fields_readings import REPEATED
 from sleevewright.jobs.folding import Folded
+from sleevewright.jobs.gaugefit import refuse_gauge
 from sleevewright.jobs.gaugesetting import read_setting
 from sleevewright.jobs.griddefects import MOST_READINGS
 from sleevewright.jobs.jumps import refuse_jump
@@ -234,6 +235,7 @@ def read_set(body: Mapping[str, Any], *, folded: Folded) -> dict[str, Any]:
         raise InputError("feature", clipped(feature), "", known)
     kept: dict[str, Any] = {"instrument": _name(body, "instrument")}
     kept["instruments"] = _instruments(body.get("instruments", []))
+    refuse_gauge(feature, kept)
     for key in ("nominal", "part_temperature", "gauge_temperature"):
         if body.get(key):
             kept[key] = _quantity(key, body[key], _system(folded))

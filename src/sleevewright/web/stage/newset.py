@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from sleevewright.jobs.catalog import StageGrid, port_names
+from sleevewright.jobs.gaugefit import usual_gauge
 from sleevewright.jobs.gaugesetting import master_words, masters_of
 from sleevewright.web.stage.asks import Teller
 from sleevewright.web.stage.setting import MasterChoice
@@ -32,8 +33,6 @@ def new_set(grid: StageGrid, teller: Teller, wants: Wants, sets: list[SetView]) 
     metric = teller.units == "metric"
     stations, directions = grid.stations[metric], grid.directions
     before = sets[-1] if sets else None
-    names = tuple(one.name for one in wants.instruments)
-    usual = wants.instruments[0].name if wants.instruments else ""
     return NewSetView(
         feature=grid.feature,
         title=grid.title,
@@ -45,7 +44,7 @@ def new_set(grid: StageGrid, teller: Teller, wants: Wants, sets: list[SetView]) 
         directions=listed(directions),
         presets=presets(stations, directions),
         instruments=wants.instruments,
-        instrument=before.instrument if before and before.instrument in names else usual,
+        instrument=_gauge(grid.feature, teller, wants),
         ports=port_names(teller.folded, cylinder=teller.cylinder) if grid.has_port_lands else (),
         is_deviation=grid.is_deviation,
         open_at_once=False,
@@ -55,6 +54,14 @@ def new_set(grid: StageGrid, teller: Teller, wants: Wants, sets: list[SetView]) 
             for one in masters_of(grid.feature)
         ),
     )
+
+
+def _gauge(feature: str, teller: Teller, wants: Wants) -> str:
+    """The gauge that this feature was read with last in this job, else one that fits it."""
+    begun = [one for one in teller.folded.sets.values() if one.body.get("feature") == feature]
+    begun.sort(key=lambda one: one.number, reverse=True)
+    used = [str(one.body.get("instrument", "")) for one in begun]
+    return usual_gauge(feature, [(one.name, one.kind) for one in wants.instruments], used)
 
 
 def presets(stations: str, directions: str) -> tuple[Preset, ...]:

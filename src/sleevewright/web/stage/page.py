@@ -211,7 +211,8 @@ def _cylinders(seen: Seen, stage: str) -> tuple[CylinderView, ...]:
 def _wants(sheet: StageSheet, seen: Seen) -> Mapping[str, Wants]:
     """What a new set of each feature starts from."""
     choices = tuple(
-        InstrumentChoice(gauge.name, gauge.words, gauge.carried) for gauge in seen.shop.gauges
+        InstrumentChoice(gauge.name, gauge.words, gauge.carried, gauge.kind)
+        for gauge in seen.shop.gauges
     )
     own = {part: _size_of(identity, seen) for part, identity in ON_PART.items()}
     return {grid.feature: Wants(_nominal(grid, seen), choices, own) for grid in sheet.grids}

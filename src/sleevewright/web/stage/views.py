@@ -153,6 +153,7 @@ class InstrumentChoice:
     name: str
     words: str
     carried: str  # the snapshot that its readings carry
+    kind: str = ""
 
 
 @dataclass(frozen=True)
