@@ -1,4 +1,4 @@
-"""What the form of a new set starts from: a gauge that fits, and which gauges are refused."""
+"""What the form of a new set starts from: a gauge that fits, and the places of the last set."""
 
 from __future__ import annotations
 
@@ -91,3 +91,31 @@ def test_what_a_gauge_can_read_is_not_refused() -> None:
     job.begin("s2", "sweep-top", "setup", instrument="the old one", instruments=[])
     job.begin("s3", "sleeve-od", "sleeve", instrument="mic 2-3", instruments=[MIC, GAUGE])
     assert len(job.folded.sets) == 3
+
+
+def test_a_second_set_starts_at_the_places_of_the_newest() -> None:
+    """Depths and directions of this cylinder's newest set; another cylinder's are its own."""
+    job = Teller(cylinders=2)
+    usual = offered(job, "sweep-top")
+    job.begin("s1", "sweep-top", "setup", instrument="lever 1", instruments=[LEVER],
+              stations=["0.7 in"], directions=["0 deg", "120 deg", "240 deg"])  # fmt: skip
+    job.begin("s2", "sweep-top", "setup", instrument="lever 1", instruments=[LEVER],
+              stations=["12,5 mm"], directions=["30 deg", "150 deg", "270 deg"])  # fmt: skip
+    job.begin("b1", "parent-bore", "parent", cylinder=2, nominal="2.6360 in",
+              stations=["0.6 in", "2.8 in"], directions=["0 deg", "60 deg"])  # fmt: skip
+    again = offered(job, "sweep-top")
+    assert (again.stations, again.directions) == ("12,5 mm", "30 deg; 150 deg; 270 deg")
+    other = offered(job, "sweep-top", cylinder=2)
+    assert (other.stations, other.directions) == (usual.stations, usual.directions)
+    bored = offered(job, "parent-bore", cylinder=2)
+    assert (bored.stations, bored.directions) == ("0.6 in; 2.8 in", "0 deg; 60 deg")
+
+
+def test_a_set_that_named_no_places_leaves_the_usual_ones() -> None:
+    """A job file may tell readings without depths: the form is not emptied by it."""
+    job = Teller()
+    usual = offered(job, "parent-bore")
+    job.begin("b1", "parent-bore", "parent", nominal="2.6360 in")
+    again = offered(job, "parent-bore")
+    assert (again.stations, again.directions) == (usual.stations, usual.directions)
+    assert usual.stations

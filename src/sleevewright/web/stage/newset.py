@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from sleevewright.jobs.catalog import StageGrid, port_names
 from sleevewright.jobs.gaugefit import usual_gauge
 from sleevewright.jobs.gaugesetting import master_words, masters_of
+from sleevewright.jobs.records import Record
 from sleevewright.web.stage.asks import Teller
 from sleevewright.web.stage.setting import MasterChoice
 from sleevewright.web.stage.views import InstrumentChoice, NewSetView, Preset, SetView
@@ -40,8 +41,8 @@ def new_set(grid: StageGrid, teller: Teller, wants: Wants, sets: list[SetView]) 
         sense=grid.sense,
         nominal=(before.nominal if before else "") or wants.nominal,
         unit=(before.unit if before else "") or ("µm" if metric else "thou"),
-        stations=listed(stations),
-        directions=listed(directions),
+        stations=_places("stations", grid.feature, teller) or listed(stations),
+        directions=_places("directions", grid.feature, teller) or listed(directions),
         presets=presets(stations, directions),
         instruments=wants.instruments,
         instrument=_gauge(grid.feature, teller, wants),
@@ -58,10 +59,21 @@ def new_set(grid: StageGrid, teller: Teller, wants: Wants, sets: list[SetView]) 
 
 def _gauge(feature: str, teller: Teller, wants: Wants) -> str:
     """The gauge that this feature was read with last in this job, else one that fits it."""
-    begun = [one for one in teller.folded.sets.values() if one.body.get("feature") == feature]
-    begun.sort(key=lambda one: one.number, reverse=True)
-    used = [str(one.body.get("instrument", "")) for one in begun]
+    used = [str(one.body.get("instrument", "")) for one in _begun(feature, teller)]
     return usual_gauge(feature, [(one.name, one.kind) for one in wants.instruments], used)
+
+
+def _places(which: str, feature: str, teller: Teller) -> str:
+    """Depths or directions of the newest set of a feature in this cylinder; empty without any."""
+    own = (one for one in _begun(feature, teller) if one.cylinder in (0, teller.cylinder))
+    newest = next(own, None)
+    return "" if newest is None else "; ".join(map(str, newest.body.get(which, ())))
+
+
+def _begun(feature: str, teller: Teller) -> list[Record]:
+    """Every set of a feature that was begun in this job, the newest first."""
+    begun = [one for one in teller.folded.sets.values() if one.body.get("feature") == feature]
+    return sorted(begun, key=lambda one: one.number, reverse=True)
 
 
 def presets(stations: str, directions: str) -> tuple[Preset, ...]:
