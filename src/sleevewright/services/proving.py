@@ -22,6 +22,8 @@ from sleevewright.planning.proofs_heat import HotReading, slip_gauged
 from sleevewright.planning.ritual import make_ready
 from sleevewright.planning.setting_up import set_up
 from sleevewright.planning.settling import with_ways
+from sleevewright.planning.settling_form import with_form_ways
+from sleevewright.planning.settling_setup import Reach, with_setup_ways
 from sleevewright.planning.shop import Shop
 from sleevewright.services.centring import centring_of
 from sleevewright.services.swept import setup_sets, setup_told
@@ -61,7 +63,15 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
         plan = with_stage(plan, stage)
     chain = concentric(Frame(plan, chosen), centring_of(folded, cylinder=cylinder))
     plan = with_stage(plan, chain)
-    return with_held_back(with_ways(plan, _sets(job, shop, gauged("finish-bore", "hone"))))
+    sets = _sets(job, shop, gauged("finish-bore", "hone"))
+    plan = with_form_ways(with_ways(plan, sets), sets)
+    return with_held_back(with_setup_ways(plan, _reach(job, shop)))
+
+
+def _reach(job: Job, shop: Shop) -> Reach:
+    """The indicators at hand, and how long the bore is as far as it was told."""
+    told = [one.length.value for one in (job.casting, job.sleeve) if one.length is not None]
+    return Reach(job.instruments + shop.instruments, max(told, default=None))
 
 
 def _sets(job: Job, shop: Shop, finished: Gauged) -> dict[str, Gauging]:
