@@ -23,7 +23,7 @@ from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.planning.proofing import Gauged, reading_doubt
 from sleevewright.planning.settling_ways import Timed, close_call, told_ways
 from sleevewright.planning.shop import default_in
-from sleevewright.units import shown
+from sleevewright.units import to_unit
 
 PLACES = (4, 5, 6, 8, 9, 10, 12, 15, 18, 20, 24, 30, 36, 40, 45, 60, 72)
 """Places that stand whole degrees apart, as many as anybody would sweep."""
@@ -142,12 +142,18 @@ def _farther(asked: _Swept, reach: Reach, again: str, now: tuple[float, ...]) ->
     for far in range(first, math.floor(longest / step + 1e-9) + 1):
         way = _Try("", now, asked.lever, far * step, (count,))
         if _is_settled(asked, _standard(asked, way, count)):
-            said = shown(far * step, quantity="size", system=asked.plan.units, doubt=step)
-            words = f"{again}, {said.figure} {said.unit} apart"
+            words = f"{again}, {_distance(far * step, asked.plan.units)} apart"
             if reach.longest is None:
                 words += " (if the bore is so long)"
             yield replace(way, words=words)
             return
+
+
+def _distance(length: float, units: str) -> str:
+    """A distance of depths in the steps that depths are told to."""
+    if units == "metric":
+        return f"{to_unit(length, 'mm'):.0f} mm"
+    return f"{to_unit(length, 'in'):.1f} in"
 
 
 def _least(asked: _Swept, way: _Try) -> Iterator[Timed]:
