@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 from scipy.stats import rice
 
+from sleevewright.jobs.living import living_job
 from sleevewright.jobs.model import Entry, Grid, Instrument
 from sleevewright.planning.answers import Judgement, Plan, Verdict
 from sleevewright.planning.beside import with_stage
@@ -15,7 +16,10 @@ from sleevewright.planning.proofing import Frame, Gauged
 from sleevewright.planning.setting_up import set_up
 from sleevewright.planning.settling_setup import Reach, with_setup_ways
 from sleevewright.planning.setup_told import SetUpSets, SetUpTold
-from swept_jobs import THOU, worked_plan
+from sleevewright.planning.shop import Shop
+from sleevewright.services.plans import plan_job
+from sleevewright.services.proving import proved
+from swept_jobs import THOU, both, worked_plan
 
 INCH = 0.0254
 COARSE = Instrument(
@@ -24,6 +28,9 @@ COARSE = Instrument(
 FINE = Instrument(
     "fine lever", "indicator", resolution=Entry(0.05 * THOU, "0.05 thou"), setting=Entry(0.0, "0")
 )
+
+BLUNT = {"name": "lever 1", "kind": "indicator", "resolution": "0.0005 in",
+         "setting": "0.001 thou"}  # fmt: skip
 
 
 @pytest.fixture(scope="module")
@@ -205,3 +212,20 @@ def test_a_verdict_that_stands_is_left_alone(made: Plan) -> None:
     good = swept(made, (0.1, 0.1))
     assert with_setup_ways(good, Reach()) is good
     assert with_setup_ways(made, Reach()) is made
+
+
+def test_from_the_records_to_the_holds_plan() -> None:
+    """Told at the bench and proved: the indicator of the shop's list is named."""
+    job = both((0.93, 0.0), (0.93, 0.0), instruments=[BLUNT])
+    living = living_job(job.folded, 1)
+    plan = plan_job(living.job)
+    told = proved(plan, living.job, job.folded, Shop(instruments=(FINE,)))
+    judged = told.answer("setup.offset").judgement
+    assert judged is not None
+    assert judged.verdict is Verdict.TOO_CLOSE
+    assert any("with fine lever" in one.words for one in judged.ways)
+    again = both((0.93, 0.0), (0.93, 0.0), around=tuple(range(0, 360, 90)),
+                 instruments=[{**BLUNT, "resolution": "0.00005 in"}])  # fmt: skip
+    turned = proved(plan, living.job, again.folded, Shop()).answer("setup.offset").judgement
+    assert turned is not None
+    assert turned.verdict is Verdict.GOOD
