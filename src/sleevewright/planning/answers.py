@@ -132,7 +132,7 @@ class SettlingWay:
     words: str
     readings: int
     standard: float  # doubt that it would leave, as a standard uncertainty
-    chance: float  # how likely it settles, as the value may move when it is read again
+    chance: float | None  # that it settles, as the value may move; None: if the figure stays
 
 
 @dataclass(frozen=True)

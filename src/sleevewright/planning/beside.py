@@ -8,10 +8,11 @@ plan's answers entered as facts with the doubt that they have there.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import replace
 
 from sleevewright.jobs.model import Entry
-from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
+from sleevewright.planning.answers import Judgement, Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.planning.hazards import STAGE_HAZARDS
 from sleevewright.planning.ledger import Given, Ledger, Line, StageResult
@@ -77,3 +78,20 @@ def with_stage(plan: Plan, stage: StageAnswers) -> Plan:
     new = replace(stage, answers=tuple(one for one in stage.answers if one.id not in known))
     cautions = tuple(dict.fromkeys((*plan.cautions, *stage.cautions)))
     return replace(plan, stages=(*plan.stages, new), cautions=cautions, _index={})
+
+
+def rejudged(plan: Plan, told: Mapping[str, Judgement]) -> Plan:
+    """The plan with other verdicts on the answers that are named."""
+    if not told:
+        return plan
+    stages = tuple(
+        replace(
+            stage,
+            answers=tuple(
+                replace(one, judgement=told[one.id]) if one.id in told else one
+                for one in stage.answers
+            ),
+        )
+        for stage in plan.stages
+    )
+    return replace(plan, stages=stages, _index={})

@@ -7,7 +7,6 @@ with a guard band from its doubt.
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 from sleevewright.core.allowances import rest_of
 from sleevewright.core.metrology.form import Range
@@ -17,7 +16,7 @@ from sleevewright.core.metrology.repeatability import Repeatability
 from sleevewright.core.metrology.seats import seat_miss, seat_spread
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Plan, Quantity, StageAnswers
-from sleevewright.planning.beside import beside, from_plan, told_size
+from sleevewright.planning.beside import beside, from_plan, rejudged, told_size
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.planning.form import ONE_SIDED, bounds_of, judged_form
 from sleevewright.planning.judging import against_limit
@@ -106,17 +105,7 @@ def with_form_judged(frame: Frame) -> Plan:
         if isinstance(value, float):
             bounds = bounds_of(value, kind, used, scatter, coverage=ONE_SIDED)
             judged[name] = judged_form(bounds, limit, remedy)
-    stages = tuple(
-        replace(
-            stage,
-            answers=tuple(
-                replace(one, judgement=judged[one.id]) if one.id in judged else one
-                for one in stage.answers
-            ),
-        )
-        for stage in plan.stages
-    )
-    return replace(plan, stages=stages, _index={})
+    return rejudged(plan, judged)
 
 
 LEDGE = Line("counterbore.ledge", "Ledge, spread of its depths", Q.DEVIATION, "axial")

@@ -35,15 +35,14 @@ from sleevewright.planning.athand import (
     settings_of,
     zeroed_on,
 )
+from sleevewright.planning.beside import rejudged
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
+from sleevewright.planning.settling_ways import MOST_WAYS
 from sleevewright.planning.shop import default_in
 from sleevewright.units import shown
 
 MORE = "more:"
 """Begins the name of a way that adds readings to those that are there."""
-
-MOST_WAYS = 3
-"""More ways than this are no advice."""
 
 
 @dataclass(frozen=True)
@@ -95,19 +94,7 @@ def with_ways(plan: Plan, sets: Mapping[str, Gauging]) -> Plan:
             judged = _settled(plan, recipe, gauging, sets)
             if judged is not None:
                 told[recipe.judged] = judged
-    if not told:
-        return plan
-    stages = tuple(
-        replace(
-            stage,
-            answers=tuple(
-                replace(one, judgement=told[one.id]) if one.id in told else one
-                for one in stage.answers
-            ),
-        )
-        for stage in plan.stages
-    )
-    return replace(plan, stages=stages, _index={})
+    return rejudged(plan, told)
 
 
 def _find(plan: Plan, identity: str) -> Answer | None:

@@ -22,6 +22,9 @@ from sleevewright.planning.proofs_heat import HotReading, slip_gauged
 from sleevewright.planning.ritual import make_ready
 from sleevewright.planning.setting_up import set_up
 from sleevewright.planning.settling import with_ways
+from sleevewright.planning.settling_form import with_form_ways
+from sleevewright.planning.settling_seat import with_seat_ways
+from sleevewright.planning.settling_setup import Reach, with_setup_ways
 from sleevewright.planning.shop import Shop
 from sleevewright.services.centring import centring_of
 from sleevewright.services.swept import setup_sets, setup_told
@@ -61,15 +64,31 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
         plan = with_stage(plan, stage)
     chain = concentric(Frame(plan, chosen), centring_of(folded, cylinder=cylinder))
     plan = with_stage(plan, chain)
-    return with_held_back(with_ways(plan, _sets(job, shop, gauged("finish-bore", "hone"))))
+    sets = _sets(job, shop, gauged("finish-bore", "hone"))
+    depths = _with_all(job, shop, (gauged("counterbore-depth"), gauged("stand-out")))
+    plan = with_seat_ways(with_form_ways(with_ways(plan, sets), sets), depths)
+    return with_held_back(with_setup_ways(plan, _reach(job, shop)))
+
+
+def _reach(job: Job, shop: Shop) -> Reach:
+    """The indicators at hand, and how long the bore is as far as it was told."""
+    told = [one.length.value for one in (job.casting, job.sleeve) if one.length is not None]
+    return Reach(job.instruments + shop.instruments, max(told, default=None))
 
 
 def _sets(job: Job, shop: Shop, finished: Gauged) -> dict[str, Gauging]:
     """The features as they were read, each with every gauge that is at hand."""
     known = job.instruments + shop.instruments
     sets = {grid.feature: Gauging(grid, known) for grid in job.grids}
-    if finished.grid is not None:
-        own = {one.name for one in finished.instruments}
-        rest = tuple(one for one in known if one.name not in own)
-        sets["finish-bore"] = Gauging(finished.grid, (*finished.instruments, *rest))
+    return sets | _with_all(job, shop, (finished,))
+
+
+def _with_all(job: Job, shop: Shop, read: tuple[Gauged, ...]) -> dict[str, Gauging]:
+    """Sets of the records, each with its own gauges first and every other that is at hand."""
+    known, sets = job.instruments + shop.instruments, {}
+    for one in read:
+        if one.grid is not None:
+            own = {gauge.name for gauge in one.instruments}
+            rest = tuple(gauge for gauge in known if gauge.name not in own)
+            sets[one.grid.feature] = Gauging(one.grid, (*one.instruments, *rest))
     return sets

@@ -145,7 +145,10 @@ class Viewer:
             rule=judged.rule,
             remedy=judged.remedy,
             chance=chance_words(judged),
-            ways=tuple(WayView(one.words, percent_words(one.chance)) for one in judged.ways),
+            ways=tuple(
+                WayView(one.words, "" if one.chance is None else percent_words(one.chance))
+                for one in judged.ways
+            ),
         )
 
     def _roads(self, answer: Answer) -> tuple[RoadView, ...]:

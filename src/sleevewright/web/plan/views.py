@@ -17,7 +17,7 @@ KEYS_IN_WORDS = {
 
 @dataclass(frozen=True)
 class WayView:
-    """One way to settle a verdict, and how likely it does."""
+    """One way to settle a verdict, and how likely it does; empty where no chance is reckoned."""
 
     words: str
     chance: str
