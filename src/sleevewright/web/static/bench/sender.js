@@ -97,7 +97,8 @@ export class Sender extends EventTarget {
     }
     if (answer.ok && Array.isArray(told.answers)) {
       await this.outbox.answered(told.answers);
-      await this.outbox.met(told.store, told.last, (job) => this.isSameJob(job));
+      /* Where it cannot be asked whose store this is, the stream asks again: see meet. */
+      if (!(await this.meet(told.store, told.last))) return false;
       /* A root that cannot be kept is asked for again by the next page. */
       this.learnRoots(entries).catch(() => {});
       this.lot = LOT;
@@ -137,15 +138,26 @@ export class Sender extends EventTarget {
     try {
       const changed = await this.outbox.met(store, last, (job) => this.isSameJob(job));
       if (changed.length > 0) this.kick();
+      return true;
     } catch (trouble) {
+      if (trouble instanceof Unanswered) {
+        this.say(SILENT, false);
+        window.setTimeout(() => this.meet(store, last), AGAIN);
+        return false;
+      }
       this.say(`This browser cannot keep what the bench told: ${trouble.message}`, true);
+      return true;
     }
   }
 
-  /* A job of an unknown store is the same one where its first record is the same. */
+  /* A job of an unknown store is the same one where its first record is the same. A bench
+     that does not answer has not said that it is another one. */
   async isSameJob(job) {
     const known = await this.outbox.fact(`root/${job}`);
-    return Boolean(known) && (await rootOf(job)) === known;
+    if (!known) return false;
+    const root = await rootOf(job);
+    if (root === null) throw new Unanswered(job);
+    return root === known;
   }
 
   /* Asked once a page for each job, beside the sending, which does not wait for it. */
@@ -166,28 +178,32 @@ export class Sender extends EventTarget {
   }
 }
 
-/* Id of the first record of a job: the head of its stream is read, and no more of it. */
+class Unanswered extends Error {}
+
+/* Id of the first record of a job: the head of its stream is read, and no more of it. Empty
+   where the bench has none, nothing where it does not answer. */
 async function rootOf(job) {
   const stop = new AbortController();
   const timer = window.setTimeout(() => stop.abort(), PATIENCE);
+  let text = "";
   try {
     const address = `/api/jobs/${encodeURIComponent(job)}/stream?after=0`;
     const answer = await fetch(address, { signal: stop.signal });
-    if (!answer.ok) return "";
+    if (!answer.ok) return answer.status === 404 ? "" : null;
     const reader = answer.body.pipeThrough(new TextDecoderStream()).getReader();
-    let text = "";
     for (;;) {
       const { value, done } = await reader.read();
-      if (done) return "";
+      if (done) break;
       text += value;
       const first = /^id: *1\r?\n(?:[^\n]+\n)*?data: *(\{.*\})\r?\n/m.exec(text);
       const other = /^data: *(\{.*\})\r?\nid: *1\r?\n/m.exec(text);
       if (first ?? other) return JSON.parse((first ?? other)[1]).id ?? "";
     }
   } catch {
-    return "";
+    /* Given up: what was heard until then decides. */
   } finally {
     window.clearTimeout(timer);
     stop.abort();
   }
+  return text ? "" : null;
 }
