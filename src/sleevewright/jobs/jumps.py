@@ -7,6 +7,7 @@ that would otherwise go into a size: a turn of the needle, a decimal place.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from statistics import median
 from typing import Any
 
@@ -30,34 +31,40 @@ _SLIPS = (
 )
 
 
-def refuse_jump(  # noqa: PLR0913 - all but the first are named at the call
-    title: str,
-    nm: int,
-    text: str,
-    body: Mapping[str, Any],
-    others: Mapping[tuple[int, int], int],
-    *,
-    row: int,
-    system: str,
+@dataclass(frozen=True)
+class Keyed:
+    """A reading as it was keyed: of what, its size in nanometres, its text, inch or metric."""
+
+    title: str
+    nm: int
+    text: str
+    system: str
+
+    def refused(self, allowed: str, hint: str) -> InputError:
+        """Why it is held back."""
+        return InputError(self.title, clipped(self.text.strip()), "", allowed, hint)
+
+    def shown(self, nm: float) -> tuple[float, str]:
+        """A length in the unit that the shop speaks of small ones in."""
+        unit = "thou" if self.system == "inch" else "µm"
+        return nm * 1e-9 / unit_named(unit).factor, unit
+
+
+def refuse_jump(
+    told: Keyed, body: Mapping[str, Any], others: Mapping[tuple[int, int], int], *, row: int
 ) -> None:
     """Refuse a reading that a slip of the needle or of the point would explain.
 
     Parameters
     ----------
-    title : str
-        What is gauged.
-    nm : int
-        The reading. [nm]
-    text : str
-        As keyed.
+    told : Keyed
+        The reading.
     body : Mapping[str, Any]
         How the set was begun.
     others : Mapping[tuple[int, int], int]
         The other readings of the set, by place. [nm]
     row : int
         Station of the reading.
-    system : str
-        ``inch`` or ``metric``.
 
     Raises
     ------
@@ -68,23 +75,19 @@ def refuse_jump(  # noqa: PLR0913 - all but the first are named at the call
     beside = [size for place, size in others.items() if not is_worn or place[0] == row]
     turn = turn_of(body)
     if turn and beside:
-        _refuse_turn(title, nm, text, turn, beside)
+        _refuse_turn(told, turn, beside)
     if body.get("feature") in _SWEPT:
-        _refuse_swept(title, nm, text, body, list(others.values()), system)
+        _refuse_swept(told, body, list(others.values()))
     nominal = _nominal(body)
     if nominal is not None and len(others) >= _LEAST_OTHERS:
         middle = median(others.values()) - nominal
-        hint = times_off((nm - nominal) * 1e-9, middle * 1e-9)
+        hint = times_off((told.nm - nominal) * 1e-9, middle * 1e-9)
         if hint:
-            unit = "thou" if system == "inch" else "µm"
-            shown = middle * 1e-9 / unit_named(unit).factor
-            allowed = f"about {shown:+.3g} {unit} over the nominal, as the others"
-            raise InputError(title, clipped(text.strip()), "", allowed, hint)
+            shown, unit = told.shown(middle)
+            raise told.refused(f"about {shown:+.3g} {unit} over the nominal, as the others", hint)
 
 
-def _refuse_swept(  # noqa: PLR0913, PLR0917 - passed on from the one above
-    title: str, nm: int, text: str, body: Mapping[str, Any], others: list[int], system: str
-) -> None:
+def _refuse_swept(told: Keyed, body: Mapping[str, Any], others: list[int]) -> None:
     """Refuse what is ten or a hundred times the largest other reading of a sweep.
 
     Readings of a sweep pass through nought, so that their sizes are held beside the largest
@@ -93,18 +96,17 @@ def _refuse_swept(  # noqa: PLR0913, PLR0917 - passed on from the one above
     rows, columns = shape_of(body)
     wanted = max(_LEAST_SWEPT, min(_ENOUGH_SWEPT, rows * columns - 1))
     largest = max(map(abs, others), default=0)
-    if len(others) < wanted or not largest or abs(nm) < _LEAST_SLIP:
+    if len(others) < wanted or not largest or abs(told.nm) < _LEAST_SLIP:
         return
     for low, high, hint in _SLIPS:
-        if low <= abs(nm) / largest <= high:
-            unit = "thou" if system == "inch" else "µm"
-            shown = largest * 1e-9 / unit_named(unit).factor
-            allowed = f"the others are {shown:.3g} {unit} at most"
-            raise InputError(title, clipped(text.strip()), "", allowed, hint)
+        if low <= abs(told.nm) / largest <= high:
+            shown, unit = told.shown(largest)
+            raise told.refused(f"the others are {shown:.3g} {unit} at most", hint)
 
 
-def _refuse_turn(title: str, nm: int, text: str, turn: tuple[int, str], beside: list[int]) -> None:
+def _refuse_turn(told: Keyed, turn: tuple[int, str], beside: list[int]) -> None:
     """Refuse what lies whole turns off every other reading."""
+    nm = told.nm
     length, words = turn
     if any(abs(nm - size) <= _SAME * length for size in beside):
         return
@@ -117,7 +119,7 @@ def _refuse_turn(title: str, nm: int, text: str, turn: tuple[int, str], beside: 
             f"That is {count} of a {words} dial off. Read the small hand; if the others are "
             "wrong, put them right first."
         )
-        raise InputError(title, clipped(text.strip()), "", allowed, hint)
+        raise told.refused(allowed, hint)
 
 
 def turn_of(body: Mapping[str, Any]) -> tuple[int, str] | None:

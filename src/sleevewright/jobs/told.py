@@ -172,15 +172,20 @@ def _tick(field: StageField, text: str, _system: str) -> Reading:
 
 
 def _date(field: StageField, text: str, _system: str) -> Reading:
-    plain = keyed(text)
+    if _is_day(keyed(text)):
+        return Reading(None, "", field.sort, text, kind=field.kind)
+    raise InputError(field.title, clipped(text.strip()), "", "a day written as 2026-11-30")
+
+
+def _is_day(plain: str) -> bool:
+    """Whether a text is a day of the calendar, written in full."""
+    if not re.fullmatch(r"\d{4}-\d{2}-\d{2}", plain):
+        return False
     try:
-        if not re.fullmatch(r"\d{4}-\d{2}-\d{2}", plain):
-            raise ValueError  # noqa: TRY301 - one refusal for both
         date.fromisoformat(plain)
     except ValueError:
-        allowed = "a day written as 2026-11-30"
-        raise InputError(field.title, clipped(text.strip()), "", allowed) from None
-    return Reading(None, "", field.sort, text, kind=field.kind)
+        return False
+    return True
 
 
 def _minutes(field: StageField, text: str, _system: str) -> Reading:

@@ -20,7 +20,7 @@ from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.gaugefit import refuse_gauge
 from sleevewright.jobs.gaugesetting import read_setting
 from sleevewright.jobs.griddefects import MOST_READINGS
-from sleevewright.jobs.jumps import refuse_jump
+from sleevewright.jobs.jumps import Keyed, refuse_jump
 from sleevewright.jobs.records import Record
 from sleevewright.jobs.setreading import (
     ENTRIES,
@@ -148,7 +148,7 @@ def _reading(
     if grid is not None:
         _refuse_odd(nm, text, grid, record, folded)
     others = _others(place, record, folded)
-    refuse_jump(title, nm, text, body, others, row=place[0], system=_system(folded))
+    refuse_jump(Keyed(title, nm, text, _system(folded)), body, others, row=place[0])
     return nm * 1e-9, unit, nm
 
 
