@@ -15,7 +15,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from sleevewright.core.fits.chooser import HIGH, Bands, bands, chances_out
+from sleevewright.core.fits.chooser import Bands, bands, chances_out
 from sleevewright.core.uncertainty.decision import decide
 from sleevewright.core.uncertainty.sampled import probability_below
 from sleevewright.errors import Caution

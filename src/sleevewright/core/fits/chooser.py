@@ -134,7 +134,7 @@ def chances_out(left: Array) -> Array:
 
 @formula(
     name="round steps of interference",
-    expression="i_k = k s, s the least of 1, 2, 2.5, 5 times a power of ten with (m - 1) s >= reach",
+    expression="i_k = k s, s least of 1, 2, 2.5, 5 times a power of ten with (m - 1) s >= reach",
     sources=("practice",),
     validity="from nothing upwards",
     unit="m",
