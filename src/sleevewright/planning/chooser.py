@@ -271,8 +271,11 @@ def _rows(picture: _Picture, values: Any) -> Array:
 
 def _rooted(picture: _Picture, values: Array) -> Array:
     """Temperatures without a root as what they mean: loose already, or never loose."""
-    loose = _rows(picture, picture.spread.value(FIT_MOVED)) <= 0.0
-    return np.where(np.isnan(values), np.where(loose, -np.inf, np.inf), values)
+    none = np.isnan(values)
+    if none.any():
+        loose = _rows(picture, picture.spread.value(FIT_MOVED)) <= 0.0
+        values[none] = np.where(loose[none], -np.inf, np.inf)
+    return values
 
 
 def _never(picture: _Picture, drawn: Drawn) -> bool:
@@ -282,6 +285,8 @@ def _never(picture: _Picture, drawn: Drawn) -> bool:
 
 def _assumptions(picture: _Picture, drawn: Drawn) -> tuple[str, ...]:
     """What had to be assumed for this curve."""
+    if not picture.ground.assumptions:
+        return ()
     rests = _inputs_of(picture.spread, drawn.id, set())
     return picture.ground.assumptions if "casting.outside_diameter" in rests else ()
 

@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from sleevewright.core.allowances import wall_left
 from sleevewright.core.fits.chooser import round_steps
 from sleevewright.errors import Caution, InputError
 from sleevewright.jobs.model import Entry, Job
@@ -130,7 +131,7 @@ def _refuse_beyond(field: str, value: float, largest: float, system: str) -> Non
         field,
         told.figure,
         told.unit,
-        f"up to {most.figure} {most.unit}, half a per cent of the diameter",
+        f"up to {most.figure} {most.unit}, {100.0 * _share_most():g} % of the diameter",
         "Was it thou of an inch or hundredths of a millimetre? "
         f"The same number of thou is {one.figure} {one.unit}, "
         f"of hundredths {other.figure} {other.unit}. Say which, on diameter.",
@@ -149,7 +150,9 @@ def wall_caution(ground: Ground, shop: Shop) -> tuple[Caution, ...]:
     standing = ground.standing
     if not (standing.has("sleeve.od") and standing.has("sleeve.id")):
         return ()
-    wall = 0.5 * (standing.value("sleeve.od") - standing.value("sleeve.id"))
+    wall = wall_left(
+        outside_diameter=standing.value("sleeve.od"), inside_diameter=standing.value("sleeve.id")
+    )
     least = default_in(shop.chosen, "least_sleeve_wall")
     if wall >= least.value:
         return ()
