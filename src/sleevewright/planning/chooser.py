@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from sleevewright.core.fits.chooser import Bands, bands, chances_out
 from sleevewright.core.uncertainty.decision import decide
 from sleevewright.core.uncertainty.sampled import probability_below
-from sleevewright.errors import Caution
+from sleevewright.errors import Caution, InputError
 from sleevewright.jobs.model import Job
 from sleevewright.planning.answers import Basis, Quantity, Verdict
 from sleevewright.planning.chooser_curves import CHANCE, CURVES, Drawn, Limit
@@ -31,6 +31,7 @@ from sleevewright.planning.chooser_ground import (
 )
 from sleevewright.planning.hazards import HOT_METAL
 from sleevewright.planning.judging import against_chance
+from sleevewright.planning.ledger import SHALLOW
 from sleevewright.planning.moving import Moved
 from sleevewright.planning.plan import Runner, call_stage
 from sleevewright.planning.shop import Shop, default_in
@@ -39,6 +40,9 @@ Array = NDArray[np.float64]
 
 SAMPLES = 4_000
 """Samples behind each band: its ends are then known to about 3 % of its width."""
+
+LEAST_SAMPLES = 200
+"""Fewer leave the ends of a band, which 5 in 100 lie beyond, to a handful of them."""
 
 _ONE_SIDED_95 = 1.645
 
@@ -124,7 +128,7 @@ def chooser(
         Diametral interferences, rising [m]; round steps from nothing to beyond the larger
         of twice the wanted fit and the fit at the limit where none are given.
     samples : int
-        Samples behind each band, at most those of the shop's budget.
+        Samples behind each band, at most what the plan itself draws for an answer.
     run : Runner
         How a stage is called; a cache may stand here.
 
@@ -148,7 +152,9 @@ def chooser(
 
 def draw(base: Ground, shop: Shop, fits: Array, *, samples: int) -> Chooser:
     """The picture of stages that were run already, at the given fits."""
-    count = min(samples, shop.settings.budget_samples)
+    if samples < LEAST_SAMPLES:
+        raise InputError("samples", samples, "", f"{LEAST_SAMPLES} or more")
+    count = min(samples, shop.settings.budget_samples, SHALLOW)
     miss = Moved(base.results, {}, count=count).value(FIT_MOVED) - base.standing.value(FIT_MOVED)
     spread = Moved(base.results, {FIT_MOVED: fits[:, np.newaxis] + miss}, count=count)
     central = Moved(base.results, {FIT_MOVED: fits}, count=0)
