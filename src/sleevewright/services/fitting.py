@@ -13,6 +13,7 @@ from typing import Any
 from sleevewright.jobs.model import Job
 from sleevewright.planning.chooser import SAMPLES, Chooser, chooser
 from sleevewright.planning.chooser_document import chooser_document, wave_document
+from sleevewright.planning.chooser_hand import places_of_hand
 from sleevewright.planning.chooser_seconds import SecondsWave, seconds_wave
 from sleevewright.planning.shop import Shop
 from sleevewright.services.bench import Bench
@@ -37,6 +38,15 @@ def choose_fit(
     """
     spoken = job if units is None else replace(job, units=units)
     return _picture(spoken, shop or Shop(), interferences)
+
+
+def fits_by_hand(job: Job, shop: Shop | None = None) -> Chooser:
+    """The picture at every fit that its hand can stand at, each told exactly by its figure."""
+    usual = choose_fit(job, shop)
+    if not usual.interferences:
+        return usual
+    places = places_of_hand(usual.interferences[-1], system=job.units)
+    return choose_fit(job, shop, interferences=places)
 
 
 def seconds_left(

@@ -25,6 +25,7 @@ from sleevewright.web.api.attachments import router as attachments_router
 from sleevewright.web.api.jobs import router as jobs_api_router
 from sleevewright.web.api.routes import router as records_api_router
 from sleevewright.web.api.shortcut import Shortcut
+from sleevewright.web.choose.routes import router as choose_router
 from sleevewright.web.errors import answer_errors
 from sleevewright.web.evidence.routes import router as evidence_router
 from sleevewright.web.instruments.routes import router as instruments_router
@@ -56,6 +57,7 @@ ROUTERS = (
     plan_router,  # before the stages: its addresses look like those of a stage
     price_router,
     job_router,
+    choose_router,
     stage_router,
     search_router,
     instruments_router,

@@ -107,7 +107,7 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         stage=stage,
         stage_title=title,
         part=stage if stage in SPECIAL else "plain",
-        steps=_steps(seen, stage),
+        steps=steps_of(seen, stage),
         cylinders=_cylinders(seen, stage),
         grids=grid_views(sheet.grids, teller, _wants(sheet, seen), stage=stage),
         first=first,
@@ -175,7 +175,8 @@ def _parted(asks: tuple[AskView, ...]) -> tuple[tuple[AskView, ...], tuple[AskVi
     return tuple(needed), tuple(rest)
 
 
-def _steps(seen: Seen, shown: str) -> tuple[StepView, ...]:
+def steps_of(seen: Seen, shown: str) -> tuple[StepView, ...]:
+    """The route of a cylinder, for the rule at the top of a page."""
     return tuple(_step(seen, step, shown) for step in seen.look.steps)
 
 

@@ -1,0 +1,1 @@
+"""The page on which a fit is chosen: one picture while the interference moves."""
