@@ -1,0 +1,165 @@
+"""What the chooser stands on: the stages of the plan, an assumed ring, and the fits it draws."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sleevewright.core.fits.chooser import round_steps
+from sleevewright.errors import Caution, InputError
+from sleevewright.jobs.model import Entry, Job
+from sleevewright.planning.answers import Quantity
+from sleevewright.planning.finish import finish_stage
+from sleevewright.planning.fit import fit_stage
+from sleevewright.planning.heat import heat_stage
+from sleevewright.planning.ledger import StageResult
+from sleevewright.planning.moving import Moved
+from sleevewright.planning.parent import parent_stage
+from sleevewright.planning.records import records_of
+from sleevewright.planning.running import running_stage
+from sleevewright.planning.shop import Shop, default_in
+from sleevewright.planning.sleeve import sleeve_stage
+from sleevewright.units import from_unit, shown
+
+Array = NDArray[np.float64]
+
+STEPS = 41
+"""Fits of one picture, the first of them nothing."""
+
+FIT_MOVED = "fit.as_cut"
+"""The entry that moves: the fit to expect, with what the cut and the readings may miss."""
+
+_BEYOND = 1.02  # a bit beyond what is marked, so that the mark is not on the edge
+
+
+@dataclass(frozen=True)
+class Ground:
+    """The stages that the curves are drawn from, and what had to be assumed for them."""
+
+    job: Job
+    results: tuple[StageResult, ...]
+    assumptions: tuple[str, ...]
+
+    @property
+    def standing(self) -> Moved:
+        """Everything where it stands now, at central values."""
+        return Moved(self.results, {}, count=0)
+
+
+def ground(job: Job, shop: Shop, run: Any) -> Ground:
+    """Run the stages that the chooser draws from, with a ring assumed where none was told."""
+    sleeve = run(sleeve_stage, records_of(job, shop).sleeve)
+    outside = sleeve.find("sleeve.od")
+    size = None if outside is None else outside.point
+    held, assumptions = _with_ring(job, shop, size)
+    told = records_of(held, shop)
+    parent = run(parent_stage, told.parent, sleeve)
+    fit = run(fit_stage, told.fit, sleeve, parent)
+    running = run(running_stage, told.running, sleeve, parent, fit)
+    heat = run(heat_stage, told.heat, sleeve, parent, fit)
+    finish = run(finish_stage, told.finish, sleeve, parent, fit, running, heat)
+    return Ground(held, (sleeve, parent, fit, running, heat, finish), assumptions)
+
+
+def _with_ring(job: Job, shop: Shop, size: float | None) -> tuple[Job, tuple[str, ...]]:
+    """The job with the band of a usual casting, where its outside was not told."""
+    casting = job.casting
+    ends = (casting.outside_low, casting.outside_high)
+    if size is None or casting.outside_diameter is not None or None not in ends:
+        return job, ()
+    usual = default_in(shop.chosen, "casting_ring")
+    low, high = (Entry(share * size, usual.stated, "assumed") for share in (usual.low, usual.high))
+    words = (
+        f"The casting has no outside diameter: a ring of {usual.low:g} to {usual.high:g} times the "
+        f"sleeve's outside is assumed ({usual.source}). Its diameter without fins and with them "
+        "would make pressure, stress and close-up worth more."
+    )
+    return replace(job, casting=replace(casting, outside_low=low, outside_high=high)), (words,)
+
+
+def fits_to_draw(ground: Ground, asked: tuple[float, ...] | None) -> Array:
+    """The interferences of the picture: those asked for, else round steps beyond the marks."""
+    standing, system = ground.standing, ground.job.units
+    diameter = float(standing.value("sleeve.od"))
+    largest = float(_share_most() * diameter)
+    for field in ("fit.wanted", "fit.cold"):
+        _refuse_beyond(standing.entry(field).answer.label, standing.value(field), largest, system)
+    if asked is None:
+        reach = 2.0 * max(standing.value("fit.wanted"), standing.value("fit.cold"))
+        at_limit = standing.value("fit.limit_fit") if standing.has("fit.limit_fit") else 0.0
+        reach = min(max(reach, at_limit) * _BEYOND, largest)
+        unit = from_unit(1.0, "thou" if system == "inch" else "µm")
+        return round_steps(reach=max(reach, unit), unit=unit, count=STEPS)
+    fits = np.asarray(asked, dtype=np.float64)
+    if fits.ndim != 1 or not 1 <= fits.size <= 10 * STEPS or not np.all(np.diff(fits) > 0.0):
+        allowed = f"1 to {10 * STEPS} interferences, each larger than the one before"
+        raise InputError("interferences", fits.size, "values", allowed, "Give them in order.")
+    _refuse_beyond("interference", float(fits[-1]), largest, system)
+    if not fits[0] >= 0.0:
+        least = shown(float(fits[0]), quantity=Quantity.DEVIATION.value, system=system)
+        raise InputError(
+            "interference",
+            least.figure,
+            least.unit,
+            "nothing or more",
+            "A clearance is no shrink fit: give the interference, larger sleeve counts as more.",
+        )
+    return fits
+
+
+def _share_most() -> float:
+    """Largest interference that is believed, as a share of the diameter."""
+    return default_in((), "interference_most").value
+
+
+def _refuse_beyond(field: str, value: float, largest: float, system: str) -> None:
+    """Refuse an interference that no shrink fit has, and read its number both ways."""
+    if value <= largest:
+        return
+    unit = "thou" if system == "inch" else "µm"
+    number = value / from_unit(1.0, unit)
+    hundredths, thou = (n * size for n, size in _readings(number, value, system))
+    told, most, one, other = (
+        shown(size, quantity=Quantity.DEVIATION.value, system=system, given=True)
+        for size in (value, largest, thou, hundredths)
+    )
+    raise InputError(
+        field,
+        told.figure,
+        told.unit,
+        f"up to {most.figure} {most.unit}, half a per cent of the diameter",
+        "Was it thou of an inch or hundredths of a millimetre? "
+        f"The same number of thou is {one.figure} {one.unit}, "
+        f"of hundredths {other.figure} {other.unit}. Say which, on diameter.",
+    )
+
+
+def _readings(number: float, value: float, system: str) -> tuple[tuple[float, float], ...]:
+    """The number that was told, as hundredths of a millimetre and as thou."""
+    hundredth, thou = from_unit(0.01, "mm"), from_unit(1.0, "thou")
+    counted = number if system == "inch" else value / hundredth
+    return (counted, hundredth), (counted, thou)
+
+
+def wall_caution(ground: Ground, shop: Shop) -> tuple[Caution, ...]:
+    """Say so where the sleeve's wall is thinner than the shop's least already."""
+    standing = ground.standing
+    if not (standing.has("sleeve.od") and standing.has("sleeve.id")):
+        return ()
+    wall = 0.5 * (standing.value("sleeve.od") - standing.value("sleeve.id"))
+    least = default_in(shop.chosen, "least_sleeve_wall")
+    if wall >= least.value:
+        return ()
+    has, wants = (
+        shown(size, quantity=Quantity.SIZE.value, system=ground.job.units)
+        for size in (wall, least.value)
+    )
+    text = (
+        f"The sleeve's wall is {has.figure} {has.unit} (radial) before it is finished, below the "
+        f"least of {wants.figure} {wants.unit} ({least.source}): a thicker sleeve, or accept it "
+        "in writing. The curves are of rings and say nothing about a wall that buckles."
+    )
+    return (Caution("thin-sleeve", text, least.source),)
