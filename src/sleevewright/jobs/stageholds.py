@@ -15,6 +15,8 @@ CRACKED = "found"
 CLEAN = "clean all round"
 AGAIN = "Bored since: gauge the parent bore in full again"
 DOES_NOT_ENTER = "does not enter"
+DISAGREES = "fit.disagrees"
+"""What stands for the verdict on a choice that goes against something: the words of it."""
 
 
 def _intake(asked: Asked) -> Iterator[Lack]:
@@ -78,6 +80,10 @@ def _sleeve(asked: Asked) -> Iterator[Lack]:
 
 def _fit(asked: Asked) -> Iterator[Lack]:
     yield from asked.told("fit.wanted", "no fit is chosen", "Choose the fit")
+    against = asked.verdicts.get(DISAGREES, "")
+    if against:
+        why = f"the fit goes against what is advised, and no reason is told: {against}"
+        yield from asked.told("fit.reason", why, "Say why this fit")
     yield from asked.told("fit.by", "nobody stands for the fit", "Agree this fit")
 
 

@@ -52,12 +52,12 @@ class Preset:
         return float(interference_for_ratio(ratio=self.wanted.value, diameter=diameter))
 
     def least_at(self, diameter: float) -> float:
-        """The least at a diameter: the larger of that by the inch and that as a fit. [m]"""
+        """The least at a diameter: the larger of that by the inch and that as a fit; metres."""
         by_inch = interference_for_ratio(ratio=self.least.value, diameter=diameter)
         return float(larger(one=by_inch, other=self.least_flat.value))
 
     def band_at(self, diameter: float) -> tuple[float, float]:
-        """Between which fits the wanted one of this kind of casting usually lies. [m]"""
+        """Between which fits the wanted one of this kind of casting usually lies; metres."""
         low, high = (
             float(interference_for_ratio(ratio=end, diameter=diameter))
             for end in (self.wanted.low, self.wanted.high)

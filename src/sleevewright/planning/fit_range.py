@@ -24,7 +24,7 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class Stretch:
-    """The interferences over which one answer is well on the right side of its limit. [m]
+    """The interferences over which one answer is well on the right side of its limit; metres.
 
     ``low`` or ``high`` is ``None`` where nothing ends it within what was drawn; a stretch
     that is nowhere has ``is_empty``.
@@ -38,7 +38,7 @@ class Stretch:
 
 @dataclass(frozen=True)
 class FitRange:
-    """A range of fits with what ends it; empty where ``low`` lies above ``high``. [m]
+    """A range of fits with what ends it, in metres; empty where ``low`` lies above ``high``.
 
     ``below`` and ``above`` are the answers that end it; ``None`` where nothing does within
     what was drawn.  ``never`` are answers that are good at no fit that was drawn.
@@ -57,7 +57,7 @@ class FitRange:
 
     @property
     def overlap(self) -> float:
-        """How far both ends lie past each other where it is empty, else its width. [m]"""
+        """How far both ends lie past each other where it is empty, else its width; metres."""
         return abs(self.high - self.low)
 
     def holds(self, fit: float) -> bool:
@@ -67,7 +67,7 @@ class FitRange:
 
 @dataclass(frozen=True)
 class Recommendation:
-    """The range in which all is good, that in which nothing is out, and the balanced fit. [m]
+    """The range in which all is good, that in which nothing is out, and the balance; metres.
 
     ``best`` is ``None`` where no fit is good; ``margin`` is its smallest margin in doubts,
     ``least_of`` the answers that have it, on either side.
@@ -80,6 +80,20 @@ class Recommendation:
     least_of: tuple[Curve, ...]
     drawn: tuple[float, float]
     chosen: float
+
+    @property
+    def is_between(self) -> bool:
+        """Whether the balance lies between one answer that asks for more and one for less."""
+        return len(self.least_of) > 1
+
+    @property
+    def where(self) -> str:
+        """Where the fit lies as it stands: inside the range, below or above; or out of all."""
+        if self.good.is_empty:
+            return "in no such range"
+        if self.good.holds(self.chosen):
+            return "inside"
+        return "below" if self.chosen < self.good.low else "above"
 
 
 def recommended(chooser: Chooser, *, guard: float = GUARD_FACTOR) -> Recommendation | None:
@@ -103,13 +117,15 @@ def recommended(chooser: Chooser, *, guard: float = GUARD_FACTOR) -> Recommendat
     fits = np.asarray(chooser.interferences, dtype=np.float64)
     margins = [margins_of(one, chooser.samples) for one in curves]
     bands = [band_of(one, guard, chooser.samples) for one in curves]
+    judged = list(zip(curves, margins, bands, strict=True))
     good = _overlap(
-        fits, [_stretch(fits, *row, of=(Verdict.GOOD,)) for row in zip(curves, margins, bands)]
+        fits,
+        [_stretch(fits, *row, of=(Verdict.GOOD,)) for row in judged],
     )
     both = (Verdict.GOOD, Verdict.TOO_CLOSE)
     not_out = _overlap(
         fits,
-        [_stretch(fits, c, m, -band, of=both) for c, m, band in zip(curves, margins, bands)],
+        [_stretch(fits, c, m, -band, of=both) for c, m, band in judged],
     )
     best, margin, least_of = _balance(fits, curves, margins, good)
     ends = (float(fits[0]), float(fits[-1]))
@@ -189,15 +205,16 @@ def _balance(
     best = balanced_fit(inside, margins=rows)
     at = [float(np.interp(best, fits, row)) for row in margins]
     least = min(at)
-    tight = [(row, one) for row, one, z in zip(margins, curves, at) if z <= least + _LEVEL_WITHIN]
-    return best, least, _one_a_side(fits, tight)
+    level = least + _LEVEL_WITHIN
+    tight = [(row, one) for row, one, z in zip(margins, curves, at, strict=True) if z <= level]
+    return best, least, _one_a_side(tight)
 
 
 _LEVEL_WITHIN = 0.05
 """Margins that differ by less are told as equal. [1]"""
 
 
-def _one_a_side(fits: Array, tight: Sequence[tuple[Array, Curve]]) -> tuple[Curve, ...]:
+def _one_a_side(tight: Sequence[tuple[Array, Curve]]) -> tuple[Curve, ...]:
     """Of the answers with the smallest margin, the first that asks for more and for less."""
     found: dict[bool, Curve] = {}
     for row, one in tight:
