@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 
-from sleevewright.jobs.evidence import FLANGED, Asked, Lack
+from sleevewright.jobs.evidence import FLANGED, Asked, Lack, is_reason
 
 NOT_YET = "not yet"
 CRACKED = "found"
@@ -81,9 +81,10 @@ def _sleeve(asked: Asked) -> Iterator[Lack]:
 def _fit(asked: Asked) -> Iterator[Lack]:
     yield from asked.told("fit.wanted", "no fit is chosen", "Choose the fit")
     against = asked.verdicts.get(DISAGREES, "")
-    if against:
+    if against and not is_reason(asked.text("fit.reason")):
+        yield from asked.conflict("fit.reason")
         why = f"the fit goes against what is advised, and no reason is told: {against}"
-        yield from asked.told("fit.reason", why, "Say why this fit")
+        yield Lack(why, "Say why this fit, in a sentence")
     yield from asked.told("fit.by", "nobody stands for the fit", "Agree this fit")
 
 

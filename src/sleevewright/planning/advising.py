@@ -238,7 +238,7 @@ def _enter_disagreements(ledger: Ledger, told: Advised) -> None:
         )
         _say(ledger, line, "; ".join(others), "derived")
     if told.reason:
-        by = f"agreed by {told.by}" if told.by else "nobody stands for it yet"
+        by = "agreed, with a name" if told.by else "nobody stands for it yet"
         line = _text("fit.reason", "Why this fit", by)
         ledger.fact(line, Given(told.reason, Kind.CHOSEN, source="the job", typed=told.reason))
 
