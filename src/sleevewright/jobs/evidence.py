@@ -21,6 +21,8 @@ from sleevewright.jobs.stagefield import YES
 GOOD = "good"
 HELD_BACK = "a reading was held back"
 """Stands for a verdict that was made without a reading that is not like its neighbours."""
+LEAST_LETTERS = 8
+LEAST_WORDS = 2
 FLANGED = "flanged"
 FLANGE_FEATURES = ("flange-od", "flange-thickness")
 
@@ -215,6 +217,12 @@ class Asked:
     def ports(self) -> tuple[str, ...]:
         """Names of the ports."""
         return port_names(self.folded, cylinder=self.cylinder)
+
+
+def is_reason(text: str) -> bool:
+    """Whether a reason says anything to who reads it in a year."""
+    words = text.split()
+    return len(words) >= LEAST_WORDS and len(" ".join(words)) >= LEAST_LETTERS
 
 
 def title_of(cell: str) -> str:

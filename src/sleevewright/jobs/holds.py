@@ -12,7 +12,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from sleevewright.errors import InputError, clipped
-from sleevewright.jobs.evidence import GOOD, Asked, Lack
+from sleevewright.jobs.evidence import (
+    GOOD,
+    LEAST_LETTERS,
+    LEAST_WORDS,
+    Asked,
+    Lack,
+    is_reason,
+)
 from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.life import life_of, stage_named
 from sleevewright.jobs.records import WHOLE_JOB, Record
@@ -37,9 +44,6 @@ __all__ = [
 ]
 
 MET, NOT_MET, LIFTED, NONE = "met", "not met", "lifted", "none"
-
-LEAST_LETTERS = 8
-LEAST_WORDS = 2
 
 
 @dataclass(frozen=True)
@@ -203,12 +207,6 @@ def lift_of(stage: str, folded: Folded, *, cylinder: int = 1) -> Record | None:
         ):
             return record
     return None
-
-
-def is_reason(text: str) -> bool:
-    """Whether a reason says anything to who reads it in a year."""
-    words = text.split()
-    return len(words) >= LEAST_WORDS and len(" ".join(words)) >= LEAST_LETTERS
 
 
 def refuse_reason(text: str) -> None:

@@ -8,13 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 
-from sleevewright.jobs.evidence import FLANGED, Asked, Lack
+from sleevewright.jobs.evidence import FLANGED, Asked, Lack, is_reason
 
 NOT_YET = "not yet"
 CRACKED = "found"
 CLEAN = "clean all round"
 AGAIN = "Bored since: gauge the parent bore in full again"
 DOES_NOT_ENTER = "does not enter"
+DISAGREES = "fit.disagrees"
+"""What stands for the verdict on a choice that goes against something: the words of it."""
 
 
 def _intake(asked: Asked) -> Iterator[Lack]:
@@ -78,6 +80,11 @@ def _sleeve(asked: Asked) -> Iterator[Lack]:
 
 def _fit(asked: Asked) -> Iterator[Lack]:
     yield from asked.told("fit.wanted", "no fit is chosen", "Choose the fit")
+    against = asked.verdicts.get(DISAGREES, "")
+    if against and not is_reason(asked.text("fit.reason")):
+        yield from asked.conflict("fit.reason")
+        why = f"the fit goes against what is advised, and no reason is told: {against}"
+        yield Lack(why, "Say why this fit, in a sentence")
     yield from asked.told("fit.by", "nobody stands for the fit", "Agree this fit")
 
 

@@ -24,10 +24,13 @@ from sleevewright.jobs.jobfile import read_job
 from sleevewright.jobs.living import Living, drafts_of_job, living_job
 from sleevewright.jobs.model import Job
 from sleevewright.jobs.records import JOB, Draft
+from sleevewright.jobs.stageholds import DISAGREES
 from sleevewright.jobs.walk import LifeStep, NextAction, next_action, steps
+from sleevewright.planning.advising import asks_reason
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.proofing import is_doubted
 from sleevewright.planning.shop import Shop
+from sleevewright.services.advising import with_advice
 from sleevewright.services.alongside import widened
 from sleevewright.services.bench import SERVER, Bench
 from sleevewright.services.plans import plan_job
@@ -256,7 +259,7 @@ def judged(
     try:
         shop = shop or shop_of_bench(bench)
         plan = plan_job(living.job, shop=shop)
-        plan = widened(plan, living.job, folded, cylinder=cylinder)
+        plan = with_advice(widened(plan, living.job, folded, cylinder=cylinder), living.job)
         plan = proved(plan, living.job, folded, shop, cylinder=cylinder)
     except SleevewrightError as refused:
         problem = str(refused)
@@ -286,8 +289,13 @@ def _of_the_others(bench: Bench, folded: Folded, cylinder: int) -> dict[str, str
 
 
 def verdicts_of(plan: Plan) -> dict[str, str]:
-    """Verdict of each answer that was held against a limit, or that a reading was held back."""
-    return {
+    """Verdict of each answer that was held against a limit, or that a reading was held back.
+
+    Where the chosen fit goes against something that asks for a reason, that is told too.
+    """
+    asks = asks_reason(plan)
+    said = {DISAGREES: asks} if asks else {}
+    return said | {
         answer.id: HELD_BACK if is_doubted(answer) else answer.judgement.verdict.value
         for stage in plan.stages
         for answer in stage.answers

@@ -10,10 +10,12 @@ from fastapi import APIRouter, Query, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 
 from sleevewright.planning.answers import Plan
+from sleevewright.services.advising import with_advice, with_range
 from sleevewright.services.bench import Bench
 from sleevewright.services.jobs import look, plan_of
 from sleevewright.services.plans import plan_document
 from sleevewright.services.sealing import head_for_paper, sealed_words
+from sleevewright.services.settings import shop_of_bench
 from sleevewright.web.plan.address import Place, trail_from
 from sleevewright.web.plan.asked import Asked
 from sleevewright.web.plan.page import next_of_job, opened_basis, plan_page, route_of_job
@@ -33,6 +35,7 @@ def show_plan(request: Request, number: str, asked: Asked, cylinder: Cylinder = 
     seen = look(bench, number, cylinder)
     job = seen.living.job
     plan = plan_of(bench, number, cylinder, units=asked.units)
+    plan = with_range(with_advice(plan, job), job, shop_of_bench(bench))
     at = f"/jobs/{quote(number, safe='')}"
     place = Place(
         path=f"{at}/plan",

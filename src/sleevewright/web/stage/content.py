@@ -91,7 +91,15 @@ CONTENTS: dict[str, Content] = {
             "fit.hold",
             "fit.flange",
             "fit.caught_first",
+            "fit.range",
+            "fit.range_undecided",
+            "fit.range_opens",
+            "fit.best",
+            "fit.disagrees",
+            "fit.preset",
+            "fit.advised",
         ),
+        prefixes=("fit.says.",),
     ),
     "setup": Content(
         rows=(

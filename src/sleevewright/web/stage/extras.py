@@ -14,6 +14,7 @@ from sleevewright.services.jobs import Look
 from sleevewright.units import Dimension, display_unit, to_unit
 from sleevewright.web.pictures.islands import Island, IslandPicture, island_map
 from sleevewright.web.stage.asks import Teller
+from sleevewright.web.stage.fit_reason import reasoned_fit
 from sleevewright.web.stage.setup_view import setup_view
 from sleevewright.web.stage.shop import ShopView
 from sleevewright.web.stage.views import PictureView
@@ -73,6 +74,7 @@ class HoldLine:
     reason: str
     cure: str
     stage: str
+    note: str = ""  # what was chosen against what is advised, and why
 
 
 @dataclass(frozen=True)
@@ -160,6 +162,7 @@ def _release(look: Look, shop: ShopView) -> ReleaseView:
             step.hold.reason,
             shop.named(step.hold.lacks[0])[1] if step.hold.lacks else "",
             step.stage,
+            reasoned_fit(look, shop) if step.stage == "fit" else "",
         )
         for step in look.steps
         if step.hold.state != NONE and step.stage != "release"

@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, Response
 
 from sleevewright.errors import NotFound
 from sleevewright.jobs.catalog import life_of
+from sleevewright.services.advising import with_range
 from sleevewright.services.jobs import look
+from sleevewright.services.settings import shop_of_bench
 from sleevewright.web.bench_of import bench_of
 from sleevewright.web.render import page
 from sleevewright.web.stage.page import seen_of, stage_page
 from sleevewright.web.stage.shop_of import shop_view
 
 LONGEST_NAME = 60
+FIT = "fit"
+"""The stage that shows which fits are good."""
 
 router = APIRouter()
 
@@ -29,6 +35,9 @@ def show_stage(request: Request, number: str, cylinder: int, stage: str) -> Resp
     known = tuple(one.key for one in life_of(seen.folded))
     if stage not in known:
         raise NotFound("stage", stage, known)
+    if stage == FIT and seen.plan is not None:
+        plan = with_range(seen.plan, seen.living.job, shop_of_bench(bench))
+        seen = replace(seen, plan=plan)
     asked = request.query_params
     named = tuple(name.strip()[:LONGEST_NAME] for name in asked.getlist("port") if name.strip())
     shown = stage_page(seen_of(seen, shop_view(bench)), stage, named=named)
