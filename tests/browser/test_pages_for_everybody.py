@@ -17,6 +17,7 @@ PAGES = (
     f"{JOB}/plan",
     f"{JOB}/price",
     *(f"{JOB}/1/{stage.key}" for stage in LIFE),
+    f"{JOB}/1/fit/choose",
     "/search?q=barrel",
     "/pair",
     "/trial",

@@ -37,7 +37,7 @@ function draw() {
   said.textContent = fit;
   range.setAttribute("aria-valuetext", `${fit} ${table.unit}, diametral`);
   const address = new URL(take.href);
-  address.searchParams.set("take", `${fit} ${table.unit}`);
+  address.searchParams.set(take.dataset.take, `${fit} ${table.unit}`);
   take.href = address.href;
 }
 

@@ -4,12 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from urllib.parse import parse_qsl, urlencode, urlsplit
 
 from markupsafe import Markup
 
-from sleevewright.planning.answers import Quantity
+from sleevewright.errors import InputError, NotConverged
+from sleevewright.jobs.model import Job
+from sleevewright.planning.answers import Plan, Quantity
 from sleevewright.planning.chooser import Chooser, Curve
+from sleevewright.planning.chooser_marks import Marks, marks_of
 from sleevewright.planning.chooser_seconds import SecondsWave
+from sleevewright.planning.hazards import HOT_METAL
+from sleevewright.planning.shop import Shop
+from sleevewright.services.fitting import fits_by_hand, seconds_left
 from sleevewright.units import shown
 from sleevewright.web.choose.views import (
     CurveView,
@@ -21,6 +28,7 @@ from sleevewright.web.choose.views import (
     ruler_of,
 )
 from sleevewright.web.pictures.fit_strip import BROAD, SLIM
+from sleevewright.web.render import render
 from sleevewright.web.stage.page import Seen, steps_of
 from sleevewright.web.stage.views import StepView
 
@@ -30,19 +38,35 @@ SECONDS = "drop.seconds"
 
 
 @dataclass(frozen=True)
+class Where:
+    """Where the page stands: of which job, whence it came, where a fit is taken to."""
+
+    title: str
+    back: str  # address of what is chosen for
+    take: str  # the name that a taken fit has in that address
+    seconds: str  # address of the second wave
+    base: str = ""
+    steps: tuple[StepView, ...] = ()  # the route, for a job of the shelf
+
+    def taking(self, fit: str) -> str:
+        """The address that a fit is taken to."""
+        parts = urlsplit(self.back)
+        kept = [(name, text) for name, text in parse_qsl(parts.query) if name != self.take]
+        return parts._replace(query=urlencode([*kept, (self.take, fit)])).geturl()
+
+
+@dataclass(frozen=True)
 class ChoosePage:
     """Everything that the page shows."""
 
-    number: str
-    cylinder: int
-    base: str
-    here: str
-    steps: tuple[StepView, ...]
+    where: Where
     fits: Fits | None  # nothing where too little was told for a picture
     ruler: Markup
     groups: tuple[GroupView, ...]
     samples: int
+    says: tuple[str, ...]
     cautions: tuple[str, ...]
+    hazards: tuple[str, ...]
     needs: tuple[str, ...]
     table: Mapping[str, object]
 
@@ -56,23 +80,32 @@ class WaveView:
     table: Places
 
 
-def choose_page(seen: Seen, chooser: Chooser) -> ChoosePage:
+def where_of(seen: Seen) -> Where:
+    """Where the page of a job's cylinder stands."""
+    here = seen.at("fit")
+    title = f"job {seen.look.number}"
+    return Where(title, here, "take", f"{here}/choose/seconds", seen.base, steps_of(seen, "fit"))
+
+
+def choose_page(where: Where, job: Job, plan: Plan | None, chooser: Chooser) -> ChoosePage:
     """The page of a cylinder; without the sleeve's size it says what is missing."""
-    system = "inch" if seen.plan is None else seen.plan.units
+    system = job.units
     drawn = bool(chooser.interferences)
     fits = fits_of(chooser, system) if drawn else None
     groups = groups_of(chooser, system) if drawn else ()
+    told = Marks((), ())
+    if drawn and plan is not None:
+        told = marks_of(plan, job, chooser)
+    hot = {HOT_METAL.code}
     return ChoosePage(
-        number=seen.look.number,
-        cylinder=seen.look.cylinder,
-        base=seen.base,
-        here=seen.at("fit"),
-        steps=steps_of(seen, "fit"),
+        where=where,
         fits=fits,
-        ruler=ruler_of(chooser, system, ()) if drawn else Markup(),
+        ruler=ruler_of(chooser, system, told.marks) if drawn else Markup(),
         groups=groups,
         samples=chooser.samples,
-        cautions=tuple(one.text for one in chooser.cautions),
+        says=told.says,
+        cautions=tuple(one.text for one in chooser.cautions if one.code not in hot),
+        hazards=tuple(one.text for one in chooser.cautions if one.code in hot),
         needs=chooser.needs,
         table={} if fits is None else _table(fits, groups),
     )
@@ -101,6 +134,18 @@ def wave_view(chooser: Chooser, wave: SecondsWave, system: str) -> WaveView:
         figures = shown(error, quantity=Quantity.TIME.value, system=system, given=True)
         counted += f"; the lower figure is known to within {figures.figure or 1} s by counting"
     return WaveView((view,), (f"{counted}.", *notes), _places((view,)))
+
+
+def wave_answer(job: Job, shop: Shop) -> dict[str, object]:
+    """The second wave as an answer to the page: its strip and its table, or why there is none."""
+    picture = fits_by_hand(job, shop)
+    try:
+        wave = seconds_left(job, shop, interferences=picture.interferences or None)
+    except (InputError, NotConverged) as refused:
+        return {"html": "", "says": str(refused), "curves": {}}
+    view = wave_view(picture, wave, job.units)
+    html = render("choose/wave.html", curves=view.curves, notes=view.notes)
+    return {"html": html, "says": "", "curves": view.table}
 
 
 def _table(fits: Fits, groups: tuple[GroupView, ...]) -> dict[str, object]:

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 
-from sleevewright.errors import InputError, NotConverged
-from sleevewright.services.fitting import fits_by_hand, seconds_left
+from sleevewright.services.fitting import fits_by_hand
 from sleevewright.services.jobs import look
 from sleevewright.services.settings import shop_of_bench
 from sleevewright.web.bench_of import bench_of
-from sleevewright.web.choose.page import choose_page, wave_view
-from sleevewright.web.render import page, render
+from sleevewright.web.choose.page import choose_page, wave_answer, where_of
+from sleevewright.web.render import page
 from sleevewright.web.stage.page import seen_of
 from sleevewright.web.stage.shop_of import shop_view
 
@@ -25,7 +23,8 @@ def show_chooser(request: Request, number: str, cylinder: int) -> Response:
     bench = bench_of(request)
     seen = seen_of(look(bench, number, cylinder), shop_view(bench))
     job = seen.look.living.job
-    shown = choose_page(seen, fits_by_hand(job, shop_of_bench(bench)))
+    picture = fits_by_hand(job, shop_of_bench(bench))
+    shown = choose_page(where_of(seen), job, seen.plan, picture)
     return page("choose/page.html", page=shown)
 
 
@@ -35,11 +34,4 @@ def show_seconds(request: Request, number: str, cylinder: int) -> JSONResponse:
     bench = bench_of(request)
     job = look(bench, number, cylinder).living.job
     shop = shop_of_bench(bench)
-    picture = fits_by_hand(job, shop)
-    try:
-        wave = seconds_left(job, shop, interferences=picture.interferences or None)
-    except (InputError, NotConverged) as refused:
-        return JSONResponse({"html": "", "says": str(refused), "curves": {}})
-    view = wave_view(picture, wave, job.units)
-    html = render("choose/wave.html", curves=view.curves, notes=view.notes)
-    return JSONResponse({"html": html, "says": "", "curves": view.table})
+    return JSONResponse(wave_answer(job, shop))

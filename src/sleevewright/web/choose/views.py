@@ -1,4 +1,4 @@
-"""What the page of the chooser shows: a ruler of fits, a strip for each answer, figures at each fit.
+"""What the page of the chooser shows: a ruler of fits, a strip for each answer, its figures.
 
 Every figure at every place of the hand is made here, so that the page only looks it up.
 """
@@ -13,6 +13,7 @@ from markupsafe import Markup
 
 from sleevewright.planning.answers import Quantity
 from sleevewright.planning.chooser import Chooser, Curve
+from sleevewright.planning.chooser_marks import Mark
 from sleevewright.planning.shown import BLANK
 from sleevewright.units import dimension_of, display_unit, shown, to_unit
 from sleevewright.web.pictures.fit_strip import Ruler, Span, Strip, fit_ruler, fit_strip
@@ -22,8 +23,11 @@ GROUPS = (
     ("Left of it in the engine", ("fit.running", "fit.hard", "fit.grip", "fit.opens")),
     ("Less than the least", ("fit.below_least", "fit.flange_below_least")),
     ("What holds it", ("fit.hold", "fit.torque")),
-    ("What it costs the parts", ("fit.casting_hoop", "fit.sleeve_hoop", "fit.pressure")),
-    ("Oven and drop", ("heat.casting", "heat.oven", "heat.slip_at_limit")),
+    (
+        "What it costs the parts",
+        ("fit.limit_margin", "fit.casting_hoop", "fit.sleeve_hoop", "fit.pressure"),
+    ),
+    ("Oven and drop", ("heat.casting", "heat.oven", "heat.slip_at_limit", "cool.lift")),
     ("The sleeve's bore", ("fit.close_up", "finish.stock")),
 )
 """Answers in the order in which they are looked at; what is not named comes last."""
@@ -127,7 +131,7 @@ def curve_view(chooser: Chooser, curve: Curve, fits: Fits, system: str) -> Curve
     start = _lengths((chooser.interferences[fits.at],), fits.unit)[0]
     return CurveView(
         id=curve.id,
-        label=curve.label,
+        label=curve.label[:1].upper() + curve.label[1:],
         unit=", ".join(one for one in (unit, curve.sense) if one),
         of=curve.of,
         limit="" if curve.limit is None else _limit(curve, system),
@@ -139,29 +143,30 @@ def curve_view(chooser: Chooser, curve: Curve, fits: Fits, system: str) -> Curve
     )
 
 
-def ruler_of(chooser: Chooser, system: str, spans: Sequence[tuple[str, float, float, bool]]) -> Markup:
-    """The ruler of fits with the ranges that lie on it, in SI as they are handed in."""
+def ruler_of(chooser: Chooser, system: str, marks: Sequence[Mark]) -> Markup:
+    """The ruler of fits with the ranges that lie on it."""
     fits = fits_of(chooser, system)
-    drawn = tuple(
-        Span(words, *_lengths((low, high), fits.unit), is_ours=ours)
-        for words, low, high, ours in spans
-    )
-    figure = shown(
-        chooser.least, quantity=Quantity.DEVIATION.value, system=system, given=True
-    ).figure
-    said = "; ".join(
-        f"{one.words} {one.low:.1f} to {one.high:.1f} {fits.unit}" for one in drawn
-    )
-    says = f"Fits from {fits.figures[0]} to {fits.figures[-1]} {fits.unit}, diametral. "
-    says += f"The least is {figure}. {said}"
+    ends = (chooser.interferences[0], chooser.interferences[-1])
+    spans = tuple(_span(one, ends, fits.unit) for one in marks)
+    least = shown(chooser.least, quantity=Quantity.DEVIATION.value, system=system, given=True)
+    said = "; ".join(f"{one.words}, {one.low:.1f} to {one.high:.1f} {fits.unit}" for one in spans)
     ruler = Ruler(
         _lengths(chooser.interferences, fits.unit),
         fits.unit,
         _lengths((chooser.least,), fits.unit)[0],
-        drawn,
-        says.strip(),
+        spans,
+        f"Fits from {fits.figures[0]} to {fits.figures[-1]} {fits.unit}, diametral. "
+        f"The least is {least.figure}. {said}".strip(),
     )
     return fit_ruler(ruler, ruler.fits[fits.at])
+
+
+def _span(mark: Mark, ends: tuple[float, float], unit: str) -> Span:
+    """A mark on the scale; an end that nobody names lies at the end of the scale."""
+    low = ends[0] if mark.low is None else mark.low
+    high = ends[1] if mark.high is None else mark.high
+    start, stop = _lengths((low, high), unit)
+    return Span(mark.words, start, stop, is_ours=mark.is_ours, is_open=mark.high is None)
 
 
 def _lengths(values: Sequence[float], unit: str) -> tuple[float, ...]:
@@ -181,9 +186,7 @@ def _place(curve: Curve, at: int, system: str) -> PlaceView:
     def figure(value: float) -> str:
         if math.isnan(value):
             return BLANK
-        return shown(
-            value, quantity=curve.quantity.value, system=system, doubt=doubt
-        ).figure
+        return shown(value, quantity=curve.quantity.value, system=system, doubt=doubt).figure
 
     band = "" if half == 0.0 else f"{figure(low)} to {figure(high)}"
     return PlaceView(figure(middle), band, style, word)

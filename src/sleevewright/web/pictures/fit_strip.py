@@ -50,6 +50,7 @@ class Span:
     low: float
     high: float
     is_ours: bool = False
+    is_open: bool = False  # nobody names its upper end
 
 
 @dataclass(frozen=True)
@@ -76,7 +77,9 @@ class Frame:
 
 BROAD = Frame(600.0, left=58.0, right=592.0, height=84.0, broad=True)
 SLIM = Frame(360.0, left=52.0, right=354.0, height=92.0, broad=False)
-SPAN_ROW = 34.0
+SPAN_ROW = 36.0
+LEAST_BAR = 2.0
+"""Narrower than this a range is drawn as a stroke: one figure."""
 
 
 def across(fits: tuple[float, ...], frame: Frame) -> Scale:
@@ -188,33 +191,35 @@ def _ruler(ruler: Ruler, start: float, frame: Frame) -> Markup:
             edge = drawing.width - figure_width(figure, 18.0) / 2.0
             drawing.text((min(x, edge), top - 15), figure, "f t18 mid")
             drawing.path(f"M{x:.1f} {top}V{bottom}", "hair")
+    _hand(drawing, over.at(start), 12.0, bottom + 10.0)
     for row, span in enumerate(ruler.spans):
-        _span(drawing, span, over, top + SPAN_ROW * (row + 0.5))
+        _span(drawing, span, over, top + SPAN_ROW * (row + 0.55))
     if ruler.least is not None and over.low <= ruler.least <= over.high:
         x = over.at(ruler.least)
         drawing.path(f"M{x:.1f} {top}V{bottom + 10}", "dash")
         half = words_width("the least", 15.0) / 2.0
         drawing.text((max(x, half), bottom + 27), "the least", "t15 mid")
     drawing.text((frame.right, bottom + 27), f"{ruler.unit}, diametral", "t15 end soft")
-    _hand(drawing, over.at(start), 12.0, bottom + 10.0)
     return drawing.svg()
 
 
 def _span(drawing: Drawing, span: Span, over: Scale, y: float) -> None:
-    """A range as a bar with its words; one that ends beyond the scale is open there."""
+    """A range as a bar under its words; where an end lies beyond the scale, an arrow."""
     start, stop = over.kept(span.low), over.kept(span.high)
-    kind = "gauge" if span.is_ours else "open"
-    if stop - start < 2.0:
-        drawing.path(f"M{start:.1f} {y - 9}v18", "wall")
+    goes_on = span.is_open or span.high > over.high
+    kind = "gauge" if span.is_ours else "fillsunk"
+    if stop - start < LEAST_BAR:
+        drawing.path(f"M{start:.1f} {y}v10", "wall")
     else:
-        drawing.rect((start, y - 8), (stop - start, 16), kind)
+        drawing.rect((start, y), (stop - start, 10), kind)
+        if not span.is_ours:
+            ends = "" if goes_on else f"M{stop:.1f} {y}v10"
+            drawing.path(f"M{start:.1f} {y}v10M{start:.1f} {y + 5}H{stop:.1f}{ends}", "axis")
+    if goes_on:
+        drawing.path(f"M{stop - 8:.1f} {y - 1}l8 6l-8 6", "axis")
     room = words_width(span.words, 15.0)
-    if stop + 8.0 + room <= drawing.width:
-        drawing.text((stop + 8.0, y + 5), span.words, "t15 halo")
-    elif start - 8.0 - room >= 0.0:
-        drawing.text((start - 8.0, y + 5), span.words, "t15 end halo")
-    else:
-        drawing.text((drawing.width, y + 5), span.words, "t15 end halo")
+    x = min(start, drawing.width - room)
+    drawing.text((max(x, 0.0), y - 5), span.words, "t15 halo heavy" if span.is_ours else "t15 halo")
 
 
 def _hand(drawing: Drawing, x: float, top: float, bottom: float) -> None:

@@ -58,6 +58,11 @@ class Place:
             pairs.append(("more", trail_text(more)))
         return f"?{urlencode(pairs, safe='/')}" if pairs else ""
 
+    @property
+    def closed(self) -> str:
+        """The page with nothing opened."""
+        return f"{self.path}{self._query(self.units, (), ())}"
+
     def opening(self, trail: Trail) -> str:
         """The address that opens a number among the seven."""
         return f"{self.path}{self._query(self.units, trail, self.more)}#{trail[0]}"

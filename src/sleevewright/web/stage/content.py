@@ -239,6 +239,7 @@ SPECIAL = (
     "found",
     "choice",
     "sleeve",
+    "fit",
     "setup",
     "old",
     "parent",

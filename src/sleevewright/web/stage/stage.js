@@ -53,6 +53,29 @@ document.addEventListener("bench:ready", () => {
   next?.focus({ preventScroll: true });
 });
 
+/* A fit that was chosen on the picture stands in its field, and is told by one more press. */
+document.addEventListener("bench:ready", () => {
+  const taken = new URL(window.location.href).searchParams.get("take");
+  const field = document.querySelector('input[data-cell="fit.wanted"]');
+  if (!taken || !field) return;
+  field.value = taken;
+  const keep = document.createElement("button");
+  keep.type = "button";
+  keep.className = "press keep-taken";
+  keep.textContent = `Keep ${taken}`;
+  keep.addEventListener("click", () => {
+    /* As if it had been typed and left: the field itself judges it and tells it. */
+    for (const kind of ["input", "change"]) field.dispatchEvent(new Event(kind, { bubbles: true }));
+    keep.remove();
+  });
+  field.addEventListener("change", () => keep.remove());
+  field.closest("[data-field]").append(keep);
+  const address = new URL(window.location.href);
+  address.searchParams.delete("take");
+  window.history.replaceState(null, "", address);
+  keep.focus();
+});
+
 document.addEventListener("bench:told", () => {
   for (const figure of document.querySelectorAll("[data-echo-figure].blank")) {
     figure.classList.replace("blank", "measured");

@@ -8,7 +8,10 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 from pydantic import BaseModel, Field
 
+from sleevewright.planning.shop import Shop
+from sleevewright.services.fitting import fits_by_hand
 from sleevewright.services.plans import plan_document
+from sleevewright.web.choose.page import Where, choose_page, wave_answer
 from sleevewright.web.plan.address import Place, trail_from
 from sleevewright.web.plan.asked import Asked, Question, System
 from sleevewright.web.plan.page import PlanPage, opened_basis
@@ -16,6 +19,9 @@ from sleevewright.web.plan.routes import ticket_answer
 from sleevewright.web.render import page, render
 from sleevewright.web.trial.entries import Entries, EntryErrors, entries_of, job_text
 from sleevewright.web.trial.page import field_views, place_of, plan_of, trial_page
+
+FIT = "fit-wanted"
+"""The field of the page that a chosen fit is put into."""
 
 NUMBER = "\N{EN DASH}"
 
@@ -94,6 +100,24 @@ def show_document(request: Request, asked: Asked) -> JSONResponse:
     return JSONResponse(document)
 
 
+@router.get("/trial/choose", response_class=HTMLResponse)
+def show_chooser(request: Request, asked: Asked) -> Response:
+    """How tight, on one picture, for what was typed."""
+    entries = _entries(request, asked)
+    job, plan = plan_of(entries)
+    back = place_of(entries, (), ())
+    where = Where("a job without a name", back.closed, FIT, back.beside("choose/seconds"))
+    shown = choose_page(where, job, plan, fits_by_hand(job))
+    return page("choose/page.html", page=shown)
+
+
+@router.get("/trial/choose/seconds")
+def show_seconds(request: Request, asked: Asked) -> JSONResponse:
+    """The second wave for what was typed."""
+    job, _ = plan_of(_entries(request, asked))
+    return JSONResponse(wave_answer(job, Shop()))
+
+
 @router.get("/trial/ticket.pdf")
 def show_ticket(request: Request, asked: Asked) -> Response:
     """The ticket of what was typed."""
@@ -124,6 +148,7 @@ def _choices(place: Place) -> tuple[dict[str, str], ...]:
     other = "millimetres" if place.units == "inch" else "inches"
     return (
         {"words": "Ticket, one page", "href": place.beside("ticket.pdf")},
+        {"words": "Choose the fit on a picture", "href": place.beside("choose")},
         {"words": "Plan as data", "href": place.beside("plan.json")},
         {"words": "Keep it as a job file", "href": place.beside("job.toml")},
         {"words": f"Show in {other}", "href": place.turned()},
