@@ -41,6 +41,8 @@ Array = NDArray[np.float64]
 SAMPLES = 4_000
 """Samples behind each band: its ends are then known to about 3 % of its width."""
 
+FLANGE_STAYS = "The flange's fit stays as it is: only the body's moves."
+
 LEAST_SAMPLES = 200
 """Fewer leave the ends of a band, which 5 in 100 lie beyond, to a handful of them."""
 
@@ -290,20 +292,10 @@ def _never(picture: _Picture, drawn: Drawn) -> bool:
 
 
 def _assumptions(picture: _Picture, drawn: Drawn) -> tuple[str, ...]:
-    """What had to be assumed for this curve."""
-    if not picture.ground.assumptions:
-        return ()
-    rests = _inputs_of(picture.spread, drawn.id, set())
-    return picture.ground.assumptions if "casting.outside_diameter" in rests else ()
-
-
-def _inputs_of(moved: Moved, identity: str, seen: set[str]) -> set[str]:
-    """Everything that an entry is computed from, however far back."""
-    if identity not in seen:
-        seen.add(identity)
-        for _, one in moved.entry(identity).inputs:
-            _inputs_of(moved, one, seen)
-    return seen
+    """What had to be assumed for this curve, and what does not move with the body's fit."""
+    rests = picture.spread.inputs_of(drawn.id)
+    ring = picture.ground.assumptions if "casting.outside_diameter" in rests else ()
+    return (*ring, FLANGE_STAYS) if "fit.flange_as_cut" in rests else ring
 
 
 def _cautions(picture: _Picture) -> tuple[Caution, ...]:

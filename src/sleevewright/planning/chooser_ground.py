@@ -150,9 +150,8 @@ def wall_caution(ground: Ground, shop: Shop) -> tuple[Caution, ...]:
     standing = ground.standing
     if not (standing.has("sleeve.od") and standing.has("sleeve.id")):
         return ()
-    wall = wall_left(
-        outside_diameter=standing.value("sleeve.od"), inside_diameter=standing.value("sleeve.id")
-    )
+    outside, inside = standing.value("sleeve.od"), standing.value("sleeve.id")
+    wall = float(wall_left(outside_diameter=outside, inside_diameter=inside))
     least = default_in(shop.chosen, "least_sleeve_wall")
     if wall >= least.value:
         return ()
