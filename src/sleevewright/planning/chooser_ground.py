@@ -95,7 +95,8 @@ def fits_to_draw(ground: Ground, asked: tuple[float, ...] | None) -> Array:
         unit = from_unit(1.0, "thou" if system == "inch" else "µm")
         return round_steps(reach=max(reach, unit), unit=unit, count=STEPS)
     fits = np.asarray(asked, dtype=np.float64)
-    if fits.ndim != 1 or not 1 <= fits.size <= 10 * STEPS or not np.all(np.diff(fits) > 0.0):
+    is_rising = np.all(np.isfinite(fits)) and np.all(np.diff(fits) > 0.0)
+    if fits.ndim != 1 or not 1 <= fits.size <= 10 * STEPS or not is_rising:
         allowed = f"1 to {10 * STEPS} interferences, each larger than the one before"
         raise InputError("interferences", fits.size, "values", allowed, "Give them in order.")
     _refuse_beyond("interference", float(fits[-1]), largest, system)
