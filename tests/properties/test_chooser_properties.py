@@ -178,7 +178,7 @@ def test_steps_reach_and_are_the_least_that_do(reach: float, count: int, unit: f
 def test_between_fits_nothing_overshoots(values: list[float], shares: list[float]) -> None:
     """Falling answers stay falling, and between two fits lie between their answers."""
     falling = np.array(sorted(values, reverse=True))
-    fits = np.arange(falling.size) * 1.0
+    fits = np.arange(falling.size, dtype=np.float64)
     wanted = np.sort(np.array(shares)) * fits[-1]
     found = between_fits(interferences=fits, values=falling, wanted=wanted)
     assert (np.diff(found) <= 1e-9).all()

@@ -25,6 +25,7 @@ from sleevewright.planning.chooser_curves import CHANCE, CURVES, Drawn, Limit
 from sleevewright.planning.chooser_ground import (
     FIT_MOVED,
     Ground,
+    assumptions_of,
     fits_to_draw,
     ground,
     wall_caution,
@@ -40,8 +41,6 @@ Array = NDArray[np.float64]
 
 SAMPLES = 4_000
 """Samples behind each band: its ends are then known to about 3 % of its width."""
-
-FLANGE_STAYS = "The flange's fit stays as it is: only the body's moves."
 
 LEAST_SAMPLES = 200
 """Fewer leave the ends of a band, which 5 in 100 lie beyond, to a handful of them."""
@@ -189,7 +188,7 @@ def _curve(picture: _Picture, drawn: Drawn) -> Curve:
         (),
         (),
         basis=(answer.basis,) if answer.basis is not None else (),
-        assumptions=_assumptions(picture, drawn),
+        assumptions=assumptions_of(picture.ground, drawn.id),
     )
     if drawn.id == CHANCE:
         return _chance_curve(picture, bare)
@@ -289,13 +288,6 @@ def _rooted(picture: _Picture, values: Array) -> Array:
 def _never(picture: _Picture, drawn: Drawn) -> bool:
     """Whether an answer has no value at all, as the grip of iron in iron."""
     return drawn.is_root and picture.spread.entry(drawn.id).answer.value is None
-
-
-def _assumptions(picture: _Picture, drawn: Drawn) -> tuple[str, ...]:
-    """What had to be assumed for this curve, and what does not move with the body's fit."""
-    rests = picture.spread.inputs_of(drawn.id)
-    ring = picture.ground.assumptions if "casting.outside_diameter" in rests else ()
-    return (*ring, FLANGE_STAYS) if "fit.flange_as_cut" in rests else ring
 
 
 def _cautions(picture: _Picture) -> tuple[Caution, ...]:

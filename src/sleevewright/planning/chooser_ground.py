@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -33,6 +34,8 @@ STEPS = 41
 FIT_MOVED = "fit.as_cut"
 """The entry that moves: the fit to expect, with what the cut and the readings may miss."""
 
+FLANGE_STAYS = "The flange's fit stays as it is: only the body's moves."
+
 _BEYOND = 1.02  # a bit beyond what is marked, so that the mark is not on the edge
 
 
@@ -44,7 +47,7 @@ class Ground:
     results: tuple[StageResult, ...]
     assumptions: tuple[str, ...]
 
-    @property
+    @cached_property
     def standing(self) -> Moved:
         """Everything where it stands now, at central values."""
         return Moved(self.results, {}, count=0)
@@ -79,6 +82,13 @@ def _with_ring(job: Job, shop: Shop, size: float | None) -> tuple[Job, tuple[str
         "would make pressure, stress and close-up worth more."
     )
     return replace(job, casting=replace(casting, outside_low=low, outside_high=high)), (words,)
+
+
+def assumptions_of(ground: Ground, identity: str) -> tuple[str, ...]:
+    """What was assumed for an answer, and what does not move with the body's fit."""
+    rests = ground.standing.inputs_of(identity)
+    ring = ground.assumptions if "casting.outside_diameter" in rests else ()
+    return (*ring, FLANGE_STAYS) if "fit.flange_as_cut" in rests else ring
 
 
 def fits_to_draw(ground: Ground, asked: tuple[float, ...] | None) -> Array:
