@@ -16,6 +16,7 @@ SCRIPTS = (
     "budget.py",
     "grid_budget.py",
     "drops.py",
+    "chooser.py",
     "zone.py",
     "server.py",
     "shell.py",

@@ -90,6 +90,30 @@ def say_next(number: str, data: Path | None, url: str | None, as_json: bool, cyl
     answer(asdict(action), action.words, as_json=as_json)
 
 
+@job.command("fits", short_help="Show what each interference would do.")
+@click.argument("number", metavar="JOB")
+@on_a_folder
+@click.option("--cylinder", default=1, show_default=True, help="Which cylinder.")
+@click.option("--held", is_flag=True, help="Hold the casting as hot as today's fit needs.")
+def show_fits(number: str, data: Path | None, url: str | None, as_json: bool, **which: Any) -> None:
+    """Show what each interference would do to a cylinder of JOB, one to a row.
+
+    \b
+    Example:
+      sleevewright job fits J-31
+    """
+    from sleevewright.cli.fits_table import fits_lines
+    from sleevewright.services.commands import reading
+    from sleevewright.services.fitting import fits_of_job, seconds_of_job
+    from sleevewright.services.folders import data_folder
+
+    with reading(data_folder(data), url=url) as bench:
+        picture = fits_of_job(bench, number, which["cylinder"])
+        seconds = seconds_of_job(bench, number, which["cylinder"], is_held=which["held"])
+    lines = fits_lines(picture, seconds, title=f"{number}  cylinder {which['cylinder']}")
+    answer({"picture": picture, "seconds": seconds}, "\n".join(lines), as_json=as_json)
+
+
 @job.command("new", short_help="Open a job.")
 @click.argument("number", metavar="[JOB]", required=False, default="")
 @on_a_folder

@@ -77,17 +77,17 @@ def _stage_lines(stage: StageAnswers, system: str, *, show_all: bool) -> list[st
     cautions = dict.fromkeys(caution for answer in kept for caution in answer.cautions)
     lines += _caution_lines(cautions)
     for text in stage.advice:
-        lines += _wrapped("advice", text)
+        lines += wrapped("advice", text)
     for hazard in stage.hazards:
-        lines += _wrapped("hazard", hazard.text)
+        lines += wrapped("hazard", hazard.text)
     return lines
 
 
 def _caution_lines(cautions: Iterable[Caution]) -> list[str]:
-    return [line for caution in cautions for line in _wrapped("caution", caution.text)]
+    return [line for caution in cautions for line in wrapped("caution", caution.text)]
 
 
-def _wrapped(head: str, text: str) -> list[str]:
+def wrapped(head: str, text: str) -> list[str]:
     """A sentence under its head, no wider than the terminal."""
     width = max(_NARROWEST, min(shutil.get_terminal_size((_WIDEST, 24)).columns, _WIDEST))
     return textwrap.wrap(

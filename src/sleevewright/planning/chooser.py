@@ -15,22 +15,24 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from sleevewright.core.fits.chooser import HIGH, Bands, bands, chances_out
+from sleevewright.core.fits.chooser import Bands, bands, chances_out
 from sleevewright.core.uncertainty.decision import decide
 from sleevewright.core.uncertainty.sampled import probability_below
-from sleevewright.errors import Caution
+from sleevewright.errors import Caution, InputError
 from sleevewright.jobs.model import Job
 from sleevewright.planning.answers import Basis, Quantity, Verdict
 from sleevewright.planning.chooser_curves import CHANCE, CURVES, Drawn, Limit
 from sleevewright.planning.chooser_ground import (
     FIT_MOVED,
     Ground,
+    assumptions_of,
     fits_to_draw,
     ground,
     wall_caution,
 )
 from sleevewright.planning.hazards import HOT_METAL
 from sleevewright.planning.judging import against_chance
+from sleevewright.planning.ledger import SHALLOW
 from sleevewright.planning.moving import Moved
 from sleevewright.planning.plan import Runner, call_stage
 from sleevewright.planning.shop import Shop, default_in
@@ -39,6 +41,9 @@ Array = NDArray[np.float64]
 
 SAMPLES = 4_000
 """Samples behind each band: its ends are then known to about 3 % of its width."""
+
+LEAST_SAMPLES = 200
+"""Fewer leave the ends of a band, which 5 in 100 lie beyond, to a handful of them."""
 
 _ONE_SIDED_95 = 1.645
 
@@ -124,7 +129,7 @@ def chooser(
         Diametral interferences, rising [m]; round steps from nothing to beyond the larger
         of twice the wanted fit and the fit at the limit where none are given.
     samples : int
-        Samples behind each band, at most those of the shop's budget.
+        Samples behind each band, at most what the plan itself draws for an answer.
     run : Runner
         How a stage is called; a cache may stand here.
 
@@ -148,7 +153,9 @@ def chooser(
 
 def draw(base: Ground, shop: Shop, fits: Array, *, samples: int) -> Chooser:
     """The picture of stages that were run already, at the given fits."""
-    count = min(samples, shop.settings.budget_samples)
+    if samples < LEAST_SAMPLES:
+        raise InputError("samples", samples, "", f"{LEAST_SAMPLES} or more")
+    count = min(samples, shop.settings.budget_samples, SHALLOW)
     miss = Moved(base.results, {}, count=count).value(FIT_MOVED) - base.standing.value(FIT_MOVED)
     spread = Moved(base.results, {FIT_MOVED: fits[:, np.newaxis] + miss}, count=count)
     central = Moved(base.results, {FIT_MOVED: fits}, count=0)
@@ -181,7 +188,7 @@ def _curve(picture: _Picture, drawn: Drawn) -> Curve:
         (),
         (),
         basis=(answer.basis,) if answer.basis is not None else (),
-        assumptions=_assumptions(picture, drawn),
+        assumptions=assumptions_of(picture.ground, drawn.id),
     )
     if drawn.id == CHANCE:
         return _chance_curve(picture, bare)
@@ -271,28 +278,16 @@ def _rows(picture: _Picture, values: Any) -> Array:
 
 def _rooted(picture: _Picture, values: Array) -> Array:
     """Temperatures without a root as what they mean: loose already, or never loose."""
-    loose = _rows(picture, picture.spread.value(FIT_MOVED)) <= 0.0
-    return np.where(np.isnan(values), np.where(loose, -np.inf, np.inf), values)
+    none = np.isnan(values)
+    if none.any():
+        loose = _rows(picture, picture.spread.value(FIT_MOVED)) <= 0.0
+        values[none] = np.where(loose[none], -np.inf, np.inf)
+    return values
 
 
 def _never(picture: _Picture, drawn: Drawn) -> bool:
     """Whether an answer has no value at all, as the grip of iron in iron."""
     return drawn.is_root and picture.spread.entry(drawn.id).answer.value is None
-
-
-def _assumptions(picture: _Picture, drawn: Drawn) -> tuple[str, ...]:
-    """What had to be assumed for this curve."""
-    rests = _inputs_of(picture.spread, drawn.id, set())
-    return picture.ground.assumptions if "casting.outside_diameter" in rests else ()
-
-
-def _inputs_of(moved: Moved, identity: str, seen: set[str]) -> set[str]:
-    """Everything that an entry is computed from, however far back."""
-    if identity not in seen:
-        seen.add(identity)
-        for _, one in moved.entry(identity).inputs:
-            _inputs_of(moved, one, seen)
-    return seen
 
 
 def _cautions(picture: _Picture) -> tuple[Caution, ...]:

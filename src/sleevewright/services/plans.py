@@ -8,19 +8,22 @@ from __future__ import annotations
 
 import threading
 from collections import OrderedDict
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from sleevewright.jobs.model import Job
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.document import plan_document
 from sleevewright.planning.ledger import StageResult
-from sleevewright.planning.plan import StageFunction, plan
+from sleevewright.planning.plan import Runner, StageFunction, plan
 from sleevewright.planning.shop import Shop
 from sleevewright.services.jobfiles import load_job
 
-__all__ = ["load_job", "plan_document", "plan_file", "plan_job"]
+__all__ = ["load_job", "plan_document", "plan_file", "plan_job", "with_stages"]
+
+Asked = TypeVar("Asked")
 
 STAGES_KEPT = 48
 """About six plans; a plan with all its samples holds some 40 MB."""
@@ -80,8 +83,13 @@ def plan_job(job: Job, *, shop: Shop | None = None, units: str | None = None) ->
     ``units`` makes the plan speak in inches or millimetres whatever the job speaks in.
     """
     spoken = job if units is None else replace(job, units=units)
+    return with_stages(lambda run: plan(spoken, shop or Shop(), run=run))
+
+
+def with_stages(ask: Callable[[Runner], Asked]) -> Asked:
+    """Ask something that runs stages of a plan, with those that were run already kept."""
     with _at_work:
-        return plan(spoken, shop or Shop(), run=_cache)
+        return ask(_cache)
 
 
 def plan_file(path: Path, *, shop: Shop | None = None, units: str | None = None) -> Plan:

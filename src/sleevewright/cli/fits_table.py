@@ -1,0 +1,117 @@
+"""The picture of a fit as rows of text: one interference a row, its answers in columns.
+
+Figures come from the document that the page draws from; nothing is computed or rounded
+here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from sleevewright.cli.plan_table import wrapped
+from sleevewright.planning.answers import Verdict
+
+Document = Mapping[str, Any]
+
+HEADS = {
+    "fit.running": "running",
+    "fit.hard": "hard pull",
+    "fit.below_least": "below least",
+    "fit.pressure": "pressure",
+    "fit.casting_hoop": "casting",
+    "fit.limit_margin": "to limit",
+    "heat.casting": "heat to",
+    "fit.grip": "lets go",
+    "fit.close_up": "closes up",
+    "finish.stock": "stock",
+}
+"""Columns, in order, and the short words over them."""
+
+MARKS = {Verdict.GOOD.value: " ", Verdict.TOO_CLOSE.value: "?", Verdict.OUT.value: "!"}
+LEGEND = "? too close to call   ! out   > the fit as it stands, or the row nearest to it"
+
+
+def fits_lines(picture: Document, seconds: Document, *, title: str) -> list[str]:
+    """The picture as lines: a table, what it is held against, what to mind."""
+    if not picture["interferences"]["values"]:
+        return [title, *wrapped("needs", ", ".join(picture["needs"]))]
+    columns = _columns(picture, seconds)
+    rows = [f"{mark} {row}".rstrip() for mark, row in zip(_marks(picture), columns, strict=True)]
+    chosen, least, across = (_figure(picture[key]) for key in ("chosen", "least", "diameter"))
+    lines = [
+        title,
+        f"fit now {chosen}, the least {least}, all diametral, both parts at 20 °C, on {across}",
+        f"middle of {picture['samples']} draws; with --json the band that 9 in 10 lie in",
+        "",
+        *rows,
+        "",
+        LEGEND,
+    ]
+    for curve in picture["curves"]:
+        if curve["limit"] is not None and curve["id"] in HEADS:
+            lines += _limit(curve)
+    return lines + _said(picture, seconds)
+
+
+def _columns(picture: Document, seconds: Document) -> list[str]:
+    """Head, units and rows, each column as wide as it must be."""
+    axis = picture["interferences"]
+    cells = [["fit", axis["unit"], *axis["figures"]]]
+    cells += [_curve_cells(one) for one in _drawn(picture)]
+    if seconds["low"]["figures"]:
+        cells.append(["free for", "s", *seconds["low"]["figures"]])
+    widths = [max(len(cell) for cell in column) for column in cells]
+    return [
+        "  ".join(f"{cell:>{width}}" for cell, width in zip(row, widths, strict=True))
+        for row in zip(*cells, strict=True)
+    ]
+
+
+def _drawn(picture: Document) -> list[Document]:
+    """The curves that have a column, in its order."""
+    known = {one["id"]: one for one in picture["curves"]}
+    return [known[name] for name in HEADS if name in known]
+
+
+def _curve_cells(curve: Document) -> list[str]:
+    """Head, unit and figures with the mark of their verdict."""
+    line = curve["middle"]
+    verdicts = curve["verdicts"] or [Verdict.GOOD.value] * len(line["figures"])
+    cells = [f"{one}{MARKS[said]}" for one, said in zip(line["figures"], verdicts, strict=True)]
+    return [HEADS[curve["id"]] + " ", line["unit"] + " ", *cells]
+
+
+def _marks(picture: Document) -> list[str]:
+    """A pointer before the row nearest to the fit as it stands, after two head lines."""
+    values, chosen = picture["interferences"]["values"], picture["chosen"]["value"]
+    nearest = min(range(len(values)), key=lambda at: abs(values[at] - chosen))
+    return [" ", " ", *(">" if at == nearest else " " for at in range(len(values)))]
+
+
+def _figure(number: Document) -> str:
+    """Figure and unit."""
+    return f"{number['figure']} {number['unit']}"
+
+
+def _limit(curve: Document) -> list[str]:
+    """What a column is held against, and who says so."""
+    words = f"at {curve['side']} {_figure(curve['limit'])}: {curve['limit_words']}"
+    return wrapped(HEADS[curve["id"]], f"{words} ({curve['limit_source']})")
+
+
+def _said(picture: Document, seconds: Document) -> list[str]:
+    """Assumptions, needs and cautions, each once."""
+    told = (*picture["curves"], seconds)
+    assumed = dict.fromkeys(text for one in told for text in one["assumptions"])
+    lines: list[str] = []
+    heads: tuple[tuple[str, Sequence[str]], ...] = (
+        ("assumed", list(assumed)),
+        ("needs", list(dict.fromkeys([*picture["needs"], *seconds["needs"]]))),
+        ("seconds", [seconds["heat"]] if seconds["low"]["figures"] else []),
+        ("caution", [one["text"] for one in (*picture["cautions"], *seconds["cautions"])]),
+    )
+    for head, texts in heads:
+        for text in texts:
+            lines += wrapped(head, text)
+    return lines
