@@ -33,8 +33,10 @@ from sleevewright.planning.shop import Settings
 from sleevewright.services.bench import opened
 from sleevewright.services.demo import seed, tell
 from sleevewright.services.evidence import evidence_report
+from sleevewright.services.good_fits import with_range
 from sleevewright.services.jobs import look
 from sleevewright.services.plans import plan_file
+from sleevewright.services.settings import shop_of_bench
 from stage_reference import shop_rows, stages_page
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -243,8 +245,8 @@ def answers_page() -> str:
                 known = rows.setdefault(stage.key, {})
                 if name not in known or answer.basis is not None:
                     known[name] = answer_row(name, answer)
-    route = [stage.key for stage in LIFE]
-    for key, title in sorted(stages.items(), key=lambda pair: route.index(pair[0])):
+    route = {stage.key: place for place, stage in enumerate(LIFE)}
+    for key, title in sorted(stages.items(), key=lambda pair: route.get(pair[0], len(route))):
         parts.append(f"## {title}\n\nStage `{key}`.\n")
         parts.append(table(("answer", "what it is", "quantity", "found by"), rows[key].values()))
     return "\n".join(parts)
@@ -276,8 +278,9 @@ def example_plans() -> tuple[Plan, ...]:
         for number in seed(bench, ROOT / "examples"):
             tell(bench, number, TOLD_BESIDE)
             for cylinder in range(1, bench.store.folded(number).cylinders + 1):
-                plan = look(bench, number, cylinder).plan
-                plans += [] if plan is None else [plan]
+                seen, shop = look(bench, number, cylinder), shop_of_bench(bench)
+                if seen.plan is not None:
+                    plans.append(with_range(seen.plan, seen.living.job, shop))
     return tuple(plans)
 
 

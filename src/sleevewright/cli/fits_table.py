@@ -102,7 +102,8 @@ def _limit(curve: Document) -> list[str]:
 
 def _said(picture: Document, seconds: Document) -> list[str]:
     """Assumptions, needs and cautions, each once."""
-    assumed = dict.fromkeys(text for one in picture["curves"] for text in one["assumptions"])
+    told = (*picture["curves"], seconds)
+    assumed = dict.fromkeys(text for one in told for text in one["assumptions"])
     lines: list[str] = []
     heads: tuple[tuple[str, Sequence[str]], ...] = (
         ("assumed", list(assumed)),

@@ -95,9 +95,7 @@ def say_next(number: str, data: Path | None, url: str | None, as_json: bool, cyl
 @on_a_folder
 @click.option("--cylinder", default=1, show_default=True, help="Which cylinder.")
 @click.option("--held", is_flag=True, help="Hold the casting as hot as today's fit needs.")
-def show_fits(
-    number: str, data: Path | None, url: str | None, as_json: bool, cylinder: int, held: bool
-) -> None:
+def show_fits(number: str, data: Path | None, url: str | None, as_json: bool, **which: Any) -> None:
     """Show what each interference would do to a cylinder of JOB, one to a row.
 
     \b
@@ -110,9 +108,9 @@ def show_fits(
     from sleevewright.services.folders import data_folder
 
     with reading(data_folder(data), url=url) as bench:
-        picture = fits_of_job(bench, number, cylinder)
-        seconds = seconds_of_job(bench, number, cylinder, is_held=held)
-    lines = fits_lines(picture, seconds, title=f"{number}  cylinder {cylinder}")
+        picture = fits_of_job(bench, number, which["cylinder"])
+        seconds = seconds_of_job(bench, number, which["cylinder"], is_held=which["held"])
+    lines = fits_lines(picture, seconds, title=f"{number}  cylinder {which['cylinder']}")
     answer({"picture": picture, "seconds": seconds}, "\n".join(lines), as_json=as_json)
 
 

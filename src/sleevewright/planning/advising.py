@@ -18,6 +18,8 @@ from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, ledger_of
 from sleevewright.planning.chooser import Chooser
 from sleevewright.planning.fit_advice import (
+    LEAST,
+    MOST,
     Advice,
     Pairing,
     Stand,
@@ -194,9 +196,10 @@ def _enter_source(ledger: Ledger, choice: ChosenFit, one: Advice) -> None:
     """Enter what one source says at this diameter, and where wanted and least stand to it."""
     said = one.statement
     metal = "" if one.is_own else "; on no metal in particular"
+    limit = f"; {said.means}" if said.bound in (MOST, LEAST) else ""
     right = "" if said.standing == STANDS else f"; put right: {said.reason}"
     of = (
-        f"{said.kind}{metal}; wanted {one.stand(choice.wanted).value}, "
+        f"{said.kind}{metal}{limit}; wanted {one.stand(choice.wanted).value}, "
         f"least {one.stand(choice.least).value}; {EVIDENCE_SAID[said.evidence]}{right}"
     )
     line = _text(f"fit.says.{said.id}", said.said_by[:1].upper() + said.said_by[1:], of)

@@ -25,6 +25,7 @@ from sleevewright.planning.chooser_curves import CHANCE, CURVES, Drawn, Limit
 from sleevewright.planning.chooser_ground import (
     FIT_MOVED,
     Ground,
+    assumptions_of,
     fits_to_draw,
     ground,
     wall_caution,
@@ -187,7 +188,7 @@ def _curve(picture: _Picture, drawn: Drawn) -> Curve:
         (),
         (),
         basis=(answer.basis,) if answer.basis is not None else (),
-        assumptions=_assumptions(picture, drawn),
+        assumptions=assumptions_of(picture.ground, drawn.id),
     )
     if drawn.id == CHANCE:
         return _chance_curve(picture, bare)
@@ -287,23 +288,6 @@ def _rooted(picture: _Picture, values: Array) -> Array:
 def _never(picture: _Picture, drawn: Drawn) -> bool:
     """Whether an answer has no value at all, as the grip of iron in iron."""
     return drawn.is_root and picture.spread.entry(drawn.id).answer.value is None
-
-
-def _assumptions(picture: _Picture, drawn: Drawn) -> tuple[str, ...]:
-    """What had to be assumed for this curve."""
-    if not picture.ground.assumptions:
-        return ()
-    rests = _inputs_of(picture.spread, drawn.id, set())
-    return picture.ground.assumptions if "casting.outside_diameter" in rests else ()
-
-
-def _inputs_of(moved: Moved, identity: str, seen: set[str]) -> set[str]:
-    """Everything that an entry is computed from, however far back."""
-    if identity not in seen:
-        seen.add(identity)
-        for _, one in moved.entry(identity).inputs:
-            _inputs_of(moved, one, seen)
-    return seen
 
 
 def _cautions(picture: _Picture) -> tuple[Caution, ...]:

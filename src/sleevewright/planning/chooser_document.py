@@ -96,6 +96,7 @@ def wave_document(wave: SecondsWave, *, system: str) -> dict[str, Any]:
             for one in wave.cautions
         ],
         "needs": list(wave.needs),
+        "assumptions": [worded(one, system=system) for one in wave.assumptions],
     }
 
 

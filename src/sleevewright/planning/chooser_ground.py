@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -33,6 +34,8 @@ STEPS = 41
 FIT_MOVED = "fit.as_cut"
 """The entry that moves: the fit to expect, with what the cut and the readings may miss."""
 
+FLANGE_STAYS = "The flange's fit stays as it is: only the body's moves."
+
 _BEYOND = 1.02  # a bit beyond what is marked, so that the mark is not on the edge
 
 
@@ -44,7 +47,7 @@ class Ground:
     results: tuple[StageResult, ...]
     assumptions: tuple[str, ...]
 
-    @property
+    @cached_property
     def standing(self) -> Moved:
         """Everything where it stands now, at central values."""
         return Moved(self.results, {}, count=0)
@@ -81,6 +84,13 @@ def _with_ring(job: Job, shop: Shop, size: float | None) -> tuple[Job, tuple[str
     return replace(job, casting=replace(casting, outside_low=low, outside_high=high)), (words,)
 
 
+def assumptions_of(ground: Ground, identity: str) -> tuple[str, ...]:
+    """What was assumed for an answer, and what does not move with the body's fit."""
+    rests = ground.standing.inputs_of(identity)
+    ring = ground.assumptions if "casting.outside_diameter" in rests else ()
+    return (*ring, FLANGE_STAYS) if "fit.flange_as_cut" in rests else ring
+
+
 def fits_to_draw(ground: Ground, asked: tuple[float, ...] | None) -> Array:
     """The interferences of the picture: those asked for, else round steps beyond the marks."""
     standing, system = ground.standing, ground.job.units
@@ -95,7 +105,8 @@ def fits_to_draw(ground: Ground, asked: tuple[float, ...] | None) -> Array:
         unit = from_unit(1.0, "thou" if system == "inch" else "µm")
         return round_steps(reach=max(reach, unit), unit=unit, count=STEPS)
     fits = np.asarray(asked, dtype=np.float64)
-    if fits.ndim != 1 or not 1 <= fits.size <= 10 * STEPS or not np.all(np.diff(fits) > 0.0):
+    is_rising = np.all(np.isfinite(fits)) and np.all(np.diff(fits) > 0.0)
+    if fits.ndim != 1 or not 1 <= fits.size <= 10 * STEPS or not is_rising:
         allowed = f"1 to {10 * STEPS} interferences, each larger than the one before"
         raise InputError("interferences", fits.size, "values", allowed, "Give them in order.")
     _refuse_beyond("interference", float(fits[-1]), largest, system)
@@ -150,9 +161,8 @@ def wall_caution(ground: Ground, shop: Shop) -> tuple[Caution, ...]:
     standing = ground.standing
     if not (standing.has("sleeve.od") and standing.has("sleeve.id")):
         return ()
-    wall = wall_left(
-        outside_diameter=standing.value("sleeve.od"), inside_diameter=standing.value("sleeve.id")
-    )
+    outside, inside = standing.value("sleeve.od"), standing.value("sleeve.id")
+    wall = float(wall_left(outside_diameter=outside, inside_diameter=inside))
     least = default_in(shop.chosen, "least_sleeve_wall")
     if wall >= least.value:
         return ()

@@ -6,7 +6,7 @@ is what 19 in 20 drops stay free at least, as in the plan, without the cap of a 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,7 +18,13 @@ from sleevewright.core.heat.wave import common_drops
 from sleevewright.core.uncertainty.sampled import Quantile, quantiles
 from sleevewright.errors import Caution
 from sleevewright.jobs.model import Job
-from sleevewright.planning.chooser_ground import FIT_MOVED, Ground, fits_to_draw, ground
+from sleevewright.planning.chooser_ground import (
+    FIT_MOVED,
+    Ground,
+    assumptions_of,
+    fits_to_draw,
+    ground,
+)
 from sleevewright.planning.drop import drop_stage
 from sleevewright.planning.moving import Moved
 from sleevewright.planning.plan import Runner, call_stage
@@ -66,6 +72,7 @@ class SecondsWave:
     horizon: float
     cautions: tuple[Caution, ...]
     needs: tuple[str, ...] = ()
+    assumptions: tuple[str, ...] = ()
 
 
 def seconds_wave(  # noqa: PLR0913 - what is drawn, how finely, and how a stage is called
@@ -123,7 +130,8 @@ def seconds_wave(  # noqa: PLR0913 - what is drawn, how finely, and how a stage 
     whole = Ground(base.job, (*base.results, drop), base.assumptions)
     cases = _cases(whole, nodes, drops, is_held=is_held)
     seconds = common_drops(cases, count=drops, seed=shop.settings.seed)
-    return _between(fits, nodes, seconds, words)
+    wave = _between(fits, nodes, seconds, words)
+    return replace(wave, assumptions=assumptions_of(whole, "drop.case"))
 
 
 def _cases(whole: Ground, nodes: Array, drops: int, *, is_held: bool) -> list[DropCase]:

@@ -29,6 +29,8 @@ class Reason:
     casting: str
     cooling: str
     drives: str
+    lost_warm: float  # fit that a sleeve of 3 in loses at the assumed temperatures [m]
+    lost_hard: float
     words: str
     source: str
 
@@ -109,6 +111,8 @@ def reasons() -> tuple[Reason, ...]:
             row.text("casting", FAMILIES[:-1]),
             row.text("cooling", COOLINGS[:-1]),
             row.text("drives", DRIVES),
+            row.number("lost_warm"),
+            row.number("lost_hard"),
             row.text("reason"),
             row.text("source"),
         )

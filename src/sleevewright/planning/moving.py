@@ -27,7 +27,8 @@ class Moved:
     ) -> None:
         self._entries = {e.answer.id: e for result in results for e in result.entries}
         self._found: dict[str, Any] = dict(moved)
-        self._rests: dict[str, bool] = dict.fromkeys(moved, True)
+        self._moved = frozenset(moved)
+        self._behind: dict[str, frozenset[str]] = {}
         self._count = count
 
     def has(self, identity: str) -> bool:
@@ -41,10 +42,14 @@ class Moved:
 
     def rests_on_moved(self, identity: str) -> bool:
         """Whether this entry is moved, or computed from one that is."""
-        if identity not in self._rests:
-            entry = self._entries[identity]
-            self._rests[identity] = any(self.rests_on_moved(one) for _, one in entry.inputs)
-        return self._rests[identity]
+        return not self._moved.isdisjoint(self.inputs_of(identity))
+
+    def inputs_of(self, identity: str) -> frozenset[str]:
+        """Every entry that this one is computed from, however far back, and itself."""
+        if identity not in self._behind:
+            own = (one for _, one in self._entries[identity].inputs)
+            self._behind[identity] = frozenset({identity}).union(*map(self.inputs_of, own))
+        return self._behind[identity]
 
     def value(self, identity: str) -> Any:
         """The value of this id as moved."""

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from sleevewright.errors import NotFound
+from sleevewright.services.quick_advice import ADVICE_INPUTS, quick_advice
 from sleevewright.services.quick_answer import QuickAnswer, quick_document, quick_lines
 from sleevewright.services.quick_circle import CIRCLE_INPUTS, quick_circle
 from sleevewright.services.quick_cylinder import CYLINDER_INPUTS, quick_cylinder
@@ -61,6 +62,12 @@ TOPICS = {
     topic.name: topic
     for topic in (
         Topic("fit", "How tight: pressure, stresses, close-up and hold.", FIT_INPUTS, quick_fit),
+        Topic(
+            "advice",
+            "What the sources say of a fit, the preset and the least.",
+            ADVICE_INPUTS,
+            quick_advice,
+        ),
         Topic("heat", "How hot, and whether that may be.", HEAT_INPUTS, quick_heat),
         Topic("drop", "How many seconds before it grips.", DROP_INPUTS, quick_drop),
         Topic("closeup", "How much the bore closes up.", CLOSEUP_INPUTS, quick_closeup),

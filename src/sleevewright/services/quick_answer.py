@@ -58,6 +58,7 @@ class QuickAnswer:
     remedies: tuple[str, ...] = ()  # what to do where a verdict is out
     is_out: bool = False
     extra: tuple[tuple[str, object], ...] = ()  # further members of the document
+    said: tuple[str, ...] = ()  # lines of words between the numbers and what was assumed
 
 
 def quick_document(answer: QuickAnswer) -> dict[str, Any]:
@@ -93,6 +94,7 @@ def quick_lines(answer: QuickAnswer) -> tuple[str, ...]:
     told = [(line.label, _figure(line, system), _behind(line)) for line in answer.lines]
     widths = [max(len(row[column]) for row in told) for column in (0, 1)]
     lines = [f"{a:<{widths[0]}}  {b:>{widths[1]}}  {c}".rstrip() for a, b, c in told]
+    lines += answer.said
     lines += [f"assumed: {name} = {text}" for name, text in answer.typed.assumed.items()]
     lines += [f"do instead: {remedy}" for remedy in answer.remedies]
     lines += [f"caution: {caution.text}" for caution in answer.cautions]

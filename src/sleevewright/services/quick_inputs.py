@@ -62,6 +62,11 @@ PATHS = {
     "master_temperature": "grid.master_temperature",
     "within": "heat.oven_margin",
     "worth": "instrument.resolution",
+    "diameter": "sleeve.outside_diameter",
+    "cooling": "engine.cooling",
+    "flanged": "heat.dry",
+    "wanted": "fit.wanted",
+    "least": "fit.least",
 }
 """Short names and the keys of the job file that they stand for."""
 
@@ -99,6 +104,8 @@ _WORDS = {
         "Readings of a gauge: features between ; people between | and repeats between commas.",
         "+1um,0um,+2um;+5um,+4um,+5um;0um,+1um,-1um",
     ),
+    "diameter": ("Diameter of the fit, both parts at 20 degC.", "3.000in"),
+    "flanged": ("Whether the sleeve has a flange: yes or no.", "yes"),
     "mount": ("What turns during the sweep: spindle or table.", "spindle"),
     "lobes": ("How many lobes are looked for, from 2 to 30.", "3"),
     "two_point": ("Mean diameter between two points, turned round the bore.", "3.0000in"),

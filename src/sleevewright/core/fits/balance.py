@@ -127,7 +127,7 @@ def balanced_fit(fits: Array, *, margins: Array) -> float:
     Returns
     -------
     float
-        Interference; the middle where a stretch is level. [m]
+        Interference; the middle of the widest stretch where it is level. [m]
 
     Raises
     ------
@@ -151,5 +151,7 @@ def balanced_fit(fits: Array, *, margins: Array) -> float:
         raise InputError("margins", margins.size, "", "one for each interference and limit")
     fine = np.union1d(np.linspace(fits[0], fits[-1], FINE), fits)
     smallest = np.min([np.interp(fine, fits, row) for row in margins], axis=0)
-    top = fine[smallest >= smallest.max() - LEVEL]
-    return float((top[0] + top[-1]) / 2.0)
+    places = np.flatnonzero(smallest >= smallest.max() - LEVEL)
+    runs = np.split(places, np.flatnonzero(np.diff(places) > 1) + 1)
+    widest = max(runs, key=lambda run: fine[run[-1]] - fine[run[0]])
+    return float((fine[widest[0]] + fine[widest[-1]]) / 2.0)

@@ -129,7 +129,7 @@ def chances_out(left: Array) -> Array:
         raise InputError("samples", left.shape[-1], "", "rows of at least two samples")
     rarest = 1.0 / (left.shape[1] + 2.0)
     shares = np.count_nonzero(left < 0.0, axis=1) / left.shape[1]
-    return np.clip(shares, rarest, 1.0 - rarest)
+    return np.asarray(np.clip(shares, rarest, 1.0 - rarest), dtype=np.float64)
 
 
 @formula(
@@ -177,7 +177,7 @@ def round_steps(*, reach: float, unit: float, count: int) -> Array:
     wanted = reach / (count - 1) / unit
     power = 10.0 ** math.floor(math.log10(wanted))
     step = next((s * power for s in _STEPS if s * power >= wanted * (1.0 - 1e-9)), 10.0 * power)
-    return np.arange(count) * (step * unit)
+    return np.asarray(np.arange(count) * (step * unit), dtype=np.float64)
 
 
 @formula(

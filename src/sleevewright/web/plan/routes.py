@@ -10,8 +10,9 @@ from fastapi import APIRouter, Query, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 
 from sleevewright.planning.answers import Plan
-from sleevewright.services.advising import with_advice, with_range
+from sleevewright.services.advising import with_advice
 from sleevewright.services.bench import Bench
+from sleevewright.services.good_fits import with_range
 from sleevewright.services.jobs import look, plan_of
 from sleevewright.services.plans import plan_document
 from sleevewright.services.sealing import head_for_paper, sealed_words

@@ -9,7 +9,7 @@ from fastapi.responses import HTMLResponse, Response
 
 from sleevewright.errors import NotFound
 from sleevewright.jobs.catalog import life_of
-from sleevewright.services.advising import with_range
+from sleevewright.services.good_fits import with_range
 from sleevewright.services.jobs import look
 from sleevewright.services.settings import shop_of_bench
 from sleevewright.web.bench_of import bench_of
