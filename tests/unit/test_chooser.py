@@ -247,3 +247,16 @@ def test_too_few_samples_are_refused() -> None:
     """A band of a handful of samples is no band."""
     with pytest.raises(InputError, match="samples"):
         chooser(job(), QUICK, samples=20)
+
+
+def test_a_metal_without_a_strength_is_drawn_without_that_limit() -> None:
+    """Nobody printed a yield strength for this sleeve: no limit is made up, and it is asked for."""
+    told = job()
+    picture = chooser(replace(told, sleeve=replace(told.sleeve, material="nickel-iron")), QUICK)
+    squeeze, pull = picture.curve("fit.sleeve_hoop"), picture.curve("fit.casting_hoop")
+    assert squeeze is not None
+    assert pull is not None
+    assert (squeeze.limit, squeeze.verdicts, squeeze.chance_out) == (None, (), ())
+    assert pull.limit is not None
+    assert picture.curve("fit.limit_margin") is None
+    assert "yield strength of the sleeve" in picture.needs

@@ -21,7 +21,7 @@ from sleevewright.core.uncertainty.sampled import probability_below
 from sleevewright.errors import Caution, InputError
 from sleevewright.jobs.model import Job
 from sleevewright.planning.answers import Basis, Quantity, Verdict
-from sleevewright.planning.chooser_curves import CHANCE, CURVES, Drawn, Limit
+from sleevewright.planning.chooser_curves import BEHIND, CHANCE, CURVES, Drawn, Limit
 from sleevewright.planning.chooser_ground import (
     FIT_MOVED,
     Ground,
@@ -170,7 +170,7 @@ def draw(base: Ground, shop: Shop, fits: Array, *, samples: int) -> Chooser:
         diameter=float(base.standing.value("sleeve.od")),
         samples=count,
         cautions=_cautions(picture),
-        needs=_needs(base, tuple(one.id for one in CURVES)),
+        needs=_needs(base, BEHIND),
     )
 
 
@@ -204,7 +204,10 @@ def _curve(picture: _Picture, drawn: Drawn) -> Curve:
         high=_plain(three.high),
         central=_plain(central),
     )
-    return told if drawn.limit is None else _judged(picture, told, drawn.limit, values)
+    limit = drawn.limit
+    if limit is None or not (limit.of is None or picture.spread.has(limit.source)):
+        return told  # a metal whose strength nobody printed: the needs name it
+    return _judged(picture, told, limit, values)
 
 
 def _chance_curve(picture: _Picture, bare: Curve) -> Curve:
