@@ -11,12 +11,23 @@ from sleevewright.web.stage.views import EventPress
 
 
 @dataclass(frozen=True)
+class Section:
+    """Answers of a stage that belong together, under a heading of their own."""
+
+    heading: str
+    rows: tuple[str, ...] = ()
+    prefixes: tuple[str, ...] = ()
+    is_open: bool = True  # else behind one press
+
+
+@dataclass(frozen=True)
 class Content:
     """What a stage shows beside what it asks for."""
 
     lead: tuple[str, ...] = ()  # what is cut or done next, large
     rows: tuple[str, ...] = ()
     prefixes: tuple[str, ...] = ()  # every worked-out answer of these names
+    sections: tuple[Section, ...] = ()  # after the rows
     presses: tuple[EventPress, ...] = ()
     nominals: tuple[tuple[str, str], ...] = ()  # feature, answer or cell to start a set from
 
@@ -51,6 +62,24 @@ SIZES = (
 )
 """What a set of a feature deviates from where nothing else was set: an answer or a cell."""
 
+FIT_SECTIONS = (
+    Section(
+        "Which fits are good",
+        ("fit.range", "fit.range_undecided", "fit.range_opens", "fit.best"),
+    ),
+    Section("Hot", ("fit.hard", "fit.grip")),
+    Section("Stress and close-up", ("fit.close_up", "fit.casting_hoop")),
+    Section("What holds it", ("fit.hold",)),
+    Section("The flange", ("fit.flange", "fit.caught_first")),
+    Section(
+        "What others say",
+        ("fit.disagrees", "fit.preset", "fit.advised"),
+        prefixes=("fit.says.",),
+        is_open=False,
+    ),
+)
+"""Answers of stage Fit, in the order in which a fit is thought over."""
+
 WARM_BORE = ("bore.as_read", "bore.warmer", "bore.warmth_worth", "bore.soak")
 """What stands beside the size of a casting that was gauged warmer or colder than its gauge."""
 
@@ -81,25 +110,8 @@ CONTENTS: dict[str, Content] = {
     ),
     "fit": Content(
         lead=("fit.cold", "fit.running"),
-        rows=(
-            "fit.by_sizes",
-            "fit.below_least",
-            "fit.hard",
-            "fit.grip",
-            "fit.close_up",
-            "fit.casting_hoop",
-            "fit.hold",
-            "fit.flange",
-            "fit.caught_first",
-            "fit.range",
-            "fit.range_undecided",
-            "fit.range_opens",
-            "fit.best",
-            "fit.disagrees",
-            "fit.preset",
-            "fit.advised",
-        ),
-        prefixes=("fit.says.",),
+        rows=("fit.by_sizes", "fit.below_least"),
+        sections=FIT_SECTIONS,
     ),
     "setup": Content(
         rows=(

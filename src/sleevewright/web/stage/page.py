@@ -40,6 +40,7 @@ from sleevewright.web.stage.views import (
     LiftedView,
     MissingView,
     NextView,
+    SaysSection,
     SaysView,
     StagePage,
     StepView,
@@ -247,11 +248,12 @@ def says_of(seen: Seen, content: Content, key: str) -> SaysView:
     if viewer is None:
         return SaysView(problem=seen.look.problem)
     told = Rows(viewer, seen.base, seen.look.cylinder)
-    rows = [told.row(one) for one in content.rows if viewer.knows(one)]
-    for answer in viewer.plan.answers():
-        is_worked_out = answer.kind is Kind.COMPUTED and not answer.is_detail
-        if is_worked_out and answer.id.startswith(content.prefixes or ("\0",)):
-            rows.append(told.row(answer.id))
+    rows = _rows(told, content.rows, content.prefixes)
+    sections = tuple(
+        SaysSection(one.heading, own, one.is_open)
+        for one in content.sections
+        if (own := _rows(told, one.rows, one.prefixes))
+    )
     lead = tuple(told.lead(one) for one in content.lead if viewer.knows(one))
     advice = tuple(
         text for stage in viewer.plan.stages if stage.key == key for text in stage.advice
@@ -261,7 +263,18 @@ def says_of(seen: Seen, content: Content, key: str) -> SaysView:
         one.text for one in viewer.plan.cautions if one.code.partition(":")[2].startswith(own)
     )
     shown = tuple(one for one in lead if _is_shown(one))
-    return SaysView(tuple(rows), shown, advice, cautions=cautions if own else ())
+    return SaysView(rows, sections, shown, advice, cautions=cautions if own else ())
+
+
+def _rows(told: Rows, names: Sequence[str], prefixes: tuple[str, ...]) -> tuple[AnswerView, ...]:
+    """The named answers, then every worked-out one whose name begins like that."""
+    viewer = told.viewer
+    rows = [told.row(one) for one in names if viewer.knows(one)]
+    for answer in viewer.plan.answers():
+        is_worked_out = answer.kind is Kind.COMPUTED and not answer.is_detail
+        if is_worked_out and answer.id.startswith(prefixes or ("\0",)):
+            rows.append(told.row(answer.id))
+    return tuple(rows)
 
 
 CAUTIONED = {

@@ -294,10 +294,20 @@ class NextView:
 
 
 @dataclass(frozen=True)
+class SaysSection:
+    """Answers that belong together, behind one press where there are many of them."""
+
+    heading: str
+    rows: tuple[AnswerView, ...]
+    is_open: bool = True
+
+
+@dataclass(frozen=True)
 class SaysView:
     """What follows from what was told: answers of the plan for this stage."""
 
     rows: tuple[AnswerView, ...] = ()
+    sections: tuple[SaysSection, ...] = ()
     lead: tuple[AnswerView, ...] = ()  # shown large: what is cut or done next
     advice: tuple[str, ...] = ()
     problem: str = ""
