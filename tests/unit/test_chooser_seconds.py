@@ -131,6 +131,15 @@ def test_the_error_of_the_low_line_is_what_other_draws_show() -> None:
     assert (scatter > told / 2.2).all()
 
 
+@pytest.mark.parametrize("name", ["demo-air-175", "demo-thin-iron"])
+def test_between_the_fits_lies_what_drops_at_every_fit_say(name: str) -> None:
+    """The low line strays from the same drops at all 41 fits by one sampling error at most."""
+    found = wave(name)
+    every = seconds_wave(job(name), QUICK, reckoned=41, run=KEPT)
+    apart = np.abs(np.subtract(found.low, every.low))
+    assert (apart <= 1.1 * np.array(every.low_error)).all()
+
+
 def test_beyond_the_end_of_the_forecast_there_is_no_number() -> None:
     """A loose fit that never grips within the forecast has nan, never the horizon."""
     found = wave()

@@ -114,6 +114,7 @@ def test_rows_in_the_terminal(tmp_path: Path) -> None:
     assert len(rows) == 41
     assert [row[:8].split() for row in rows if row.startswith(">")] == [[">", "3.6"]]
     assert "−2.4!" in rows[0]
+    assert any("good against every limit: 4.8, 5.0, 5.2, 5.4, 5.6 thou" in line for line in lines)
     assert any("at least 1.0 thou: the least that is to be left hot" in line for line in lines)
     assert any(line.strip().startswith("caution: A casting from the oven") for line in lines)
     told = json.loads(said(tmp_path, "D-175", "--json", "--held"))
