@@ -113,6 +113,7 @@ def test_what_is_not_known_is_said() -> None:
     assert found.drops >= 200
 
 
+@pytest.mark.slow
 def test_the_error_of_the_low_line_is_what_other_draws_show() -> None:
     """Twelve seeds scatter by what one of them states, within a factor of 2.2.
 
