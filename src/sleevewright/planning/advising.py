@@ -35,7 +35,7 @@ from sleevewright.planning.fit_disagreements import (
     disagreements,
     found_out,
 )
-from sleevewright.planning.fit_presets import Preset, family_of, preset_for
+from sleevewright.planning.fit_presets import family_of, preset_for, ratio_said
 from sleevewright.planning.fit_range import FitRange, Recommendation, margins_of, recommended
 from sleevewright.planning.fit_range_said import (
     best_said,
@@ -45,7 +45,7 @@ from sleevewright.planning.fit_range_said import (
     range_figures,
     undecided_said,
 )
-from sleevewright.planning.fit_statements import STANDS
+from sleevewright.planning.fit_statements import EVIDENCE_SAID, STANDS
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 from sleevewright.planning.shop import default_in
 
@@ -55,12 +55,6 @@ KEY, TITLE = "advice", "What others say of this fit"
 RANGE_KEY, RANGE_TITLE = "fit-range", "Which fits are good"
 NOTHING = "nothing"
 WHERE_SET = "Settings, Fits by metal and cooling"
-EVIDENCE_SAID = {
-    "read": "read",
-    "memory": "from memory, not seen again",
-    "derived": "worked out here",
-    "practice": "common practice, no source",
-}
 BEST = Line(
     "fit.best",
     "Balanced fit",
@@ -217,15 +211,6 @@ def _enter_preset(ledger: Ledger, choice: ChosenFit) -> None:
     )
     line = _text("fit.preset", "Preset of this kind of casting", of)
     _say(ledger, line, f"{wanted}, least {least}", preset.wanted.source)
-
-
-def ratio_said(preset: Preset, system: str) -> str:
-    """Wanted and least of a preset by the diameter, and the least as a fit where one is set."""
-    unit = "thou/in" if system == "inch" else "µm/mm"
-    wanted, least = (1000.0 * one.value for one in (preset.wanted, preset.least))
-    flat = preset.least_flat.value
-    also = f", at least {figure(flat, system=system)}" if flat else ""
-    return f"{wanted:.3g} {unit} wanted, {least:.3g} {unit} least{also}"
 
 
 def _enter_disagreements(ledger: Ledger, told: Advised) -> None:

@@ -15,6 +15,7 @@ from sleevewright.core.materials import table_text
 from sleevewright.core.metals import Default
 from sleevewright.core.tables import rows_of
 from sleevewright.errors import NotFound
+from sleevewright.planning.fit_advice import figure
 from sleevewright.planning.fit_statements import COOLINGS, FAMILIES
 from sleevewright.planning.shop import THE_SHOP, Chosen, default_in
 
@@ -123,6 +124,15 @@ def reasons() -> tuple[Reason, ...]:
 def presets(chosen: Chosen = ()) -> Iterable[Preset]:
     """Every preset, in the order of the data."""
     return (preset_for(one.casting, one.cooling, chosen) for one in reasons())
+
+
+def ratio_said(preset: Preset, system: str) -> str:
+    """Wanted and least of a preset by the diameter, and the least as a fit where one is set."""
+    unit = "thou/in" if system == "inch" else "µm/mm"
+    wanted, least = (1000.0 * one.value for one in (preset.wanted, preset.least))
+    flat = preset.least_flat.value
+    also = f", at least {figure(flat, system=system)}" if flat else ""
+    return f"{wanted:.3g} {unit} wanted, {least:.3g} {unit} least{also}"
 
 
 def family_of(metal_family: str) -> str:
