@@ -216,7 +216,7 @@ def test_margins_that_cannot_be_are_refused() -> None:
     """A chance outside 0 to 1, falling interferences, rows of another length."""
     with pytest.raises(InputError, match="chance"):
         margin_in_doubts(np.array([1.2]), samples=10)
-    with pytest.raises(InputError, match="fits"):
+    with pytest.raises(InputError, match="interferences"):
         balanced_fit(np.array([2e-5, 1e-5]), margins=np.ones((1, 2)))
     with pytest.raises(InputError, match="margins"):
         balanced_fit(np.array([1e-5, 2e-5]), margins=np.ones((1, 3)))

@@ -247,3 +247,31 @@ def test_too_few_samples_are_refused() -> None:
     """A band of a handful of samples is no band."""
     with pytest.raises(InputError, match="samples"):
         chooser(job(), QUICK, samples=20)
+
+
+def test_a_metal_without_a_strength_is_drawn_without_that_limit() -> None:
+    """Nobody printed a yield strength for this sleeve: no limit is made up, and it is asked for."""
+    told = job()
+    picture = chooser(replace(told, sleeve=replace(told.sleeve, material="nickel-iron")), QUICK)
+    squeeze, pull = picture.curve("fit.sleeve_hoop"), picture.curve("fit.casting_hoop")
+    assert squeeze is not None
+    assert pull is not None
+    assert (squeeze.limit, squeeze.verdicts, squeeze.chance_out) == (None, (), ())
+    assert pull.limit is not None
+    assert picture.curve("fit.limit_margin") is None
+    assert "yield strength of the sleeve" in picture.needs
+
+
+def test_a_bore_that_is_too_big_already_does_not_make_iron_of_aluminium() -> None:
+    """Where the fit stands at a clearance the curve of where it lets go is drawn all the same."""
+    told = job()
+    grids = tuple(one for one in told.grids if one.feature != "parent-bore")
+    loose = replace(told.casting, inside_diameter=Entry(67.10e-3, "67.10 mm"))
+    picture = chooser(replace(told, grids=grids, casting=loose), QUICK)
+    grip = picture.curve("fit.grip")
+    assert picture.chosen < 0.0
+    assert grip is not None
+    assert grip.middle[20] > 350.0
+    assert picture.curve("fit.opens") is None
+    assert any("tight" in one for one in picture.needs)
+    assert "never-lets-go" not in {one.code for one in picture.cautions}

@@ -9,26 +9,31 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from sleevewright.cli.plan_table import wrapped
+from sleevewright.cli.plan_table import room, wrapped
 from sleevewright.planning.answers import Verdict
 
 Document = Mapping[str, Any]
 
 HEADS = {
-    "fit.running": "running",
-    "fit.hard": "hard pull",
+    "fit.running": "left running",
+    "fit.hard": "left pulling",
     "fit.below_least": "below least",
-    "fit.pressure": "pressure",
-    "fit.casting_hoop": "casting",
+    "fit.pressure": "contact pressure",
+    "fit.casting_hoop": "casting pull",
     "fit.limit_margin": "to limit",
     "heat.casting": "heat to",
     "fit.grip": "lets go",
-    "fit.close_up": "closes up",
-    "finish.stock": "stock",
+    "fit.close_up": "closes by",
+    "finish.stock": "stock left",
 }
-"""Columns, in order, and the short words over them."""
+"""Columns, in order, and the two short words over them."""
 
 MARKS = {Verdict.GOOD.value: " ", Verdict.TOO_CLOSE.value: "?", Verdict.OUT.value: "!"}
+SPARED = ("fit.casting_hoop", "finish.stock", "fit.pressure", "fit.grip", "fit.limit_margin")
+"""Columns that go first where there is no room for all."""
+
+GAP = " "
+
 LEGEND = "? too close to call   ! out   > the fit as it stands, or the row nearest to it"
 
 
@@ -42,7 +47,7 @@ def fits_lines(picture: Document, seconds: Document, *, title: str) -> list[str]
     lines = [
         title,
         f"fit now {chosen}, the least {least}, all diametral, both parts at 20 °C, on {across}",
-        f"middle of {picture['samples']} draws; with --json the band that 9 in 10 lie in",
+        f"middle of {picture['samples']} draws; --json has the band that 9 in 10 lie in, and all",
         "",
         *rows,
         "",
@@ -55,17 +60,20 @@ def fits_lines(picture: Document, seconds: Document, *, title: str) -> list[str]
 
 
 def _columns(picture: Document, seconds: Document) -> list[str]:
-    """Head, units and rows, each column as wide as it must be."""
+    """Heads, units and rows, each column as wide as it must be, as many as there is room for."""
     axis = picture["interferences"]
-    cells = [["fit", axis["unit"], *axis["figures"]]]
-    cells += [_curve_cells(one) for one in _drawn(picture)]
+    columns = {"": ["the", "fit", axis["unit"], *axis["figures"]]}
+    columns |= {one["id"]: _curve_cells(one) for one in _drawn(picture)}
     if seconds["low"]["figures"]:
-        cells.append(["free for", "s", *seconds["low"]["figures"]])
-    widths = [max(len(cell) for cell in column) for column in cells]
-    return [
-        "  ".join(f"{cell:>{width}}" for cell, width in zip(row, widths, strict=True))
-        for row in zip(*cells, strict=True)
-    ]
+        columns["seconds"] = ["free", "for", "s", *seconds["low"]["figures"]]
+    widths = {name: max(map(len, column)) for name, column in columns.items()}
+    for name in SPARED:
+        if sum(widths.values()) + len(GAP) * len(widths) <= room():
+            break
+        widths.pop(name, None)
+    kept = [(columns[name], width) for name, width in widths.items()]
+    height = len(columns[""])
+    return [GAP.join(f"{column[at]:>{width}}" for column, width in kept) for at in range(height)]
 
 
 def _drawn(picture: Document) -> list[Document]:
@@ -75,18 +83,18 @@ def _drawn(picture: Document) -> list[Document]:
 
 
 def _curve_cells(curve: Document) -> list[str]:
-    """Head, unit and figures with the mark of their verdict."""
+    """Two words, unit and figures with the mark of their verdict."""
     line = curve["middle"]
     verdicts = curve["verdicts"] or [Verdict.GOOD.value] * len(line["figures"])
     cells = [f"{one}{MARKS[said]}" for one, said in zip(line["figures"], verdicts, strict=True)]
-    return [HEADS[curve["id"]] + " ", line["unit"] + " ", *cells]
+    return [*(f"{word} " for word in (*HEADS[curve["id"]].split(), line["unit"])), *cells]
 
 
 def _marks(picture: Document) -> list[str]:
-    """A pointer before the row nearest to the fit as it stands, after two head lines."""
+    """A pointer before the row nearest to the fit as it stands, after three head lines."""
     values, chosen = picture["interferences"]["values"], picture["chosen"]["value"]
     nearest = min(range(len(values)), key=lambda at: abs(values[at] - chosen))
-    return [" ", " ", *(">" if at == nearest else " " for at in range(len(values)))]
+    return [" "] * 3 + [*(">" if at == nearest else " " for at in range(len(values)))]
 
 
 def _figure(number: Document) -> str:

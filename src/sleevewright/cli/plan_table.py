@@ -87,11 +87,15 @@ def _caution_lines(cautions: Iterable[Caution]) -> list[str]:
     return [line for caution in cautions for line in wrapped("caution", caution.text)]
 
 
+def room() -> int:
+    """How many letters a line may have in this terminal."""
+    return max(_NARROWEST, min(shutil.get_terminal_size((_WIDEST, 24)).columns, _WIDEST))
+
+
 def wrapped(head: str, text: str) -> list[str]:
     """A sentence under its head, no wider than the terminal."""
-    width = max(_NARROWEST, min(shutil.get_terminal_size((_WIDEST, 24)).columns, _WIDEST))
     return textwrap.wrap(
-        text, width, initial_indent=f"  {head}: ", subsequent_indent="    ", break_long_words=False
+        text, room(), initial_indent=f"  {head}: ", subsequent_indent="    ", break_long_words=False
     )
 
 

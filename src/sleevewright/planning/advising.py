@@ -157,7 +157,7 @@ def _enter_best(
     stands = Stand.WITHIN if span is None or told.best is None else span.stand(told.best)
     also = "" if stands is Stand.WITHIN else f"; it lies {stands.value} every source"
     line = replace(BEST, of=f"{best_said(told)}{also}")
-    ledger.compute(line, balanced_fit, CENTRALLY, fits=FITS.id, margins=MARGINS.id)
+    ledger.compute(line, balanced_fit, CENTRALLY, interferences=FITS.id, margins=MARGINS.id)
 
 
 def _inside(picture: Chooser, good: FitRange) -> tuple[object, object]:

@@ -21,7 +21,7 @@ from sleevewright.core.uncertainty.sampled import probability_below
 from sleevewright.errors import Caution, InputError
 from sleevewright.jobs.model import Job
 from sleevewright.planning.answers import Basis, Quantity, Verdict
-from sleevewright.planning.chooser_curves import CHANCE, CURVES, Drawn, Limit
+from sleevewright.planning.chooser_curves import BEHIND, CHANCE, CURVES, Drawn, Limit
 from sleevewright.planning.chooser_ground import (
     FIT_MOVED,
     Ground,
@@ -170,7 +170,7 @@ def draw(base: Ground, shop: Shop, fits: Array, *, samples: int) -> Chooser:
         diameter=float(base.standing.value("sleeve.od")),
         samples=count,
         cautions=_cautions(picture),
-        needs=_needs(base, tuple(one.id for one in CURVES)),
+        needs=(*_needs(base, BEHIND), *_loose(picture)),
     )
 
 
@@ -196,7 +196,7 @@ def _curve(picture: _Picture, drawn: Drawn) -> Curve:
     if drawn.is_root:
         values = _rooted(picture, values)
     three: Bands = bands(values)
-    central = np.broadcast_to(picture.central.value(drawn.id), picture.fits.shape)
+    central = _central(picture, drawn.id)
     told = replace(
         bare,
         low=_plain(three.low),
@@ -204,7 +204,10 @@ def _curve(picture: _Picture, drawn: Drawn) -> Curve:
         high=_plain(three.high),
         central=_plain(central),
     )
-    return told if drawn.limit is None else _judged(picture, told, drawn.limit, values)
+    limit = drawn.limit
+    if limit is None or not (limit.of is None or picture.spread.has(limit.source)):
+        return told  # a metal whose strength nobody printed: the needs name it
+    return _judged(picture, told, limit, values)
 
 
 def _chance_curve(picture: _Picture, bare: Curve) -> Curve:
@@ -286,15 +289,32 @@ def _rooted(picture: _Picture, values: Array) -> Array:
 
 
 def _never(picture: _Picture, drawn: Drawn) -> bool:
-    """Whether an answer has no value at all, as the grip of iron in iron."""
-    return drawn.is_root and picture.spread.entry(drawn.id).answer.value is None
+    """Whether an answer has no value at any fit, as the grip of iron in iron."""
+    if not (drawn.is_root and picture.spread.has(drawn.id)):
+        return False
+    tight = picture.fits > 0.0
+    return bool(tight.any() and np.isnan(_central(picture, drawn.id)[tight]).all())
+
+
+def _loose(picture: _Picture) -> tuple[str, ...]:
+    """What is missing where the parts are loose as they stand: the plan opens nothing then."""
+    names = ("fit.grip", "fit.opens")
+    grips, opens = (picture.spread.has(name) for name in names)
+    if opens or not grips or _never(picture, Drawn(names[0], is_root=True)):
+        return ()
+    return ("a fit that is tight, for where it opens in the running engine",)
+
+
+def _central(picture: _Picture, identity: str) -> Array:
+    """An answer at central inputs, one value for each fit."""
+    return np.broadcast_to(picture.central.value(identity), picture.fits.shape)
 
 
 def _cautions(picture: _Picture) -> tuple[Caution, ...]:
     """What is to be watched: thin walls, metals that never let go, hot metal."""
     found = list(wall_caution(picture.ground, picture.shop))
     standing = picture.ground.standing
-    if standing.has("fit.as_cut") and _never(picture, Drawn("fit.grip", is_root=True)):
+    if _never(picture, Drawn("fit.grip", is_root=True)):
         text = (
             "There is no temperature at which a common heat frees this pair: no curve of where it "
             "lets go. It is pressed or bored out."

@@ -108,3 +108,6 @@ CURVES = (
     Drawn("cool.lift"),
 )
 """In the order in which they are told."""
+
+BEHIND = (*(one.id for one in CURVES), "casting.strength", "sleeve.strength")
+"""Everything that the picture asks for: what is missing of it is named."""

@@ -134,19 +134,19 @@ def chances_out(left: Array) -> Array:
 
 @formula(
     name="round steps of interference",
-    expression="i_k = k s, s least of 1, 2, 2.5, 5 times a power of ten with (m - 1) s >= reach",
+    expression="i_k = k s, s least of 1, 2, 2.5, 5 times a power of ten with (m - 1) s >= largest",
     sources=("practice",),
     validity="from nothing upwards",
     unit="m",
 )
-def round_steps(*, reach: float, unit: float, count: int) -> Array:
+def round_steps(*, largest_fit: float, counted_in: float, count: int) -> Array:
     """Interferences from nothing to at least a reach, in steps that people count in.
 
     Parameters
     ----------
-    reach : float
+    largest_fit : float
         Interference that the last step is to reach. [m]
-    unit : float
+    counted_in : float
         What the job counts in: a thousandth of an inch, or a micrometre. [m]
     count : int
         How many interferences, the first of them nothing. [1]
@@ -159,7 +159,7 @@ def round_steps(*, reach: float, unit: float, count: int) -> Array:
     Raises
     ------
     InputError
-        If the reach or the unit is not positive, or fewer than two are asked for.
+        If a length is not positive, or fewer than two are asked for.
 
     Notes
     -----
@@ -167,17 +167,18 @@ def round_steps(*, reach: float, unit: float, count: int) -> Array:
 
     Examples
     --------
-    >>> (round_steps(reach=0.17e-3, unit=1e-6, count=41)[[0, 1, 40]] * 1e6).round(6).tolist()
+    >>> fits = round_steps(largest_fit=0.17e-3, counted_in=1e-6, count=41)
+    >>> (fits[[0, 1, 40]] * 1e6).round(6).tolist()
     [0.0, 5.0, 200.0]
     """
-    positive("reach", reach, "m")
-    positive("unit", unit, "m")
+    positive("largest fit", largest_fit, "m")
+    positive("what is counted in", counted_in, "m")
     if count < 2:
         raise InputError("number of interferences", count, "", "two or more")
-    wanted = reach / (count - 1) / unit
+    wanted = largest_fit / (count - 1) / counted_in
     power = 10.0 ** math.floor(math.log10(wanted))
     step = next((s * power for s in _STEPS if s * power >= wanted * (1.0 - 1e-9)), 10.0 * power)
-    return np.asarray(np.arange(count) * (step * unit), dtype=np.float64)
+    return np.asarray(np.arange(count) * (step * counted_in), dtype=np.float64)
 
 
 @formula(
