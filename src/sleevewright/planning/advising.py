@@ -204,10 +204,11 @@ def _enter_preset(ledger: Ledger, choice: ChosenFit) -> None:
     """Enter which preset stands, its figures at this diameter and why it is so."""
     preset, diameter = choice.preset, choice.pairing.diameter
     wanted, least = choice.said(preset.wanted_at(diameter)), choice.said(preset.least_at(diameter))
+    why = preset.reason.said(diameter, system=choice.system)
     whose = "set by the shop" if preset.is_own else "as the tool brings it, common practice"
     of = (
         f"{choice.pairing.casting}, {choice.pairing.cooling}: {ratio_said(preset, choice.system)}; "
-        f"{whose}; changed under {WHERE_SET}. {preset.reason.words}"
+        f"{whose}; changed under {WHERE_SET}. {why}"
     )
     line = _text("fit.preset", "Preset of this kind of casting", of)
     _say(ledger, line, f"{wanted}, least {least}", preset.wanted.source)
@@ -215,10 +216,11 @@ def _enter_preset(ledger: Ledger, choice: ChosenFit) -> None:
 
 def _enter_disagreements(ledger: Ledger, told: Advised) -> None:
     """Enter what the choice goes against, and the reason that was given for it."""
-    asks = asking(told.found)
+    count = sum(one.asks for one in told.found)
     others = [one.words for one in told.found if not one.asks]
-    of = "asks for a reason; it blocks nothing once one is told" if asks else "no reason is asked"
-    _say(ledger, _text(DISAGREES, "The choice goes against", of), asks or NOTHING, "derived")
+    things = "one thing" if count == 1 else f"{count} things"
+    said = f"{things}: a reason is wanted" if count else NOTHING
+    _say(ledger, _text(DISAGREES, "The choice goes against", asking(told.found)), said, "derived")
     if others:
         line = replace(
             _text("fit.differs", "Sources that say otherwise", "sources differ; nothing is asked"),
@@ -250,5 +252,4 @@ def _number(plan: Plan, identity: str) -> float | None:
 def asks_reason(plan: Plan) -> str:
     """What a reason is asked for by the answers beside a plan; empty where nothing is."""
     found = next((one for one in plan.answers() if one.id == DISAGREES), None)
-    said = "" if found is None else str(found.value)
-    return "" if said == NOTHING else said
+    return "" if found is None else found.of

@@ -20,6 +20,8 @@ from sleevewright.planning.fit_statements import COOLINGS, FAMILIES
 from sleevewright.planning.shop import THE_SHOP, Chosen, default_in
 
 FILE = "fit_presets.csv"
+LOST_AT = 0.0762
+"""Diameter that the losses are stated at, 3 in. [m]"""
 DRIVES = ("heat", "stiffness")
 
 
@@ -34,6 +36,14 @@ class Reason:
     lost_hard: float
     words: str
     source: str
+
+    def said(self, diameter: float, *, system: str) -> str:
+        """The words, with what is lost at a diameter in figures: a loss goes with the size."""
+        warm, hard = (
+            figure(lost * diameter / LOST_AT, system=system)
+            for lost in (self.lost_warm, self.lost_hard)
+        )
+        return self.words.format(warm=warm, hard=hard)
 
 
 @dataclass(frozen=True)

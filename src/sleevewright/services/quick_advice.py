@@ -52,6 +52,7 @@ def quick_advice(words: Iterable[str]) -> QuickAnswer:
     advice = advice_for(pairing)
     told = [one for one in statements() if not one.counts and is_about(one, pairing)]
     against = _against(typed, pairing, preset)
+    why = preset.reason.said(pairing.diameter, system=typed.system)
     said = (
         *(_said(one, typed) for one in advice),
         *(f"not counted: {one.said_by}: “{one.as_said}”: {one.reason}" for one in told),
@@ -60,14 +61,14 @@ def quick_advice(words: Iterable[str]) -> QuickAnswer:
             for word, means in words_taken((*(one.statement for one in advice), *told))
         ),
         f"preset: {ratio_said(preset, typed.system)} (common practice, no source)",
-        f"preset: {preset.reason.words}",
+        f"preset: {why}",
         "preset: a shop sets its own under Settings, Fits by metal and cooling",
         *(f"goes against: {words}" for words in against),
     )
     extra = (
         ("says", [_document(one) for one in advice]),
         ("not_counted", [{"said_by": one.said_by, "reason": one.reason} for one in told]),
-        ("preset_reason", preset.reason.words),
+        ("preset_reason", why),
         ("goes_against", list(against)),
     )
     return QuickAnswer("advice", typed, _lines(preset, pairing, advice), extra=extra, said=said)
