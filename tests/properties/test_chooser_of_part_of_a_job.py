@@ -58,7 +58,7 @@ def jobs(draw: st.DrawFn) -> Job:
     )
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(job=jobs())
 def test_every_curve_is_drawn_or_its_lack_is_named(job: Job) -> None:
     """Each line is as long as the fits; what is not drawn is missing, or can never be.
@@ -81,7 +81,7 @@ def test_every_curve_is_drawn_or_its_lack_is_named(job: Job) -> None:
     assert picture.needs or absent <= never
 
 
-@settings(max_examples=8, deadline=None)
+@settings(max_examples=5, deadline=None)
 @given(job=jobs())
 def test_seconds_are_drawn_or_their_lack_is_named(job: Job) -> None:
     """Lines as long as the fits, or what is missing for them."""

@@ -102,7 +102,7 @@ def test_draws_apart_would_be_seen() -> None:
     assert np.median(np.abs(np.diff(low, 2))) > 0.006 * (high - low).max()
 
 
-@settings(max_examples=8, deadline=None)
+@settings(max_examples=4, deadline=None)
 @given(
     stiffer=st.floats(1.02, 1.4),
     thicker=st.floats(1.02, 1.3),

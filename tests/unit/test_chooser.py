@@ -275,3 +275,34 @@ def test_a_bore_that_is_too_big_already_does_not_make_iron_of_aluminium() -> Non
     assert picture.curve("fit.opens") is None
     assert any("tight" in one for one in picture.needs)
     assert "never-lets-go" not in {one.code for one in picture.cautions}
+
+
+def test_marks_are_the_plans_own_interferences() -> None:
+    """The least, the wish, today's fit and both limits stand where the plan has them."""
+    whole = plan(job(), QUICK)
+    marks = {one.id: one for one in drawn().marks}
+    assert set(marks) == {
+        "fit.least", "fit.wanted", "fit.cold", "fit.yield_fit", "fit.sleeve_yield_fit",
+    }  # fmt: skip
+    for identity, mark in marks.items():
+        assert mark.interference == pytest.approx(whole.answer(identity).value, rel=1e-12)
+        assert mark.kind is whole.answer(identity).kind
+        assert mark.source
+
+
+def test_what_stands_against_a_fit_is_named_worst_first() -> None:
+    """Loose fits are out for what is left hot, the tightest for strain and heat, none between."""
+    picture = drawn()
+    against = picture.against()
+    assert against[0].verdict is Verdict.OUT
+    assert set(against[0].curves) >= {"fit.running", "fit.hard", "fit.below_least"}
+    assert against[-1].verdict is Verdict.OUT
+    assert set(against[-1].curves) >= {"fit.limit_margin", "heat.casting"}
+    good = [fit for fit, one in zip(picture.interferences, against, strict=True) if not one.curves]
+    assert good
+    assert 4.5 * THOU < good[0] < 5.5 * THOU
+    for at, one in enumerate(against):
+        said = {c.id: c.verdicts[at] for c in picture.curves if c.verdicts}
+        assert set(one.curves) == {name for name, verdict in said.items() if verdict != "good"}
+        weights = [said[name] is Verdict.TOO_CLOSE for name in one.curves]
+        assert weights == sorted(weights)

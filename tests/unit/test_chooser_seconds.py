@@ -113,6 +113,7 @@ def test_what_is_not_known_is_said() -> None:
     assert found.drops >= 200
 
 
+@pytest.mark.slow
 def test_the_error_of_the_low_line_is_what_other_draws_show() -> None:
     """Twelve seeds scatter by what one of them states, within a factor of 2.2.
 
@@ -129,6 +130,15 @@ def test_the_error_of_the_low_line_is_what_other_draws_show() -> None:
     told = np.mean(stated, axis=0)
     assert (scatter < 2.2 * told).all()
     assert (scatter > told / 2.2).all()
+
+
+@pytest.mark.parametrize("name", ["demo-air-175", "demo-thin-iron"])
+def test_between_the_fits_lies_what_drops_at_every_fit_say(name: str) -> None:
+    """The low line strays from the same drops at all 41 fits by one sampling error at most."""
+    found = wave(name)
+    every = seconds_wave(job(name), QUICK, reckoned=41, run=KEPT)
+    apart = np.abs(np.subtract(found.low, every.low))
+    assert (apart <= 1.1 * np.array(every.low_error)).all()
 
 
 def test_beyond_the_end_of_the_forecast_there_is_no_number() -> None:

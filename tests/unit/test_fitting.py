@@ -15,6 +15,7 @@ from sleevewright.cli.job import job as job_command
 from sleevewright.cli.shell import Shell
 from sleevewright.errors import NotFound
 from sleevewright.planning.shop import Settings, Shop
+from sleevewright.services.bench import open_bench
 from sleevewright.services.fitting import (
     choose_fit,
     fits_of_job,
@@ -32,9 +33,18 @@ COMMAND = Shell("sleevewright", commands={"job": job_command})
 
 
 @pytest.fixture(scope="module")
-def documents(tmp_path_factory: pytest.TempPathFactory) -> tuple[Any, Any]:
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A data folder with the demonstration and a job that told nothing yet."""
+    path = tmp_path_factory.mktemp("fits")
+    with closing(bench_in(path, [AIR])) as bench:
+        open_job(bench, "J-7", {"title": "bare"})
+    return path
+
+
+@pytest.fixture(scope="module")
+def documents(folder: Path) -> tuple[Any, Any]:
     """Picture and seconds of the demonstration on a bench."""
-    with closing(bench_in(tmp_path_factory.mktemp("fits"), [AIR])) as bench:
+    with closing(open_bench(folder)) as bench:
         return fits_of_job(bench, "D-175"), seconds_of_job(bench, "D-175")
 
 
@@ -64,9 +74,9 @@ def test_a_document_is_json_in_the_units_of_the_job(documents: tuple[Any, Any]) 
     assert limit["value"] == pytest.approx(446.0)
 
 
-def test_a_document_tells_what_the_plan_tells(tmp_path: Path) -> None:
+def test_a_document_tells_what_the_plan_tells(folder: Path) -> None:
     """Between its two neighbours in the document lies the plan's own running fit."""
-    with closing(bench_in(tmp_path, [AIR])) as bench:
+    with closing(open_bench(folder)) as bench:
         whole = plan_of(bench, "D-175")
         picture = fits_of_job(bench, "D-175")
     curve = next(one for one in picture["curves"] if one["id"] == "fit.running")
@@ -86,11 +96,10 @@ def test_seconds_run_down_and_are_never_rounded_up(documents: tuple[Any, Any]) -
     assert documents[1]["heat"].startswith("The heat follows the fit")
 
 
-def test_a_job_that_told_nothing_yet_says_what_is_missing(tmp_path: Path) -> None:
+def test_a_job_that_told_nothing_yet_says_what_is_missing(folder: Path) -> None:
     """No picture, no nought: the sleeve is asked for, in both documents."""
-    with closing(bench_in(tmp_path)) as bench:
-        number = open_job(bench, "J-7", {"title": "bare"})
-        picture, seconds = fits_of_job(bench, number), seconds_of_job(bench, number)
+    with closing(open_bench(folder)) as bench:
+        picture, seconds = fits_of_job(bench, "J-7"), seconds_of_job(bench, "J-7")
         with pytest.raises(NotFound):
             fits_of_job(bench, "J-8")
     assert picture["curves"] == []
@@ -106,23 +115,32 @@ def said(folder: Path, *words: str) -> str:
     return done.stdout
 
 
-def test_rows_in_the_terminal(tmp_path: Path) -> None:
+def test_rows_in_the_terminal(folder: Path) -> None:
     """One row for each fit, its verdicts marked, the fit of today pointed at."""
-    bench_in(tmp_path, [AIR]).close()
-    lines = said(tmp_path, "D-175").splitlines()
+    lines = said(folder, "D-175").splitlines()
     rows = [line for line in lines if line[2:].strip()[:1].isdigit() and "." in line[:8]]
     assert len(rows) == 41
     assert [row[:8].split() for row in rows if row.startswith(">")] == [[">", "3.6"]]
     assert "−2.4!" in rows[0]
+    assert any("good against every limit: 4.8, 5.0, 5.2, 5.4, 5.6 thou" in line for line in lines)
     assert any("at least 1.0 thou: the least that is to be left hot" in line for line in lines)
     assert any(line.strip().startswith("caution: A casting from the oven") for line in lines)
-    told = json.loads(said(tmp_path, "D-175", "--json", "--held"))
+    told = json.loads(said(folder, "D-175", "--json", "--held"))
     assert told["seconds"]["heat"].startswith("The casting is held")
     assert len(told["picture"]["curves"]) == 17
 
 
-def test_a_terminal_that_has_nothing_to_draw(tmp_path: Path) -> None:
+def test_a_terminal_that_has_nothing_to_draw(folder: Path) -> None:
     """A bare job prints what it needs."""
-    with closing(bench_in(tmp_path)) as bench:
-        open_job(bench, "J-7", {"title": "bare"})
-    assert "needs:" in said(tmp_path, "J-7")
+    assert "needs:" in said(folder, "J-7")
+
+
+def test_a_narrow_terminal_spares_columns(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """No row is wider than the terminal; what is left running and the heat stay."""
+    monkeypatch.setenv("COLUMNS", "70")
+    lines = said(folder, "D-175").splitlines()
+    heads = next(at for at, line in enumerate(lines) if line.split()[:1] == ["the"])
+    assert max(len(line) for line in lines[heads : heads + 44]) <= 70
+    assert "running" in lines[heads + 1]
+    assert "heat" in lines[heads]
+    assert "pressure" not in lines[heads + 1]

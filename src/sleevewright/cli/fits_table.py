@@ -52,6 +52,7 @@ def fits_lines(picture: Document, seconds: Document, *, title: str) -> list[str]
         *rows,
         "",
         LEGEND,
+        _good(picture),
     ]
     for curve in picture["curves"]:
         if curve["limit"] is not None and curve["id"] in HEADS:
@@ -95,6 +96,16 @@ def _marks(picture: Document) -> list[str]:
     values, chosen = picture["interferences"]["values"], picture["chosen"]["value"]
     nearest = min(range(len(values)), key=lambda at: abs(values[at] - chosen))
     return [" "] * 3 + [*(">" if at == nearest else " " for at in range(len(values)))]
+
+
+def _good(picture: Document) -> str:
+    """The fits that are good against every limit, or that there is none among these."""
+    axis = picture["interferences"]
+    pairs = zip(axis["figures"], picture["against"], strict=True)
+    good = [figure for figure, one in pairs if not one["curves"]]
+    if not good:
+        return "none of these fits is good against every limit"
+    return f"good against every limit: {', '.join(good)} {axis['unit']}"
 
 
 def _figure(number: Document) -> str:

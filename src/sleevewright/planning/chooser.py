@@ -20,8 +20,8 @@ from sleevewright.core.uncertainty.decision import decide
 from sleevewright.core.uncertainty.sampled import probability_below
 from sleevewright.errors import Caution, InputError
 from sleevewright.jobs.model import Job
-from sleevewright.planning.answers import Basis, Quantity, Verdict
-from sleevewright.planning.chooser_curves import BEHIND, CHANCE, CURVES, Drawn, Limit
+from sleevewright.planning.answers import Answer, Verdict
+from sleevewright.planning.chooser_curves import BEHIND, CHANCE, CURVES, MARKED, Drawn, Limit
 from sleevewright.planning.chooser_ground import (
     FIT_MOVED,
     Ground,
@@ -30,12 +30,15 @@ from sleevewright.planning.chooser_ground import (
     ground,
     wall_caution,
 )
+from sleevewright.planning.chooser_records import Chooser, Curve, Mark
 from sleevewright.planning.hazards import HOT_METAL
 from sleevewright.planning.judging import against_chance
 from sleevewright.planning.ledger import SHALLOW
 from sleevewright.planning.moving import Moved
 from sleevewright.planning.plan import Runner, call_stage
 from sleevewright.planning.shop import Shop, default_in
+
+__all__ = ["Chooser", "Curve", "Mark", "chooser", "draw"]
 
 Array = NDArray[np.float64]
 
@@ -46,55 +49,6 @@ LEAST_SAMPLES = 200
 """Fewer leave the ends of a band, which 5 in 100 lie beyond, to a handful of them."""
 
 _ONE_SIDED_95 = 1.645
-
-
-@dataclass(frozen=True)
-class Curve:
-    """One answer over the interference, SI; nan where there is no value.
-
-    ``low``, ``middle`` and ``high`` are what 5, 50 and 95 in 100 stay below; for a chance
-    they are the chance and what counting leaves open.  ``central`` is the answer at central
-    inputs, as the plan tells it.
-    """
-
-    id: str
-    label: str
-    quantity: Quantity
-    sense: str
-    of: str
-    low: tuple[float, ...]
-    middle: tuple[float, ...]
-    high: tuple[float, ...]
-    central: tuple[float, ...]
-    limit: float | None = None
-    side: str = ""  # "least", "most" or empty
-    limit_source: str = ""
-    limit_words: str = ""
-    chance_out: tuple[float, ...] = ()
-    verdicts: tuple[Verdict, ...] = ()
-    basis: tuple[Basis, ...] = ()
-    assumptions: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True)
-class Chooser:
-    """One picture: curves over the interferences, and where the fit stands now.
-
-    Without the sleeve's size there is no picture: everything is empty but ``needs``.
-    """
-
-    interferences: tuple[float, ...]
-    curves: tuple[Curve, ...]
-    chosen: float
-    least: float
-    diameter: float
-    samples: int
-    cautions: tuple[Caution, ...]
-    needs: tuple[str, ...]
-
-    def curve(self, identity: str) -> Curve | None:
-        """The curve of this answer, if it can be drawn."""
-        return next((one for one in self.curves if one.id == identity), None)
 
 
 @dataclass(frozen=True)
@@ -171,6 +125,7 @@ def draw(base: Ground, shop: Shop, fits: Array, *, samples: int) -> Chooser:
         samples=count,
         cautions=_cautions(picture),
         needs=(*_needs(base, BEHIND), *_loose(picture)),
+        marks=_marks(base),
     )
 
 
@@ -329,6 +284,20 @@ def _cautions(picture: _Picture) -> tuple[Caution, ...]:
         found.append(Caution("default-least", text, ratio.source))
     found.append(HOT_METAL)
     return tuple(found)
+
+
+def _marks(base: Ground) -> tuple[Mark, ...]:
+    """Interferences of the plan that the picture is read by, as far as they are known."""
+    answers = (base.standing.entry(one).answer for one in MARKED if base.standing.has(one))
+    return tuple(
+        Mark(one.id, one.label, float(base.standing.value(one.id)), one.kind, _source(one))
+        for one in answers
+    )
+
+
+def _source(answer: Answer) -> str:
+    """Who says an answer, or what it was computed by."""
+    return answer.source or (", ".join(answer.basis.sources) if answer.basis else "")
 
 
 def _needs(base: Ground, identities: tuple[str, ...]) -> tuple[str, ...]:

@@ -87,6 +87,7 @@ _STOCK = Limit(
 )
 
 CHANCE = "fit.below_least"
+"""The one curve that is a chance."""
 
 CURVES = (
     Drawn("fit.running", _HOT),
@@ -111,3 +112,6 @@ CURVES = (
 
 BEHIND = (*(one.id for one in CURVES), "casting.strength", "sleeve.strength")
 """Everything that the picture asks for: what is missing of it is named."""
+
+MARKED = ("fit.least", "fit.wanted", "fit.cold", "fit.yield_fit", "fit.sleeve_yield_fit")
+"""Interferences of the plan that the picture is read by."""

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from sleevewright.planning.answers import Quantity
-from sleevewright.planning.chooser import Chooser, Curve
+from sleevewright.planning.chooser_records import Chooser, Curve
 from sleevewright.planning.chooser_seconds import SecondsWave
 from sleevewright.planning.shown import BLANK, worded
 from sleevewright.units import shown, to_unit
@@ -38,6 +38,19 @@ def chooser_document(picture: Chooser, *, system: str) -> dict[str, Any]:
         "chosen": _single(picture.chosen, _FIT, system),
         "least": _single(picture.least, _FIT, system),
         "diameter": _single(picture.diameter, Quantity.SIZE, system),
+        "marks": [
+            {
+                "id": one.id,
+                "label": worded(one.label, system=system),
+                "kind": one.kind.value,
+                "source": one.source,
+                **_single(one.interference, _FIT, system),
+            }
+            for one in picture.marks
+        ],
+        "against": [
+            {"verdict": one.verdict.value, "curves": list(one.curves)} for one in picture.against()
+        ],
         "curves": [_curve(one, system) for one in picture.curves],
         "cautions": [
             {"code": one.code, "text": worded(one.text, system=system), "source": one.source}
