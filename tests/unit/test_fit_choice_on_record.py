@@ -8,9 +8,10 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from fastapi.testclient import TestClient
 from scipy.stats import norm
 
-from benches import bench_in
+from benches import app_in, bench_in
 from simple_job import simple_job
 from sleevewright.jobs.holds import MET, NOT_MET, hold_of
 from sleevewright.jobs.jobfile import read_job
@@ -193,3 +194,23 @@ def test_range_is_told_with_its_ends_its_balance_and_what_lets_the_fit_in(made: 
     assert value(stage, "fit.range") == "none"
     assert value(stage, "fit.best") is None
     assert "chilled" in str(value(stage, "fit.range_opens"))
+
+
+def test_pages_show_the_range_the_sources_and_the_preset(tmp_path: Path, root: Path) -> None:
+    """Stage Fit has a row for each; the plan's page has them as sections of its own."""
+    app = app_in(tmp_path / "data", [root / "examples" / AIR])
+    with TestClient(app, base_url="http://127.0.0.1") as client:
+        number = look_number(root / "examples" / AIR)
+        stage = client.get(f"/jobs/{number}/1/fit").text
+        plan = client.get(f"/jobs/{number}/plan").text
+    app.state.bench.close()
+    for words in ("Fits at which all is good", "Balanced fit", "Owners&#39; club, air-cooled",
+                  "Preset of this kind of casting", "The choice goes against"):  # fmt: skip
+        assert words in stage, words
+    for section in ("stage-advice", "stage-fit-range"):
+        assert f'id="{section}"' in plan, section
+
+
+def look_number(path: Path) -> str:
+    """The number that a job file gives its job."""
+    return read_job(path.read_text(encoding="utf-8"), name=path.name).number

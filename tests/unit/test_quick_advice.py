@@ -34,6 +34,10 @@ def test_what_is_not_counted_is_told_with_its_reason() -> None:
     assert any("per cent" in one for one in reasons)
     assert any("decimal" in one for one in reasons)
     assert document["highest_um"] < 100.0
+    text = "\n".join(quick_lines(quick("advice", IRON)))
+    assert "“maximum press” is taken as interference on diameter, the most" in text
+    assert "“clearance” is taken as a gap" in text
+    assert "“crush”" not in text  # no source of these says it
 
 
 def test_wanted_fit_is_held_against_all_of_it() -> None:

@@ -197,8 +197,10 @@ def test_reasons_tell_what_the_running_fit_loses() -> None:
             )  # fmt: skip
             assert -float(left) == pytest.approx(lost, rel=0.02, abs=2e-7)
         if one.lost_warm > 0.0:
-            figures = [f"{lost / 25.4e-6:.1f}" for lost in (one.lost_warm, one.lost_hard)]
-            assert_nothing([figure for figure in figures if figure not in one.words])
+            for size in (1.0, 1.5):  # a loss goes with the diameter
+                words = one.said(size * THREE_INCHES, system="inch")
+                figures = [size * lost / 25.4e-6 for lost in (one.lost_warm, one.lost_hard)]
+                assert_nothing([f for f in figures if f"{f:.1f} thou" not in words])
 
 
 def _grown(law: ExpansionLaw, temperature: float) -> float:

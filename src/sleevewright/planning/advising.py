@@ -35,7 +35,7 @@ from sleevewright.planning.fit_disagreements import (
     disagreements,
     found_out,
 )
-from sleevewright.planning.fit_presets import Preset, family_of, preset_for
+from sleevewright.planning.fit_presets import family_of, preset_for, ratio_said
 from sleevewright.planning.fit_range import FitRange, Recommendation, margins_of, recommended
 from sleevewright.planning.fit_range_said import (
     best_said,
@@ -45,7 +45,7 @@ from sleevewright.planning.fit_range_said import (
     range_figures,
     undecided_said,
 )
-from sleevewright.planning.fit_statements import STANDS
+from sleevewright.planning.fit_statements import EVIDENCE_SAID, STANDS
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 from sleevewright.planning.shop import default_in
 
@@ -55,12 +55,6 @@ KEY, TITLE = "advice", "What others say of this fit"
 RANGE_KEY, RANGE_TITLE = "fit-range", "Which fits are good"
 NOTHING = "nothing"
 WHERE_SET = "Settings, Fits by metal and cooling"
-EVIDENCE_SAID = {
-    "read": "read",
-    "memory": "from memory, not seen again",
-    "derived": "worked out here",
-    "practice": "common practice, no source",
-}
 BEST = Line(
     "fit.best",
     "Balanced fit",
@@ -163,7 +157,7 @@ def _enter_best(
     stands = Stand.WITHIN if span is None or told.best is None else span.stand(told.best)
     also = "" if stands is Stand.WITHIN else f"; it lies {stands.value} every source"
     line = replace(BEST, of=f"{best_said(told)}{also}")
-    ledger.compute(line, balanced_fit, CENTRALLY, fits=FITS.id, margins=MARGINS.id)
+    ledger.compute(line, balanced_fit, CENTRALLY, interferences=FITS.id, margins=MARGINS.id)
 
 
 def _inside(picture: Chooser, good: FitRange) -> tuple[object, object]:
@@ -210,30 +204,23 @@ def _enter_preset(ledger: Ledger, choice: ChosenFit) -> None:
     """Enter which preset stands, its figures at this diameter and why it is so."""
     preset, diameter = choice.preset, choice.pairing.diameter
     wanted, least = choice.said(preset.wanted_at(diameter)), choice.said(preset.least_at(diameter))
+    why = preset.reason.said(diameter, system=choice.system)
     whose = "set by the shop" if preset.is_own else "as the tool brings it, common practice"
     of = (
         f"{choice.pairing.casting}, {choice.pairing.cooling}: {ratio_said(preset, choice.system)}; "
-        f"{whose}; changed under {WHERE_SET}. {preset.reason.words}"
+        f"{whose}; changed under {WHERE_SET}. {why}"
     )
     line = _text("fit.preset", "Preset of this kind of casting", of)
     _say(ledger, line, f"{wanted}, least {least}", preset.wanted.source)
 
 
-def ratio_said(preset: Preset, system: str) -> str:
-    """Wanted and least of a preset by the diameter, and the least as a fit where one is set."""
-    unit = "thou/in" if system == "inch" else "µm/mm"
-    wanted, least = (1000.0 * one.value for one in (preset.wanted, preset.least))
-    flat = preset.least_flat.value
-    also = f", at least {figure(flat, system=system)}" if flat else ""
-    return f"{wanted:.3g} {unit} wanted, {least:.3g} {unit} least{also}"
-
-
 def _enter_disagreements(ledger: Ledger, told: Advised) -> None:
     """Enter what the choice goes against, and the reason that was given for it."""
-    asks = asking(told.found)
+    count = sum(one.asks for one in told.found)
     others = [one.words for one in told.found if not one.asks]
-    of = "asks for a reason; it blocks nothing once one is told" if asks else "no reason is asked"
-    _say(ledger, _text(DISAGREES, "The choice goes against", of), asks or NOTHING, "derived")
+    things = "one thing" if count == 1 else f"{count} things"
+    said = f"{things}: a reason is wanted" if count else NOTHING
+    _say(ledger, _text(DISAGREES, "The choice goes against", asking(told.found)), said, "derived")
     if others:
         line = replace(
             _text("fit.differs", "Sources that say otherwise", "sources differ; nothing is asked"),
@@ -265,5 +252,4 @@ def _number(plan: Plan, identity: str) -> float | None:
 def asks_reason(plan: Plan) -> str:
     """What a reason is asked for by the answers beside a plan; empty where nothing is."""
     found = next((one for one in plan.answers() if one.id == DISAGREES), None)
-    said = "" if found is None else str(found.value)
-    return "" if said == NOTHING else said
+    return "" if found is None else found.of

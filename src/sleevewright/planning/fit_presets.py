@@ -15,10 +15,13 @@ from sleevewright.core.materials import table_text
 from sleevewright.core.metals import Default
 from sleevewright.core.tables import rows_of
 from sleevewright.errors import NotFound
+from sleevewright.planning.fit_advice import figure
 from sleevewright.planning.fit_statements import COOLINGS, FAMILIES
 from sleevewright.planning.shop import THE_SHOP, Chosen, default_in
 
 FILE = "fit_presets.csv"
+LOST_AT = 0.0762
+"""Diameter that the losses are stated at, 3 in. [m]"""
 DRIVES = ("heat", "stiffness")
 
 
@@ -33,6 +36,14 @@ class Reason:
     lost_hard: float
     words: str
     source: str
+
+    def said(self, diameter: float, *, system: str) -> str:
+        """The words, with what is lost at a diameter in figures: a loss goes with the size."""
+        warm, hard = (
+            figure(lost * diameter / LOST_AT, system=system)
+            for lost in (self.lost_warm, self.lost_hard)
+        )
+        return self.words.format(warm=warm, hard=hard)
 
 
 @dataclass(frozen=True)
@@ -123,6 +134,15 @@ def reasons() -> tuple[Reason, ...]:
 def presets(chosen: Chosen = ()) -> Iterable[Preset]:
     """Every preset, in the order of the data."""
     return (preset_for(one.casting, one.cooling, chosen) for one in reasons())
+
+
+def ratio_said(preset: Preset, system: str) -> str:
+    """Wanted and least of a preset by the diameter, and the least as a fit where one is set."""
+    unit = "thou/in" if system == "inch" else "µm/mm"
+    wanted, least = (1000.0 * one.value for one in (preset.wanted, preset.least))
+    flat = preset.least_flat.value
+    also = f", at least {figure(flat, system=system)}" if flat else ""
+    return f"{wanted:.3g} {unit} wanted, {least:.3g} {unit} least{also}"
 
 
 def family_of(metal_family: str) -> str:

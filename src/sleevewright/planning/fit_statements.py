@@ -30,13 +30,20 @@ COOLINGS = ("air", "fan", "water", "racing", ANY)
 YES, NO = "yes", "no"
 LARGEST_SHARE = 0.005
 """Share of the diameter that no shrink fit of a sleeve exceeds: beyond it, a slip is meant."""
-WORN_WORDS = (
-    ("press", "interference on diameter"),
+EVIDENCE_SAID = {
+    "read": "read",
+    "memory": "from memory, not seen again",
+    "derived": "worked out here",
+    "practice": "common practice, no source",
+}
+"""How well a statement is known, in words."""
+WORDS_TAKEN = (
+    ("maximum press", "interference on diameter, the most"),
     ("crush", "interference on diameter, by which the sleeve is squeezed"),
     ("tightness", "interference on diameter"),
     ("involvement", "interference on diameter"),
     ("clearance", "a gap; of a sleeve that is pressed in hot it is a slip for interference"),
-    ("per cent", "of the diameter it would be no fit; thou are meant"),
+    ("%", "of the diameter it would be no fit; thou must be meant"),
     ("on radius", "half of what it is on diameter"),
     ("on diameter", "as it stands here"),
 )
@@ -84,6 +91,18 @@ def statements() -> tuple[Statement, ...]:
         Naming the line, if a row can not be right.
     """
     return tuple(statement_of(row) for row in rows_of(table_text(FILE), name=FILE))
+
+
+def words_taken(said: Iterable[Statement]) -> tuple[tuple[str, str], ...]:
+    """Words that these statements use, and what each is taken to mean.
+
+    Examples
+    --------
+    >>> words_taken(one for one in statements() if one.source == "sleeve-sheet")
+    (('maximum press', 'interference on diameter, the most'),)
+    """
+    texts = [one.as_said for one in said]
+    return tuple(row for row in WORDS_TAKEN if any(row[0] in text for text in texts))
 
 
 def statement_of(row: Row) -> Statement:

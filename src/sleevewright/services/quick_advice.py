@@ -8,7 +8,6 @@ from sleevewright.core.allowances import interference_for_ratio, larger, smaller
 from sleevewright.core.materials import material, material_names
 from sleevewright.errors import InputError
 from sleevewright.jobs.problems import nearest
-from sleevewright.planning.advising import EVIDENCE_SAID, ratio_said
 from sleevewright.planning.fit_advice import (
     Advice,
     Pairing,
@@ -18,8 +17,16 @@ from sleevewright.planning.fit_advice import (
     span_of,
 )
 from sleevewright.planning.fit_disagreements import ChosenFit, disagreements
-from sleevewright.planning.fit_presets import Preset, family_of, preset_for
-from sleevewright.planning.fit_statements import COOLINGS, FAMILIES, STANDS, Statement, statements
+from sleevewright.planning.fit_presets import Preset, family_of, preset_for, ratio_said
+from sleevewright.planning.fit_statements import (
+    COOLINGS,
+    EVIDENCE_SAID,
+    FAMILIES,
+    STANDS,
+    Statement,
+    statements,
+    words_taken,
+)
 from sleevewright.services.quick_answer import Line, QuickAnswer
 from sleevewright.services.quick_inputs import (
     QuickInput,
@@ -45,18 +52,23 @@ def quick_advice(words: Iterable[str]) -> QuickAnswer:
     advice = advice_for(pairing)
     told = [one for one in statements() if not one.counts and is_about(one, pairing)]
     against = _against(typed, pairing, preset)
+    why = preset.reason.said(pairing.diameter, system=typed.system)
     said = (
         *(_said(one, typed) for one in advice),
         *(f"not counted: {one.said_by}: “{one.as_said}”: {one.reason}" for one in told),
+        *(
+            f"words: “{word}” is taken as {means}"
+            for word, means in words_taken((*(one.statement for one in advice), *told))
+        ),
         f"preset: {ratio_said(preset, typed.system)} (common practice, no source)",
-        f"preset: {preset.reason.words}",
+        f"preset: {why}",
         "preset: a shop sets its own under Settings, Fits by metal and cooling",
         *(f"goes against: {words}" for words in against),
     )
     extra = (
         ("says", [_document(one) for one in advice]),
         ("not_counted", [{"said_by": one.said_by, "reason": one.reason} for one in told]),
-        ("preset_reason", preset.reason.words),
+        ("preset_reason", why),
         ("goes_against", list(against)),
     )
     return QuickAnswer("advice", typed, _lines(preset, pairing, advice), extra=extra, said=said)

@@ -75,12 +75,12 @@ def margin_in_doubts(chance: Array, *, samples: float) -> Array:
     validity="between neighbours that lie on either side of the wanted margin",
     unit="m",
 )
-def fit_at_margin(fits: Array, *, margins: Array, wanted: float) -> float:
+def fit_at_margin(interferences: Array, *, margins: Array, wanted: float) -> float:
     """Interference between two points at which a margin has a value.
 
     Parameters
     ----------
-    fits : NDArray[np.float64]
+    interferences : NDArray[np.float64]
         Two interferences, diametral. [m]
     margins : NDArray[np.float64]
         The margin at each. [1]
@@ -104,7 +104,9 @@ def fit_at_margin(fits: Array, *, margins: Array, wanted: float) -> float:
     """
     rise = float(margins[1] - margins[0])
     share = 0.5 if abs(rise) < LEVEL else (wanted - float(margins[0])) / rise
-    return float(fits[0] + min(max(share, 0.0), 1.0) * (fits[1] - fits[0]))
+    return float(
+        interferences[0] + min(max(share, 0.0), 1.0) * (interferences[1] - interferences[0])
+    )
 
 
 @formula(
@@ -114,12 +116,12 @@ def fit_at_margin(fits: Array, *, margins: Array, wanted: float) -> float:
     validity="margins between the points on straight lines; the middle of a level top",
     unit="m",
 )
-def balanced_fit(fits: Array, *, margins: Array) -> float:
+def balanced_fit(interferences: Array, *, margins: Array) -> float:
     """Interference at which the smallest of all margins is largest.
 
     Parameters
     ----------
-    fits : NDArray[np.float64]
+    interferences : NDArray[np.float64]
         Interferences, rising, diametral, shape (n,). [m]
     margins : NDArray[np.float64]
         Margin to each limit at each, shape (k, n). [1]
@@ -141,16 +143,16 @@ def balanced_fit(fits: Array, *, margins: Array) -> float:
 
     Examples
     --------
-    >>> fits = np.array([2e-5, 6e-5])
-    >>> round(balanced_fit(fits, margins=np.array([[0.0, 4.0], [3.0, 1.0]])) * 1e6, 1)
+    >>> two = np.array([2e-5, 6e-5])
+    >>> round(balanced_fit(two, margins=np.array([[0.0, 4.0], [3.0, 1.0]])) * 1e6, 1)
     40.0
     """
-    if fits.size < 2 or not (np.diff(fits) > 0.0).all():
-        raise InputError("fits", fits.size, "interferences", "two or more, rising")
-    if margins.ndim != 2 or margins.shape[1] != fits.size or not margins.size:
+    if interferences.size < 2 or not (np.diff(interferences) > 0.0).all():
+        raise InputError("interferences", interferences.size, "of them", "two or more, rising")
+    if margins.ndim != 2 or margins.shape[1] != interferences.size or not margins.size:
         raise InputError("margins", margins.size, "", "one for each interference and limit")
-    fine = np.union1d(np.linspace(fits[0], fits[-1], FINE), fits)
-    smallest = np.min([np.interp(fine, fits, row) for row in margins], axis=0)
+    fine = np.union1d(np.linspace(interferences[0], interferences[-1], FINE), interferences)
+    smallest = np.min([np.interp(fine, interferences, row) for row in margins], axis=0)
     places = np.flatnonzero(smallest >= smallest.max() - LEVEL)
     runs = np.split(places, np.flatnonzero(np.diff(places) > 1) + 1)
     widest = max(runs, key=lambda run: fine[run[-1]] - fine[run[0]])
