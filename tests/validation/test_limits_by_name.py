@@ -6,6 +6,7 @@ Table 11, and 31st edition, Table 12.
 """
 
 import csv
+import itertools
 from pathlib import Path
 
 import pytest
@@ -96,7 +97,7 @@ def test_steps_of_the_inch_table_follow_one_another() -> None:
     """Within a class each step begins where the one before ends."""
     for name in ansi_classes():
         own = [row for row in INCH_TABLE if row.text("class") == name]
-        for before, after in zip(own, own[1:], strict=False):
+        for before, after in itertools.pairwise(own):
             assert after.number("over_in") == before.number("up_to_in"), after.place
 
 
@@ -113,7 +114,7 @@ def test_inch_and_metric_drive_fits_lie_together() -> None:
 
 
 def test_formula_reproduces_the_grades_where_the_standard_rounds_plainly() -> None:
-    """i = 0.45 D^(1/3) + 0.001 D times 7, 10 and 16 gives IT5 to IT7, 18 mm to 315 mm.
+    """Factor i = 0.45 D^(1/3) + 0.001 D times 7, 10 and 16 gives IT5 to IT7, 18 mm to 315 mm.
 
     ISO 286-1, basis of the standard tolerances.
     """

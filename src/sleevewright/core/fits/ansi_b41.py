@@ -19,13 +19,16 @@ from sleevewright.errors import InputError
 _INCH = 25.4e-3
 _THOU = 25.4e-6
 _ANSI = ("machinerys-27", "machinerys-31")
+GREATEST_INCH_SIZE = 7.88 * _INCH
+"""Largest nominal size of the force fits that are held. [m]"""
+
 FORCE = ("FN1", "FN2", "FN3", "FN4", "FN5")
 """Force and shrink fits, the lightest first."""
 
 
 @dataclass(frozen=True)
 class InchFit:
-    """A fit of the table at a size: the limits of both parts, and the fit that they make. [m]"""
+    """A fit of the table at a size: the limits of both parts, and the fit that they make; SI."""
 
     name: str
     size: float
@@ -150,8 +153,16 @@ def nearest_inch_class(*, interference: float, diameter: float) -> str:
 
 def _fit_of(row: Row, name: str, size: float) -> InchFit:
     """A row of the table in metres."""
-    cells = ("hole_high", "shaft_low", "shaft_high", "least", "most")
-    return InchFit(name, size, *(row.number(cell) * _THOU for cell in cells), row.text("reading"))
+    return InchFit(
+        name,
+        size,
+        hole_high=row.number("hole_high") * _THOU,
+        shaft_low=row.number("shaft_low") * _THOU,
+        shaft_high=row.number("shaft_high") * _THOU,
+        least=row.number("least") * _THOU,
+        most=row.number("most") * _THOU,
+        reading=row.text("reading"),
+    )
 
 
 @lru_cache(maxsize=1)

@@ -44,7 +44,7 @@ _ISO = ("iso-286-1",)
 
 @dataclass(frozen=True)
 class Zone:
-    """A tolerance zone at a size: its two deviations from the nominal size. [m]"""
+    """A tolerance zone at a size: its two deviations from the nominal size."""
 
     name: str
     size: float
@@ -54,12 +54,12 @@ class Zone:
 
     @property
     def smallest(self) -> float:
-        """Smallest size that lies in the zone. [m]"""
+        """Smallest size that lies in the zone."""
         return self.size + self.low
 
     @property
     def largest(self) -> float:
-        """Largest size that lies in the zone. [m]"""
+        """Largest size that lies in the zone."""
         return self.size + self.high
 
 
@@ -230,6 +230,13 @@ def placed_among(interference: float, ranges: list[tuple[str, float, float]]) ->
     return f"between {lighter[-1]} and {tighter[0]}"
 
 
+@formula(
+    name="range of a book fit",
+    expression="shaft low - hole high to shaft high - hole low",
+    sources=_ISO,
+    validity="classes that the tables hold at this size",
+    unit="m",
+)
 def interference_range(*, size: float, hole: str, shaft: str) -> tuple[float, float]:
     """Least and greatest interference of a hole and a shaft, negative for clearance.
 
@@ -267,6 +274,48 @@ def interference_range(*, size: float, hole: str, shaft: str) -> tuple[float, fl
     least = least_interference(shaft_low=inner.low, hole_high=bore.high)
     most = greatest_interference(shaft_high=inner.high, hole_low=bore.low)
     return float(least), float(most)
+
+
+@formula(
+    name="grade that a cut keeps",
+    expression="finest grade that is as wide as the band from end to end",
+    sources=_ISO,
+    validity="sizes up to 500 mm",
+    unit="text",
+)
+def grade_kept(*, size: float, tolerance: float) -> str:
+    """Grade of ISO 286 that a cut keeps which is asked to stay within plus or minus a tolerance.
+
+    Parameters
+    ----------
+    size : float
+        Nominal size. [m]
+    tolerance : float
+        Half-width of the band. [m]
+
+    Returns
+    -------
+    str
+        The finest grade as wide as the band or wider. [text]
+
+    Raises
+    ------
+    InputError
+        If the size lies outside the tables.
+
+    Notes
+    -----
+    Source: ``iso-286-1``, table 1.
+
+    Examples
+    --------
+    >>> grade_kept(size=0.063, tolerance=8e-6)
+    'within IT6'
+    """
+    for grade in range(FINEST - 1, COARSEST + 1):
+        if 2.0 * tolerance <= tabulated_tolerance(size=size, grade=grade):
+            return f"within IT{grade}"
+    return f"wider than IT{COARSEST}"
 
 
 def _parted(designation: str) -> tuple[str, int]:

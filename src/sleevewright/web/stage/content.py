@@ -54,6 +54,23 @@ SIZES = (
 WARM_BORE = ("bore.as_read", "bore.warmer", "bore.warmth_worth", "bore.soak")
 """What stands beside the size of a casting that was gauged warmer or colder than its gauge."""
 
+ALLOWED_BORE = ("bore.allowed_low", "bore.allowed_high", "bore.allowed_by")
+"""Sizes of the parent bore that may be gauged and leave the least and the limits good."""
+
+ACCEPTED = (
+    "sleeve.accept.word",
+    "sleeve.accept.spread",
+    "sleeve.accept.taper",
+    "sleeve.accept.flange_spread",
+    "sleeve.accept.wall",
+    "sleeve.accept.stock",
+    "sleeve.accept.length",
+    "sleeve.accept.fit",
+    "sleeve.accept.turn_off",
+    "sleeve.accept.next_od",
+)
+"""What arrived, item by item."""
+
 CONTENTS: dict[str, Content] = {
     "found": Content(
         lead=("found.best_clean_up", "found.clean_up"),
@@ -77,6 +94,8 @@ CONTENTS: dict[str, Content] = {
             "flange.od",
             "flange.thickness",
             "fit.rounding",
+            *ALLOWED_BORE,
+            *ACCEPTED,
         ),
     ),
     "fit": Content(
@@ -91,6 +110,9 @@ CONTENTS: dict[str, Content] = {
             "fit.hold",
             "fit.flange",
             "fit.caught_first",
+            "fit.iso_class",
+            "fit.ansi_class",
+            "fit.iso_grade",
         ),
     ),
     "setup": Content(
@@ -123,6 +145,7 @@ CONTENTS: dict[str, Content] = {
             "fit.cold",
             "fit.by_sizes",
             "chain.wall",
+            *ALLOWED_BORE,
         ),
     ),
     "counterbore": Content(
@@ -148,6 +171,7 @@ CONTENTS: dict[str, Content] = {
             "fit.below_least",
             "bore.consumer_risk",
             "bore.producer_risk",
+            *ALLOWED_BORE,
         ),
     ),
     "ready": Content(
