@@ -82,5 +82,5 @@ def test_a_fit_at_the_lower_end_passes_the_limit_as_seldom_as_the_guard_says() -
 @pytest.mark.parametrize("chance", [0.0, -0.1, 0.6])
 def test_a_chance_that_is_none_is_refused(chance: float) -> None:
     """Nought would need a bore without end; more than a half accepts more bad than good."""
-    with pytest.raises(InputError, match="at most 0.5"):
+    with pytest.raises(InputError, match=r"at most 0\.5"):
         largest_bore(outside_diameter=SLEEVE, least=6e-5, standard=5e-6, chance=chance)

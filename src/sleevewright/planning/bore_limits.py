@@ -167,7 +167,8 @@ def _standard_of(ledger: Ledger, identity: str, *, need: str) -> Given:
     if entry.is_missing:
         return Given(None, Kind.ASSUMED, need=need)
     doubt = entry.answer.doubt
-    return Given(0.0 if doubt is None else doubt.standard, entry.answer.kind, "its own budget")
+    standard = 0.0 if doubt is None else doubt.standard
+    return Given(standard, Kind.ASSUMED, f"the budget of: {entry.answer.label}")
 
 
 def _say(ledger: Ledger, system: str) -> None:

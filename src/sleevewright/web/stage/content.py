@@ -60,16 +60,32 @@ ALLOWED_BORE = ("bore.allowed_low", "bore.allowed_high", "bore.allowed_by")
 ACCEPTED = (
     "sleeve.accept.word",
     "sleeve.accept.spread",
-    "sleeve.accept.taper",
     "sleeve.accept.flange_spread",
-    "sleeve.accept.wall",
-    "sleeve.accept.stock",
+    "finish.wall",
+    "finish.stock",
     "sleeve.accept.length",
     "sleeve.accept.fit",
+    "sleeve.accept.turn_to",
     "sleeve.accept.turn_off",
-    "sleeve.accept.next_od",
 )
 """What arrived, item by item."""
+
+ORDER = (
+    "order.bore",
+    "order.od_finished",
+    "order.tolerance",
+    "order.spread",
+    "order.taper",
+    "order.roughness",
+    "order.id",
+    "order.stock",
+    "order.wall",
+    "order.length",
+    "order.flange_od",
+    "order.flange_thickness",
+    "order.flange_spread",
+)
+"""What sleeve to order."""
 
 CONTENTS: dict[str, Content] = {
     "found": Content(
@@ -85,6 +101,7 @@ CONTENTS: dict[str, Content] = {
             *form_of("found"),
         ),
     ),
+    "choice": Content(lead=("order.od",), rows=ORDER),
     "sleeve": Content(
         lead=("bore.target", "counterbore.diameter", "counterbore.depth"),
         rows=(
