@@ -22,6 +22,7 @@ from sleevewright.core.fits.acceptance import (
     UNKNOWN,
     Arrived,
     arrival_word,
+    spread_of_all,
 )
 from sleevewright.core.fits.interference import interference
 from sleevewright.core.metrology.form import Range, form_doubt
@@ -142,7 +143,7 @@ def _enter_spread(ledger: Ledger, plan: Plan) -> None:
     if not (isinstance(used, GridReadings) and isinstance(scatter, Repeatability)):
         return
     ledger.fact(OD_READ, Given(used, Kind.MEASURED, "the readings"))
-    ledger.compute(SPREAD, seat_spread, CENTRALLY, readings=OD_READ.id)
+    ledger.compute(SPREAD, spread_of_all, CENTRALLY, readings=OD_READ.id)
     limit = ledger.default("sleeve_spread").value
     remedy = "turn it true where there is stock, else send it back"
     _judge_spread(ledger, SPREAD, used, scatter, (limit, remedy))

@@ -71,21 +71,21 @@ CHANCE = Line("bore.chance_most", "chance of less than the least, at most", Q.PR
 GUARD = Line("bore.guard", "guard band", Q.RATIO, of="standard uncertainties", is_detail=True)
 LOW = Line(
     "bore.allowed_low",
-    "May be gauged down to",
+    "Parent bore may be gauged down to",
     Q.SIZE,
     "diametral",
-    of="parent bore; what the parts bear stays good by the guard band",
+    of="what the parts bear stays good by the guard band",
     would_change="a measured radius of the casting",
 )
 HIGH = Line(
     "bore.allowed_high",
-    "May be gauged up to",
+    "Parent bore may be gauged up to",
     Q.SIZE,
     "diametral",
-    of="parent bore; the chance of less than the least stays accepted",
+    of="the chance of less than the least stays accepted",
     would_change="a gauge set from a ring, on both parts",
 )
-BINDS = Line("bore.allowed_by", "What binds there", Q.TEXT)
+BINDS = Line("bore.allowed_by", "What binds the parent bore", Q.TEXT)
 
 
 def enter_gauge(ledger: Ledger, instruments: tuple[Instrument, ...]) -> None:

@@ -19,7 +19,7 @@ from sleevewright.planning.oldout import OldOut, old_out
 from sleevewright.planning.ordering import ordering
 from sleevewright.planning.proofing import Gauged
 from sleevewright.services.choosing import choosing_of
-from sleevewright.services.ordered import arrival_of, ordering_of
+from sleevewright.services.ordered import arrival_of, ordering_of, wants_sleeve
 from sleevewright.services.swept import setup_told
 
 NANO = 1e-9
@@ -46,10 +46,11 @@ def _stages(plan: Plan, job: Job, folded: Folded, cylinder: int) -> tuple[StageA
         setup_told(folded, cylinder),
     )
     choosing = choosing_of(job, folded, cylinder=cylinder)
+    order = ordering_of(folded, cylinder=cylinder)
     return (
         as_found(plan, job, score=score, swept=swept),
         *((choice_stage(plan, choosing),) if choosing.is_told else ()),
-        ordering(plan, ordering_of(folded, cylinder=cylinder)),
+        *((ordering(plan, order),) if wants_sleeve(folded) else ()),
         accepting(plan, arrival_of(folded, cylinder=cylinder)),
         old_out(plan, OldOut(clean_out, job.casting.outside_low)),
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sleevewright.jobs.folding import Folded, Told
-from sleevewright.jobs.life import engine_kind
+from sleevewright.jobs.life import agreed_option, engine_kind
 from sleevewright.jobs.model import Entry
 from sleevewright.jobs.stagefield import YES
 from sleevewright.planning.accepting import Arrival
@@ -46,6 +46,22 @@ def ordering_of(folded: Folded, *, cylinder: int = 1) -> Ordering:
     )
 
 
+def wants_sleeve(folded: Folded) -> bool:
+    """Whether a sleeve may still be ordered: nothing else was agreed.
+
+    Parameters
+    ----------
+    folded : Folded
+        All that was told of the job.
+
+    Returns
+    -------
+    bool
+        Whether it is.
+    """
+    return agreed_option(folded) in ("", "sleeve")
+
+
 def arrival_of(folded: Folded, *, cylinder: int = 1) -> Arrival:
     """What was told of the sleeve that came.
 
@@ -84,7 +100,9 @@ def order_text(bench: Bench, number: str, cylinder: int = 1) -> tuple[str, ...]:
     seen = look(bench, number, cylinder)
     if seen.plan is None:
         return (seen.problem,)
-    stage = next(one for one in seen.plan.stages if _is_order(one.answers))
+    stage = next((one for one in seen.plan.stages if _is_order(one.answers)), None)
+    if stage is None:
+        return (f"No sleeve is ordered for {number}: something else was agreed.",)
     return order_lines(seen.plan, stage)
 
 

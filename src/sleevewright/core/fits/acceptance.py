@@ -4,7 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from sleevewright.core.formulas import formula
+from sleevewright.core.metrology.grid import GridReadings
+from sleevewright.errors import InputError
 
 GOOD, CLOSE, OUT, UNKNOWN = "good", "too close to call", "out", "not read"
 """What an item may be."""
@@ -24,6 +28,41 @@ class Arrived:
     bore: str  # stock in its bore after close-up
     fit: str  # in the bore that is cut already; not read where none is
     has_stock: bool = False  # whether the outside is larger than the cut bore wants
+
+
+@formula(
+    name="spread of all readings",
+    expression="largest less smallest, every station and direction",
+    sources=("practice",),
+    validity="readings at one temperature; scatter alone makes it larger",
+    unit="m",
+)
+def spread_of_all(*, readings: GridReadings) -> float:
+    """Largest less smallest of everything that was read of a feature.
+
+    Parameters
+    ----------
+    readings : GridReadings
+        What was read, blanks as NaN. [m]
+
+    Returns
+    -------
+    float
+        Spread. [m]
+
+    Raises
+    ------
+    InputError
+        If there are fewer than two readings.
+
+    Notes
+    -----
+    Taper and out-of-round are both in it. Source: ``practice``.
+    """
+    read = readings.readings[np.isfinite(readings.readings)]
+    if read.size < 2:
+        raise InputError("readings", int(read.size), "", "two or more")
+    return float(np.ptp(read))
 
 
 @formula(
@@ -56,28 +95,34 @@ def arrival_word(*, arrived: Arrived) -> str:
     >>> arrival_word(arrived=Arrived("sound", "good", "good", "good", "good", "not read"))
     'accept'
     """
-    if arrived.crack == CRACKED:
-        return "send back: cracked"
-    for verdict, why in (
-        (arrived.wall, "too thin a wall when it is finished"),
-        (arrived.bore, "its bore is too large to clean up"),
-        (arrived.fit, "too small for the bore that is cut; see which outside serves"),
-    ):
-        if verdict == OUT:
-            return f"send back: {why}"
+    return _back_or_turned(arrived) or _still_open(arrived) or "accept"
+
+
+def _back_or_turned(arrived: Arrived) -> str:
+    """What goes back or to the lathe, and why; empty where nothing does."""
+    backs = (
+        (arrived.crack == CRACKED, "cracked"),
+        (arrived.wall == OUT, "too thin a wall when it is finished"),
+        (arrived.bore == OUT, "its bore is too large to clean up"),
+        (arrived.fit == OUT, "too small for the bore that is cut; see which outside serves"),
+    )
+    why = next((words for is_so, words in backs if is_so), "")
+    if why:
+        return f"send back: {why}"
     if OUT in (arrived.outside, arrived.flange):
         what = "outside" if arrived.outside == OUT else "flange"
         return f"{'turn' if arrived.has_stock else 'send back'}: {what} not true enough"
-    if arrived.has_stock:
-        return "turn: larger than the bore that is cut wants"
+    return "turn: larger than the bore that is cut wants" if arrived.has_stock else ""
+
+
+def _still_open(arrived: Arrived) -> str:
+    """What is to be read or tried before there is a word; empty where all is known."""
     named = _named(arrived)
-    unread = [name for name, verdict in named if verdict == UNKNOWN]
-    if unread:
-        return f"read first: {', '.join(unread)}"
-    close = [name for name, verdict in named if verdict == CLOSE]
-    if close:
-        return f"read again, too close to call: {', '.join(close)}"
-    return "accept" if arrived.crack == SOUND else "tap it first: a crack sounds dull"
+    for verdict, words in ((UNKNOWN, "read first"), (CLOSE, "read again, too close to call")):
+        open_items = [name for name, said in named if said == verdict]
+        if open_items:
+            return f"{words}: {', '.join(open_items)}"
+    return "" if arrived.crack == SOUND else "tap it first: a crack sounds dull"
 
 
 def _named(arrived: Arrived) -> tuple[tuple[str, str], ...]:
