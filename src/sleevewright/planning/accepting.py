@@ -105,7 +105,8 @@ def with_sleeve_judged(plan: Plan) -> Plan:
         return plan
     if not isinstance(taper, float):
         return plan
-    limit = ledger_of(plan).default("sleeve_taper").value
+    ledger = ledger_of(plan)
+    limit = ledger.default("sleeve_taper").value
     bounds = bounds_of(taper, Range.TAPER, used, scatter, coverage=ONE_SIDED)
     remedy = "turn it true where there is stock, else send it back"
     return rejudged(plan, {"sleeve.od.taper": judged_form(bounds, limit, remedy)})

@@ -17,6 +17,7 @@ from sleevewright.core.allowances import (
 )
 from sleevewright.core.cutting.cleanout import outside_diameter_for, outside_over_wall
 from sleevewright.core.fits.targets import stock_needed
+from sleevewright.core.metals import Default
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan, ledger_of
@@ -182,9 +183,9 @@ def _enter_outside(ledger: Ledger, plan: Plan, told: Ordering) -> None:
         ledger.fact(OD_STOCK, Given(0.0, Kind.CHOSEN, "ordered finished"))
     ledger.compute(OD, sum_of, wanted=OD_FINISHED.id, allowance=OD_STOCK.id)
     ledger.fact(TOLERANCE, _of_plan(plan, "cut.tolerance"))
-    for line, name in ((SPREAD, "sleeve_spread"), (TAPER, "sleeve_taper"),
-                       (ROUGHNESS, "order_roughness")):  # fmt: skip
-        _enter_usual(ledger, line, name)
+    _enter_usual(ledger, SPREAD, ledger.default("sleeve_spread"))
+    _enter_usual(ledger, TAPER, ledger.default("sleeve_taper"))
+    _enter_usual(ledger, ROUGHNESS, ledger.default("order_roughness"))
 
 
 def _of_plan(plan: Plan, identity: str) -> Given:
@@ -193,17 +194,16 @@ def _of_plan(plan: Plan, identity: str) -> Given:
     return Given(known.value, known.kind, known.source or "the plan", known.typed)
 
 
-def _enter_usual(ledger: Ledger, line: Line, name: str) -> None:
+def _enter_usual(ledger: Ledger, line: Line, usual: Default) -> None:
     """Enter a default of the shop as it is."""
-    usual = ledger.default(name)
     ledger.fact(line, Given(usual.value, Kind.ASSUMED, usual.source, usual.note))
 
 
 def _enter_inside(ledger: Ledger) -> None:
     """Enter the largest inside that still cleans up, and the wall that is left."""
-    for line, name in ((CENTRING, "centring"), (HONE, "hone_stock"),
-                       (RULE, "least_finishing_stock")):  # fmt: skip
-        _enter_usual(ledger, line, name)
+    _enter_usual(ledger, CENTRING, ledger.default("centring"))
+    _enter_usual(ledger, HONE, ledger.default("hone_stock"))
+    _enter_usual(ledger, RULE, ledger.default("least_finishing_stock"))
     ledger.compute(NEEDED, stock_needed, offset=CENTRING.id, hone_stock=HONE.id)
     ledger.compute(STOCK, larger, one=NEEDED.id, other=RULE.id)
     ledger.compute(ID, rest_of, whole="finish.bore", part=STOCK.id)
@@ -221,7 +221,7 @@ def _enter_inside(ledger: Ledger) -> None:
 def _enter_length(ledger: Ledger, told: Ordering) -> None:
     """Enter the length with its stock to face off."""
     ledger.fact(LENGTH_NEEDED, given(told.length, need="length over all that is needed"))
-    _enter_usual(ledger, FACING, "facing_stock")
+    _enter_usual(ledger, FACING, ledger.default("facing_stock"))
     ledger.compute(LENGTH, sum_of, wanted=LENGTH_NEEDED.id, allowance=FACING.id)
 
 
@@ -230,13 +230,13 @@ def _enter_flange(ledger: Ledger, told: Ordering) -> None:
     if told.flange_diameter is not None:
         ledger.fact(FLANGE, given(told.flange_diameter, need="flange, outside"))
     else:
-        _enter_usual(ledger, SHOULDER, "order_shoulder")
+        _enter_usual(ledger, SHOULDER, ledger.default("order_shoulder"))
         ledger.compute(FLANGE, outside_over_wall, inside_diameter=OD_FINISHED.id, wall=SHOULDER.id)
     if told.flange_thickness is not None:
         ledger.fact(THICKNESS, given(told.flange_thickness, need="flange thickness"))
     else:
-        _enter_usual(ledger, THICKNESS, "order_flange")
-    _enter_usual(ledger, FLANGE_SPREAD, "flange_spread")
+        _enter_usual(ledger, THICKNESS, ledger.default("order_flange"))
+    _enter_usual(ledger, FLANGE_SPREAD, ledger.default("flange_spread"))
 
 
 def order_lines(plan: Plan, stage: StageAnswers) -> tuple[str, ...]:
