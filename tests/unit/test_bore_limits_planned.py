@@ -117,3 +117,37 @@ def test_a_sleeve_beyond_the_tables_has_no_class_and_still_a_plan(uncut: Job) ->
     known = {one.id for one in found.answers()}
     assert "fit.iso_class" in known
     assert "fit.ansi_class" not in known
+
+
+def bored(job: Job, by: float) -> Plan:
+    """The plan of a job whose bore was gauged larger by so much, outliers taken away."""
+
+    def row(one: tuple[Entry | None, ...]) -> tuple[Entry | None, ...]:
+        return tuple(cell and replace(cell, value=cell.value + by) for cell in one)
+
+    grids = tuple(
+        replace(one, readings=tuple(row(cells) for cells in one.readings))
+        if one.feature == "parent-bore"
+        else one
+        for one in job.grids
+    )
+    return plan(replace(job, grids=grids), Shop(replace(FEW, budget_samples=40_000)))
+
+
+def test_a_bore_gauged_at_the_ends_is_judged_as_the_limits_say() -> None:
+    """At the upper end the chance of less than the least is the accepted 5 %.
+
+    Just inside of the lower end the fit is good, just outside too close to call: the same
+    rules by another road, from samples of every named error.
+    """
+    name = EXAMPLES / "demo-thin-iron.toml"
+    job = read_job(name.read_text(encoding="utf-8"), name="demo")
+    here = bored(job, 0.0)
+    size = here.answer("bore.size").value
+    low, high = numbers(here)
+    at_high = bored(job, high - size).answer("fit.below_least").value
+    assert at_high == pytest.approx(0.05, abs=0.006)
+    inside, outside = bored(job, low - size + 1e-6), bored(job, low - size - 1e-6)
+    verdicts = [one.answer("fit.cold").judgement for one in (inside, outside)]
+    assert [one.verdict.value for one in verdicts] == ["good", "too close to call"]
+    assert verdicts[1].side == "most"
