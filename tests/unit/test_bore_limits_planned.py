@@ -104,6 +104,20 @@ def test_book_classes_are_named_and_meant_for_steel(uncut: Job) -> None:
     assert "not for iron in aluminium" in found.answer("fit.iso_class").of
 
 
+def test_a_remembered_row_of_the_inch_table_says_so(uncut: Job) -> None:
+    """Rows over 3.15 in to 4.73 in are from memory: 72 mm is not, 85 mm is."""
+    assert "from memory" not in plan(uncut, Shop(FEW)).answer("fit.ansi_class").of
+    told = replace(
+        uncut.sleeve,
+        outside_diameter=Entry(0.085, "85 mm", "measured"),
+        inside_diameter=Entry(0.078, "78 mm", "measured"),
+    )
+    casting = replace(uncut.casting, outside_diameter=Entry(0.11, "110 mm"),
+                      outside_low=None, outside_high=None)  # fmt: skip
+    found = plan(replace(uncut, sleeve=told, casting=casting, grids=()), Shop(FEW))
+    assert "from memory" in found.answer("fit.ansi_class").of
+
+
 def test_a_sleeve_beyond_the_tables_has_no_class_and_still_a_plan(uncut: Job) -> None:
     """Over 200 mm the inch table ends; the plan goes on without it."""
     told = replace(

@@ -91,6 +91,10 @@ def test_a_day_on_a_folder() -> None:
     assert f"next: {sentence}" in said("job", "show", "J-31")
     assert sentence in said("job", "list")
     assert document("job", "list", "--released") == []
+    order = said("job", "order", "J-31", "--cylinder", "2")
+    assert order.splitlines() == document("job", "order", "J-31", "--cylinder", "2")
+    assert order.startswith("Order for J-31, 175 twin")
+    assert "length over all: not known; give length over all that is needed" in order
 
 
 def test_a_job_file_and_an_export_are_taken_in(tmp_path: Path) -> None:

@@ -231,6 +231,8 @@ def test_a_short_sleeve_is_out(cut: Plan) -> None:
         ({"wall": "out"}, "send back: too thin a wall when it is finished"),
         ({"bore": "out"}, "send back: its bore is too large to clean up"),
         ({"outside": "out", "has_stock": True}, "turn: outside not true enough"),
+        ({"outside": "out", "is_blank": True}, "turn: outside not true enough"),
+        ({"flange": "out", "is_blank": True}, "send back: flange not true enough"),
         ({"flange": "out"}, "send back: flange not true enough"),
         ({"outside": "not read"}, "read first: outside"),
         ({"wall": "too close to call"}, "read again, too close to call: wall"),

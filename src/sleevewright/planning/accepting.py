@@ -34,6 +34,7 @@ from sleevewright.planning.answers import Judgement, Kind, Plan, Quantity, Stage
 from sleevewright.planning.beside import beside, from_plan, ledger_of, rejudged, told_size
 from sleevewright.planning.fit_limits import WEIGHT
 from sleevewright.planning.form import ONE_SIDED, bounds_of, judged_form
+from sleevewright.planning.gauges import STATED_FREEDOM
 from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
 
@@ -94,6 +95,7 @@ class Arrival:
     crack_seen: bool | None = None
     overall: Entry | None = None  # length over all
     length_needed: Entry | None = None
+    is_blank: bool = False  # ordered with stock outside, to be turned here
 
 
 def with_sleeve_judged(plan: Plan) -> Plan:
@@ -180,14 +182,13 @@ def _judge_spread(
 
 def _enter_flange(ledger: Ledger, plan: Plan) -> None:
     """Enter the spread of the flange's thickness, where it was read at several places."""
-    used, outside = _record(plan, "flange.thickness.used"), _record(plan, "sleeve.od.scatter")
+    used = _record(plan, "flange.thickness.used")
     if not isinstance(used, GridReadings) or int(np.isfinite(used.readings).sum()) < 2:
         return
     ledger.fact(FLANGE_READ, Given(used, Kind.MEASURED, "the readings"))
     ledger.compute(FLANGE, seat_spread, CENTRALLY, readings=FLANGE_READ.id)
     limit = ledger.default("flange_spread").value
-    usual = Repeatability(ledger.default("reading_repeatability").value, 8.0)
-    scatter = outside if isinstance(outside, Repeatability) else usual
+    scatter = Repeatability(ledger.default("reading_repeatability").value, STATED_FREEDOM)
     remedy = "face it true where there is metal, else send it back"
     _judge_spread(ledger, FLANGE, used, scatter, (limit, remedy))
 
@@ -252,6 +253,7 @@ def _enter_word(ledger: Ledger, plan: Plan, told: Arrival, *, cut: bool) -> None
         bore=_of_plan(plan, "finish.stock"),
         fit=_verdict(ledger, FIT) if cut else UNKNOWN,
         has_stock=has_stock,
+        is_blank=told.is_blank,
     )
     ledger.fact(ARRIVED, Given(found, Kind.MEASURED, "the verdicts item by item"))
     ledger.compute(WORD, arrival_word, CENTRALLY, arrived=ARRIVED.id)

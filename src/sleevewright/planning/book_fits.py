@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
-from sleevewright.core.fits.ansi_b41 import GREATEST_INCH_SIZE, nearest_inch_class
+from sleevewright.core.fits.ansi_b41 import (
+    FORCE,
+    GREATEST_INCH_SIZE,
+    inch_fit,
+    nearest_inch_class,
+)
 from sleevewright.core.fits.iso286 import GREATEST_SIZE, grade_kept, nearest_iso_class
 from sleevewright.planning.answers import Quantity
 from sleevewright.planning.ledger import CENTRALLY, Ledger, Line
@@ -14,7 +19,7 @@ GRADE = Line(
     "fit.iso_grade",
     "Cut of the bore, as a grade of ISO 286",
     Quantity.TEXT,
-    of="its band from end to end; a book hole H7 is wider",
+    of="its band from end to end; a book hole is H7",
 )
 
 
@@ -28,3 +33,10 @@ def enter_book_classes(ledger: Ledger) -> None:
     ledger.compute(GRADE, grade_kept, CENTRALLY, size="sleeve.od", tolerance="cut.tolerance")
     if size is None or size <= GREATEST_INCH_SIZE:
         ledger.compute(ANSI, nearest_inch_class, CENTRALLY, **fit)
+    if size is not None and size <= GREATEST_INCH_SIZE and _is_remembered(float(size)):
+        ledger.amend(ANSI.id, of=f"{MEANT}; this row of the inch table is from memory")
+
+
+def _is_remembered(size: float) -> bool:
+    """Whether the row of the inch table at this size could not be read."""
+    return inch_fit(size=size, designation=FORCE[0]).reading == "memory"

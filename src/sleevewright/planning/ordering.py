@@ -239,6 +239,11 @@ def _enter_flange(ledger: Ledger, told: Ordering) -> None:
     _enter_usual(ledger, FLANGE_SPREAD, ledger.default("flange_spread"))
 
 
+def order_of(plan: Plan) -> StageAnswers | None:
+    """The answers of the order that stand beside a plan; nothing where none is ordered."""
+    return next((one for one in plan.stages if any(said.id == OD.id for said in one.answers)), None)
+
+
 def order_lines(plan: Plan, stage: StageAnswers) -> tuple[str, ...]:
     """The order as lines of text that can be printed or copied."""
     known = {one.id: one for one in stage.answers}

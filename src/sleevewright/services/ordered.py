@@ -7,12 +7,10 @@ from sleevewright.jobs.life import agreed_option, engine_kind
 from sleevewright.jobs.model import Entry
 from sleevewright.jobs.stagefield import YES
 from sleevewright.planning.accepting import Arrival
-from sleevewright.planning.ordering import Ordering, order_lines
+from sleevewright.planning.ordering import BLANK, Ordering, order_lines, order_of
 from sleevewright.services.bench import Bench
 
 NANO = 1e-9
-KEY = "choice"
-"""Stage that an order belongs to."""
 
 
 def ordering_of(folded: Folded, *, cylinder: int = 1) -> Ordering:
@@ -84,6 +82,7 @@ def arrival_of(folded: Folded, *, cylinder: int = 1) -> Arrival:
         crack_seen=None if looked not in ("seen", "none seen") else looked == "seen",
         overall=_entry(folded.value("sleeve.overall", cylinder=cylinder)),
         length_needed=_entry(folded.value("order.length", cylinder=cylinder)),
+        is_blank=folded.text("order.form", cylinder=cylinder) == BLANK,
     )
 
 
@@ -100,15 +99,10 @@ def order_text(bench: Bench, number: str, cylinder: int = 1) -> tuple[str, ...]:
     seen = look(bench, number, cylinder)
     if seen.plan is None:
         return (seen.problem,)
-    stage = next((one for one in seen.plan.stages if _is_order(one.answers)), None)
+    stage = order_of(seen.plan)
     if stage is None:
         return (f"No sleeve is ordered for {number}: something else was agreed.",)
     return order_lines(seen.plan, stage)
-
-
-def _is_order(answers: tuple[object, ...]) -> bool:
-    """Whether a stage is the one of the order."""
-    return any(getattr(one, "id", "").startswith("order.") for one in answers)
 
 
 def _entry(told: Told | None) -> Entry | None:

@@ -28,6 +28,7 @@ class Arrived:
     bore: str  # stock in its bore after close-up
     fit: str  # in the bore that is cut already; not read where none is
     has_stock: bool = False  # whether the outside is larger than the cut bore wants
+    is_blank: bool = False  # whether it was ordered with stock to turn
 
 
 @formula(
@@ -110,8 +111,9 @@ def _back_or_turned(arrived: Arrived) -> str:
     if why:
         return f"send back: {why}"
     if OUT in (arrived.outside, arrived.flange):
+        can_be_turned = arrived.has_stock or (arrived.is_blank and arrived.outside == OUT)
         what = "outside" if arrived.outside == OUT else "flange"
-        return f"{'turn' if arrived.has_stock else 'send back'}: {what} not true enough"
+        return f"{'turn' if can_be_turned else 'send back'}: {what} not true enough"
     return "turn: larger than the bore that is cut wants" if arrived.has_stock else ""
 
 
