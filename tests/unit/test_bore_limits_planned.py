@@ -104,6 +104,14 @@ def test_book_classes_are_named_and_meant_for_steel(uncut: Job) -> None:
     assert "not for iron in aluminium" in found.answer("fit.iso_class").of
 
 
+def test_in_an_iron_casting_the_book_names_its_own_tightest() -> None:
+    """Machinery's Handbook, 27th ed., FN2: about the tightest for high-grade cast iron."""
+    text = (EXAMPLES / "demo-thin-iron.toml").read_text(encoding="utf-8")
+    found = plan(read_job(text, name="demo"), Shop(FEW))
+    assert "FN2 is about the tightest" in found.answer("fit.ansi_class").of
+    assert "aluminium" not in found.answer("fit.iso_class").of
+
+
 def test_a_remembered_row_of_the_inch_table_says_so(uncut: Job) -> None:
     """Rows over 3.15 in to 4.73 in are from memory: 72 mm is not, 85 mm is."""
     assert "from memory" not in plan(uncut, Shop(FEW)).answer("fit.ansi_class").of

@@ -13,6 +13,9 @@ from sleevewright.planning.answers import Quantity
 from sleevewright.planning.ledger import CENTRALLY, Ledger, Line
 
 MEANT = "for comparison; book classes are meant for steel, not for iron in aluminium"
+IN_IRON = (
+    "for comparison; FN2 is about the tightest that its book names for good cast iron around it"
+)
 ISO = Line("fit.iso_class", "Among the classes of ISO 286", Quantity.TEXT, of=MEANT)
 ANSI = Line("fit.ansi_class", "Among the force fits of ANSI B4.1", Quantity.TEXT, of=MEANT)
 GRADE = Line(
@@ -33,8 +36,12 @@ def enter_book_classes(ledger: Ledger) -> None:
     ledger.compute(GRADE, grade_kept, CENTRALLY, size="sleeve.od", tolerance="cut.tolerance")
     if size is None or size <= GREATEST_INCH_SIZE:
         ledger.compute(ANSI, nearest_inch_class, CENTRALLY, **fit)
+        if ledger.value("casting.is_brittle") == "cracks":
+            ledger.amend(ISO.id, of="for comparison; book classes are meant for steel")
+            ledger.amend(ANSI.id, of=IN_IRON)
     if size is not None and size <= GREATEST_INCH_SIZE and _is_remembered(float(size)):
-        ledger.amend(ANSI.id, of=f"{MEANT}; this row of the inch table is from memory")
+        told = ledger.entry(ANSI.id).answer.of
+        ledger.amend(ANSI.id, of=f"{told}; this row of the inch table is from memory")
 
 
 def _is_remembered(size: float) -> bool:
