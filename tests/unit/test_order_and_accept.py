@@ -218,6 +218,20 @@ def test_an_oval_sleeve_conforms_and_a_tapered_one_does_not(air: Job) -> None:
     assert said(tapered, "sleeve.accept.word").value == "send back: outside not true enough"
 
 
+def test_how_far_the_outside_lies_off_the_order_is_said(air: Job) -> None:
+    """Before the bore is cut: gauged less ordered, and no verdict, as the bore follows it."""
+    uncut = replace(air, grids=tuple(g for g in air.grids if g.feature != "parent-bore"))
+    found = with_sleeve_judged(plan(uncut, FEW))
+    order = ordering(found, Ordering(bore=entry(2.634)))
+    stage = accepting(found, Arrival(rings=True), order)
+    off = found.answer("sleeve.od").value - number(order, "order.od")
+    assert number(stage, "sleeve.accept.off_order") == pytest.approx(off, abs=1e-9)
+    assert said(stage, "sleeve.accept.off_order").judgement is None
+    assert said(stage, "sleeve.accept.word").value == "accept"
+    unplanned = accepting(found, Arrival(rings=True), ordering(found, Ordering()))
+    assert not any(one.id == "sleeve.accept.off_order" for one in unplanned.answers)
+
+
 def test_a_short_sleeve_is_out(cut: Plan) -> None:
     """10 thou short of what is needed cannot be mended."""
     stage = accepting(cut, Arrival(overall=entry(3.99), length_needed=entry(4.0)))

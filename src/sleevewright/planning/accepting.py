@@ -62,6 +62,14 @@ LENGTH = Line(
     "axial",
     of="to be faced off",
 )
+ORDERED = Line("sleeve.accept.ordered", "Outside as ordered", Q.SIZE, "diametral", is_detail=True)
+OFF_ORDER = Line(
+    "sleeve.accept.off_order",
+    "Outside off the order",
+    Q.DEVIATION,
+    "diametral",
+    of="as gauged less as ordered; the bore is cut to it, so this alone sends nothing back",
+)
 FIT = Line(
     "sleeve.accept.fit",
     "Fit in the bore that is cut",
@@ -114,7 +122,7 @@ def with_sleeve_judged(plan: Plan) -> Plan:
     return rejudged(plan, {"sleeve.od.taper": judged_form(bounds, limit, remedy)})
 
 
-def accepting(plan: Plan, told: Arrival) -> StageAnswers:
+def accepting(plan: Plan, told: Arrival, order: StageAnswers | None = None) -> StageAnswers:
     """Whether the sleeve that came is accepted, turned or sent back; nothing before it is here."""
     ledger = ledger_of(plan)
     if not _is_known(plan, "sleeve.od"):
@@ -126,6 +134,8 @@ def accepting(plan: Plan, told: Arrival) -> StageAnswers:
     cut = _is_known(plan, "bore.size")
     if cut:
         _enter_cut_bore(ledger, plan)
+    elif order is not None:
+        _enter_off_order(ledger, plan, order)
     _enter_word(ledger, plan, told, cut=cut)
     return beside(plan, "sleeve", "Sleeve in hand", ledger.result())
 
@@ -211,6 +221,17 @@ def _enter_length(ledger: Ledger, told: Arrival) -> None:
         whole="sleeve.accept.overall",
         part="sleeve.accept.needed",
     )
+
+
+def _enter_off_order(ledger: Ledger, plan: Plan, order: StageAnswers) -> None:
+    """Enter how far the outside lies off what was ordered, where a bore was planned for it."""
+    known = {one.id: one for one in order.answers}
+    planned, asked = known.get("order.bore"), known.get("order.od")
+    if planned is None or planned.kind is Kind.COMPUTED or asked is None or asked.value is None:
+        return
+    from_plan(ledger, plan, "sleeve.od", need="outside as gauged")
+    ledger.fact(ORDERED, Given(asked.value, Kind.CHOSEN, "the order"))
+    ledger.compute(OFF_ORDER, rest_of, whole="sleeve.od", part=ORDERED.id)
 
 
 def _enter_cut_bore(ledger: Ledger, plan: Plan) -> None:

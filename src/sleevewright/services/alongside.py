@@ -46,12 +46,14 @@ def _stages(plan: Plan, job: Job, folded: Folded, cylinder: int) -> tuple[StageA
         setup_told(folded, cylinder),
     )
     choosing = choosing_of(job, folded, cylinder=cylinder)
-    order = ordering_of(folded, cylinder=cylinder)
+    order = None
+    if wants_sleeve(folded):
+        order = ordering(plan, ordering_of(folded, cylinder=cylinder))
     return (
         as_found(plan, job, score=score, swept=swept),
         *((choice_stage(plan, choosing),) if choosing.is_told else ()),
-        *((ordering(plan, order),) if wants_sleeve(folded) else ()),
-        accepting(plan, arrival_of(folded, cylinder=cylinder)),
+        *(() if order is None else (order,)),
+        accepting(plan, arrival_of(folded, cylinder=cylinder), order),
         old_out(plan, OldOut(clean_out, job.casting.outside_low)),
     )
 

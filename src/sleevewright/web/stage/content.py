@@ -64,6 +64,7 @@ ACCEPTED = (
     "finish.wall",
     "finish.stock",
     "sleeve.accept.length",
+    "sleeve.accept.off_order",
     "sleeve.accept.fit",
     "sleeve.accept.turn_to",
     "sleeve.accept.turn_off",
