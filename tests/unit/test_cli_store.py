@@ -91,6 +91,10 @@ def test_a_day_on_a_folder() -> None:
     assert f"next: {sentence}" in said("job", "show", "J-31")
     assert sentence in said("job", "list")
     assert document("job", "list", "--released") == []
+    order = said("job", "order", "J-31", "--cylinder", "2")
+    assert order.splitlines() == document("job", "order", "J-31", "--cylinder", "2")
+    assert order.startswith("Order for J-31, 175 twin")
+    assert "length over all: not known; give length over all that is needed" in order
 
 
 def test_a_job_file_and_an_export_are_taken_in(tmp_path: Path) -> None:
@@ -335,7 +339,7 @@ def commands(
 def test_every_command_answers_in_json_and_has_an_example() -> None:
     """Each takes --data and --json, and its help shows its own words."""
     found = list(commands(COMMAND, ()))
-    assert len(found) == 17
+    assert len(found) == 18
     for words, command in found:
         shown = said(*words, "--help")
         assert f"sleevewright {' '.join(words)}" in shown

@@ -114,6 +114,26 @@ def show_fits(number: str, data: Path | None, url: str | None, as_json: bool, **
     answer({"picture": picture, "seconds": seconds}, "\n".join(lines), as_json=as_json)
 
 
+@job.command("order", short_help="Say what sleeve to order.")
+@click.argument("number", metavar="JOB")
+@on_a_folder
+@click.option("--cylinder", default=1, show_default=True, help="Which cylinder.")
+def order(number: str, data: Path | None, url: str | None, as_json: bool, cylinder: int) -> None:
+    """Say what sleeve to order for a cylinder of JOB, as lines to print or to send.
+
+    \b
+    Example:
+      sleevewright job order J-31
+    """
+    from sleevewright.services.commands import reading
+    from sleevewright.services.folders import data_folder
+    from sleevewright.services.ordered import order_text
+
+    with reading(data_folder(data), url=url) as bench:
+        lines = order_text(bench, number, cylinder)
+    answer(list(lines), "\n".join(lines), as_json=as_json)
+
+
 @job.command("new", short_help="Open a job.")
 @click.argument("number", metavar="[JOB]", required=False, default="")
 @on_a_folder

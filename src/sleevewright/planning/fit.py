@@ -23,6 +23,8 @@ from sleevewright.core.fits.rings import (
 from sleevewright.core.materials import default
 from sleevewright.core.uncertainty.sampled import chance_below
 from sleevewright.planning.answers import Kind, Quantity
+from sleevewright.planning.book_fits import enter_book_classes
+from sleevewright.planning.bore_limits import enter_allowed
 from sleevewright.planning.dialled import DIAL, enter_dialled, is_dialled
 from sleevewright.planning.facts import assumed, cut_miss, given
 from sleevewright.planning.fit_limits import enter_limits
@@ -107,9 +109,11 @@ def fit_stage(record: FitRecord, sleeve: StageResult, parent: StageResult) -> St
     _enter_cold_fit(ledger, record)
     _enter_stresses(ledger, record)
     enter_limits(ledger)
+    enter_allowed(ledger, chance=record.least_chance_most, system=record.units)
     enter_hold(ledger, record)
     enter_flange(ledger, record.choice, least_chance_most=record.least_chance_most)
     enter_side_answers(ledger, record)
+    enter_book_classes(ledger)
     return ledger.result()
 
 

@@ -17,6 +17,7 @@ from sleevewright.core.metals import Default, Material
 from sleevewright.core.uncertainty.inputs import Shape
 from sleevewright.jobs.model import Choice, Grid, Instrument, Part, Port
 from sleevewright.planning.answers import Kind, Quantity
+from sleevewright.planning.bore_limits import enter_gauge
 from sleevewright.planning.facts import enter_default, enter_metal, given
 from sleevewright.planning.form import ports_of
 from sleevewright.planning.ledger import Given, Ledger, Line, StageResult
@@ -109,6 +110,7 @@ def parent_stage(record: ParentRecord, sleeve: StageResult) -> StageResult:
             bench = Bench(record.instruments, record.units)
             enter_size(ledger, feature, grids[name], None, bench)
     _enter_target(ledger)
+    enter_gauge(ledger, record.instruments)
     _caution_of_lost_metal(ledger, record.units)
     return ledger.result()
 

@@ -10,13 +10,16 @@ from __future__ import annotations
 from sleevewright.jobs.folding import Folded, Told
 from sleevewright.jobs.gauged import grid_of, instruments_of
 from sleevewright.jobs.model import Entry, Job
+from sleevewright.planning.accepting import accepting, with_sleeve_judged
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import with_stage
 from sleevewright.planning.choice import choice_stage
 from sleevewright.planning.found import Swept, as_found
 from sleevewright.planning.oldout import OldOut, old_out
+from sleevewright.planning.ordering import ordering
 from sleevewright.planning.proofing import Gauged
 from sleevewright.services.choosing import choosing_of
+from sleevewright.services.ordered import arrival_of, ordering_of, wants_sleeve
 from sleevewright.services.swept import setup_told
 
 NANO = 1e-9
@@ -24,13 +27,14 @@ NANO = 1e-9
 
 def widened(plan: Plan, job: Job, folded: Folded, *, cylinder: int = 1) -> Plan:
     """The plan of a cylinder with the answers that stand beside it."""
+    plan = with_sleeve_judged(plan)
     for stage in _stages(plan, job, folded, cylinder):
         plan = with_stage(plan, stage)
     return plan
 
 
 def _stages(plan: Plan, job: Job, folded: Folded, cylinder: int) -> tuple[StageAnswers, ...]:
-    """As found, choice and old sleeve out, as far as they were told."""
+    """As found, choice, order, arrival and old sleeve out, as far as they were told."""
     clean_out = _entry(folded.value("old.diameter", cylinder=cylinder))
     score = _entry(folded.value("found.score", cylinder=cylinder))
     swept = Swept(
@@ -42,9 +46,14 @@ def _stages(plan: Plan, job: Job, folded: Folded, cylinder: int) -> tuple[StageA
         setup_told(folded, cylinder),
     )
     choosing = choosing_of(job, folded, cylinder=cylinder)
+    order = None
+    if wants_sleeve(folded):
+        order = ordering(plan, ordering_of(folded, cylinder=cylinder))
     return (
         as_found(plan, job, score=score, swept=swept),
         *((choice_stage(plan, choosing),) if choosing.is_told else ()),
+        *(() if order is None else (order,)),
+        accepting(plan, arrival_of(folded, cylinder=cylinder), order),
         old_out(plan, OldOut(clean_out, job.casting.outside_low)),
     )
 

@@ -27,6 +27,7 @@ from sleevewright.services.quick_gauge import (
 )
 from sleevewright.services.quick_heat import HEAT_INPUTS, quick_heat
 from sleevewright.services.quick_inputs import QuickInput
+from sleevewright.services.quick_limits import LIMITS_INPUTS, quick_limits
 from sleevewright.services.quick_lobes import LOBES_INPUTS, quick_lobes
 from sleevewright.services.quick_setup import (
     LEAN_INPUTS,
@@ -87,6 +88,12 @@ TOPICS = {
             "Which gauge sees which lobes, and what two gauges say.",
             LOBES_INPUTS,
             quick_lobes,
+        ),
+        Topic(
+            "limits",
+            "Limits of a book class at a size: ISO 286, ANSI B4.1.",
+            LIMITS_INPUTS,
+            quick_limits,
         ),
         Topic("circle", "What circle points lie on, and how round.", CIRCLE_INPUTS, quick_circle),
         Topic(

@@ -14,6 +14,7 @@ from sleevewright.units import shown, to_unit
 
 _SUFFIXES = {
     "um": "µm",
+    "mm": "mm",
     "mpa": "MPa",
     "c": "°C",
     "kn": "kN",

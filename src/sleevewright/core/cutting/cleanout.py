@@ -167,3 +167,43 @@ def farthest_of(
     )
     known = grid.sizes[np.isfinite(grid.sizes)]
     return float(known[np.argmax(np.abs(known - size))])
+
+
+@formula(
+    name="outside over a wall",
+    expression="outside = inside + 2 wall",
+    sources=("derived",),
+    validity="concentric",
+    unit="m",
+)
+def outside_over_wall(*, inside_diameter: Number, wall: Number) -> Number:
+    """Outside diameter of a ring with a wall around an inside.
+
+    Parameters
+    ----------
+    inside_diameter : Number
+        Inside. [m]
+    wall : Number
+        Radial wall. [m]
+
+    Returns
+    -------
+    Number
+        Outside. [m]
+
+    Raises
+    ------
+    InputError
+        If the inside or the wall is not positive.
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> round(outside_over_wall(inside_diameter=0.058, wall=0.003) * 1e3, 6)
+    64.0
+    """
+    positive("inside diameter", inside_diameter, "m")
+    return inside_diameter + 2.0 * positive("wall", wall, "m")

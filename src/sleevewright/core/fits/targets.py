@@ -243,3 +243,43 @@ def finishing_stock(*, finished_bore: Number, sleeve_bore: Number, closure: Numb
     positive("finished bore", finished_bore, "m")
     positive("sleeve bore", sleeve_bore, "m")
     return finished_bore - (sleeve_bore - not_negative("closure", closure, "m"))
+
+
+@formula(
+    name="stock that boring and honing need",
+    expression="stock = 2 offset + hone stock",
+    sources=("practice",),
+    validity="offset of the two axes, radial; the close-up adds to what is there",
+    unit="m",
+)
+def stock_needed(*, offset: Number, hone_stock: Number) -> Number:
+    """Metal that a sleeve's bore must have to clean up all round and leave the hone its part.
+
+    Parameters
+    ----------
+    offset : Number
+        How far the new bore's axis may lie off the sleeve's own, radial. [m]
+    hone_stock : Number
+        Metal left for the hone, on diameter. [m]
+
+    Returns
+    -------
+    Number
+        Stock on diameter. [m]
+
+    Raises
+    ------
+    InputError
+        If either is negative.
+
+    Notes
+    -----
+    An offset comes off one side alone, so it counts twice on the diameter. Source:
+    ``practice``.
+
+    Examples
+    --------
+    >>> round(stock_needed(offset=50e-6, hone_stock=75e-6) * 1e6, 3)
+    175.0
+    """
+    return 2.0 * not_negative("offset", offset, "m") + not_negative("hone stock", hone_stock, "m")

@@ -73,7 +73,14 @@ FIT_SECTIONS = (
     Section("The flange", ("fit.flange", "fit.caught_first")),
     Section(
         "What others say",
-        ("fit.disagrees", "fit.preset", "fit.advised"),
+        (
+            "fit.disagrees",
+            "fit.preset",
+            "fit.advised",
+            "fit.iso_class",
+            "fit.ansi_class",
+            "fit.iso_grade",
+        ),
         prefixes=("fit.says.",),
         is_open=False,
     ),
@@ -82,6 +89,40 @@ FIT_SECTIONS = (
 
 WARM_BORE = ("bore.as_read", "bore.warmer", "bore.warmth_worth", "bore.soak")
 """What stands beside the size of a casting that was gauged warmer or colder than its gauge."""
+
+ALLOWED_BORE = ("bore.allowed_low", "bore.allowed_high", "bore.allowed_by")
+"""Sizes of the parent bore that may be gauged and leave the least and the limits good."""
+
+ACCEPTED = (
+    "sleeve.accept.word",
+    "sleeve.accept.spread",
+    "sleeve.accept.flange_spread",
+    "finish.wall",
+    "finish.stock",
+    "sleeve.accept.length",
+    "sleeve.accept.off_order",
+    "sleeve.accept.fit",
+    "sleeve.accept.turn_to",
+    "sleeve.accept.turn_off",
+)
+"""What arrived, item by item."""
+
+ORDER = (
+    "order.bore",
+    "order.od_finished",
+    "order.tolerance",
+    "order.spread",
+    "order.taper",
+    "order.roughness",
+    "order.id",
+    "order.stock",
+    "order.wall",
+    "order.length",
+    "order.flange_od",
+    "order.flange_thickness",
+    "order.flange_spread",
+)
+"""What sleeve to order."""
 
 CONTENTS: dict[str, Content] = {
     "found": Content(
@@ -97,6 +138,7 @@ CONTENTS: dict[str, Content] = {
             *form_of("found"),
         ),
     ),
+    "choice": Content(lead=("order.od",), rows=ORDER),
     "sleeve": Content(
         lead=("bore.target", "counterbore.diameter", "counterbore.depth"),
         rows=(
@@ -106,6 +148,8 @@ CONTENTS: dict[str, Content] = {
             "flange.od",
             "flange.thickness",
             "fit.rounding",
+            *ALLOWED_BORE,
+            *ACCEPTED,
         ),
     ),
     "fit": Content(
@@ -143,6 +187,7 @@ CONTENTS: dict[str, Content] = {
             "fit.cold",
             "fit.by_sizes",
             "chain.wall",
+            *ALLOWED_BORE,
         ),
     ),
     "counterbore": Content(
@@ -168,6 +213,7 @@ CONTENTS: dict[str, Content] = {
             "fit.below_least",
             "bore.consumer_risk",
             "bore.producer_risk",
+            *ALLOWED_BORE,
         ),
     ),
     "ready": Content(

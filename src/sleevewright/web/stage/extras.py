@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from sleevewright.jobs.catalog import OPTIONS
 from sleevewright.jobs.holds import NONE
 from sleevewright.planning.answers import Plan, Quantity, Verdict
+from sleevewright.planning.ordering import order_lines, order_of
 from sleevewright.planning.shown import shown_answer
 from sleevewright.services.jobs import Look
 from sleevewright.units import Dimension, display_unit, to_unit
@@ -61,6 +62,7 @@ class ChoiceView:
     options: tuple[OptionView, ...]
     agreed: str
     clean_up: str
+    order: tuple[str, ...] = ()  # what to order, line by line
 
 
 @dataclass(frozen=True)
@@ -149,7 +151,13 @@ def _choice(look: Look, plan: Plan | None) -> ChoiceView:
         )
         for name in OPTIONS
     )
-    return ChoiceView(options, agreed, clean_up)
+    return ChoiceView(options, agreed, clean_up, _order(plan))
+
+
+def _order(plan: Plan | None) -> tuple[str, ...]:
+    """The order as text; nothing where none can be made."""
+    stage = None if plan is None else order_of(plan)
+    return () if plan is None or stage is None else order_lines(plan, stage)
 
 
 def _release(look: Look, shop: ShopView) -> ReleaseView:

@@ -1,0 +1,205 @@
+"""Which sizes of the parent bore leave the least and the parts' limits both good.
+
+The ticket keeps its target and the shop's own tolerance; here stands how far a bore that was
+cut may lie off and still be accepted, for the sleeve in hand and the gauge that will read it.
+"""
+
+from __future__ import annotations
+
+import math
+
+from sleevewright.core.fits.bore_limits import (
+    binding_ends,
+    combined_standard,
+    largest_bore,
+    smallest_bore,
+)
+from sleevewright.core.materials import default
+from sleevewright.jobs.model import Instrument
+from sleevewright.planning.answers import Kind, Quantity
+from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
+from sleevewright.planning.gauges import SETTINGS
+from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
+from sleevewright.units import shown
+
+Q = Quantity
+FITTED_GAUGES = ("dial-bore-gauge", "three-point-gauge")
+"""Gauges that a parent bore is read with."""
+
+READING = Line(
+    "bore.reading_standard",
+    "doubt of the bore as it will be gauged",
+    Q.DEVIATION,
+    "diametral",
+    of="one standard uncertainty",
+    is_detail=True,
+)
+SLEEVE = Line(
+    "bore.sleeve_standard",
+    "doubt of the sleeve as gauged",
+    Q.DEVIATION,
+    "diametral",
+    of="one standard uncertainty",
+    is_detail=True,
+)
+FIT = Line(
+    "bore.fit_standard",
+    "doubt of the fit once both are gauged",
+    Q.DEVIATION,
+    "diametral",
+    of="one standard uncertainty",
+    is_detail=True,
+)
+LIMIT = Line(
+    "bore.limit_standard",
+    "doubt of what the parts bear, as a fit",
+    Q.DEVIATION,
+    "diametral",
+    of="one standard uncertainty",
+    is_detail=True,
+)
+MARGIN = Line(
+    "bore.margin_standard",
+    "doubt of what is left to the limit",
+    Q.DEVIATION,
+    "diametral",
+    of="one standard uncertainty",
+    is_detail=True,
+)
+CHANCE = Line("bore.chance_most", "chance of less than the least, at most", Q.PROBABILITY,
+              is_detail=True)  # fmt: skip
+GUARD = Line("bore.guard", "guard band", Q.RATIO, of="standard uncertainties", is_detail=True)
+LOW = Line(
+    "bore.allowed_low",
+    "Parent bore may be gauged down to",
+    Q.SIZE,
+    "diametral",
+    of="what the parts bear stays good by the guard band",
+    would_change="a measured radius of the casting",
+)
+HIGH = Line(
+    "bore.allowed_high",
+    "Parent bore may be gauged up to",
+    Q.SIZE,
+    "diametral",
+    of="the chance of less than the least stays accepted",
+    would_change="a gauge set from a ring, on both parts",
+)
+BINDS = Line("bore.allowed_by", "What binds the parent bore", Q.TEXT)
+
+
+def enter_gauge(ledger: Ledger, instruments: tuple[Instrument, ...]) -> None:
+    """Enter what the bore's reading will be worth: of the best bore gauge, else the usual one."""
+    own = [one for one in instruments if one.kind in FITTED_GAUGES]
+    if not own:
+        usual = ledger.default("cut_gauge")
+        ledger.fact(READING, Given(usual.value, Kind.ASSUMED, usual.source, usual.note))
+        return
+    best = min(own, key=lambda one: _standard(one, instruments))
+    source = f"{best.name}: its setting, that of what it is set from, and its step"
+    ledger.fact(READING, Given(_standard(best, instruments), Kind.ASSUMED, source))
+
+
+def _standard(gauge: Instrument, known: tuple[Instrument, ...]) -> float:
+    """Standard uncertainty of a mean read with a gauge: the settings of its chain, its step."""
+    step = default("gauge_resolution").value if gauge.resolution is None else gauge.resolution.value
+    parts, seen = [step / math.sqrt(12.0)], []
+    one: Instrument | None = gauge
+    while one is not None and one.name not in seen:
+        usual = default(SETTINGS.get(one.kind, "gauge_setting")).value
+        setting = usual if one.setting is None else one.setting.value
+        parts.append(setting / STATED_COVERAGE_FACTOR)
+        seen.append(one.name)
+        master = one.set_from
+        one = next((other for other in known if other.name == master), None)
+    return math.hypot(*parts)
+
+
+def enter_allowed(ledger: Ledger, *, chance: float, system: str) -> None:
+    """Enter the smallest and the largest parent bore that may be gauged, and what binds."""
+    _enter_doubts(ledger)
+    ledger.fact(CHANCE, Given(chance, Kind.CHOSEN, "the shop's settings"))
+    guard = ledger.default("guard_factor")
+    ledger.fact(GUARD, Given(guard.value, Kind.CHOSEN, guard.source, guard.note))
+    ledger.compute(
+        HIGH,
+        largest_bore,
+        CENTRALLY,
+        outside_diameter="sleeve.od",
+        least="fit.least",
+        standard=FIT.id,
+        chance=CHANCE.id,
+    )
+    ledger.compute(
+        LOW,
+        smallest_bore,
+        CENTRALLY,
+        outside_diameter="sleeve.od",
+        limit_fit="fit.limit_fit",
+        standard=MARGIN.id,
+        guard=GUARD.id,
+    )
+    ledger.compute(
+        BINDS,
+        binding_ends,
+        CENTRALLY,
+        casting_fit="fit.yield_fit",
+        sleeve_fit="fit.sleeve_yield_fit",
+    )
+    _say(ledger, system)
+
+
+def _enter_doubts(ledger: Ledger) -> None:
+    """Enter the doubt of the fit, of the parts' limit, and of what lies between both."""
+    ledger.fact(SLEEVE, _standard_of(ledger, "sleeve.od", need="sleeve as measured"))
+    if ledger.has("bore.size"):
+        # Both are gauged: what their gauges share has cancelled in the fit already.
+        ledger.fact(FIT, _standard_of(ledger, "fit.cold", need="fit"))
+    else:
+        ledger.compute(FIT, combined_standard, CENTRALLY, one=SLEEVE.id, other=READING.id)
+    ledger.fact(LIMIT, _standard_of(ledger, "fit.limit_fit", need="what the parts bear"))
+    ledger.compute(MARGIN, combined_standard, CENTRALLY, one=FIT.id, other=LIMIT.id)
+
+
+def _standard_of(ledger: Ledger, identity: str, *, need: str) -> Given:
+    """The standard uncertainty of an answer as a fact; missing where the answer is."""
+    entry = ledger.entry(identity)
+    if entry.is_missing:
+        return Given(None, Kind.ASSUMED, need=need)
+    doubt = entry.answer.doubt
+    standard = 0.0 if doubt is None else doubt.standard
+    return Given(standard, Kind.ASSUMED, f"the budget of: {entry.answer.label}")
+
+
+def _say(ledger: Ledger, system: str) -> None:
+    """Say so where no bore is allowed, or where the target or its limits lie outside."""
+    known = [ledger.value(one) for one in (LOW.id, HIGH.id, "bore.target")]
+    if any(one is None for one in known):
+        return
+    low, high, target = (float(one) for one in known)
+    if low > high:
+        ledger.caution(
+            "no-bore-allowed",
+            "No parent bore leaves both the least and what the parts bear good: a gauge that "
+            "knows the fit better, a lighter least, or a casting whose radius is measured.",
+            "iso-14253-1",
+        )
+        return
+    for past, end, words in ((target - high, high, "above"), (low - target, low, "below")):
+        if past > 0.0:
+            size = shown(end, quantity=Q.SIZE.value, system=system)
+            ledger.caution(
+                "target-not-allowed",
+                f"The fit that is wanted asks for a bore {words} {size.figure} {size.unit}, where "
+                "the least or what the parts bear is no longer good by the shop's own rules. "
+                "Choose another fit, or a gauge that knows it better.",
+                "iso-14253-1",
+            )
+            return
+    tolerance = float(ledger.value("cut.tolerance") or 0.0)
+    if target + tolerance > high or target - tolerance < low:
+        said = [shown(one, quantity=Q.SIZE.value, system=system) for one in (low, high)]
+        ledger.advise(
+            f"The cut's own limits reach past what may be gauged: stay from {said[0].figure} to "
+            f"{said[1].figure} {said[1].unit}."
+        )
