@@ -26,10 +26,12 @@ from sleevewright.planning.fit_disagreements import found_out
 from sleevewright.planning.fit_range import recommended
 from sleevewright.planning.shop import Shop
 from sleevewright.services.advising import with_advice
+from sleevewright.services.bench import Bench
 from sleevewright.services.demo import tell
 from sleevewright.services.good_fits import with_range
 from sleevewright.services.jobs import import_text, look
 from sleevewright.services.plans import plan_job
+from sleevewright.web.stage.extras import ReleaseView
 from sleevewright.web.stage.page import seen_of, stage_page
 from sleevewright.web.stage.shop_of import shop_view
 
@@ -65,6 +67,21 @@ def value(plan: Plan | StageAnswers, identity: str) -> object:
     return next((one.value for one in answers if one.id == identity), None)
 
 
+def change(bench: Bench, cell: str, told: str) -> None:
+    """Tell another value in a cell, in the place of what stands there."""
+    heads = look(bench, "J-99").folded.heads(cell, cylinder=1)
+    said = {"record": "value", "cylinder": 1, "cell": cell, "text": told}
+    tell(bench, "J-99", [said | {"replaces": [one.id for one in heads]}])
+
+
+def release_note(bench: Bench) -> str:
+    """What the release lists beside the hold of the fit."""
+    page = stage_page(seen_of(look(bench, "J-99"), shop_view(bench)), "release")
+    special = page.special
+    assert isinstance(special, ReleaseView)
+    return next(one.note for one in special.holds if one.stage == "fit")
+
+
 def test_hold_names_what_the_choice_goes_against_until_a_reason_is_told(
     text: Callable[..., str], tmp_path: Path
 ) -> None:
@@ -78,17 +95,18 @@ def test_hold_names_what_the_choice_goes_against_until_a_reason_is_told(
     assert hold.lacks[0].cure == "Say why this fit, in a sentence"
     tell(bench, "J-99", [{"record": "value", "cylinder": 1, "cell": "fit.reason", "text": "ok"}])
     assert look(bench, "J-99").hold("fit").state == NOT_MET
-    said = {"record": "value", "cylinder": 1, "cell": "fit.reason", "text": REASON}
-    heads = look(bench, "J-99").folded.heads("fit.reason", cylinder=1)
-    tell(bench, "J-99", [said | {"replaces": [one.id for one in heads]}])
+    change(bench, "fit.reason", REASON)
     seen = look(bench, "J-99")
     assert seen.hold("fit").state == MET
     assert "150 µm wanted" in seen.verdicts[DISAGREES]
-    page = stage_page(seen_of(seen, shop_view(bench)), "release")
-    note = next(one.note for one in page.special.holds if one.stage == "fit")  # type: ignore[attr-defined]  # the release's own
+    note = release_note(bench)
     assert REASON in note
     assert "demonstration bench" in note
     assert "at most 102 µm" in note
+    assert "last changed" not in note
+    change(bench, "fit.wanted", "160 um")
+    assert look(bench, "J-99").hold("fit").state == MET  # never refused; the release says it
+    assert "told before the fit was last changed" in release_note(bench)
     document = plan_document(seen.plan) if seen.plan else {}
     assert REASON in str(document)
     assert "150 µm wanted: the preset is" in str(document)

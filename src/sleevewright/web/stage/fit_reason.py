@@ -7,7 +7,7 @@ from sleevewright.services.jobs import Look
 from sleevewright.web.stage.shop import ShopView
 from sleevewright.web.times import moment_words
 
-REASON, BY = "fit.reason", "fit.by"
+WANTED, REASON, BY = "fit.wanted", "fit.reason", "fit.by"
 
 
 def reasoned_fit(look: Look, shop: ShopView) -> str:
@@ -35,4 +35,8 @@ def reasoned_fit(look: Look, shop: ShopView) -> str:
     by = look.folded.text(BY, cylinder=look.cylinder)
     who = shop.name_of(by) if by else "nobody who stands for it"
     when = moment_words(str(told.body.get("said") or told.received), now=shop.now)
-    return f"Chosen by {who}, {when}, against what is advised: {against}. “{told.text.strip()}”"
+    fits = look.folded.heads(WANTED, cylinder=look.cylinder)
+    is_older = any(one.number > told.number for one in fits)
+    older = "; told before the fit was last changed" if is_older else ""
+    words = told.text.strip()
+    return f"Chosen by {who}, {when}, against what is advised: {against}. “{words}”{older}"
