@@ -113,14 +113,14 @@ def test_in_an_iron_casting_the_book_names_its_own_tightest() -> None:
 
 
 def test_a_remembered_row_of_the_inch_table_says_so(uncut: Job) -> None:
-    """Rows over 3.15 in to 4.73 in are from memory: 72 mm is not, 85 mm is."""
+    """The row over 3.94 in to 4.73 in is from memory: 72 mm is not, 110 mm is."""
     assert "from memory" not in plan(uncut, Shop(FEW)).answer("fit.ansi_class").of
     told = replace(
         uncut.sleeve,
-        outside_diameter=Entry(0.085, "85 mm", "measured"),
-        inside_diameter=Entry(0.078, "78 mm", "measured"),
+        outside_diameter=Entry(0.110, "110 mm", "measured"),
+        inside_diameter=Entry(0.102, "102 mm", "measured"),
     )
-    casting = replace(uncut.casting, outside_diameter=Entry(0.11, "110 mm"),
+    casting = replace(uncut.casting, outside_diameter=Entry(0.14, "140 mm"),
                       outside_low=None, outside_high=None)  # fmt: skip
     found = plan(replace(uncut, sleeve=told, casting=casting, grids=()), Shop(FEW))
     assert "from memory" in found.answer("fit.ansi_class").of

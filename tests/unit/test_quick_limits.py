@@ -31,7 +31,7 @@ def test_an_inch_fit_answers_in_inches() -> None:
     for words in ("2.5012 in", "2.5020 in", "2.5027 in", "0.8 thou", "2.7 thou", "machinerys-27"):
         assert words in said
     assert "from memory" not in said
-    remembered = "\n".join(quick_lines(quick("limits", ("size=3.5in", "fit=FN2"))))
+    remembered = "\n".join(quick_lines(quick("limits", ("size=4.3in", "fit=FN2"))))
     assert "This row of the inch table is from memory" in remembered
 
 

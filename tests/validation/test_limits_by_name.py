@@ -43,7 +43,7 @@ def rows(name: str) -> list[Row]:
 
 HOLE_ROWS = rows("iso_286_holes_um.csv")
 SHAFT_ROWS = rows("iso_286_shafts_um.csv")
-INCH_ROWS = rows("ansi_b41_force_fits_thou.csv") + rows("ansi_b41_locational_fits_thou.csv")
+INCH_ROWS = rows("ansi_b41_force_fits_thou.csv") + rows("ansi_b41_more_rows_thou.csv")
 INCH_TABLE = rows_of(table_text("ansi_b41.csv"), name="ansi_b41.csv")
 
 

@@ -242,7 +242,8 @@ def _enter_cut_bore(ledger: Ledger, plan: Plan) -> None:
     judge = None
     if least is not None:
         remedy = "too small for this bore: order the outside that it wants, or accept in writing"
-        judge = against_limit(float(least), "least", remedy=remedy)
+        guard = ledger.default("guard_factor").value
+        judge = against_limit(float(least), "least", remedy=remedy, guard=guard)
     ledger.compute(
         FIT, interference, How(judge=judge), outside_diameter="sleeve.od", bore="bore.size"
     )

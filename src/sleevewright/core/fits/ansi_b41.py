@@ -81,7 +81,7 @@ def inch_fit(*, size: float, designation: str) -> InchFit:
     Notes
     -----
     The lower end of a step belongs to the step before. Source: ``machinerys-27`` and
-    ``machinerys-31``; rows over 3.15 to 4.73 in are marked as from memory.
+    ``machinerys-31``; rows over 3.94 to 4.73 in are marked as from memory.
 
     Examples
     --------
