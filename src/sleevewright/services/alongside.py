@@ -13,6 +13,7 @@ from sleevewright.jobs.model import Entry, Job
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import with_stage
 from sleevewright.planning.choice import choice_stage
+from sleevewright.planning.fit_hot import fit_hot
 from sleevewright.planning.found import Swept, as_found
 from sleevewright.planning.oldout import OldOut, old_out
 from sleevewright.planning.proofing import Gauged
@@ -30,7 +31,7 @@ def widened(plan: Plan, job: Job, folded: Folded, *, cylinder: int = 1) -> Plan:
 
 
 def _stages(plan: Plan, job: Job, folded: Folded, cylinder: int) -> tuple[StageAnswers, ...]:
-    """As found, choice and old sleeve out, as far as they were told."""
+    """As found, choice, the fit hot and old sleeve out, as far as they were told."""
     clean_out = _entry(folded.value("old.diameter", cylinder=cylinder))
     score = _entry(folded.value("found.score", cylinder=cylinder))
     swept = Swept(
@@ -45,6 +46,7 @@ def _stages(plan: Plan, job: Job, folded: Folded, cylinder: int) -> tuple[StageA
     return (
         as_found(plan, job, score=score, swept=swept),
         *((choice_stage(plan, choosing),) if choosing.is_told else ()),
+        fit_hot(plan, job),
         old_out(plan, OldOut(clean_out, job.casting.outside_low)),
     )
 
