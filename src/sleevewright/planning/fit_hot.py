@@ -101,8 +101,9 @@ def _room_said(ledger: Ledger, units: str) -> str:
         figures = shown(abs(ledger.value(identity)), quantity=quantity.value, system=units)
         return f"{figures.figure} {figures.unit}"
 
-    moved, usual = words("fit.room", Q.DEVIATION), shown(
-        REFERENCE_TEMPERATURE, quantity=Q.TEMPERATURE.value, system=units
+    moved, usual = (
+        words("fit.room", Q.DEVIATION),
+        shown(REFERENCE_TEMPERATURE, quantity=Q.TEMPERATURE.value, system=units),
     )
     way = "tighter" if ledger.value("fit.room") > 0.0 else "looser"
     room = words("heat.room", Q.TEMPERATURE)

@@ -122,9 +122,7 @@ def _enter_demand(ledger: Ledger) -> None:
         gas="running.gas",
     )
     ledger.compute(shaking, shake_force, mass="sleeve.mass", shake="running.shake")
-    ledger.compute(
-        face, face_force, bore="sleeve.id", width="running.open_face", gas="running.gas"
-    )
+    ledger.compute(face, face_force, bore="sleeve.id", width="running.open_face", gas="running.gas")
 
 
 def _enter_hold(ledger: Ledger, key: str, words: str) -> None:

@@ -124,8 +124,6 @@ def _enter_band(ledger: Ledger) -> None:
         Line("running.line_axis", "casting temperatures of the line", Q.RECORD, is_detail=True),
         Given(axis, Kind.CHOSEN, source="practice"),
     )
-    ledger.compute(
-        LINES, opening_line, How(), **_PAIR, casting_temperatures="running.line_axis"
-    )
+    ledger.compute(LINES, opening_line, How(), **_PAIR, casting_temperatures="running.line_axis")
     if ledger.has("running.line"):
         ledger.compute(BAND, line_band, samples="running.line")

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from sleevewright.core.fits.hold import axial_hold
 from sleevewright.core.fits.rings import RingPair, casting_hoop_stress, contact_pressure
 from sleevewright.core.fits.thin import casting_wall, equal_hold_interference, wall_curve
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
-from sleevewright.units import Dimension, shown, to_unit
+from sleevewright.planning.shown import shown_answer
+from sleevewright.units import Dimension, to_unit
 
 Q = Quantity
 STEPS = {"inch": (2.54e-5, "1 thou"), "metric": (1e-5, "10 µm")}
@@ -18,9 +20,11 @@ RINGS = Line("running.thin_rings", "the two rings, cold", Q.RECORD, is_detail=Tr
 WALL = Line("fit.thin_wall", "Wall of the casting", Q.SIZE, "radial", of="around the fit")
 STEP = Line("running.thin_step", "step of the fit", Q.DEVIATION, "diametral", is_detail=True)
 STEP_PULL = Line("fit.thin_step_pull", "A step of the fit pulls", Q.PRESSURE,
-                 of="around the casting, at its bore")  # fmt: skip
-STEP_PRESSURE = Line("fit.thin_step_pressure", "A step of the fit presses", Q.PRESSURE,
-                     of="and holds in proportion")  # fmt: skip
+                 of="one thou or 10 µm: around the casting, at its bore")  # fmt: skip
+STEP_PRESSURE = Line("running.thin_step_pressure", "what a step presses", Q.PRESSURE,
+                     is_detail=True)  # fmt: skip
+STEP_HOLD = Line("fit.thin_step_hold", "A step of the fit holds", Q.FORCE,
+                 of="along, cold; a band, friction is not known")  # fmt: skip
 OTHER = Line("running.thin_other", "twice this wall", Q.SIZE, "radial", is_detail=True)
 NEED = Line("fit.thin_need", "To hold as twice the wall would", Q.DEVIATION, "diametral",
             of="fit that works, in this casting")  # fmt: skip
@@ -70,7 +74,19 @@ def _enter_step(ledger: Ledger, units: str) -> None:
         STEP_PRESSURE, contact_pressure, pair="running.thin_rings", interference="running.thin_step"
     )
     ledger.compute(
-        STEP_PULL, casting_hoop_stress, pair="running.thin_rings", pressure="fit.thin_step_pressure"
+        STEP_PULL,
+        casting_hoop_stress,
+        pair="running.thin_rings",
+        pressure="running.thin_step_pressure",
+    )
+    ledger.compute(
+        STEP_HOLD,
+        axial_hold,
+        friction="fit.friction",
+        pressure="running.thin_step_pressure",
+        diameter="sleeve.od",
+        length="sleeve.length",
+        contact_fraction="fit.contact",
     )
 
 
@@ -102,9 +118,9 @@ def _enter_curve(ledger: Ledger, wall: float) -> None:
 def _said(ledger: Ledger, units: str) -> str:
     """The feel that thin needs more, with its price for this job."""
 
-    def words(identity: str, quantity: Quantity) -> str:
-        """A value in the job's units."""
-        figures = shown(ledger.value(identity), quantity=quantity.value, system=units)
+    def words(identity: str) -> str:
+        """A value in the job's units, in no more digits than its doubt leaves."""
+        figures = shown_answer(ledger.entry(identity).answer, system=units)
         return f"{figures.figure} {figures.unit}"
 
     def wall(identity: str) -> str:
@@ -113,8 +129,8 @@ def _said(ledger: Ledger, units: str) -> str:
 
     return (
         f"to hold as a wall of {wall('running.thin_other')} would, this one of "
-        f"{wall('fit.thin_wall')} needs {words('fit.thin_need', Q.DEVIATION)} and then "
-        f"pulls {words('fit.thin_pulls', Q.PRESSURE)}: that thin needs more is right for holding "
+        f"{wall('fit.thin_wall')} needs {words('fit.thin_need')} and then "
+        f"pulls {words('fit.thin_pulls')}: that thin needs more is right for holding "
         "and wrong for stress"
     )
 

@@ -9,7 +9,6 @@ nothing and holds nothing.  Gaps are diametral here; half of them lies on each s
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import cast
 
 import numpy as np
 from scipy.optimize import elementwise
@@ -80,7 +79,7 @@ def added_resistance(*, gap: Number, stand_off: Number, temperature: Number) -> 
     Source: ``derived``; ``yovanovich-1988`` for the jump of temperature at the walls.
     """
     mean = np.clip(temperature, _AIR_LOW, _AIR_HIGH)
-    conductivity = cast("Number", air_conductivity(temperature=mean))
+    conductivity = air_conductivity(temperature=mean)
     jump = molecular_gap(temperature=mean)
     known = {"stand_off": stand_off, "conductivity": conductivity, "molecular": jump}
     return 1.0 / gap_conductance(gap=gap, **known) - 1.0 / gap_conductance(gap=0.0, **known)

@@ -2,11 +2,14 @@
 
 Along runs the casting's temperature, upwards the sleeve's: a hotter casting loosens, a
 hotter sleeve tightens.  Two strokes part the sheet: a heavy one where nothing is left of
-the fit, a dashed one where the least is left.  The states that were told stand as points.
+the fit, a dashed one where the least is left.  Thin strokes beside the heavy one hold it
+nineteen times in twenty.  The states that were told stand as points, each in the ring that
+holds it nineteen times in twenty.
 """
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -22,6 +25,10 @@ from sleevewright.web.pictures.ink import (
 
 Point = tuple[float, float]
 
+RING = math.sqrt(-2.0 * math.log(0.05))
+"""Standard deviations from the middle of two independent normals to the ring that holds 95 %."""
+RING_POINTS = 48
+
 
 @dataclass(frozen=True)
 class StatePoint:
@@ -30,6 +37,7 @@ class StatePoint:
     name: str
     casting: float
     sleeve: float
+    spread: Point = (0.0, 0.0)  # standard deviations of casting and sleeve
 
 
 @dataclass(frozen=True)
@@ -43,6 +51,7 @@ class RunningPicture:
     least: float | None
     states: tuple[StatePoint, ...]
     says: str
+    band: tuple[tuple[Point, ...], ...] = ()  # where it opens at 5 % and at 95 %
 
 
 @dataclass(frozen=True)
@@ -85,7 +94,13 @@ def _draw(picture: RunningPicture, frame: Frame) -> Markup:
         drawing.path(polyline(least), "dash")
         x, y = least[len(least) // 4]
         drawing.text((x - 10, y - 6), "the least", "t15 end halo")
+    for line in picture.band:
+        edge = [(along.at(x), upward.at(y)) for x, y in line if upward.low <= y <= upward.high]
+        if len(edge) > 1:
+            drawing.path(polyline(edge), "thin")
     _words(drawing, loose, frame)
+    for state in picture.states:
+        _ring(drawing, state, along, upward)
     for state in picture.states:
         _state(drawing, (along.kept(state.casting), upward.kept(state.sleeve)), state.name, frame)
     return drawing.svg()
@@ -154,6 +169,22 @@ def _words(drawing: Drawing, loose: list[Point], frame: Frame) -> None:
     drawing.text((frame.left + 14, frame.top + 28), "grips", "heavy halo")
     if loose:
         drawing.text((frame.right - 12, frame.bottom - 16), "loose", "heavy end halo")
+
+
+def _ring(drawing: Drawing, state: StatePoint, along: Scale, upward: Scale) -> None:
+    """The ring that holds a state nineteen times in twenty; kept within the sheet."""
+    if not max(state.spread) > 0.0:
+        return
+    turns = [2.0 * math.pi * k / RING_POINTS for k in range(RING_POINTS)]
+    across, high = (RING * one for one in state.spread)
+    points = [
+        (
+            along.kept(state.casting + across * math.cos(turn)),
+            upward.kept(state.sleeve + high * math.sin(turn)),
+        )
+        for turn in turns
+    ]
+    drawing.path(polyline(points) + "Z", "middle")
 
 
 def _state(drawing: Drawing, at: Point, name: str, frame: Frame) -> None:
