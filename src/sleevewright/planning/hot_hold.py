@@ -188,7 +188,7 @@ def _enter_ratio(ledger: Ledger, key: str, words: str) -> None:
     ratio = ledger.compute(
         Line(
             f"fit.{key}_ratio",
-            f"Holds that many times the demand, {words}",
+            f"Holds so many times the demand, {words}",
             Q.RATIO,
             of="the fit alone, without ledge and head; an estimate",
             would_change="the engine's own peak pressure and rings, in the shop's settings",

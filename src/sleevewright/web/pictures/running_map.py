@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 from markupsafe import Markup
 
@@ -95,7 +96,7 @@ def _draw(picture: RunningPicture, frame: Frame) -> Markup:
         x, y = least[len(least) // 4]
         drawing.text((x - 10, y - 6), "the least", "t15 end halo")
     for line in picture.band:
-        edge = [(along.at(x), upward.at(y)) for x, y in line if upward.low <= y <= upward.high]
+        edge = [(along.at(x), upward.at(y)) for x, y in _within(line, upward.low, upward.high)]
         if len(edge) > 1:
             drawing.path(polyline(edge), "thin")
     _words(drawing, loose, frame)
@@ -123,6 +124,21 @@ def _contour(picture: RunningPicture, level: float) -> list[Point]:
         for casting in _crossings(picture.casting, column, level)
     ]
     return sorted({*upward, *along})
+
+
+def _within(line: tuple[Point, ...], low: float, high: float) -> list[Point]:
+    """A rising line cut off at the edges of the sheet, not at its last point inside."""
+    found: list[Point] = []
+    for (x, y), (far, top) in pairwise(line):
+        found.extend(
+            (x + (level - y) / (top - y) * (far - x), level)
+            for level in (low, high)
+            if y < level < top
+        )
+        if low <= top <= high:
+            found.append((far, top))
+    first = [line[0]] if line and low <= line[0][1] <= high else []
+    return sorted([*first, *found])
 
 
 def _crossings(

@@ -106,8 +106,8 @@ def _words(drawing: Drawing, picture: ThinPicture, scales: tuple[Scale, Scale, S
     """What the two strokes are, at their ends at the right."""
     along, left, right = scales
     for values, upward, words, kind, off in (
-        (picture.pressures, left, f"\N{LEFTWARDS ARROW} {HOLDS}", "heavy end halo", -14.0),
-        (picture.hoops, right, f"{PULLS} \N{RIGHTWARDS ARROW}", "heavy blue end halo", -12.0),
+        (picture.pressures, left, f"\N{LEFTWARDS ARROW} {HOLDS}", "heavy end halo", 26.0),
+        (picture.hoops, right, f"{PULLS} \N{RIGHTWARDS ARROW}", "heavy blue end halo", -24.0),
     ):
         at = (along.stop - 8.0, upward.at(values[-1]) + off)
         drawing.text(at, words, kind)
