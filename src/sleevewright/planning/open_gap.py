@@ -57,10 +57,6 @@ def enter_open_gap(ledger: Ledger, cooling: str, units: str) -> None:
             high=f"{part}.law_high",
         )
     enter_default(ledger, FLUX, None, f"through_flux_{cooling}")
-    enter_default(
-        ledger, Line("running.stand_off", "Stand-off of the faces", Q.DEVIATION, is_detail=True),
-        None, "stand_off",
-    )  # fmt: skip
     ledger.compute(
         OPEN_FIT,
         settled_gap,
@@ -68,7 +64,6 @@ def enter_open_gap(ledger: Ledger, cooling: str, units: str) -> None:
         casting_temperature="running.hard_casting",
         sleeve_temperature="running.hard_sleeve",
         flux="running.flux",
-        stand_off="running.stand_off",
     )
     ledger.compute(GAP, gap_that_stays, open_fit="running.open_fit")
     ledger.compute(PLAIN, gap_without_heat, CENTRALLY, open_fit="running.open_fit")
