@@ -61,7 +61,7 @@ def test_uniform_heat_with_the_exact_bore() -> None:
         interference=110e-6, casting_temperature=393.15, sleeve_temperature=393.15, **LINER
     )
     assert (110e-6 - float(left)) * 1e6 == pytest.approx(71.0525, abs=1e-4)
-    assert 62e-3 * (22.5e-6 - 11.0e-6) * 100.0 * 1e6 == pytest.approx(71.3, abs=1e-9)
+    assert pytest.approx(71.3, abs=1e-9) == 62e-3 * (22.5e-6 - 11.0e-6) * 100.0 * 1e6
     grip = float(grip_temperature(interference=110e-6, **LINER))
     assert grip - 293.15 == pytest.approx(110e-6 / ((62e-3 - 110e-6) * 22.5e-6 - 62e-3 * 11e-6))
     assert grip - 293.15 == pytest.approx(154.3, rel=5e-3)  # the linear figure
@@ -166,7 +166,7 @@ def test_samples_settle_one_by_one() -> None:
 
 def test_a_search_that_does_not_end_gives_no_gap(monkeypatch: pytest.MonkeyPatch) -> None:
     """An unconverged search is refused with what it missed by."""
-    stuck = SimpleNamespace(success=np.array(False), f_x=np.array(3.0), x=np.array(480.0))  # noqa: FBT003 - numpy's own form
+    stuck = SimpleNamespace(success=np.array(False), f_x=np.array(3.0), x=np.array(480.0))
     monkeypatch.setattr(opening.elementwise, "find_root", lambda *_, **__: stuck)
     with pytest.raises(InputError, match="missed by"):
         settled(1e5)

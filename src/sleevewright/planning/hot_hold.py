@@ -125,8 +125,8 @@ def _enter_demand(ledger: Ledger) -> None:
     ledger.compute(face, face_force, bore="sleeve.id", width="running.open_face", gas="running.gas")
 
 
-def _enter_hold(ledger: Ledger, key: str, words: str) -> None:
-    """Enter pressure, force and torque that are left, with the metals as soft as they are hot."""
+def _enter_hot_rings(ledger: Ledger, key: str, words: str) -> None:
+    """Enter the two rings with the moduli that they have hot."""
     for part in ("casting", "sleeve"):
         ledger.compute(
             _detail(f"running.{key}_{part}_modulus", f"stiffness of the {part}", Q.MODULUS, words),
@@ -146,6 +146,11 @@ def _enter_hold(ledger: Ledger, key: str, words: str) -> None:
         casting_modulus=f"running.{key}_casting_modulus",
         casting_poisson="casting.poisson",
     )
+
+
+def _enter_hold(ledger: Ledger, key: str, words: str) -> None:
+    """Enter pressure, force and torque that are left, with the metals as soft as they are hot."""
+    _enter_hot_rings(ledger, key, words)
     ledger.compute(
         _detail(f"running.{key}_fit", f"fit that works, {words}", Q.DEVIATION, "diametral"),
         effective_interference,

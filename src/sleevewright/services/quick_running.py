@@ -13,7 +13,7 @@ from sleevewright.core.checks import Number
 from sleevewright.core.expansion import ExpansionLaw, scaled_law
 from sleevewright.core.fits.hold import axial_hold
 from sleevewright.core.fits.interference import effective_interference
-from sleevewright.core.fits.rings import casting_hoop_stress, contact_pressure
+from sleevewright.core.fits.rings import RingPair, casting_hoop_stress, contact_pressure
 from sleevewright.core.fits.running import (
     grip_caution,
     opening_casting_temperature,
@@ -181,22 +181,10 @@ def quick_thin(words: Iterable[str]) -> QuickAnswer:
         typed.assume("other wall", "twice this one")
         other = TIMES * wall
     need = float(equal_hold_interference(pair, wall=other, interference=works))
-    rows = []
-    for key, label, fit in (("", "", works), ("needed_", ", at that fit", need)):
-        pressure = float(contact_pressure(pair, interference=fit))
-        hoop = float(casting_hoop_stress(pair, pressure=pressure))
-        hold = axial_hold(
-            friction=typed.value("friction"),
-            pressure=pressure,
-            diameter=typed.value("sleeve_od"),
-            length=typed.value("length"),
-            contact_fraction=typed.value("contact"),
-        )
-        rows += [
-            Line(f"{key}hold_kn", f"Holds, axially{label}", float(hold), "force", axial_hold),
-            Line(f"{key}casting_hoop_mpa", f"Casting, hoop{label}", hoop, "pressure",
-                 casting_hoop_stress),
-        ]  # fmt: skip
+    rows = (
+        *_held(typed, pair, "", "", works),
+        *_held(typed, pair, "needed_", ", at that fit", need),
+    )
     return QuickAnswer(
         "thin",
         typed,
@@ -208,4 +196,22 @@ def quick_thin(words: Iterable[str]) -> QuickAnswer:
                  equal_hold_interference, "diametral"),
             *rows[2:],
         ),
+    )  # fmt: skip
+
+
+def _held(typed: Typed, pair: RingPair, key: str, label: str, fit: float) -> tuple[Line, Line]:
+    """What a fit holds in a casting, and how hard it pulls it."""
+    pressure = float(contact_pressure(pair, interference=fit))
+    hoop = float(casting_hoop_stress(pair, pressure=pressure))
+    hold = axial_hold(
+        friction=typed.value("friction"),
+        pressure=pressure,
+        diameter=typed.value("sleeve_od"),
+        length=typed.value("length"),
+        contact_fraction=typed.value("contact"),
+    )
+    return (
+        Line(f"{key}hold_kn", f"Holds, axially{label}", float(hold), "force", axial_hold),
+        Line(f"{key}casting_hoop_mpa", f"Casting, hoop{label}", hoop, "pressure",
+             casting_hoop_stress),
     )  # fmt: skip

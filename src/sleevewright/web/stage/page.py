@@ -41,6 +41,7 @@ from sleevewright.web.stage.views import (
     LiftedView,
     MissingView,
     NextView,
+    PictureView,
     SaysView,
     StagePage,
     StepView,
@@ -119,11 +120,7 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         presses=content.presses,
         hold=_hold(look.hold(stage), title, seen.shop),
         says=replace(says_of(seen, content, stage), remarks=_remarks(seen, stage)),
-        pictures=(
-            *pictures_of(stage, teller),
-            *rounds_of(stage, seen.plan),
-            *fit_pictures(stage, seen.plan),
-        ),
+        pictures=_pictures(stage, teller, seen.plan),
         hazards=STAGE_HAZARDS.get(stage, ()),
         attached=_attached(seen, stage),
         people=seen.shop.people,
@@ -300,6 +297,11 @@ def _hold(hold: Hold, title: str, shop: ShopView) -> HoldView:
         moment_words(hold.lifted_at, now=shop.now),
         hold.was_told_since,
     )
+
+
+def _pictures(stage: str, teller: Teller, plan: Plan | None) -> tuple[PictureView, ...]:
+    """Everything that is drawn at a stage, beside its readings."""
+    return (*pictures_of(stage, teller), *rounds_of(stage, plan), *fit_pictures(stage, plan))
 
 
 def _events(seen: Seen, sheet: StageSheet) -> tuple[EventView, ...]:
