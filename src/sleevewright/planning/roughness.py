@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sleevewright.core.fits.flattened import roughness_words
 from sleevewright.core.fits.interference import effective_interference
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import assumed, given
@@ -29,10 +30,6 @@ ROUGHNESS = Line("fit.roughness", "Roughness", Q.TEXT, of="what it takes off the
 PRINTED = (("none", 0.0, "k = 0"), ("low", 0.4, "k = 0.4"), ("high", 0.8, "k = 0.8"))
 """Ending of the id, the share, and how it is told: the three that are printed."""
 
-NEITHER = "no Rz entered: nothing is taken off"
-BOTH = "k = {share:g} of the sum of both Rz is taken off, on the diameter"
-ONE = "Rz of the {known} only: the {unknown}'s is not entered and takes nothing off"
-
 
 def enter_roughness(ledger: Ledger, record: FitRecord) -> None:
     """Enter what the roughness of both faces takes off the fit, and what others would take."""
@@ -44,18 +41,21 @@ def enter_roughness(ledger: Ledger, record: FitRecord) -> None:
             Line(f"fit.{prefix}_roughness", f"Rz of the {prefix}", Q.DEVIATION, is_detail=True),
             told,
         )
-    known = tuple(prefix for prefix, part in parts if part.roughness is not None)
     flattening = ledger.default("roughness_flattening")
     ledger.fact(
         FIT_FLATTENING,
         Given(flattening.value, Kind.ASSUMED, source=flattening.source, typed=flattening.note),
     )
-    ledger.fact(
+    ledger.compute(
         ROUGHNESS,
-        Given(_said(known, flattening.value), Kind.COMPUTED, source=flattening.source),
+        roughness_words,
+        CENTRALLY,
+        sleeve_roughness="fit.sleeve_roughness",
+        casting_roughness="fit.casting_roughness",
+        flattening="fit.flattening",
     )
     _enter_left(ledger, FIT_EFFECTIVE, "fit.flattening", SHALLOWLY)
-    if known:
+    if any(part.roughness is not None for _, part in parts):
         _enter_printed(ledger)
 
 
@@ -87,13 +87,3 @@ def _enter_left(ledger: Ledger, line: Line, share: str, how: How) -> None:
         casting_roughness="fit.casting_roughness",
         flattening=share,
     )
-
-
-def _said(known: tuple[str, ...], share: float) -> str:
-    """What is taken off, and what nobody entered."""
-    if not known:
-        return NEITHER
-    if len(known) == 1:
-        other = "casting" if known[0] == "sleeve" else "sleeve"
-        return ONE.format(known=known[0], unknown=other)
-    return BOTH.format(share=share) if share else "k = 0 is set: nothing is taken off"
