@@ -71,7 +71,7 @@ def test_this_casting_stands_in_its_band_between_two_strokes() -> None:
         ThinPicture("mm", "MPa", (3.0, 6.0, 18.0), (8.0, 10.0, 12.0), (60.0, 40.0, 20.0), 6.0,
                     (5.0, 7.0), "Made: what a wall does.")
     )  # fmt: skip
-    (holds,), (pulls,) = paths(markup, "wall"), paths(markup, "ahead")
+    holds, pulls = paths(markup, "wall")[0], paths(markup, "ahead")[0]
     assert [y for _, y in holds] == sorted((y for _, y in holds), reverse=True)
     assert [y for _, y in pulls] == sorted(y for _, y in pulls)
     (here,) = re.findall(r'class="middle" d="M([\d.]+)', markup.partition("</svg>")[0])

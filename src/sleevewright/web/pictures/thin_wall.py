@@ -13,7 +13,7 @@ from markupsafe import Markup
 
 from sleevewright.web.pictures.ink import Drawing, Scale, nice_step, plain, polyline
 
-HOLDS, PULLS = "presses, and holds", "pulls the casting"
+HOLDS, PULLS = "left: presses, and holds", "right: pulls the casting"
 
 
 @dataclass(frozen=True)
@@ -43,8 +43,8 @@ class Frame:
     broad: bool
 
 
-BROAD = Frame(580.0, 380.0, left=78.0, right=492.0, top=40.0, bottom=312.0, broad=True)
-SLIM = Frame(360.0, 340.0, left=64.0, right=284.0, top=40.0, bottom=272.0, broad=False)
+BROAD = Frame(580.0, 430.0, left=78.0, right=492.0, top=40.0, bottom=312.0, broad=True)
+SLIM = Frame(360.0, 390.0, left=64.0, right=284.0, top=40.0, bottom=272.0, broad=False)
 
 
 def thin_wall(picture: ThinPicture) -> Markup:
@@ -70,7 +70,7 @@ def _draw(picture: ThinPicture, frame: Frame) -> Markup:
     ):
         points = [(along.at(x), upward.at(y)) for x, y in zip(picture.walls, values, strict=True)]
         drawing.path(polyline(points), kind)
-    _words(drawing, picture, (along, left, right))
+    _legend(drawing, frame)
     return drawing.svg()
 
 
@@ -99,15 +99,12 @@ def _axes(
         drawing.text((frame.right + 12, y + 6), plain(value), "f t18")
     drawing.path(f"M{frame.left} {frame.top}V{frame.bottom}H{frame.right}V{frame.top}", "line")
     words = f"wall, {picture.unit}, radial; both in {picture.stress_unit}"
-    drawing.text((frame.right, frame.height - 10), words, "t15 end soft")
+    drawing.text((frame.right, frame.bottom + 50), words, "t15 end soft")
 
 
-def _words(drawing: Drawing, picture: ThinPicture, scales: tuple[Scale, Scale, Scale]) -> None:
-    """What the two strokes are, at their ends at the right."""
-    along, left, right = scales
-    for values, upward, words, kind, off in (
-        (picture.pressures, left, f"\N{LEFTWARDS ARROW} {HOLDS}", "heavy end halo", 26.0),
-        (picture.hoops, right, f"{PULLS} \N{RIGHTWARDS ARROW}", "heavy blue end halo", -24.0),
-    ):
-        at = (along.stop - 8.0, upward.at(values[-1]) + off)
-        drawing.text(at, words, kind)
+def _legend(drawing: Drawing, frame: Frame) -> None:
+    """What the two strokes are, beneath the picture, where no stroke can cross the words."""
+    for row, (kind, words) in enumerate((("wall", HOLDS), ("ahead", PULLS))):
+        y = frame.height - 34.0 + 24.0 * row
+        drawing.path(f"M{frame.left} {y - 5:.1f}h44", kind)
+        drawing.text((frame.left + 56.0, y), words, "t15")
