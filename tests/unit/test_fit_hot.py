@@ -11,15 +11,18 @@ from numpy.typing import NDArray
 
 from sleevewright.errors import InputError
 from sleevewright.jobs.jobfile import read_job
+from sleevewright.jobs.living import living_job
 from sleevewright.jobs.model import Job
-from sleevewright.planning.answers import Answer, Plan, StageAnswers, Verdict
+from sleevewright.planning.answers import Answer, Kind, Plan, StageAnswers, Verdict
 from sleevewright.planning.beside import with_stage
 from sleevewright.planning.fit_hot import fit_hot
 from sleevewright.planning.hot_hold import enough
 from sleevewright.planning.plan import plan
 from sleevewright.planning.shop import Settings, Shop
+from sleevewright.services.alongside import widened as alongside
 from sleevewright.services.settings import shop_of
 from sleevewright.units import Dimension, parse
+from told_jobs import Teller
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 THOU = 25.4e-6
@@ -266,3 +269,40 @@ def test_part_of_a_job_says_what_is_wanting() -> None:
     assert hold.value is None
     assert hold.needs
     assert all(one.id != "fit.thin_says" for one in stage.answers)
+
+
+def hot_of(tell: Teller) -> Plan:
+    """The plan of a job told record by record, as its pages see it."""
+    job = living_job(tell.folded).job
+    return alongside(plan(job, FEW), job, tell.folded)
+
+
+def test_a_temperature_told_at_the_stage_takes_the_place_of_the_assumption() -> None:
+    """Assumed with its doubt, then told with one, then told as exact: the chance follows."""
+    tell = Teller(cooling="air")
+    for cell, text in (
+        ("sleeve.outside_diameter", "2.6405 in"),
+        ("sleeve.inside_diameter", "2.400 in"),
+        ("sleeve.length", "3.5 in"),
+        ("casting.outside_diameter", "3.7 in"),
+        ("fit.wanted", "3.4 thou"),
+    ):
+        tell.value(cell, text)
+    assumed = hot_of(tell).answer("running.hard_casting")
+    assert assumed.kind is Kind.ASSUMED
+    assert assumed.doubt is not None
+    assert assumed.doubt.standard == pytest.approx(10.0)
+    first = tell.value("running.hard_casting", "380 F +-36 F")
+    told_so = hot_of(tell)
+    heat = told_so.answer("running.hard_casting")
+    assert heat.kind is Kind.TYPED
+    assert heat.doubt is not None
+    assert heat.doubt.standard == pytest.approx(20.0 / 1.96, rel=1e-3)
+    tell.value("running.hard_casting", "380 F", replaces=[first.id])
+    exact = hot_of(tell)
+    assert exact.answer("running.hard_casting").doubt is None
+    wide, narrow = (one.answer("fit.hard").doubt for one in (told_so, exact))
+    assert wide is not None
+    assert narrow is not None
+    assert narrow.standard < wide.standard
+    assert number(exact, "fit.hard_ratio") >= 0.0
