@@ -2,8 +2,8 @@
 
 Along runs the casting's temperature, upwards the sleeve's: a hotter casting loosens, a
 hotter sleeve tightens.  Two strokes part the sheet: a heavy one where nothing is left of
-the fit, a dashed one where the least is left.  Thin strokes beside the heavy one hold it
-nineteen times in twenty.  The states that were told stand as points, each in the ring that
+the fit, a dashed one where the least is left.  Two thin strokes beside the heavy one hold it
+between them nine times in ten.  The states that were told stand as points, each in the ring that
 holds it nineteen times in twenty.
 """
 
@@ -68,8 +68,8 @@ class Frame:
     broad: bool
 
 
-BROAD = Frame(580.0, 400.0, left=62.0, right=562.0, top=14.0, bottom=338.0, broad=True)
-SLIM = Frame(360.0, 340.0, left=52.0, right=350.0, top=14.0, bottom=276.0, broad=False)
+BROAD = Frame(580.0, 422.0, left=62.0, right=562.0, top=14.0, bottom=338.0, broad=True)
+SLIM = Frame(360.0, 362.0, left=52.0, right=350.0, top=14.0, bottom=276.0, broad=False)
 
 
 def running_map(picture: RunningPicture) -> Markup:
@@ -93,7 +93,7 @@ def _draw(picture: RunningPicture, frame: Frame) -> Markup:
         drawing.path(polyline(loose), "wall")
     if picture.least is not None and len(least) > 1:
         drawing.path(polyline(least), "dash")
-        x, y = least[len(least) // 4]
+        x, y = least[3 * len(least) // 4]  # above the states, which lie in the lower half
         drawing.text((x - 10, y - 6), "the least", "t15 end halo")
     for line in picture.band:
         edge = [(along.at(x), upward.at(y)) for x, y in _within(line, upward.low, upward.high)]
@@ -177,7 +177,10 @@ def _axes(
         drawing.text((frame.left - 12, y + 7), plain(value), "f t18 end")
     drawing.path(f"M{frame.left} {frame.top}V{frame.bottom}H{frame.right}", "line")
     words = f"along: casting, {picture.unit}; upwards: sleeve"
-    drawing.text((frame.right, frame.height - 10), words, "t15 end soft")
+    drawing.text((frame.right, frame.bottom + 52), words, "t15 end soft")
+    if picture.band:
+        words = "between the thin strokes it opens, 9 in 10"
+        drawing.text((frame.right, frame.bottom + 72), words, "t15 end soft")
 
 
 def _words(drawing: Drawing, loose: list[Point], frame: Frame) -> None:
