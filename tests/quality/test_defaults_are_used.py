@@ -9,6 +9,7 @@ from sleevewright.core.materials import defaults
 COOLINGS = ("air", "fan", "water", "racing")
 COMPOSED = {
     "{fit}_{family}_{cooling}": (("wanted", "least"), ("aluminium", "iron"), COOLINGS),
+    "through_flux_{cooling}": (("through_flux",), COOLINGS),
     "{way}_{part}_{cooling}": (("running", "hard"), ("casting", "sleeve"), COOLINGS),
 }
 """Names that the planner puts together, and of what."""
@@ -49,7 +50,7 @@ def test_every_default_is_read() -> None:
 
 def test_composed_names_are_composed_and_all_there() -> None:
     """The planner still puts such names together, and each that it can make has a row."""
-    assert {("wanted_", "_"), ("least_", "_"), ("_", "_")} <= patterns()
+    assert {("wanted_", "_"), ("least_", "_"), ("_", "_"), ("through_flux_",)} <= patterns()
     names = {one.name for one in defaults()}
     assert_nothing(sorted(composed() - names))
 

@@ -23,8 +23,11 @@ DIMENSIONS = {
     "kg/m3": Dimension.DENSITY, "J/(kg K)": Dimension.SPECIFIC_HEAT,
     "W/(m K)": Dimension.CONDUCTIVITY, "m": Dimension.LENGTH, "s": Dimension.TIME,
     "kg": Dimension.MASS, "K": Dimension.TEMPERATURE, "rad": Dimension.ANGLE,
+    "N": Dimension.FORCE,
 }  # fmt: skip
-DIFFERENCES = {"oven_margin", "oven_doubt", "sleeve_excess"}
+DIFFERENCES = {"oven_margin", "oven_doubt", "sleeve_excess", "warm_part"}
+NEVER_KEYED = {"W/(m2 K)": ("W/m2K", 1.0), "W/m2": ("kW/m2", 1e3)}
+"""Units that the parser has none for: how they are printed, and what one is in SI."""
 SINGLES = ("poisson", "density", "specific_heat", "conductivity", "emissivity",
            "expansion_doubt", "modulus_doubt")  # fmt: skip
 
@@ -57,10 +60,11 @@ def known_sources() -> set[str]:
 
 def said(text: str, unit: str, name: str) -> float:
     """SI value of a printed one."""
-    if unit == "W/(m2 K)":  # never keyed, so that the parser has no unit for it
+    if unit in NEVER_KEYED:
         number, _, printed = text.partition(" ")
-        assert printed == "W/m2K"
-        return float(number)
+        expected, factor = NEVER_KEYED[unit]
+        assert printed == expected
+        return float(number) * factor
     if unit == "1":
         kind = Dimension.FRACTION if "%" in text else Dimension.RATIO
     else:

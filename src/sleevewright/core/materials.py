@@ -154,6 +154,45 @@ def modulus_at(metal: Material, *, temperature: Number) -> Number:
     return found if isinstance(temperature, np.ndarray) else float(found)
 
 
+@formula(
+    name="modulus of a part, hot",
+    expression="E(T) = E E_table(T)/E_table(20 degC)",
+    sources=("asme-b31-3", "derived"),
+    validity="between the first and the last temperature of the metal's table",
+    unit="Pa",
+)
+def hot_modulus(*, modulus: Number, metal: Material, temperature: Number) -> Number:
+    """Modulus of a part at a temperature, from its own at 20 degC and its metal's fall.
+
+    Parameters
+    ----------
+    modulus : Number
+        Young's modulus of this part at 20 degC. [Pa]
+    metal : Material
+        Its metal. [record]
+    temperature : Number
+        Temperature of the part. [K]
+
+    Returns
+    -------
+    Number
+        Young's modulus, hot; as cold where the table has one temperature only. [Pa]
+
+    Raises
+    ------
+    InputError
+        If the modulus is not positive or a temperature is at or below absolute zero.
+
+    Notes
+    -----
+    The fall is the table's, the level is the part's. Source: ``asme-b31-3`` table C-6,
+    ``derived``.
+    """
+    positive("modulus", modulus, "Pa")
+    fallen = modulus_at(metal, temperature=temperature) / metal.modulus_table[0][1]
+    return modulus * fallen
+
+
 def modulus_covers(metal: Material, *, temperature: float) -> bool:
     """Whether the table of the modulus says something at a temperature.
 

@@ -11,6 +11,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import replace
 
+from sleevewright.core.uncertainty.inputs import Shape
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Judgement, Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
@@ -36,9 +37,19 @@ def from_plan(ledger: Ledger, plan: Plan, identity: str, *, need: str) -> None:
         return
     line = Line(known.id, known.label, known.quantity, known.sense, known.of, is_detail=True)
     standard = 0.0 if known.doubt is None else known.doubt.standard
+    # A doubt that was stated is drawn as it was stated: a band must not reach beyond its ends.
+    stated = known.doubt is not None and known.doubt.method == "stated"
+    shape = Shape(known.doubt.shape) if known.doubt is not None and stated else Shape.NORMAL
     ledger.fact(
         line,
-        Given(known.value, known.kind, known.source or "the plan", known.typed, standard),
+        Given(
+            known.value,
+            known.kind,
+            known.source or "the plan",
+            known.typed,
+            standard,
+            shape=shape,
+        ),
     )
 
 

@@ -9,10 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from sleevewright.core.allowances import fit_as_cut
-from sleevewright.core.fits.interference import (
-    effective_interference,
-    interference,
-)
+from sleevewright.core.fits.interference import interference
 from sleevewright.core.fits.rings import (
     RingPair,
     bore_closure,
@@ -20,19 +17,19 @@ from sleevewright.core.fits.rings import (
     contact_pressure,
     sleeve_hoop_stress,
 )
-from sleevewright.core.materials import default
 from sleevewright.core.uncertainty.sampled import chance_below
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.book_fits import enter_book_classes
 from sleevewright.planning.bore_limits import enter_allowed
 from sleevewright.planning.dialled import DIAL, enter_dialled, is_dialled
-from sleevewright.planning.facts import assumed, cut_miss, given
+from sleevewright.planning.facts import cut_miss
 from sleevewright.planning.fit_limits import enter_limits
 from sleevewright.planning.fit_sides import FitRecord, enter_hold, enter_side_answers
 from sleevewright.planning.flange_fit import enter_flange
 from sleevewright.planning.judging import against_chance
 from sleevewright.planning.ledger import DEEPLY, Given, How, Ledger, Line, StageResult
 from sleevewright.planning.linear import with_freedom
+from sleevewright.planning.roughness import enter_roughness
 
 Q = Quantity
 
@@ -68,15 +65,6 @@ FIT_BELOW_LEAST = Line(
     of="body, from the whole budget of the fit",
 )
 FIT_RINGS = Line("fit.rings", "the two rings", Q.RECORD, is_detail=True)
-FIT_FLATTENING = Line("fit.flattening", "share of Rz that flattens", Q.RATIO, is_detail=True)
-FIT_EFFECTIVE = Line(
-    "fit.effective",
-    "Fit that works",
-    Q.DEVIATION,
-    "diametral",
-    of="after the roughness has flattened",
-    is_detail=True,
-)
 FIT_PRESSURE = Line(
     "fit.pressure",
     "Pressure in the fit",
@@ -159,7 +147,7 @@ def _enter_stresses(ledger: Ledger, record: FitRecord) -> None:
         casting_modulus="casting.modulus",
         casting_poisson="casting.poisson",
     )
-    _enter_roughness(ledger, record)
+    enter_roughness(ledger, record)
     ledger.compute(
         FIT_PRESSURE,
         contact_pressure,
@@ -183,28 +171,4 @@ def _enter_stresses(ledger: Ledger, record: FitRecord) -> None:
         bore_closure,
         pair="fit.rings",
         pressure="fit.pressure",
-    )
-
-
-def _enter_roughness(ledger: Ledger, record: FitRecord) -> None:
-    """Enter what the roughness of both faces takes off the fit."""
-    for prefix, part in (("sleeve", record.sleeve), ("casting", record.casting)):
-        zero = assumed(0.0, source="practice", note="none entered: nothing is taken off")
-        told = zero if part.roughness is None else given(part.roughness, need="roughness")
-        ledger.fact(
-            Line(f"fit.{prefix}_roughness", f"Rz of the {prefix}", Q.DEVIATION, is_detail=True),
-            told,
-        )
-    flattening = default("roughness_flattening")
-    ledger.fact(
-        FIT_FLATTENING,
-        Given(flattening.value, Kind.ASSUMED, source=flattening.source, typed=flattening.note),
-    )
-    ledger.compute(
-        FIT_EFFECTIVE,
-        effective_interference,
-        interference="fit.as_cut",
-        sleeve_roughness="fit.sleeve_roughness",
-        casting_roughness="fit.casting_roughness",
-        flattening="fit.flattening",
     )

@@ -4,43 +4,20 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sleevewright.core.fits.running import (
-    grip_temperature,
-    opening_casting_temperature,
-    running_interference,
-    running_map,
-)
-from sleevewright.core.materials import default
+from sleevewright.core.fits.running import running_interference, running_map
 from sleevewright.jobs.model import Entry, Running
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import enter_default
 from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line, StageResult
-from sleevewright.planning.ranges import caution_beyond
+from sleevewright.planning.openings import enter_openings
 from sleevewright.planning.shop import Chosen
 
 Q = Quantity
-NEVER = "iron in iron: heat alone never frees it; it is pressed or bored out"
 MAP_FROM, MAP_TO, MAP_STEPS = 293.15, 553.15, 27
 
 
 RUNNING_LEAST = Line("running.least", "The least, hot", Q.DEVIATION, "diametral", is_detail=True)
-FIT_GRIP = Line(
-    "fit.grip",
-    "Lets go at",
-    Q.TEMPERATURE,
-    of="both parts alike; loose above this",
-    would_change="one hot reading of bore and temperature calibrates the alloy",
-)
-RUNNING_EXCESS = Line(
-    "running.excess", "Sleeve hotter by", Q.TEMPERATURE_DIFFERENCE, is_detail=True
-)
-FIT_OPENS = Line(
-    "fit.opens",
-    "Opens when the casting is at",
-    Q.TEMPERATURE,
-    of="sleeve hotter than the casting, as it is in an engine",
-)
 FIT_MAP = Line(
     "fit.map",
     "How tight over both temperatures",
@@ -72,7 +49,7 @@ def running_stage(
     _enter_temperatures(ledger, "hard", told.hard_casting, told.hard_sleeve, record.cooling)
     enter_default(ledger, RUNNING_LEAST, None, "least_hot")
     _enter_running(ledger)
-    _enter_grip(ledger)
+    enter_openings(ledger)
     _enter_map(ledger)
     return ledger.result()
 
@@ -124,37 +101,6 @@ def _enter_temperatures(
             told,
             f"{key}_{part}_{cooling}",
         )
-
-
-def _enter_grip(ledger: Ledger) -> None:
-    """Enter where the fit lets go with both parts alike, and with the sleeve hotter."""
-    grip = ledger.compute(
-        FIT_GRIP,
-        grip_temperature,
-        diameter="sleeve.od",
-        interference="fit.as_cut",
-        casting_law="casting.law",
-        sleeve_law="sleeve.law",
-    )
-    if not grip.is_missing and grip.answer.value is None:
-        ledger.amend("fit.grip", of=NEVER, absent="none")
-        return
-    caution_beyond(ledger, "fit.grip", casting=grip.point, sleeve=grip.point)
-    excess = default("sleeve_excess")
-    ledger.fact(
-        RUNNING_EXCESS,
-        Given(excess.value, Kind.ASSUMED, source=excess.source, typed=excess.note),
-    )
-    ledger.compute(
-        FIT_OPENS,
-        opening_casting_temperature,
-        diameter="sleeve.od",
-        interference="fit.as_cut",
-        casting_law="casting.law",
-        sleeve_law="sleeve.law",
-        sleeve_excess="running.excess",
-    )
-    caution_beyond(ledger, "fit.opens", casting=ledger.value("fit.opens"))
 
 
 def _enter_map(ledger: Ledger) -> None:

@@ -14,6 +14,7 @@ from sleevewright.planning.accepting import accepting, with_sleeve_judged
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import with_stage
 from sleevewright.planning.choice import choice_stage
+from sleevewright.planning.fit_hot import fit_hot
 from sleevewright.planning.found import Swept, as_found
 from sleevewright.planning.oldout import OldOut, old_out
 from sleevewright.planning.ordering import ordering
@@ -34,7 +35,7 @@ def widened(plan: Plan, job: Job, folded: Folded, *, cylinder: int = 1) -> Plan:
 
 
 def _stages(plan: Plan, job: Job, folded: Folded, cylinder: int) -> tuple[StageAnswers, ...]:
-    """As found, choice, order, arrival and old sleeve out, as far as they were told."""
+    """As found, choice, order, arrival, the fit hot and old sleeve out, as far as told."""
     clean_out = _entry(folded.value("old.diameter", cylinder=cylinder))
     score = _entry(folded.value("found.score", cylinder=cylinder))
     swept = Swept(
@@ -54,6 +55,7 @@ def _stages(plan: Plan, job: Job, folded: Folded, cylinder: int) -> tuple[StageA
         *((choice_stage(plan, choosing),) if choosing.is_told else ()),
         *(() if order is None else (order,)),
         accepting(plan, arrival_of(folded, cylinder=cylinder), order),
+        fit_hot(plan, job),
         old_out(plan, OldOut(clean_out, job.casting.outside_low)),
     )
 

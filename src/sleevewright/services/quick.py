@@ -29,6 +29,12 @@ from sleevewright.services.quick_heat import HEAT_INPUTS, quick_heat
 from sleevewright.services.quick_inputs import QuickInput
 from sleevewright.services.quick_limits import LIMITS_INPUTS, quick_limits
 from sleevewright.services.quick_lobes import LOBES_INPUTS, quick_lobes
+from sleevewright.services.quick_running import (
+    RUNNING_INPUTS,
+    THIN_INPUTS,
+    quick_running,
+    quick_thin,
+)
 from sleevewright.services.quick_setup import (
     LEAN_INPUTS,
     SWEEP_INPUTS,
@@ -73,6 +79,13 @@ TOPICS = {
         Topic("drop", "How many seconds before it grips.", DROP_INPUTS, quick_drop),
         Topic("closeup", "How much the bore closes up.", CLOSEUP_INPUTS, quick_closeup),
         Topic("grip", "Where the fit lets go.", GRIP_INPUTS, quick_grip),
+        Topic(
+            "running",
+            "What is left hot, where it opens, how likely it has.",
+            RUNNING_INPUTS,
+            quick_running,
+        ),
+        Topic("thin", "What a thin casting holds, and what it costs.", THIN_INPUTS, quick_thin),
         Topic("sweep", "Which way to move the table.", SWEEP_INPUTS, quick_sweep),
         Topic("swing", "How far off, by the swing alone or one pair.", SWING_INPUTS, quick_swing),
         Topic("lean", "How much the bore leans, and the shim for it.", LEAN_INPUTS, quick_lean),

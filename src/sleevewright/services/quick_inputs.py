@@ -61,6 +61,9 @@ PATHS = {
     "part_temperature": "grid.part_temperature",
     "gauge_temperature": "grid.gauge_temperature",
     "master_temperature": "grid.master_temperature",
+    "running_casting": "running.casting",
+    "running_sleeve": "running.sleeve",
+    "other_wall": "casting.outside_low",
     "within": "heat.oven_margin",
     "worth": "instrument.resolution",
     "diameter": "sleeve.outside_diameter",
@@ -87,6 +90,10 @@ _WORDS = {
     "master_size": ("Size of the master, at which the dial shows nought.", "2.6250in"),
     "shows": ("What the dial shows in the bore, with its sign.", "-3.5thou"),
     "sign": ("Which way the dial runs: plus-larger or plus-smaller.", "plus-larger"),
+    "other_wall": (
+        "Wall of the casting that is compared with, radial; twice this without.",
+        "12mm",
+    ),
     "within": ("How near to the room the part is to come.", "2K"),
     "worth": ("Or: what warmth may be worth on this diameter.", "0.1thou"),
     "points": (

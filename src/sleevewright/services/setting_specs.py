@@ -77,20 +77,23 @@ INCHES = (("in", "mm"), Dimension.LENGTH)
 RATIOS = (("thou/in", "µm/mm"), Dimension.RATIO)
 SHARES = (("%", "%"), Dimension.FRACTION)
 PLAIN = (("1", "1"), Dimension.RATIO)
+PRESSURES = (("psi", "MPa"), Dimension.PRESSURE)
+FORCES = (("lbf", "kN"), Dimension.FORCE)
 HEATS = (("°F", "°C"), Dimension.TEMPERATURE)
 HEAT_STEPS = (("°F", "K"), Dimension.TEMPERATURE_DIFFERENCE)
 
-LEAST, FITS, LIMITS, CUTS, HEAT, PRICES, SHOP, BACKUPS = (
+LEAST, FITS, LIMITS, CUTS, HEAT, ENGINE, PRICES, SHOP, BACKUPS = (
     "The least interference",
     "Fits by metal and cooling",
     "Limits",
     "Cuts and stock",
     "Heat and drop",
+    "In the running engine",
     "Prices",
     "The shop",
     "Backups",
 )
-GROUPS = (SHOP, LEAST, FITS, LIMITS, CUTS, HEAT, PRICES, BACKUPS)
+GROUPS = (SHOP, LEAST, FITS, LIMITS, CUTS, HEAT, ENGINE, PRICES, BACKUPS)
 
 _Said = tuple[tuple[str, str], Dimension]
 
@@ -183,6 +186,23 @@ _LINKED: tuple[tuple[str, str, str, str, _Said], ...] = (
      "Chance below which the drop is called good.", SHARES),
     (HEAT, "drop_out_above", "Grip before it is seated: out above",
      "Chance above which the drop is called out.", SHARES),
+    (ENGINE, "peak_pressure", "Peak pressure of the gas",
+     "What presses on rings and top face, for an estimate of what the fit has to hold.",
+     PRESSURES),
+    (ENGINE, "ring_friction", "Friction of rings and piston",
+     "On an oiled bore near the dead centre; for the same estimate.", PLAIN),
+    (ENGINE, "ring_height", "Height of a ring", "Along the bore; for the same estimate.", LENGTHS),
+    (ENGINE, "ring_count", "Rings on the piston", "For the same estimate.", PLAIN),
+    (ENGINE, "ring_spring", "Spring of a ring",
+     "Pressure on the wall without gas; for the same estimate.", PRESSURES),
+    (ENGINE, "side_share", "Piston's side force",
+     "As a share of the peak force of the gas; for the same estimate.", PLAIN),
+    (ENGINE, "shake", "Shaking of the casting",
+     "Peak, along the axis, in times gravity; for the same estimate.", PLAIN),
+    (ENGINE, "open_face", "Top face open to the gas",
+     "Ring of the sleeve's top face that the gasket leaves open, radial.", LENGTHS),
+    (ENGINE, "head_clamp", "Load of the head on the flange",
+     "It keeps the flange down; told beside what the fit holds alone.", FORCES),
 )  # fmt: skip
 
 
@@ -217,6 +237,11 @@ def _fits() -> tuple[Spec, ...]:
 _OWN = (
     Spec("units", SHOP, "Units", "What a new job is taken in with; ranges here are told in it.",
          Sort.CHOICE, "inch", PRACTICE, allowed=("inch", "metric")),
+    Spec("roughness_flattening", FITS, "Roughness that flattens",
+         "Share k of the sum of both Rz that is taken off a fit, on the diameter; "
+         "sources print 0, 0.4 and 0.8, and a plan shows all three.",
+         Sort.CHOICE, "0.8", "DIN 7190-1, from memory: 0.4 Rz a surface, on radius",
+         low=0.0, high=0.8, allowed=("0", "0.4", "0.8"), is_planned_with=True),
     Spec("price_hour", PRICES, "An hour at the bench", "Minutes of a quote are priced by it.",
          Sort.MONEY, "85", f"{PRACTICE}: 60 to 120 an hour is usual", low=0.0, high=100_000.0),
     Spec("price_risk", PRICES, "Risk", "Added to a quote for a casting that may be lost.",

@@ -94,7 +94,7 @@ def reset_setting(bench: Bench, key: str) -> SettingRow:
 
 
 def checked(spec: Spec, text: str, *, system: str = "inch") -> float:
-    """SI value of a text for this setting; nought for words.
+    """SI value of a text for this setting; nought for words and for choices among words.
 
     Raises
     ------
@@ -108,7 +108,7 @@ def checked(spec: Spec, text: str, *, system: str = "inch") -> float:
     if spec.sort is Sort.CHOICE:
         if told not in spec.allowed:
             raise refusal
-        return 0.0
+        return float(told) if spec.is_planned_with else 0.0
     if spec.sort is Sort.WORDS:
         if not spec.low <= len(told) <= spec.high or not told.isprintable():
             raise refusal

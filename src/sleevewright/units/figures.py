@@ -122,9 +122,9 @@ def _probability(value: float, sampling_error: float | None) -> Shown:
     if sampling_error:
         decimals = min(decimals, -_order_up(100.0 * sampling_error))
     least = 10.0**-decimals
-    if percent < least / 2.0:
+    if percent <= least / 2.0:  # a half would be rounded to an even nought
         return Shown(f"< {_rounded(least, decimals)}", "", "%")
-    if 100.0 - percent < least / 2.0:
+    if 100.0 - percent <= least / 2.0:
         return Shown(f"> {_rounded(100.0 - least, decimals)}", "", "%")
     return Shown(_rounded(percent, decimals), "", "%")
 

@@ -43,6 +43,12 @@ _PERCENT = "%"
 
 _HUNDREDTHS = "Hundredths are 0.01 mm in one shop and 0.01 in in another; write 0.03 mm or 0.03 in."
 _MILS = "A mil is 0.001 in to some and a millimetre to others; write thou or mm."
+RA = re.compile(r"(?:(?<![a-z])|(?<=[mn]))ra(?![a-z])", re.IGNORECASE)
+"""The mean roughness where a length is asked for: another measure than Rz."""
+RA_SAID = (
+    "Ra is a mean and Rz a height from peak to valley: Rz is about 4 to 7 times Ra, so the one "
+    "does not give the other. Measure Rz, or leave it empty and nothing is taken off."
+)
 _DEGREES = "Which degrees? Write C or F behind the number."
 _POUND_FORCE = "lb is a mass here; a force is written in lbf."
 

@@ -13,7 +13,15 @@ from dataclasses import dataclass, replace
 
 from sleevewright.errors import InputError, MissingInput
 from sleevewright.units.known import Dimension, Unit
-from sleevewright.units.refusals import ALLOWED, EXAMPLES, bare_hint, range_hint, unit_hint
+from sleevewright.units.refusals import (
+    ALLOWED,
+    EXAMPLES,
+    RA,
+    RA_SAID,
+    bare_hint,
+    range_hint,
+    unit_hint,
+)
 from sleevewright.units.scale import tidy, unit_named, units_named
 
 _NUMBER = re.compile(
@@ -130,6 +138,8 @@ def parse(
     body = tidy(text)
     if body in _BLANKS:
         raise MissingInput(field, EXAMPLES[asked.dimension])
+    if asked.dimension is Dimension.LENGTH and RA.search(text):
+        raise asked.refused(RA_SAID)
     value_text, doubt_text = _parted(asked, _TIMES_TEN.sub(r"e\1", body))
     said = _said(asked, value_text)
     doubted = None if doubt_text is None else _said(asked, doubt_text)

@@ -12,7 +12,7 @@ from typing import cast
 import numpy as np
 
 from sleevewright.core.checks import Number, extremes, finite, not_negative, positive, within
-from sleevewright.core.expansion import ExpansionLaw
+from sleevewright.core.expansion import ExpansionLaw, thermal_strain
 from sleevewright.core.fits.running import running_interference
 from sleevewright.core.fits.slips import likely_slip
 from sleevewright.core.formulas import formula
@@ -295,3 +295,54 @@ def room_temperature_shift(
         sleeve_temperature=room,
     )
     return warm - interference
+
+
+@formula(
+    name="what one warm part does to a reading",
+    expression="error = D (eps(T + d) - eps(T))",
+    sources=("iso-1", "derived"),
+    validity="the other part and the gauge at the room's temperature",
+    unit="m",
+)
+def warm_part_error(
+    *, diameter: Number, casting_law: ExpansionLaw, room: Number, warmer: Number
+) -> Number:
+    """How much a bore reads too large in a casting that is warmer than its gauge.
+
+    Parameters
+    ----------
+    diameter : Number
+        Diameter of the fit. [m]
+    casting_law : ExpansionLaw
+        Expansion of the casting. [1/K]
+    room : Number
+        Temperature of the room, of the sleeve and of the gauge. [K]
+    warmer : Number
+        How much warmer the casting is, negative for colder. [K]
+
+    Returns
+    -------
+    Number
+        What the reading is too large by, diametral; the fit is that much tighter than
+        it reads. [m]
+
+    Raises
+    ------
+    InputError
+        If the diameter is not positive or a temperature is below absolute zero.
+
+    Notes
+    -----
+    Source: ``iso-1``, ``derived``.
+
+    Examples
+    --------
+    >>> error = warm_part_error(diameter=76.2e-3, casting_law=ExpansionLaw(21.4e-6, 0.0),
+    ...     room=293.15, warmer=22 / 1.8)
+    >>> round(error / 25.4e-6, 2)
+    0.78
+    """
+    warm = thermal_strain(casting_law, temperature=room + warmer)
+    return positive("diameter", diameter, "m") * (
+        warm - thermal_strain(casting_law, temperature=room)
+    )

@@ -2,12 +2,16 @@
 
 Along runs the casting's temperature, upwards the sleeve's: a hotter casting loosens, a
 hotter sleeve tightens.  Two strokes part the sheet: a heavy one where nothing is left of
-the fit, a dashed one where the least is left.  The states that were told stand as points.
+the fit, a dashed one where the least is left.  Two thin strokes beside the heavy one hold it
+between them nine times in ten.  The states that were told stand as points, each in the ring that
+holds it nineteen times in twenty.
 """
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 from markupsafe import Markup
 
@@ -22,6 +26,10 @@ from sleevewright.web.pictures.ink import (
 
 Point = tuple[float, float]
 
+RING = math.sqrt(-2.0 * math.log(0.05))
+"""Standard deviations from the middle of two independent normals to the ring that holds 95 %."""
+RING_POINTS = 48
+
 
 @dataclass(frozen=True)
 class StatePoint:
@@ -30,6 +38,7 @@ class StatePoint:
     name: str
     casting: float
     sleeve: float
+    spread: Point = (0.0, 0.0)  # standard deviations of casting and sleeve
 
 
 @dataclass(frozen=True)
@@ -43,6 +52,7 @@ class RunningPicture:
     least: float | None
     states: tuple[StatePoint, ...]
     says: str
+    band: tuple[tuple[Point, ...], ...] = ()  # where it opens at 5 % and at 95 %
 
 
 @dataclass(frozen=True)
@@ -58,8 +68,8 @@ class Frame:
     broad: bool
 
 
-BROAD = Frame(580.0, 400.0, left=62.0, right=562.0, top=14.0, bottom=338.0, broad=True)
-SLIM = Frame(360.0, 340.0, left=52.0, right=350.0, top=14.0, bottom=276.0, broad=False)
+BROAD = Frame(580.0, 422.0, left=62.0, right=562.0, top=14.0, bottom=338.0, broad=True)
+SLIM = Frame(360.0, 362.0, left=52.0, right=350.0, top=14.0, bottom=276.0, broad=False)
 
 
 def running_map(picture: RunningPicture) -> Markup:
@@ -83,9 +93,15 @@ def _draw(picture: RunningPicture, frame: Frame) -> Markup:
         drawing.path(polyline(loose), "wall")
     if picture.least is not None and len(least) > 1:
         drawing.path(polyline(least), "dash")
-        x, y = least[len(least) // 4]
+        x, y = least[3 * len(least) // 4]  # above the states, which lie in the lower half
         drawing.text((x - 10, y - 6), "the least", "t15 end halo")
+    for line in picture.band:
+        edge = [(along.at(x), upward.at(y)) for x, y in _within(line, upward.low, upward.high)]
+        if len(edge) > 1:
+            drawing.path(polyline(edge), "thin")
     _words(drawing, loose, frame)
+    for state in picture.states:
+        _ring(drawing, state, along, upward)
     for state in picture.states:
         _state(drawing, (along.kept(state.casting), upward.kept(state.sleeve)), state.name, frame)
     return drawing.svg()
@@ -108,6 +124,21 @@ def _contour(picture: RunningPicture, level: float) -> list[Point]:
         for casting in _crossings(picture.casting, column, level)
     ]
     return sorted({*upward, *along})
+
+
+def _within(line: tuple[Point, ...], low: float, high: float) -> list[Point]:
+    """A rising line cut off at the edges of the sheet, not at its last point inside."""
+    found: list[Point] = []
+    for (x, y), (far, top) in pairwise(line):
+        found.extend(
+            (x + (level - y) / (top - y) * (far - x), level)
+            for level in (low, high)
+            if y < level < top
+        )
+        if low <= top <= high:
+            found.append((far, top))
+    first = [line[0]] if line and low <= line[0][1] <= high else []
+    return sorted([*first, *found])
 
 
 def _crossings(
@@ -146,7 +177,10 @@ def _axes(
         drawing.text((frame.left - 12, y + 7), plain(value), "f t18 end")
     drawing.path(f"M{frame.left} {frame.top}V{frame.bottom}H{frame.right}", "line")
     words = f"along: casting, {picture.unit}; upwards: sleeve"
-    drawing.text((frame.right, frame.height - 10), words, "t15 end soft")
+    drawing.text((frame.right, frame.bottom + 52), words, "t15 end soft")
+    if picture.band:
+        words = "between the thin strokes it opens, 9 in 10"
+        drawing.text((frame.right, frame.bottom + 72), words, "t15 end soft")
 
 
 def _words(drawing: Drawing, loose: list[Point], frame: Frame) -> None:
@@ -154,6 +188,22 @@ def _words(drawing: Drawing, loose: list[Point], frame: Frame) -> None:
     drawing.text((frame.left + 14, frame.top + 28), "grips", "heavy halo")
     if loose:
         drawing.text((frame.right - 12, frame.bottom - 16), "loose", "heavy end halo")
+
+
+def _ring(drawing: Drawing, state: StatePoint, along: Scale, upward: Scale) -> None:
+    """The ring that holds a state nineteen times in twenty; kept within the sheet."""
+    if not max(state.spread) > 0.0:
+        return
+    turns = [2.0 * math.pi * k / RING_POINTS for k in range(RING_POINTS)]
+    across, high = (RING * one for one in state.spread)
+    points = [
+        (
+            along.kept(state.casting + across * math.cos(turn)),
+            upward.kept(state.sleeve + high * math.sin(turn)),
+        )
+        for turn in turns
+    ]
+    drawing.path(polyline(points) + "Z", "middle")
 
 
 def _state(drawing: Drawing, at: Point, name: str, frame: Frame) -> None:

@@ -20,6 +20,7 @@ STATES = (("Cold", "fit.cold"), ("Running", "fit.running"), ("Hard pull", "fit.h
 """Rows of the fit picture."""
 
 RUNNING_MAP = "fit.map"
+MAP_BAND, BAND_AXIS = "fit.map_band", "running.line_axis"
 AXES = ("casting_temperatures", "sleeve_temperatures")
 DROP_TEMPERATURES = ("heat.casting", "heat.sleeve")
 
@@ -67,8 +68,26 @@ def running_drawing(viewer: Viewer, answer: Answer) -> Markup | None:
         least=next((row.least for row in rows if row.least is not None), None),
         states=tuple(s for name, one in STATES[1:] if (s := _state(viewer, name, one))),
         says=f"How tight over casting and sleeve temperature, diametral. {said}.",
+        band=_band(viewer),
     )
     return running_map(picture)
+
+
+def _band(viewer: Viewer) -> tuple[tuple[tuple[float, float], ...], ...]:
+    """The lines where one fit in twenty and nineteen in twenty are open, where they are known."""
+    if not all(viewer.knows(one) for one in (MAP_BAND, BAND_AXIS)):
+        return ()
+    rows: Any = viewer.plan.answer(MAP_BAND).value
+    axis: Any = viewer.plan.answer(BAND_AXIS).value
+    if rows is None:
+        return ()
+    return tuple(
+        tuple(
+            (viewer.degrees(float(casting)), viewer.degrees(float(sleeve)))
+            for casting, sleeve in zip(axis, row, strict=True)
+        )
+        for row in (rows[0], rows[-1])
+    )
 
 
 def number_of(answer: Answer) -> float:
@@ -141,4 +160,13 @@ def _state(viewer: Viewer, name: str, identity: str) -> StatePoint | None:
     if not heats:
         return None
     casting, sleeve = (viewer.degrees(number_of(one)) for one in heats)
-    return StatePoint(name, casting, sleeve)
+    across, high = (_degrees_of_doubt(viewer, one) for one in heats)
+    return StatePoint(name, casting, sleeve, (across, high))
+
+
+def _degrees_of_doubt(viewer: Viewer, heat: Answer) -> float:
+    """Standard deviation of a temperature in the degrees of the job."""
+    if heat.doubt is None:
+        return 0.0
+    value = number_of(heat)
+    return viewer.degrees(value + heat.doubt.standard) - viewer.degrees(value)

@@ -7,17 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from sleevewright.web.stage.fit_sections import FIT_SECTIONS, Section
 from sleevewright.web.stage.views import EventPress
-
-
-@dataclass(frozen=True)
-class Section:
-    """Answers of a stage that belong together, under a heading of their own."""
-
-    heading: str
-    rows: tuple[str, ...] = ()
-    prefixes: tuple[str, ...] = ()
-    is_open: bool = True  # else behind one press
 
 
 @dataclass(frozen=True)
@@ -61,31 +52,6 @@ SIZES = (
     ("finish-bore", "finish.bore"),
 )
 """What a set of a feature deviates from where nothing else was set: an answer or a cell."""
-
-FIT_SECTIONS = (
-    Section(
-        "Which fits are good",
-        ("fit.range", "fit.range_undecided", "fit.range_opens", "fit.best"),
-    ),
-    Section("Hot", ("fit.hard", "fit.grip")),
-    Section("Stress and close-up", ("fit.close_up", "fit.casting_hoop")),
-    Section("What holds it", ("fit.hold",)),
-    Section("The flange", ("fit.flange", "fit.caught_first")),
-    Section(
-        "What others say",
-        (
-            "fit.disagrees",
-            "fit.preset",
-            "fit.advised",
-            "fit.iso_class",
-            "fit.ansi_class",
-            "fit.iso_grade",
-        ),
-        prefixes=("fit.says.",),
-        is_open=False,
-    ),
-)
-"""Answers of stage Fit, in the order in which a fit is thought over."""
 
 WARM_BORE = ("bore.as_read", "bore.warmer", "bore.warmth_worth", "bore.soak")
 """What stands beside the size of a casting that was gauged warmer or colder than its gauge."""

@@ -23,6 +23,7 @@ from sleevewright.web.plan.views import AnswerView
 from sleevewright.web.stage.asks import Teller, repeated, single_asks, tick_asks
 from sleevewright.web.stage.content import CONTENTS, EVENT_WORDS, SIZES, SPECIAL, Content
 from sleevewright.web.stage.extras import pictures_of, special_of
+from sleevewright.web.stage.fit_pictures import fit_pictures
 from sleevewright.web.stage.grids import grid_views
 from sleevewright.web.stage.newset import Wants
 from sleevewright.web.stage.rounds import rounds_of
@@ -41,6 +42,7 @@ from sleevewright.web.stage.views import (
     MissingView,
     NextView,
     SaysSection,
+    PictureView,
     SaysView,
     StagePage,
     StepView,
@@ -119,7 +121,7 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         presses=content.presses,
         hold=_hold(look.hold(stage), title, seen.shop),
         says=replace(says_of(seen, content, stage), remarks=_remarks(seen, stage)),
-        pictures=(*pictures_of(stage, teller), *rounds_of(stage, seen.plan)),
+        pictures=_pictures(stage, teller, seen.plan),
         hazards=STAGE_HAZARDS.get(stage, ()),
         attached=_attached(seen, stage),
         people=seen.shop.people,
@@ -309,6 +311,11 @@ def _hold(hold: Hold, title: str, shop: ShopView) -> HoldView:
         moment_words(hold.lifted_at, now=shop.now),
         hold.was_told_since,
     )
+
+
+def _pictures(stage: str, teller: Teller, plan: Plan | None) -> tuple[PictureView, ...]:
+    """Everything that is drawn at a stage, beside its readings."""
+    return (*pictures_of(stage, teller), *rounds_of(stage, plan), *fit_pictures(stage, plan))
 
 
 def _events(seen: Seen, sheet: StageSheet) -> tuple[EventView, ...]:

@@ -1,0 +1,51 @@
+"""One quantile of a sampled answer, where some samples have no value at all."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sleevewright.core.formulas import formula
+from sleevewright.core.uncertainty.sampled import quantiles
+
+
+@formula(
+    name="level of a share",
+    expression="order statistic at rank p N, a sample without a value lying beyond all others",
+    sources=("jcgm-101",),
+    validity="independent samples; nan where the share is reached by samples without a value",
+    unit="own unit",
+)
+def level_of_share(*, samples: NDArray[np.float64], share: float) -> float:
+    """Value that a share of the samples stays below.
+
+    Parameters
+    ----------
+    samples : NDArray[np.float64]
+        Samples of the result, nan for one that never comes; shape (n_samples,). [own unit]
+    share : float
+        Share of the samples, between 0 and 1. [1]
+
+    Returns
+    -------
+    float
+        The value, nan where there is none. [own unit]
+
+    Raises
+    ------
+    InputError
+        If there are fewer than two samples or the share is not between 0 and 1.
+
+    Notes
+    -----
+    A fit that never opens counts as one that opens hotter than any other. Source:
+    ``jcgm-101`` 7.7.
+
+    Examples
+    --------
+    >>> level_of_share(samples=np.array([1.0, 2.0, np.nan, 4.0]), share=0.5)
+    4.0
+    """
+    known = np.where(np.isnan(samples), np.inf, samples)
+    found = quantiles(known, (share,))[0].value
+    return found if np.isfinite(found) else float("nan")

@@ -1,0 +1,79 @@
+"""The answers of stage Fit under headings, in the order in which a fit is thought over."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Section:
+    """Answers of a stage that belong together, under a heading of their own."""
+
+    heading: str
+    rows: tuple[str, ...] = ()
+    prefixes: tuple[str, ...] = ()
+    is_open: bool = True  # else behind one press
+
+
+FIT_SECTIONS = (
+    Section(
+        "Which fits are good",
+        ("fit.range", "fit.range_undecided", "fit.range_opens", "fit.best"),
+    ),
+    Section(
+        "Hot",
+        (
+            "fit.hard",
+            "fit.hard_short",
+            "fit.grip",
+            "fit.opens",
+            "fit.opens_p05",
+            "fit.opens_p95",
+            "fit.running_opens",
+            "fit.hard_opens",
+            "fit.open_says",
+            "fit.hard_gap_p95",
+        ),
+    ),
+    Section("Stress and close-up", ("fit.close_up", "fit.casting_hoop")),
+    Section(
+        "What holds it",
+        (
+            "fit.hold",
+            "fit.running_hold",
+            "fit.hard_hold",
+            "fit.running_ratio",
+            "fit.hard_ratio",
+            "fit.hard_ratio_p05",
+            "fit.hard_ratio_p95",
+            "fit.hold_unknowns",
+        ),
+    ),
+    Section("The flange", ("fit.flange", "fit.caught_first")),
+    Section("A thin casting", ("fit.thin_says", "fit.thin_step_hold", "fit.thin_step_pull")),
+    Section(
+        "The room and the finish",
+        (
+            "fit.room",
+            "fit.room_says",
+            "fit.roughness",
+            "fit.effective_none",
+            "fit.effective_low",
+            "fit.effective_high",
+        ),
+    ),
+    Section(
+        "What others say",
+        (
+            "fit.disagrees",
+            "fit.preset",
+            "fit.advised",
+            "fit.iso_class",
+            "fit.ansi_class",
+            "fit.iso_grade",
+        ),
+        prefixes=("fit.says.",),
+        is_open=False,
+    ),
+)
+"""What stands on the page; what is asked for least stands behind a press."""
