@@ -195,7 +195,11 @@ def _cool(asked: Asked) -> Iterator[Lack]:
                 "a feeler enters under the flange", "Seat the flange, or lift this in writing"
             )
     yield from asked.gauged("cooled-bore", "Gauge the sleeve inside, cooled down")
-    yield from asked.judged("cool.proof", "fit proved", "See why the bore closed as it did")
+    found = tuple(asked.judged("cool.proof", "fit proved", "See why the bore closed as it did"))
+    yield from found
+    if not found:  # a fit that was obtained may still be less than the least
+        what = "chance of less than the least fit, proved"
+        yield from asked.judged("cool.proved_below_least", what, "See where the fit is soft")
 
 
 def _piston(asked: Asked) -> Iterator[Lack]:
@@ -245,7 +249,7 @@ VERDICTS: Mapping[str, tuple[str, ...]] = {
     "honefit": ("fit.below_least",),
     "ready": ("ready.od",),
     "heat": ("heat.body_go", "heat.flange_go"),
-    "cool": ("cool.seated", "cool.proof"),
+    "cool": ("cool.seated", "cool.proof", "cool.proved_below_least"),
     "hone": ("finish.out_of_round", "finish.taper", "finish.clearance"),
 }
 """Ids of the verdicts that each hold asks for."""

@@ -27,6 +27,7 @@ from sleevewright.jobs.records import JOB, Draft
 from sleevewright.jobs.walk import LifeStep, NextAction, next_action, steps
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.proofing import is_doubted
+from sleevewright.planning.provable import PROOFS, was_refused
 from sleevewright.planning.shop import Shop
 from sleevewright.services.alongside import widened
 from sleevewright.services.bench import SERVER, Bench
@@ -286,8 +287,17 @@ def _of_the_others(bench: Bench, folded: Folded, cylinder: int) -> dict[str, str
 
 
 def verdicts_of(plan: Plan) -> dict[str, str]:
-    """Verdict of each answer that was held against a limit, or that a reading was held back."""
-    return {
+    """Verdict of each answer that was held against a limit, or that a reading was held back.
+
+    A proof that is refused says why in the place of its verdict.
+    """
+    refused = {
+        answer.id: answer.needs[0]
+        for stage in plan.stages
+        for answer in stage.answers
+        if answer.id in PROOFS and was_refused(answer)
+    }
+    return refused | {
         answer.id: HELD_BACK if is_doubted(answer) else answer.judgement.verdict.value
         for stage in plan.stages
         for answer in stage.answers

@@ -191,7 +191,20 @@ CONTENTS: dict[str, Content] = {
     ),
     "cool": Content(
         lead=("cool.unclamp",),
-        rows=("cool.lift", "fit.close_up", "cool.seated", "cool.proof", "cool.closed"),
+        rows=(
+            "cool.lift",
+            "fit.close_up",
+            "cool.seated",
+            "cool.proof",
+            "cool.closed",
+            "cool.expected",
+            "cool.proved",
+            "cool.proved_below_least",
+            "cool.alone",
+            "cool.proved_core",
+            "cool.proved_fins",
+            "cool.soft",
+        ),
         presses=(
             press("gripped", "Gripped"),
             press("unclamped", "Unclamped"),
