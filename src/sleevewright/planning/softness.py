@@ -22,6 +22,8 @@ WORTH_SAYING = 0.10
 """A station or direction is told as soft where it lacks this share of the close-up."""
 
 SOFT = Line("cool.soft", "Where it is soft", Q.TEXT, of="by station and direction")
+SOFT_PLACES = "cool.soft_places"
+PLACES = Line(SOFT_PLACES, "stations that are soft", Q.RECORD, is_detail=True)
 UNEVEN = Line(
     "cool.uneven", "Closed unevenly round the bore", Q.DEVIATION, "diametral",
     of="largest less smallest direction", is_detail=True,
@@ -71,6 +73,8 @@ def enter_softness(ledger: Ledger, least_chance_most: float) -> None:
     heads = tuple(f"{words.partition(':')[0]}." for words in said)
     told = " ".join((*heads, *few) if heads or few else (ALIKE,))
     ledger.fact(SOFT, Given(told, Kind.COMPUTED, "derived"))
+    places = tuple(float(at) for at in soft_stations(ledger))
+    ledger.fact(PLACES, Given(places, Kind.COMPUTED, "derived"))
     _hold_soft_places(ledger, least_chance_most)
 
 

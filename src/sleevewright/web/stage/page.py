@@ -25,6 +25,7 @@ from sleevewright.web.stage.content import CONTENTS, EVENT_WORDS, SIZES, SPECIAL
 from sleevewright.web.stage.extras import pictures_of, special_of
 from sleevewright.web.stage.grids import grid_views
 from sleevewright.web.stage.newset import Wants
+from sleevewright.web.stage.proof_view import proof_pictures
 from sleevewright.web.stage.rounds import rounds_of
 from sleevewright.web.stage.rows import Rows
 from sleevewright.web.stage.shop import ShopView
@@ -118,7 +119,11 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         presses=content.presses,
         hold=_hold(look.hold(stage), title, seen.shop),
         says=replace(says_of(seen, content, stage), remarks=_remarks(seen, stage)),
-        pictures=(*pictures_of(stage, teller), *rounds_of(stage, seen.plan)),
+        pictures=(
+            *pictures_of(stage, teller),
+            *proof_pictures(stage, seen.plan),
+            *rounds_of(stage, seen.plan),
+        ),
         hazards=STAGE_HAZARDS.get(stage, ()),
         attached=_attached(seen, stage),
         people=seen.shop.people,
