@@ -121,7 +121,7 @@ def proof(frame: Frame, told: ToProve) -> StageAnswers:
     _enter_prior(ledger, plan, told)
     _enter_proved(ledger, told)
     enter_band(ledger)
-    enter_softness(ledger, told.least_chance_most)
+    enter_softness(ledger, plan, told.least_chance_most)
     return beside(plan, "cool", "Cool and prove", ledger.result())
 
 

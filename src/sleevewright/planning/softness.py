@@ -14,8 +14,9 @@ from scipy.special import ndtr
 
 from sleevewright.core.fits.closeups import StationCloseUps, by_direction, uneven_close_up
 from sleevewright.core.fits.posterior import StationFit
-from sleevewright.planning.answers import Kind, Quantity, Verdict
+from sleevewright.planning.answers import Kind, Plan, Quantity, Verdict
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
+from sleevewright.units import shown
 
 Q = Quantity
 WORTH_SAYING = 0.10
@@ -23,6 +24,10 @@ WORTH_SAYING = 0.10
 
 SOFT = Line("cool.soft", "Where it is soft", Q.TEXT, of="by station and direction")
 SOFT_PLACES = "cool.soft_places"
+LEFT_OUT = Line(
+    "cool.left_out", "Depths that the proof leaves out", Q.TEXT,
+    of="gauged only once, in too few directions, or beside the flange without a solid model",
+)  # fmt: skip
 PLACES = Line(SOFT_PLACES, "stations that are soft", Q.RECORD, is_detail=True)
 UNEVEN = Line(
     "cool.uneven", "Closed unevenly round the bore", Q.DEVIATION, "diametral",
@@ -58,7 +63,7 @@ ALIKE = "Nowhere that the gauge can tell: alike at every depth and in every dire
 ONE_STATION = "Only one depth counts, so that top and bottom are not told apart."
 
 
-def enter_softness(ledger: Ledger, least_chance_most: float) -> None:
+def enter_softness(ledger: Ledger, plan: Plan, least_chance_most: float) -> None:
     """Enter where the fit is soft, in words, and let no soft place pass unseen."""
     ledger.compute(UNEVEN, uneven_close_up, CENTRALLY, stations="cool.stations")
     if not (ledger.has("cool.by_station") and ledger.has("cool.proof")):
@@ -66,6 +71,7 @@ def enter_softness(ledger: Ledger, least_chance_most: float) -> None:
         need = needs[0] if needs else "both gaugings of the bore"
         ledger.fact(SOFT, Given(None, Kind.COMPUTED, need=need))
         return
+    _enter_left_out(ledger, plan)
     said = (*_whole(ledger), *_stations(ledger), *_directions(ledger))
     for words in said:
         ledger.advise(words)
@@ -76,6 +82,16 @@ def enter_softness(ledger: Ledger, least_chance_most: float) -> None:
     places = tuple(float(at) for at in soft_stations(ledger))
     ledger.fact(PLACES, Given(places, Kind.COMPUTED, "derived"))
     _hold_soft_places(ledger, least_chance_most)
+
+
+def _enter_left_out(ledger: Ledger, plan: Plan) -> None:
+    """Enter the depths that do not count, where there are any."""
+    gone = sorted(set(ledger.value("cool.stations").left_out))
+    if not gone:
+        return
+    figures = [shown(one, quantity=Q.SIZE.value, system=plan.units) for one in gone]
+    told = ", ".join(f"{one.figure} {one.unit}" for one in figures)
+    ledger.fact(LEFT_OUT, Given(told, Kind.COMPUTED, "the readings"))
 
 
 def _whole(ledger: Ledger) -> tuple[str, ...]:

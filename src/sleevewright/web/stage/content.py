@@ -204,6 +204,7 @@ CONTENTS: dict[str, Content] = {
             "cool.proved_core",
             "cool.proved_fins",
             "cool.soft",
+            "cool.left_out",
         ),
         presses=(
             press("gripped", "Gripped"),
