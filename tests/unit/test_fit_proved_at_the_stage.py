@@ -93,7 +93,7 @@ def test_a_bore_that_closed_as_it_should_proves_more_than_was_measured() -> None
 def test_a_gauge_that_both_share_cancels_and_its_setting_anew_does_not() -> None:
     """The micrometer behind the gauge cancels; two settings of the gauge are root two of one."""
     anew = answers_of(told(rows(2.34, 2.34), rows(2.3379, 2.3379)))
-    one_setting = {"set_at": "2026-11-28 09:00", "set_by": "p1"}
+    one_setting: dict[str, Any] = {"set_at": "2026-11-28 09:00", "set_by": "p1"}
     same = answers_of(told(rows(2.34, 2.34), rows(2.3379, 2.3379), **one_setting))
     own = 0.3 * 25.4e-6 / 1.96
     twice, once = number(anew, "cool.shared"), number(same, "cool.shared")
@@ -103,7 +103,7 @@ def test_a_gauge_that_both_share_cancels_and_its_setting_anew_does_not() -> None
 
 def test_a_setting_of_the_parent_bore_is_carried_into_the_proof() -> None:
     """Parent bore and sleeve from one setting: its error is in both, so they are not apart."""
-    setting = {"set_at": "2026-11-28 09:00", "set_by": "p1"}
+    setting: dict[str, Any] = {"set_at": "2026-11-28 09:00", "set_by": "p1"}
     job = told(rows(2.34, 2.34), rows(2.3379, 2.3379))
     job.grid("again", "parent-bore", "honefit", sizes(2.6368, 4, 4),
              stations=["0.4 in", "1.3 in", "2.2 in", "3.1 in"],

@@ -10,10 +10,8 @@ import pytest
 from scipy.stats import rice
 
 from benches import EXAMPLES
-from sleevewright.core.fits.proof import close_up_surprise
 from sleevewright.core.metrology.setup import TwoSweeps, setup_offset, setup_tilt
 from sleevewright.core.metrology.sweep import Mount
-from sleevewright.errors import InputError
 from sleevewright.jobs.jobfile import read_job
 from sleevewright.jobs.model import Entry, Grid, Instrument, Part
 from sleevewright.planning.answers import Plan, StageAnswers
@@ -226,9 +224,3 @@ def test_a_flange_cut_loose_has_less_than_its_least() -> None:
         judged = planned.answer("fit.flange_below_least").judgement
         assert judged is not None
         assert judged.verdict.value == told
-
-
-def test_a_surprise_without_a_doubt_is_refused() -> None:
-    """Nothing is judged by a doubt of nought."""
-    with pytest.raises(InputError, match="standard uncertainty"):
-        close_up_surprise(measured=5e-5, predicted=6e-5, standard=0.0)

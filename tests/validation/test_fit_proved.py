@@ -10,17 +10,16 @@ from numpy.typing import NDArray
 from scipy import stats
 
 from fit_examples import INCH, THOU, rings
-from sleevewright.core.fits.closeups import StationCloseUps, close_up_ratio
+from sleevewright.core.fits.closeratio import at_factors, close_up_ratio
+from sleevewright.core.fits.closeups import StationCloseUps
 from sleevewright.core.fits.posterior import (
     FitPosterior,
     Prior,
-    at_factors,
     close_up_covariance,
     fit_from_close_ups,
-    fit_surprise,
     proved_fit,
-    station_fits,
 )
+from sleevewright.core.fits.proof import fit_surprise, station_fits
 from sleevewright.errors import InputError, NotConverged
 
 Array = NDArray[np.float64]
@@ -92,7 +91,7 @@ def test_correlated_stations_agree_with_a_dense_normal(factors: tuple[float, ...
         standards=stations.standards,
         shared=PRIOR.shared,
         ratio_standard=0.05,
-        expected=a * (found.mean - PRIOR.roughness_loss),
+        predicted=a * (found.mean - PRIOR.roughness_loss),
     )
     grid = np.linspace(40 * UM, 120 * UM, 8001)
     seen = [

@@ -10,13 +10,13 @@ import math
 
 import numpy as np
 
+from sleevewright.core.fits.closeratio import at_factors
 from sleevewright.core.fits.closeups import (
     Scatter,
     shared_close_up,
     station_close_ups,
     stations_below,
 )
-from sleevewright.core.fits.posterior import at_factors
 from sleevewright.jobs.model import Part
 from sleevewright.planning.answers import Kind, Plan, Quantity
 from sleevewright.planning.facts import enter_metal

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from sleevewright.core.fits.closeups import close_up_ratio, opened_ratio
+from sleevewright.core.fits.closeratio import close_up_ratio, opened_ratio
 from sleevewright.core.fits.posterior import mean_proved_fit, proved_fit
 from sleevewright.core.fits.rings import RingPair
 from sleevewright.core.uncertainty.inputs import Shape

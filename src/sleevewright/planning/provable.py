@@ -11,11 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sleevewright.core.fits.closeups import (
-    LEAST_DIRECTIONS,
-    SAME_DEPTH,
-    SAME_DIRECTION,
-)
+from sleevewright.core.fits.closeups import LEAST_DIRECTIONS, SAME_DEPTH, SAME_DIRECTION
 from sleevewright.jobs.model import Grid
 from sleevewright.planning.answers import Answer
 from sleevewright.planning.facts import find_instrument

@@ -12,20 +12,16 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from sleevewright.core.allowances import rest_of
-from sleevewright.core.fits.closeups import (
-    StationCloseUps,
-    expected_close_up,
-    mean_close_up,
-)
+from sleevewright.core.fits.closeratio import expected_close_up
+from sleevewright.core.fits.closeups import StationCloseUps, mean_close_up
 from sleevewright.core.fits.posterior import (
     FitPosterior,
     Prior,
     chance_proved_below,
-    fit_surprise,
     mean_proved_fit,
     proved_fit,
-    station_fits,
 )
+from sleevewright.core.fits.proof import fit_surprise, station_fits
 from sleevewright.errors import NotConverged
 from sleevewright.jobs.model import Part
 from sleevewright.planning.answers import (

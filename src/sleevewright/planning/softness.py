@@ -13,7 +13,7 @@ import numpy as np
 from scipy.special import ndtr
 
 from sleevewright.core.fits.closeups import StationCloseUps, by_direction, uneven_close_up
-from sleevewright.core.fits.posterior import StationFit
+from sleevewright.core.fits.proof import StationFit
 from sleevewright.planning.answers import Kind, Plan, Quantity, Verdict
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 from sleevewright.units import shown

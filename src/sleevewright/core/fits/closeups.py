@@ -1,4 +1,4 @@
-"""How far the sleeve's bore closed, place by place, and how far it should have.
+"""How far the sleeve's bore closed, place by place.
 
 Before and after are one gauge at the same depths and directions, both at 20 degC.  All is
 diametral; depths count from the deck downwards.  A close-up is positive.
@@ -11,8 +11,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from sleevewright.core.checks import Number, within
-from sleevewright.core.fits.rings import RingPair, bore_closure, contact_pressure
+from sleevewright.core.checks import Number
 from sleevewright.core.formulas import formula
 from sleevewright.core.metrology.grid import GridReadings, mean_size, sizes_at_reference
 from sleevewright.errors import InputError
@@ -25,8 +24,6 @@ SAME_DIRECTION = np.radians(5.0)
 """Directions nearer than this are one. [rad]"""
 LEAST_DIRECTIONS = 2
 """Fewer directions at a station cannot tell a close-up from an oval."""
-UNIT_FIT = 1e-6
-"""A fit small enough that rings answer in proportion. [m]"""
 
 
 @dataclass(frozen=True, eq=False)
@@ -197,87 +194,6 @@ def _turned(one: Array, other: Array) -> list[tuple[int, int]]:
 
 
 @formula(
-    name="close-up by the fit",
-    expression="K = (1 - f) close-up / interference, by two rings",
-    sources=("timoshenko-1956", "derived"),
-    validity="elastic, plane stress, full contact; f is what friction along the fit takes off",
-    unit="1",
-)
-def close_up_ratio(*, pair: RingPair, opening: Number) -> Number:
-    """How much of the interference the sleeve's bore closes by.
-
-    Parameters
-    ----------
-    pair : RingPair
-        Sleeve and casting as rings. [record]
-    opening : Number
-        Share of the close-up that friction along the fit takes off. [1]
-
-    Returns
-    -------
-    Number
-        Close-up over effective interference, both diametral. [1]
-
-    Raises
-    ------
-    InputError
-        If the share is not from 0 to 0.5.
-
-    Notes
-    -----
-    A casting that shrinks lengthways more than its sleeve squeezes it along its axis; by
-    Poisson's ratio that opens its bore by a few per cent of what the fit closes it.
-    Source: ``timoshenko-1956`` for the rings; the share, ``derived``.
-
-    Examples
-    --------
-    >>> pair = RingPair(interface_diameter=63e-3, inside_diameter=56e-3,
-    ...     outside_diameter=84e-3, sleeve_modulus=110e9, sleeve_poisson=0.26,
-    ...     casting_modulus=71e9, casting_poisson=0.33)
-    >>> round(close_up_ratio(pair=pair, opening=0.0), 3)
-    0.592
-    """
-    within("opening by friction", opening, "1", 0.0, 0.5)
-    pressure = contact_pressure(pair, interference=UNIT_FIT)
-    return bore_closure(pair, pressure=pressure) / UNIT_FIT * (1.0 - opening)
-
-
-@formula(
-    name="close-up by the fit, with friction",
-    expression="K = (1 - f) K_0",
-    sources=("derived",),
-    validity="K_0 of a model without friction; f is what friction along the fit takes off",
-    unit="1",
-)
-def opened_ratio(*, ratio: Number, opening: Number) -> Number:
-    """How much of the interference the bore closes by, where a model without friction says it.
-
-    Parameters
-    ----------
-    ratio : Number
-        Close-up over effective interference, without friction. [1]
-    opening : Number
-        Share of the close-up that friction along the fit takes off. [1]
-
-    Returns
-    -------
-    Number
-        Close-up over effective interference, both diametral. [1]
-
-    Raises
-    ------
-    InputError
-        If the share is not from 0 to 0.5.
-
-    Notes
-    -----
-    As :func:`close_up_ratio`. Source: ``derived``.
-    """
-    within("opening by friction", opening, "1", 0.0, 0.5)
-    return ratio * (1.0 - opening)
-
-
-@formula(
     name="stations below the flange",
     expression="stations deeper than the flange is thick, where there are any",
     sources=("derived",),
@@ -305,43 +221,6 @@ def stations_below(*, stations: StationCloseUps, flange_thickness: float) -> Sta
     """
     below = stations.depths > flange_thickness
     return stations.kept(below) if below.any() else stations
-
-
-@formula(
-    name="close-up to expect",
-    expression="b = K (i - loss)",
-    sources=("derived",),
-    validity="as the ratio; a clearance closes nothing",
-    unit="m",
-)
-def expected_close_up(*, ratio: Number, interference: Number, roughness_loss: Number) -> Number:
-    """How far the sleeve's bore should close by its fit.
-
-    Parameters
-    ----------
-    ratio : Number
-        Close-up over effective interference. [1]
-    interference : Number
-        Interference as measured, diametral. [m]
-    roughness_loss : Number
-        What flattening of both surfaces takes off, diametral. [m]
-
-    Returns
-    -------
-    Number
-        Close-up, diametral, never negative. [m]
-
-    Notes
-    -----
-    Source: ``derived``.
-
-    Examples
-    --------
-    >>> expected_close_up(ratio=0.6, interference=85e-6, roughness_loss=5e-6)
-    4.8e-05
-    """
-    tight = np.maximum(interference - roughness_loss, 0.0)
-    return ratio * (tight if np.ndim(tight) else float(tight))
 
 
 @formula(

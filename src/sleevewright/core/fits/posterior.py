@@ -7,7 +7,7 @@ all of them, so that more stations never average it away.  All is diametral.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -115,7 +115,7 @@ class FitPosterior:
     unit="m^2",
 )
 def close_up_covariance(
-    *, standards: Array, shared: float, ratio_standard: float, expected: Array
+    *, standards: Array, shared: float, ratio_standard: float, predicted: Array
 ) -> Array:
     """Covariance of the close-ups of several stations.
 
@@ -127,7 +127,7 @@ def close_up_covariance(
         Doubt that all stations share by the gauge. [m]
     ratio_standard : float
         Relative standard uncertainty of the ratio of close-up to fit. [1]
-    expected : Array
+    predicted : Array
         Close-up to expect at each station, shape (n_stations,). [m]
 
     Returns
@@ -141,7 +141,7 @@ def close_up_covariance(
     ``jcgm-100`` 5.2, F.1.2; ``derived``.
     """
     own = np.diag(np.maximum(standards, NEVER_FINER) ** 2)
-    whole: Array = own + shared**2 + ratio_standard**2 * np.outer(expected, expected)
+    whole: Array = own + shared**2 + ratio_standard**2 * np.outer(predicted, predicted)
     return whole
 
 
@@ -192,7 +192,7 @@ def fit_from_close_ups(
             standards=stations.standards,
             shared=prior.shared,
             ratio_standard=ratio_standard,
-            expected=tight,
+            predicted=tight,
         )
         mean, standard, _chance = _updated(prior, stations, a[None, :], whole)
         step, found = abs(float(mean[0]) - found), float(mean[0])
@@ -263,7 +263,7 @@ def proved_fit(*, samples: Array, prior: Prior, stations: StationCloseUps) -> Fi
         standards=stations.standards,
         shared=prior.shared,
         ratio_standard=0.0,
-        expected=np.zeros_like(stations.standards),
+        predicted=np.zeros_like(stations.standards),
     )
     mean, standard, chance = _updated(prior, stations, np.outer(ratios, stations.factors), whole)
     weights = np.exp(chance - chance.max())
@@ -328,161 +328,3 @@ def chance_proved_below(*, posterior: FitPosterior, limit: float) -> float:
     Source: ``jcgm-106`` 7.
     """
     return posterior.below(finite("limit", limit, "m"))
-
-
-@formula(
-    name="surprise of the close-ups",
-    expression="z = g' T^-1 (b - b_0) / sqrt(g' T^-1 g); of one: (b - K i)/sqrt(u_b^2 + K^2 u_i^2 "
-    "+ i^2 u_K^2)",
-    sources=("derived", "iso-14253-1"),
-    validity="T holds all doubts of measured less expected; small doubt of K",
-    unit="1",
-)
-def fit_surprise(
-    *, prior: Prior, stations: StationCloseUps, ratio: float, ratio_standard: float
-) -> float:
-    """By how many standard uncertainties the bore closed otherwise than its fit says.
-
-    Parameters
-    ----------
-    prior : Prior
-        The fit as measured. [record]
-    stations : StationCloseUps
-        How far the bore closed, by station. [record]
-    ratio : float
-        Close-up over effective interference. [1]
-    ratio_standard : float
-        Relative standard uncertainty of the ratio. [1]
-
-    Returns
-    -------
-    float
-        Surprise; far below zero the fit was not obtained, far above it is tighter. [1]
-
-    Notes
-    -----
-    Of one station (b - K i)/sqrt(u_b^2 + K^2 u_i^2 + i^2 u_K^2); of several along the common
-    close-up, each by its weight. Source: ``derived``; as a rule of decision, ``iso-14253-1``.
-    """
-    a = ratio * stations.factors
-    tight = a * (prior.interference - prior.roughness_loss)
-    total = close_up_covariance(
-        standards=stations.standards,
-        shared=prior.shared,
-        ratio_standard=ratio_standard,
-        expected=tight,
-    )
-    total += prior.standard**2 * np.outer(a, a) - prior.covariance * (a[:, None] + a[None, :])
-    weights = np.linalg.solve(total, stations.factors)
-    off = stations.means - tight
-    return float(weights @ off / np.sqrt(weights @ stations.factors))
-
-
-@dataclass(frozen=True, eq=False)
-class StationFit:
-    """What one station says by itself of the fit there.
-
-    ``own`` is its doubt by its own readings alone, ``standard`` with what all share;
-    ``off`` is how far it lies from the other stations, ``surprise`` that in its doubt.
-    """
-
-    depth: float
-    fit: float
-    standard: float
-    own: float
-    off: float
-    surprise: float
-
-
-@formula(
-    name="fit by station",
-    expression="i_s = b_s/(K g_s) + loss; against the mean of the others by their own readings",
-    sources=("derived",),
-    validity="K, setting and temperature are common, so they do not part the stations",
-    unit="m",
-)
-def station_fits(
-    *, prior: Prior, stations: StationCloseUps, ratio: float, ratio_standard: float
-) -> tuple[StationFit, ...]:
-    """The fit at each station by its close-up alone, and against its neighbours.
-
-    Parameters
-    ----------
-    prior : Prior
-        The fit as measured; only its loss and what the gauge shares are used. [record]
-    stations : StationCloseUps
-        How far the bore closed, by station. [record]
-    ratio : float
-        Close-up over effective interference. [1]
-    ratio_standard : float
-        Relative standard uncertainty of the ratio. [1]
-
-    Returns
-    -------
-    tuple[StationFit, ...]
-        One for each station, from the deck downwards. [record]
-
-    Notes
-    -----
-    Source: ``derived``.
-    """
-    a = ratio * stations.factors
-    tight = stations.means / a
-    own = np.maximum(stations.standards, NEVER_FINER) / a
-    whole = np.sqrt(own**2 + (prior.shared / a) ** 2 + (ratio_standard * tight) ** 2)
-    found = []
-    for at, depth in enumerate(stations.depths):
-        off, surprise = _apart(tight, own, at)
-        fit = float(tight[at]) + prior.roughness_loss
-        found.append(StationFit(float(depth), fit, float(whole[at]), float(own[at]), off, surprise))
-    return tuple(found)
-
-
-def _apart(fits: Array, own: Array, at: int) -> tuple[float, float]:
-    """How far one lies from the weighted mean of the others, and that in its doubt."""
-    if fits.size < 2:
-        return 0.0, 0.0
-    others = np.arange(fits.size) != at
-    weights = own[others] ** -2.0
-    mean = float(weights @ fits[others] / weights.sum())
-    off = float(fits[at]) - mean
-    return off, off / float(np.hypot(own[at], weights.sum() ** -0.5))
-
-
-@formula(
-    name="close-ups with station factors",
-    expression="K_s = K g_s",
-    sources=("derived",),
-    validity="factors of the same parts, as a solid model gives them",
-    unit="1",
-)
-def at_factors(*, stations: StationCloseUps, factors: tuple[float, ...]) -> StationCloseUps:
-    """The same close-ups with a factor of each station, as a solid model gives it.
-
-    Parameters
-    ----------
-    stations : StationCloseUps
-        How far the bore closed, by station. [record]
-    factors : tuple[float, ...]
-        Close-up of each station by the ratio that it is used with. [1]
-
-    Returns
-    -------
-    StationCloseUps
-        With these factors. [record]
-
-    Raises
-    ------
-    InputError
-        If a factor is not positive, or their number is not that of the stations.
-
-    Notes
-    -----
-    Source: ``derived``.
-    """
-    if len(factors) != stations.depths.size:
-        allowed = f"{stations.depths.size}, one for each station"
-        raise InputError("station factors", len(factors), "", allowed)
-    own = np.asarray(factors, dtype=np.float64)
-    positive("station factor", own, "1")
-    return replace(stations, factors=own)

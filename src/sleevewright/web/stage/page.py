@@ -41,6 +41,7 @@ from sleevewright.web.stage.views import (
     LiftedView,
     MissingView,
     NextView,
+    PictureView,
     SaysView,
     StagePage,
     StepView,
@@ -119,11 +120,7 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         presses=content.presses,
         hold=_hold(look.hold(stage), title, seen.shop),
         says=replace(says_of(seen, content, stage), remarks=_remarks(seen, stage)),
-        pictures=(
-            *pictures_of(stage, teller),
-            *proof_pictures(stage, seen.plan),
-            *rounds_of(stage, seen.plan),
-        ),
+        pictures=_pictures(seen, stage, teller),
         hazards=STAGE_HAZARDS.get(stage, ()),
         attached=_attached(seen, stage),
         people=seen.shop.people,
@@ -136,6 +133,12 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         here=seen.at(stage),
         special=special_of(stage, look, teller, seen.shop),
     )
+
+
+def _pictures(seen: Seen, stage: str, teller: Teller) -> tuple[PictureView, ...]:
+    """Pictures of a stage beside those of its readings."""
+    proved = proof_pictures(stage, seen.plan)
+    return (*pictures_of(stage, teller), *proved, *rounds_of(stage, seen.plan))
 
 
 def _remarks(seen: Seen, stage: str) -> tuple[str, ...]:

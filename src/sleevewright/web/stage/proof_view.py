@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sleevewright.core.fits.posterior import StationFit
+from sleevewright.core.fits.proof import StationFit
 from sleevewright.planning.answers import Answer, Plan, Quantity
 from sleevewright.planning.shown import shown_answer
 from sleevewright.planning.softness import SOFT_PLACES
