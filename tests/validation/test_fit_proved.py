@@ -16,6 +16,7 @@ from sleevewright.core.fits.posterior import (
     FitPosterior,
     Prior,
     close_up_covariance,
+    fit_by_close_ups,
     fit_from_close_ups,
     proved_fit,
 )
@@ -204,6 +205,23 @@ def test_many_stations_never_average_away_what_they_share() -> None:
     assert many.standard == pytest.approx(floor, rel=0.01)
     taken_apart = math.sqrt((3.35 * UM) ** 2 + (48 * UM * 0.05) ** 2) / 0.6 / 10.0
     assert many.standard > 5.0 * taken_apart
+
+
+def test_the_close_up_alone_does_not_look_at_what_was_measured() -> None:
+    """Least squares of numpy over the stations for one K; for many, the samples carried through."""
+    stations = closed(40 * UM, 46 * UM)
+    whole = np.diag(stations.standards**2) + PRIOR.shared**2
+    lower = np.linalg.cholesky(whole)
+    design, seen = np.linalg.solve(lower, np.full(2, 0.6)), np.linalg.solve(lower, stations.means)
+    slope = np.linalg.lstsq(design[:, None], seen, rcond=None)[0][0]
+    found = fit_by_close_ups(samples=np.array([0.6]), prior=PRIOR, stations=stations)
+    assert found.mean == pytest.approx(slope + PRIOR.roughness_loss, rel=1e-9)
+    assert found.standard == pytest.approx(1.0 / np.linalg.norm(design), rel=1e-9)
+    ratios = np.linspace(0.5, 0.7, 4001)
+    many = fit_by_close_ups(samples=ratios, prior=PRIOR, stations=stations)
+    assert many.mean == pytest.approx(np.mean(43 * UM / ratios) + 4 * UM, rel=1e-9)
+    other = Prior(20 * UM, 1 * UM, 4 * UM, 3 * UM)
+    assert fit_by_close_ups(samples=ratios, prior=other, stations=stations).mean == many.mean
 
 
 def test_a_fit_is_told_in_metres_whatever_the_loss() -> None:

@@ -18,6 +18,7 @@ from sleevewright.core.fits.posterior import (
     FitPosterior,
     Prior,
     chance_proved_below,
+    fit_by_close_ups,
     mean_proved_fit,
     proved_fit,
 )
@@ -56,8 +57,6 @@ TOO_FAR = (
     "cannot be told: the bore closed so far from what the fit gives that no stiffness of the "
     "casting explains it; gauge both again"
 )
-WORTHLESS = 1e-3
-"""Doubt of a fit that nobody measured. [m]"""
 CONTRADICTED = (
     "what was measured and how far the bore closed contradict each other, so that their mean is "
     "worth little: see the fit by the close-up alone, and gauge again"
@@ -87,7 +86,6 @@ ALONE = Line(
     "cool.alone", "By the close-up alone", Q.DEVIATION, "diametral",
     of="whatever was measured before the drop", would_change=NARROWER,
 )  # fmt: skip
-UNTOLD = Line("cool.untold", "a fit that nobody measured", Q.RECORD, is_detail=True)
 BY_CLOSING = Line("cool.by_closing", "the fit by the close-up alone", Q.RECORD, is_detail=True)
 PROOF = Line(
     "cool.proof",
@@ -184,14 +182,10 @@ def _enter_proved(ledger: Ledger, told: ToProve) -> None:
 
 
 def _enter_alone(ledger: Ledger) -> None:
-    """Enter the fit by the close-up alone: as by a measurement that is worth nothing."""
-    prior: Prior | None = ledger.value("cool.prior")
-    needs = ledger.entry("cool.prior").answer.needs
-    untold = None if prior is None else replace(prior, standard=WORTHLESS, covariance=0.0)
-    ledger.fact(UNTOLD, Given(untold, Kind.ASSUMED, need=needs[0] if needs else ""))
+    """Enter the fit by the close-up alone, whatever was measured before the drop."""
     ledger.compute(
-        BY_CLOSING, proved_fit, CENTRALLY,
-        samples="cool.ratio", prior="cool.untold", stations="cool.stations",
+        BY_CLOSING, fit_by_close_ups, CENTRALLY,
+        samples="cool.ratio", prior="cool.prior", stations="cool.stations",
     )  # fmt: skip
     ledger.compute(ALONE, mean_proved_fit, CENTRALLY, posterior="cool.by_closing")
     _doubt_of_fit(ledger, "cool.alone", "cool.by_closing")

@@ -16,6 +16,7 @@ from sleevewright.core.fits.posterior import (
     FitPosterior,
     Prior,
     chance_proved_below,
+    fit_by_close_ups,
     mean_proved_fit,
     proved_fit,
 )
@@ -54,7 +55,6 @@ PROOF_INPUTS = (
     *OVERRIDDEN,
 )
 SAMPLES = 4000
-WORTHLESS = 1e-3  # doubt of a fit that nobody measured, in metres
 STATED = 1.96  # a half-width of 95 % in standard uncertainties
 LIKE = 1.3  # a casting that grows by less than this, by its sleeve, grows like it
 
@@ -74,8 +74,7 @@ def quick_proof(words: Iterable[str]) -> QuickAnswer:
     samples = _ratios(typed, pair, opening)
     ratio = float(samples.mean())
     found = proved_fit(samples=samples, prior=prior, stations=stations)
-    untold = replace(prior, standard=WORTHLESS)
-    alone = proved_fit(samples=samples, prior=untold, stations=stations)
+    alone = fit_by_close_ups(samples=samples, prior=prior, stations=stations)
     relative = float(samples.std()) / ratio
     surprise = fit_surprise(prior=prior, stations=stations, ratio=ratio, ratio_standard=relative)
     lines = (

@@ -275,6 +275,52 @@ def proved_fit(*, samples: Array, prior: Prior, stations: StationCloseUps) -> Fi
 
 
 @formula(
+    name="fit by the close-up alone",
+    expression="i = w' b / (K w' g) + loss, w = V^-1 g, for each sample of K alike",
+    sources=("jcgm-101", "derived"),
+    validity="whatever was measured of the fit before the drop",
+    unit="m",
+)
+def fit_by_close_ups(*, samples: Array, prior: Prior, stations: StationCloseUps) -> FitPosterior:
+    """The fit that the close-ups tell by themselves.
+
+    Parameters
+    ----------
+    samples : Array
+        Samples of the ratio of close-up to effective interference, shape (n_ratios,). [1]
+    prior : Prior
+        Only its loss and what the close-ups share are used. [record]
+    stations : StationCloseUps
+        How far the bore closed, by station. [record]
+
+    Returns
+    -------
+    FitPosterior
+        A mixture with one normal for each sample of the ratio, all of one weight. [m]
+
+    Notes
+    -----
+    Weighted least squares over the stations, carried through K by samples. Source:
+    ``jcgm-101`` 5, ``derived``.
+    """
+    ratios = np.atleast_1d(np.asarray(samples, dtype=np.float64))
+    positive("ratio of close-up to fit", ratios, "1")
+    whole = close_up_covariance(
+        standards=stations.standards,
+        shared=prior.shared,
+        ratio_standard=0.0,
+        predicted=np.zeros_like(stations.standards),
+    )
+    weights = np.linalg.solve(whole, stations.factors)
+    known = float(weights @ stations.factors)
+    tight = float(weights @ stations.means) / known / ratios
+    standard = known**-0.5 / ratios
+    return FitPosterior(
+        tight + prior.roughness_loss, standard, np.full(ratios.size, 1.0 / ratios.size)
+    )
+
+
+@formula(
     name="fit, proved",
     expression="mean of the fit by its measurement and its close-ups",
     sources=("jcgm-106",),

@@ -143,7 +143,7 @@ def _key(drawing: Drawing, frame: Frame) -> None:
     drawing.hatch(f"M{frame.left} {y - 14}h34v18h-34Z", "loose")
     drawing.text((frame.left + 44, y), "as measured", "t18")
     if frame.broad:
-        x = frame.left + 190.0
+        x = frame.left + 178.0
         drawing.rect((x, y - 8), (24, 6), "point")
         drawing.path(f"M{x - 14:.1f} {y - 5:.1f}h52", "thin")
-        drawing.text((x + 50, y), "by close-up: own, and shared doubt", "t18")
+        drawing.text((x + 50, y), "by the close-up, own and in all", "t18")

@@ -190,7 +190,7 @@ CONTENTS: dict[str, Content] = {
         ),
     ),
     "cool": Content(
-        lead=("cool.unclamp",),
+        lead=("cool.unclamp", "cool.proved"),
         rows=(
             "cool.lift",
             "fit.close_up",
@@ -198,7 +198,6 @@ CONTENTS: dict[str, Content] = {
             "cool.proof",
             "cool.closed",
             "cool.expected",
-            "cool.proved",
             "cool.proved_below_least",
             "cool.alone",
             "cool.proved_core",
