@@ -47,7 +47,7 @@ from sleevewright.planning.proofplaces import (
 )
 from sleevewright.planning.proofratio import NARROWER, enter_band, enter_ratio
 from sleevewright.planning.provable import BothTimes
-from sleevewright.planning.softness import enter_softness
+from sleevewright.planning.softness import SOFT, enter_softness
 from sleevewright.planning.stationfactors import StationFactors
 
 Q = Quantity
@@ -110,12 +110,21 @@ class ToProve:
 def proof(frame: Frame, told: ToProve) -> StageAnswers:
     """Whether the fit was obtained, by how far the bore closed."""
     plan, ledger = frame.plan, frame.ledger()
+    if told.both.after.grid is None:
+        return _nothing_yet(ledger, plan)
     enter_places(frame, ledger, told.both, told.sleeve, told.solid)
     enter_ratio(ledger, plan)
     _enter_prior(ledger, plan, told)
     _enter_proved(ledger, told)
     enter_band(ledger)
     enter_softness(ledger, plan, told.least_chance_most)
+    return beside(plan, "cool", "Cool and prove", ledger.result())
+
+
+def _nothing_yet(ledger: Ledger, plan: Plan) -> StageAnswers:
+    """Until the bore is gauged cooled there is nothing to prove: say so, and work nothing out."""
+    for line in (CLOSED, PROOF, PROVED, BELOW, ALONE, SOFT):
+        ledger.fact(line, Given(None, Kind.COMPUTED, need="the sleeve's bore gauged cold"))
     return beside(plan, "cool", "Cool and prove", ledger.result())
 
 
