@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -38,7 +36,6 @@ def test_a_bore_that_closed_more_has_more_fit(
     prior: Prior, means: list[float], more: float
 ) -> None:
     """Every station closed by as much more: the fit rises, by less than that over the ratio."""
-    prior = replace(prior, standard=max(prior.standard, 4 * UM))
     one = fit_by_close_ups(samples=RATIOS, prior=prior, stations=stations(means))
     wider = [mean + more for mean in means]
     other = fit_by_close_ups(samples=RATIOS, prior=prior, stations=stations(wider))

@@ -118,18 +118,19 @@ def test_a_setting_of_the_parent_bore_is_carried_into_the_proof() -> None:
     ("before", "after", "words"),
     [
         ({}, {"instrument": "other gauge", "instruments": [OTHER, MIC]},
-         "gauged before with bore gauge, after with other gauge; gauge the cooled bore again"),
+         ("gauged before with bore gauge, after with other gauge",
+          "the cooled bore gauged again with bore gauge")),
         ({}, {"set_on": "setting-ring", "master": "ring 4", "nominal": "2.34 in",
               "instruments": [GAUGE, RING, MIC]},
-         "the gauge was set on mic 2-3 before and on ring 4 after; set it on mic 2-3"),
+         ("the gauge was set on mic 2-3 before and on ring 4 after", "the gauge set on mic 2-3")),
         ({}, {"stations": ["1.0 in", "2.0 in"]},
-         "gauge the cooled bore at 0.5 in, 3.0 in, at 0 deg, 90 deg"),
+         ("the cooled bore gauged at 0.5 in, 3.0 in, at 0 deg, 90 deg",)),
         ({}, {"directions": ["45 deg", "135 deg"]},
-         "no depth was gauged before and after in the same two directions"),
+         ("no depth was gauged before and after in the same two directions",)),
     ],
 )  # fmt: skip
 def test_what_differs_between_before_and_after_is_told(
-    before: dict[str, Any], after: dict[str, Any], words: str
+    before: dict[str, Any], after: dict[str, Any], words: tuple[str, ...]
 ) -> None:
     """No number is given; the answer and the hold say what differs and what to gauge."""
     job = simple_job("four-stroke", until="cool")
@@ -141,12 +142,13 @@ def test_what_differs_between_before_and_after_is_told(
     seen = answers_of(job)
     for name in ("cool.proof", "cool.proved", "cool.proved_below_least", "cool.soft"):
         assert seen[name].value is None
-        assert words in " ".join(seen[name].needs)
+    assert all(part in " ".join(seen["cool.proof"].needs) for part in words)
+    assert "cannot be proved" not in " ".join(seen["cool.soft"].needs)
     living = living_job(job.folded)
     shop = Shop(FEW)
     verdicts = verdicts_of(proved(plan(living.job, shop), living.job, job.folded, shop))
     lacks = hold_of("cool", job.folded, verdicts=verdicts).lacks
-    assert any(words in one.why for one in lacks)
+    assert any(all(part in one.why for part in words) for one in lacks)
 
 
 @pytest.mark.parametrize(
@@ -274,4 +276,4 @@ def test_nothing_gauged_cooled_is_no_refusal() -> None:
     """Before the drop the answer says what to gauge, in plain words."""
     seen = answers_of(simple_job("four-stroke", until="cool"))
     assert seen["cool.proof"].value is None
-    assert not any(one.startswith("cannot be proved") for one in seen["cool.proof"].needs)
+    assert not any("cannot be proved" in one for one in seen["cool.proof"].needs)

@@ -10,15 +10,16 @@ import math
 from dataclasses import replace
 
 from sleevewright.core.fits.closeratio import close_up_ratio, opened_ratio
-from sleevewright.core.fits.posterior import mean_proved_fit, proved_fit
+from sleevewright.core.fits.posterior import FitPosterior, mean_proved_fit, proved_fit
 from sleevewright.core.fits.rings import RingPair
 from sleevewright.core.uncertainty.inputs import Shape
 from sleevewright.errors import NotConverged
-from sleevewright.planning.answers import Kind, Plan, Quantity
+from sleevewright.planning.answers import Doubt, Kind, Plan, Quantity
 from sleevewright.planning.beside import from_plan
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 
 Q = Quantity
+COVERAGE = 0.95
 
 RINGS = (
     ("interface_diameter", "sleeve.od", "the sleeve's outside"),
@@ -32,8 +33,8 @@ RINGS = (
 NARROWER = "measure the casting's outside at this height, or the solid model of it"
 OUTSIDE = "casting.outside_diameter"
 ENDS = (
-    ("core", "Proved, if it is as soft as its core"),
-    ("fins", "Proved, if its fins stiffen it"),
+    ("core", "Proved, if the casting is as soft as its core"),
+    ("fins", "Proved, if fins stiffen the casting"),
 )
 """Least and greatest outside diameter of the ring that stands for the casting."""
 
@@ -139,3 +140,14 @@ def _enter_end(ledger: Ledger, key: str, label: str, outside: float) -> None:
         Line(f"cool.proved_{key}", label, Q.DEVIATION, "diametral", of, NARROWER),
         mean_proved_fit, CENTRALLY, posterior=fit,
     )  # fmt: skip
+    doubt_of_fit(ledger, f"cool.proved_{key}", fit)
+
+
+def doubt_of_fit(ledger: Ledger, name: str, posterior: str) -> None:
+    """Give a fit the width of the mixture that it is the mean of."""
+    if not ledger.has(name):
+        return
+    fit: FitPosterior = ledger.value(posterior)
+    low, high = (fit.quantile(share) for share in (0.025, 0.975))
+    doubt = Doubt(fit.standard, low, high, COVERAGE, "sampled", samples=fit.means.size)
+    ledger.amend(name, doubt=doubt)

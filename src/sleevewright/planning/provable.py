@@ -19,12 +19,12 @@ from sleevewright.planning.gauges import readings_of
 from sleevewright.planning.proofing import Gauged
 
 REFUSED = "cannot be proved"
-"""How a proof that is refused begins, on the page and in the hold."""
+"""Words of a proof that is refused, on the page and in the hold."""
 
-PROOFS = ("cool.proof", "cool.proved_below_least")
-"""Verdicts that a refusal stands in the place of."""
+PROOF = "cool.proof"
+"""The verdict that a refusal stands in the place of."""
 
-LIFTED = "else only a hold lifted in writing passes it"
+LIFTED = "a hold lifted in writing"
 
 
 NOT_GAUGED = Gauged()
@@ -44,7 +44,7 @@ class BothTimes:
 
 
 def why_refused(both: BothTimes) -> str:
-    """Why the two gaugings prove nothing, and what to do; empty where they do.
+    """What the proof wants and why it cannot be made; empty where it can.
 
     A bore that is not gauged cooled yet is no refusal: that is what is still to be done.
     """
@@ -52,21 +52,21 @@ def why_refused(both: BothTimes) -> str:
     if after is None:
         return ""
     if before is None:
-        return _said("the sleeve's bore was not gauged before the drop", LIFTED)
+        return _said("the sleeve's bore was not gauged before the drop")
     if both.cut:
-        return _said(
-            f"{both.cut} between both gaugings, so that they differ by the cut too", LIFTED
-        )
+        return _said(f"{both.cut} between both gaugings, so that they differ by the cut too")
     return _gauges(both) or _places(before, after)
 
 
 def was_refused(answer: Answer) -> bool:
     """Whether an answer is missing because its gaugings prove nothing."""
-    return answer.value is None and any(one.startswith(REFUSED) for one in answer.needs)
+    return answer.value is None and any(REFUSED in one for one in answer.needs)
 
 
-def _said(why: str, cure: str) -> str:
-    return f"{REFUSED}: {why}; {cure}"
+def _said(why: str, cure: str = "") -> str:
+    """What is wanted, as it goes on after that word, and why."""
+    wanted = f"{cure}, else {LIFTED}" if cure else LIFTED
+    return f"{wanted}; as it is the fit {REFUSED}: {why}"
 
 
 def _gauges(both: BothTimes) -> str:
@@ -75,17 +75,13 @@ def _gauges(both: BothTimes) -> str:
     if before is None or after is None:
         return ""
     if before.instrument != after.instrument:
-        why = f"gauged before with {_named(before.instrument)}, after with "
-        return _said(
-            f"{why}{_named(after.instrument)}",
-            f"gauge the cooled bore again with {_named(before.instrument)}, {LIFTED}",
-        )
+        one, other = _named(before.instrument), _named(after.instrument)
+        why = f"gauged before with {one}, after with {other}"
+        return _said(why, f"the cooled bore gauged again with {one}")
     one, other = _master(both.before), _master(both.after)
     if one != other:
-        return _said(
-            f"the gauge was set on {_named(one)} before and on {_named(other)} after",
-            f"set it on {_named(one)} and gauge the cooled bore again, {LIFTED}",
-        )
+        why = f"the gauge was set on {one} before and on {other} after"
+        return _said(why, f"the gauge set on {one} and the cooled bore gauged again")
     return ""
 
 
@@ -117,5 +113,5 @@ def _places(before: Grid, after: Grid) -> str:
     ways = ", ".join(told.text for told in before.directions) or "the directions of before"
     return _said(
         "no depth was gauged before and after in the same two directions",
-        f"gauge the cooled bore at {depths}, at {ways}, {LIFTED}",
+        f"the cooled bore gauged at {depths}, at {ways}",
     )

@@ -15,7 +15,6 @@ from sleevewright.core.allowances import rest_of
 from sleevewright.core.fits.closeratio import expected_close_up
 from sleevewright.core.fits.closeups import StationCloseUps, mean_close_up
 from sleevewright.core.fits.posterior import (
-    FitPosterior,
     Prior,
     chance_proved_below,
     fit_by_close_ups,
@@ -45,13 +44,19 @@ from sleevewright.planning.proofplaces import (
     own_setting,
     setting_of,
 )
-from sleevewright.planning.proofratio import NARROWER, enter_band, enter_ratio
-from sleevewright.planning.provable import BothTimes
+from sleevewright.planning.proofratio import (
+    COVERAGE,
+    NARROWER,
+    doubt_of_fit,
+    enter_band,
+    enter_ratio,
+)
+from sleevewright.planning.provable import BothTimes, was_refused
 from sleevewright.planning.softness import SOFT, enter_softness
 from sleevewright.planning.stationfactors import StationFactors
 
 Q = Quantity
-COVERAGE = 0.95
+WHAT_PROOF_WANTS = "what the close-up wants, as it stands above"
 NORMAL_95 = 1.959963984540054
 TOO_FAR = (
     "cannot be told: the bore closed so far from what the fit gives that no stiffness of the "
@@ -118,6 +123,9 @@ def proof(frame: Frame, told: ToProve) -> StageAnswers:
     _enter_proved(ledger, told)
     enter_band(ledger)
     enter_softness(ledger, plan, told.least_chance_most)
+    if was_refused(ledger.entry("cool.proof").answer):
+        for line in (CLOSED, EXPECTED, PROVED, BELOW, ALONE, SOFT):
+            ledger.amend(line.id, needs=(WHAT_PROOF_WANTS,))  # told once is enough
     return beside(plan, "cool", "Cool and prove", ledger.result())
 
 
@@ -175,7 +183,7 @@ def _enter_proved(ledger: Ledger, told: ToProve) -> None:
     except NotConverged:
         ledger.fact(POSTERIOR, Given(None, Kind.COMPUTED, need=TOO_FAR))
     ledger.compute(PROVED, mean_proved_fit, CENTRALLY, posterior="cool.posterior")
-    _doubt_of_fit(ledger, "cool.proved", "cool.posterior")
+    doubt_of_fit(ledger, "cool.proved", "cool.posterior")
     most = told.least_chance_most
     judge = against_chance(most, 1.0 - most, remedy=BELOW_REMEDY)
     ledger.compute(
@@ -197,7 +205,7 @@ def _enter_alone(ledger: Ledger) -> None:
         samples="cool.ratio", prior="cool.prior", stations="cool.stations",
     )  # fmt: skip
     ledger.compute(ALONE, mean_proved_fit, CENTRALLY, posterior="cool.by_closing")
-    _doubt_of_fit(ledger, "cool.alone", "cool.by_closing")
+    doubt_of_fit(ledger, "cool.alone", "cool.by_closing")
 
 
 def _refuse_contradicted(ledger: Ledger) -> None:
@@ -221,16 +229,6 @@ def _doubt_of_closed(ledger: Ledger) -> None:
     value, half = float(ledger.value("cool.closed")), NORMAL_95 * standard
     doubt = Doubt(standard, value - half, value + half, COVERAGE, "linear")
     ledger.amend("cool.closed", doubt=doubt if standard > 0.0 else None)
-
-
-def _doubt_of_fit(ledger: Ledger, name: str, posterior: str) -> None:
-    """Give a fit the width of the mixture that it is the mean of."""
-    if not ledger.has(name):
-        return
-    fit: FitPosterior = ledger.value(posterior)
-    low, high = (fit.quantile(share) for share in (0.025, 0.975))
-    doubt = Doubt(fit.standard, low, high, COVERAGE, "sampled", samples=fit.means.size)
-    ledger.amend(name, doubt=doubt)
 
 
 def _refuse_blind(ledger: Ledger) -> None:

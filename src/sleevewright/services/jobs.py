@@ -27,7 +27,7 @@ from sleevewright.jobs.records import JOB, Draft
 from sleevewright.jobs.walk import LifeStep, NextAction, next_action, steps
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.proofing import is_doubted
-from sleevewright.planning.provable import PROOFS, was_refused
+from sleevewright.planning.provable import PROOF, was_refused
 from sleevewright.planning.shop import Shop
 from sleevewright.services.alongside import widened
 from sleevewright.services.bench import SERVER, Bench
@@ -295,7 +295,7 @@ def verdicts_of(plan: Plan) -> dict[str, str]:
         answer.id: answer.needs[0]
         for stage in plan.stages
         for answer in stage.answers
-        if answer.id in PROOFS and was_refused(answer)
+        if answer.id == PROOF and was_refused(answer)
     }
     return refused | {
         answer.id: HELD_BACK if is_doubted(answer) else answer.judgement.verdict.value
