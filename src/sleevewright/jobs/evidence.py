@@ -21,6 +21,8 @@ from sleevewright.jobs.stagefield import YES
 GOOD = "good"
 HELD_BACK = "a reading was held back"
 """Stands for a verdict that was made without a reading that is not like its neighbours."""
+REFUSED = "cannot be proved"
+"""Words of a proof that is refused: before and after were not gauged alike."""
 FLANGED = "flanged"
 FLANGE_FEATURES = ("flange-od", "flange-thickness")
 

@@ -12,14 +12,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from sleevewright.core.fits.closeups import LEAST_DIRECTIONS, SAME_DEPTH, SAME_DIRECTION
+from sleevewright.jobs.evidence import REFUSED
 from sleevewright.jobs.model import Grid
 from sleevewright.planning.answers import Answer
 from sleevewright.planning.facts import find_instrument
 from sleevewright.planning.gauges import readings_of
 from sleevewright.planning.proofing import Gauged
-
-REFUSED = "cannot be proved"
-"""Words of a proof that is refused, on the page and in the hold."""
 
 PROOF = "cool.proof"
 """The verdict that a refusal stands in the place of."""

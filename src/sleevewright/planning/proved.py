@@ -124,7 +124,7 @@ def proof(frame: Frame, told: ToProve) -> StageAnswers:
     enter_band(ledger)
     enter_softness(ledger, plan, told.least_chance_most)
     if was_refused(ledger.entry("cool.proof").answer):
-        for line in (CLOSED, EXPECTED, PROVED, BELOW, ALONE, SOFT):
+        for line in (CLOSED, PROVED, BELOW, ALONE, SOFT):
             ledger.amend(line.id, needs=(WHAT_PROOF_WANTS,))  # told once is enough
     return beside(plan, "cool", "Cool and prove", ledger.result())
 
