@@ -148,7 +148,8 @@ def test_what_differs_between_before_and_after_is_told(
     shop = Shop(FEW)
     verdicts = verdicts_of(proved(plan(living.job, shop), living.job, job.folded, shop))
     lacks = hold_of("cool", job.folded, verdicts=verdicts).lacks
-    assert any(all(part in one.why for part in words) for one in lacks)
+    (proof,) = (one for one in lacks if all(part in one.why for part in words))
+    assert proof.cure == "Gauge the cooled bore as it was gauged before"
 
 
 @pytest.mark.parametrize(

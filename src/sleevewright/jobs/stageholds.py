@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 
-from sleevewright.jobs.evidence import FLANGED, Asked, Lack
+from sleevewright.jobs.evidence import FLANGED, REFUSED, Asked, Lack
 
 NOT_YET = "not yet"
 CRACKED = "found"
 CLEAN = "clean all round"
 AGAIN = "Bored since: gauge the parent bore in full again"
+LOOK = "See why the bore closed as it did"
 DOES_NOT_ENTER = "does not enter"
 
 
@@ -195,7 +196,9 @@ def _cool(asked: Asked) -> Iterator[Lack]:
                 "a feeler enters under the flange", "Seat the flange, or lift this in writing"
             )
     yield from asked.gauged("cooled-bore", "Gauge the sleeve inside, cooled down")
-    found = tuple(asked.judged("cool.proof", "fit proved", "See why the bore closed as it did"))
+    is_refused = REFUSED in asked.verdicts.get("cool.proof", "")
+    cure = "Gauge the cooled bore as it was gauged before" if is_refused else LOOK
+    found = tuple(asked.judged("cool.proof", "fit proved", cure))
     yield from found
     if not found:  # a fit that was obtained may still be less than the least
         what = "chance of less than the least fit, proved"
