@@ -15,7 +15,7 @@ from sleevewright.core.fits.rings import RingPair
 from sleevewright.core.uncertainty.inputs import Shape
 from sleevewright.errors import NotConverged
 from sleevewright.planning.answers import Doubt, Kind, Plan, Quantity
-from sleevewright.planning.beside import from_plan
+from sleevewright.planning.beside import SAMPLES, from_plan
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 
 Q = Quantity
@@ -149,5 +149,5 @@ def doubt_of_fit(ledger: Ledger, name: str, posterior: str) -> None:
         return
     fit: FitPosterior = ledger.value(posterior)
     low, high = (fit.quantile(share) for share in (0.025, 0.975))
-    doubt = Doubt(fit.standard, low, high, COVERAGE, "sampled", samples=fit.means.size)
+    doubt = Doubt(fit.standard, low, high, COVERAGE, "sampled", samples=SAMPLES)
     ledger.amend(name, doubt=doubt)

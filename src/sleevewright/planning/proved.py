@@ -39,6 +39,7 @@ from sleevewright.planning.judging import against_chance
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
 from sleevewright.planning.proofing import Frame
 from sleevewright.planning.proofplaces import (
+    BEFORE,
     enter_places,
     is_one_setting,
     own_setting,
@@ -126,7 +127,10 @@ def proof(frame: Frame, told: ToProve) -> StageAnswers:
     if was_refused(ledger.entry("cool.proof").answer):
         for line in (CLOSED, PROVED, BELOW, ALONE, SOFT):
             ledger.amend(line.id, needs=(WHAT_PROOF_WANTS,))  # told once is enough
-    return beside(plan, "cool", "Cool and prove", ledger.result())
+    stage = beside(plan, "cool", "Cool and prove", ledger.result())
+    # The plan has the cautions of the first gauging already, as those of the sleeve.
+    own = tuple(one for one in stage.cautions if BEFORE.id not in one.code)
+    return replace(stage, cautions=own)
 
 
 def _nothing_yet(ledger: Ledger, plan: Plan) -> StageAnswers:

@@ -26,6 +26,8 @@ STEP_WANTED = 1e-12
 """The closed form has settled when the fit moves by less. [m]"""
 LEAST_EFFECTIVE = 30.0
 """Fewer of the samples of K that still count give no answer. [1]"""
+PARTS = 50
+"""Normals that a mixture is kept as. [1]"""
 NEVER_FINER = 1e-9
 """Doubt of a station that was told to have none: a millionth of a millimetre. [m]"""
 
@@ -68,16 +70,16 @@ class Prior:
 
 @dataclass(frozen=True, eq=False)
 class FitPosterior:
-    """The fit by measurement and close-up together: a mixture of normals, one for each K.
+    """The fit by measurement and close-up together: a mixture of normals over what K may be.
 
     Parameters
     ----------
     means : Array
-        Mean of each part, shape (n_ratios,). [m]
+        Mean of each part, shape (n_parts,). [m]
     standards : Array
-        Standard deviation of each part, shape (n_ratios,). [m]
+        Standard deviation of each part, shape (n_parts,). [m]
     weights : Array
-        Weight of each part, of sum 1, shape (n_ratios,). [1]
+        Weight of each part, of sum 1, shape (n_parts,). [1]
     """
 
     means: Array
@@ -245,7 +247,7 @@ def proved_fit(*, samples: Array, prior: Prior, stations: StationCloseUps) -> Fi
     Returns
     -------
     FitPosterior
-        A mixture with one normal for each sample of the ratio. [m]
+        A mixture over the samples of the ratio, neighbours gathered. [m]
 
     Raises
     ------
@@ -271,7 +273,25 @@ def proved_fit(*, samples: Array, prior: Prior, stations: StationCloseUps) -> Fi
     counting = 1.0 / float((weights**2).sum())
     if ratios.size > 1 and counting < LEAST_EFFECTIVE:
         raise NotConverged("fit by its close-up", ratios.size, counting, LEAST_EFFECTIVE)
-    return FitPosterior(mean, standard, weights)
+    return _gathered(mean, standard, weights)
+
+
+def _gathered(means: Array, standards: Array, weights: Array) -> FitPosterior:
+    """A mixture of thousands of normals as one of a few, of the same mean and width.
+
+    Neighbours go together, each group with the mean and the variance of its own; an answer
+    is kept with its job for ever, so that it is to be small.
+    """
+    order = np.argsort(means)
+    means, standards, weights = means[order], standards[order], weights[order]
+    group = np.minimum((np.cumsum(weights) * PARTS).astype(int), PARTS - 1)
+    whole = np.bincount(group, weights, PARTS)
+    held = whole > 0.0
+    safe = np.where(held, whole, 1.0)
+    mean = np.bincount(group, weights * means, PARTS) / safe
+    spread = weights * (standards**2 + (means - mean[group]) ** 2)
+    standard = np.sqrt(np.bincount(group, spread, PARTS) / safe)
+    return FitPosterior(mean[held], standard[held], whole[held] / whole.sum())
 
 
 @formula(
@@ -296,7 +316,7 @@ def fit_by_close_ups(*, samples: Array, prior: Prior, stations: StationCloseUps)
     Returns
     -------
     FitPosterior
-        A mixture with one normal for each sample of the ratio, all of one weight. [m]
+        A mixture over the samples of the ratio, all of one weight, neighbours gathered. [m]
 
     Notes
     -----
@@ -315,9 +335,8 @@ def fit_by_close_ups(*, samples: Array, prior: Prior, stations: StationCloseUps)
     known = float(weights @ stations.factors)
     tight = float(weights @ stations.means) / known / ratios
     standard = known**-0.5 / ratios
-    return FitPosterior(
-        tight + prior.roughness_loss, standard, np.full(ratios.size, 1.0 / ratios.size)
-    )
+    even = np.full(ratios.size, 1.0 / ratios.size)
+    return _gathered(tight + prior.roughness_loss, standard, even)
 
 
 @formula(
