@@ -94,7 +94,7 @@ def test_correlated_stations_agree_with_a_dense_normal(factors: tuple[float, ...
         ratio_standard=0.05,
         predicted=a * (found.mean - PRIOR.roughness_loss),
     )
-    grid = np.linspace(40 * UM, 120 * UM, 8001)
+    grid = np.linspace(40 * UM, 120 * UM, 1601)
     seen = [
         stats.multivariate_normal.logpdf(stations.means / UM, a * (i - 4 * UM) / UM, whole / UM**2)
         for i in grid
