@@ -10,17 +10,17 @@ import pytest
 from scipy.stats import rice
 
 from benches import EXAMPLES
-from sleevewright.core.fits.proof import close_up_surprise
 from sleevewright.core.metrology.setup import TwoSweeps, setup_offset, setup_tilt
 from sleevewright.core.metrology.sweep import Mount
-from sleevewright.errors import InputError
 from sleevewright.jobs.jobfile import read_job
 from sleevewright.jobs.model import Entry, Grid, Instrument, Part
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.plan import plan
 from sleevewright.planning.proofing import Frame, Gauged
 from sleevewright.planning.proofs import ledge, parent_form, seat, with_form_judged
-from sleevewright.planning.proofs_bores import finish, proof
+from sleevewright.planning.proofs_bores import finish
+from sleevewright.planning.provable import BothTimes
+from sleevewright.planning.proved import ToProve, proof
 from sleevewright.planning.setting_up import set_up
 from sleevewright.planning.setup_told import SetUpSets
 from sleevewright.planning.shop import Settings, Shop
@@ -157,26 +157,35 @@ def test_a_flange_is_seated_where_it_was_planned(
     assert verdict(stage, "cool.seated") == told
 
 
+def proved_of(made: Plan, before: float, after: float, *gauges: Instrument) -> StageAnswers:
+    """The proof of a bore that had one size all over before, and one after."""
+    both = BothTimes(
+        *(
+            Gauged(grid(feature, (size,) * 4, (size,) * 4, depths=(0.5, 3.0)), gauges)
+            for feature, size in (("sleeve-id", before), ("cooled-bore", after))
+        )
+    )
+    return proof(Frame(made), ToProve(both, Part("grey-iron")))
+
+
 def test_a_bore_that_closed_as_it_should_proves_the_fit(made: Plan) -> None:
     """Closed by what the fit gives it is good; closed by nothing the fit was not obtained."""
     before = float(made.answer("sleeve.id").value)  # type: ignore[arg-type] # a size
     closes = float(made.answer("fit.close_up").value)  # type: ignore[arg-type] # a size
     for closed, told in ((closes, "good"), (0.0, "out")):
-        row = (before - closed,) * 4
-        cooled = Gauged(grid("cooled-bore", row, row, depths=(0.5, 3.0)))
-        stage = proof(Frame(made), cooled, Part("grey-iron"))
+        stage = proved_of(made, before, before - closed)
         assert verdict(stage, "cool.proof") == told
-    assert verdict(proof(Frame(made), Gauged(), Part("grey-iron")), "cool.proof") == ""
+    nothing = ToProve(BothTimes(Gauged(), Gauged()), Part("grey-iron"))
+    assert verdict(proof(Frame(made), nothing), "cool.proof") == ""
 
 
 def test_a_gauge_that_could_not_see_a_lost_fit_proves_nothing(made: Plan) -> None:
     """Closed by just what was wanted, but read with a caliper: too close to call, not good."""
     before = float(made.answer("sleeve.id").value)  # type: ignore[arg-type] # a size
     closes = float(made.answer("fit.close_up").value)  # type: ignore[arg-type] # a size
-    row = (before - closes,) * 2
     caliper = Instrument("gauge", "caliper", Entry(12.7e-6, ""), Entry(51e-6, ""))
-    cooled = Gauged(grid("cooled-bore", row, row, depths=(0.5, 3.0)), (caliper,))
-    assert verdict(proof(Frame(made), cooled, Part("grey-iron")), "cool.proof").startswith("too")
+    stage = proved_of(made, before, before - closes, caliper)
+    assert verdict(stage, "cool.proof").startswith("too")
 
 
 @pytest.mark.parametrize(("over", "told"), [(0.0, "good"), (3.0, "out"), (-3.0, "out")])
@@ -215,9 +224,3 @@ def test_a_flange_cut_loose_has_less_than_its_least() -> None:
         judged = planned.answer("fit.flange_below_least").judgement
         assert judged is not None
         assert judged.verdict.value == told
-
-
-def test_a_surprise_without_a_doubt_is_refused() -> None:
-    """Nothing is judged by a doubt of nought."""
-    with pytest.raises(InputError, match="standard uncertainty"):
-        close_up_surprise(measured=5e-5, predicted=6e-5, standard=0.0)

@@ -23,6 +23,8 @@ HELD_BACK = "a reading was held back"
 """Stands for a verdict that was made without a reading that is not like its neighbours."""
 LEAST_LETTERS = 8
 LEAST_WORDS = 2
+REFUSED = "cannot be proved"
+"""Words of a proof that is refused: before and after were not gauged alike."""
 FLANGED = "flanged"
 FLANGE_FEATURES = ("flange-od", "flange-thickness")
 

@@ -24,6 +24,10 @@ _SET_UP = RestsOn(("sweep-top", "sweep-bottom"), ("setup.",))
 _FORM = RestsOn(_BORE, ("casting.",))
 _FIT = RestsOn(("sleeve-od", *_BORE), _PARTS)
 _SLIP = RestsOn(("sleeve-od",), ("heat.", *_PARTS))
+_PROOF = RestsOn(
+    ("cooled-bore", "sleeve-id", "sleeve-od", "finish-bore", *_BORE),
+    (*_PARTS, "ready.sleeve_cut", "piston.bored", "piston.pass/", "hone.pass/"),
+)
 _FINISH = RestsOn(("finish-bore",), ("piston.", "sleeve."))
 
 RESTS_ON: Mapping[str, RestsOn] = {
@@ -39,7 +43,8 @@ RESTS_ON: Mapping[str, RestsOn] = {
     "heat.body_go": _SLIP,
     "heat.flange_go": _SLIP,
     "cool.seated": RestsOn(("stand-out", "flange-thickness", "counterbore-depth"), ("fit.",)),
-    "cool.proof": RestsOn(("cooled-bore", "sleeve-id", "sleeve-od", *_BORE), _PARTS),
+    "cool.proof": _PROOF,
+    "cool.proved_below_least": _PROOF,
     "finish.out_of_round": _FINISH,
     "finish.taper": _FINISH,
     "finish.clearance": _FINISH,

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 
-from sleevewright.jobs.evidence import FLANGED, Asked, Lack, is_reason
+from sleevewright.jobs.evidence import FLANGED, REFUSED, Asked, Lack, is_reason
 
 NOT_YET = "not yet"
 CRACKED = "found"
 CLEAN = "clean all round"
 AGAIN = "Bored since: gauge the parent bore in full again"
+LOOK = "See why the bore closed as it did"
 DOES_NOT_ENTER = "does not enter"
 DISAGREES = "fit.disagrees"
 """What stands for the verdict on a choice that goes against something: the words of it."""
@@ -202,7 +203,13 @@ def _cool(asked: Asked) -> Iterator[Lack]:
                 "a feeler enters under the flange", "Seat the flange, or lift this in writing"
             )
     yield from asked.gauged("cooled-bore", "Gauge the sleeve inside, cooled down")
-    yield from asked.judged("cool.proof", "fit proved", "See why the bore closed as it did")
+    is_refused = REFUSED in asked.verdicts.get("cool.proof", "")
+    cure = "Gauge the cooled bore as it was gauged before" if is_refused else LOOK
+    found = tuple(asked.judged("cool.proof", "fit proved", cure))
+    yield from found
+    if not found:  # a fit that was obtained may still be less than the least
+        what = "chance of less than the least fit, proved"
+        yield from asked.judged("cool.proved_below_least", what, "See where the fit is soft")
 
 
 def _piston(asked: Asked) -> Iterator[Lack]:
@@ -252,7 +259,7 @@ VERDICTS: Mapping[str, tuple[str, ...]] = {
     "honefit": ("fit.below_least",),
     "ready": ("ready.od",),
     "heat": ("heat.body_go", "heat.flange_go"),
-    "cool": ("cool.seated", "cool.proof"),
+    "cool": ("cool.seated", "cool.proof", "cool.proved_below_least"),
     "hone": ("finish.out_of_round", "finish.taper", "finish.clearance"),
 }
 """Ids of the verdicts that each hold asks for."""

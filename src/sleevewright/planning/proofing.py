@@ -59,7 +59,8 @@ RESTS_ON = {
     "flange.od.held": ("fit.flange_below_least",),
     "counterbore.size.held": ("fit.flange_below_least",),
     "finish.as_gauged.held": ("finish.out_of_round", "finish.taper", "finish.clearance"),
-    "cool.bore.held": ("cool.proof",),
+    "cool.bore.held": ("cool.proof", "cool.proved_below_least"),
+    "cool.before.held": ("cool.proof", "cool.proved_below_least"),
 }
 """Readings that were held back, and the verdicts that were made without them."""
 

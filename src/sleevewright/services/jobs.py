@@ -29,6 +29,7 @@ from sleevewright.jobs.walk import LifeStep, NextAction, next_action, steps
 from sleevewright.planning.advising import asks_reason
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.proofing import is_doubted
+from sleevewright.planning.provable import PROOF, was_refused
 from sleevewright.planning.shop import Shop
 from sleevewright.services.advising import with_advice
 from sleevewright.services.alongside import widened
@@ -291,11 +292,18 @@ def _of_the_others(bench: Bench, folded: Folded, cylinder: int) -> dict[str, str
 def verdicts_of(plan: Plan) -> dict[str, str]:
     """Verdict of each answer that was held against a limit, or that a reading was held back.
 
-    Where the chosen fit goes against something that asks for a reason, that is told too.
+    Where the chosen fit goes against something that asks for a reason, that is told too; a
+    proof that is refused says why in the place of its verdict.
     """
     asks = asks_reason(plan)
     said = {DISAGREES: asks} if asks else {}
-    return said | {
+    refused = {
+        answer.id: answer.needs[0]
+        for stage in plan.stages
+        for answer in stage.answers
+        if answer.id == PROOF and was_refused(answer)
+    }
+    return {**said, **refused} | {
         answer.id: HELD_BACK if is_doubted(answer) else answer.judgement.verdict.value
         for stage in plan.stages
         for answer in stage.answers

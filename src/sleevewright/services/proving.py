@@ -10,6 +10,7 @@ from __future__ import annotations
 from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.gauged import NANO, grid_of, instruments_of
 from sleevewright.jobs.model import Entry, Job
+from sleevewright.jobs.sleevecuts import cut_between
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.athand import Gauging
 from sleevewright.planning.beside import with_stage
@@ -17,8 +18,10 @@ from sleevewright.planning.concentric import concentric
 from sleevewright.planning.form import ports_of
 from sleevewright.planning.proofing import Frame, Gauged, with_held_back
 from sleevewright.planning.proofs import ledge, parent_form, seat, with_form_judged
-from sleevewright.planning.proofs_bores import finish, proof
+from sleevewright.planning.proofs_bores import finish
 from sleevewright.planning.proofs_heat import HotReading, slip_gauged
+from sleevewright.planning.provable import BothTimes
+from sleevewright.planning.proved import ToProve, proof
 from sleevewright.planning.ritual import make_ready
 from sleevewright.planning.setting_up import set_up
 from sleevewright.planning.settling import with_ways
@@ -26,6 +29,7 @@ from sleevewright.planning.settling_form import with_form_ways
 from sleevewright.planning.settling_seat import with_seat_ways
 from sleevewright.planning.settling_setup import Reach, with_setup_ways
 from sleevewright.planning.shop import Shop
+from sleevewright.planning.stationfactors import station_factors
 from sleevewright.services.centring import centring_of
 from sleevewright.services.swept import setup_sets, setup_told
 
@@ -51,6 +55,14 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
     plan = with_form_judged(Frame(plan, chosen))
     frame = Frame(plan, chosen, ports_of(job.ports))
     piston = (job.piston.diameter, job.piston.clearance)
+    both = BothTimes(
+        gauged("sleeve-id"),
+        gauged("cooled-bore"),
+        cut_between(folded, cylinder=cylinder),
+        gauged("parent-bore"),
+    )
+    most = shop.settings.least_chance_most
+    to_prove = ToProve(both, job.sleeve, station_factors(shop, job), most)
     for stage in (
         set_up(frame, setup_sets(folded, cylinder), setup_told(folded, cylinder)),
         parent_form(frame, length("parent.three_point")),
@@ -58,7 +70,7 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
         make_ready(frame, gauged("sleeve-od-again"), job.sleeve),
         slip_gauged(frame, hot("body"), hot("flange")),
         seat(frame, gauged("stand-out")),
-        proof(frame, gauged("cooled-bore"), job.sleeve),
+        proof(frame, to_prove),
         finish(frame, gauged("finish-bore", "hone"), piston),
     ):
         plan = with_stage(plan, stage)

@@ -29,6 +29,7 @@ from sleevewright.services.quick_heat import HEAT_INPUTS, quick_heat
 from sleevewright.services.quick_inputs import QuickInput
 from sleevewright.services.quick_limits import LIMITS_INPUTS, quick_limits
 from sleevewright.services.quick_lobes import LOBES_INPUTS, quick_lobes
+from sleevewright.services.quick_proof import PROOF_INPUTS, quick_proof
 from sleevewright.services.quick_running import (
     RUNNING_INPUTS,
     THIN_INPUTS,
@@ -78,6 +79,7 @@ TOPICS = {
         Topic("heat", "How hot, and whether that may be.", HEAT_INPUTS, quick_heat),
         Topic("drop", "How many seconds before it grips.", DROP_INPUTS, quick_drop),
         Topic("closeup", "How much the bore closes up.", CLOSEUP_INPUTS, quick_closeup),
+        Topic("proof", "Whether the close-up proves the fit.", PROOF_INPUTS, quick_proof),
         Topic("grip", "Where the fit lets go.", GRIP_INPUTS, quick_grip),
         Topic(
             "running",

@@ -1,82 +1,137 @@
-"""Was the fit obtained: how far the bore closed, beside how far it should have. Diametral."""
+"""Was the fit obtained: the close-up against what the fit says, over all and by station.
+
+On diameter.  What the stations share is one error of all of them: it parts none of them from
+its neighbours, and is never averaged away.
+"""
 
 from __future__ import annotations
 
-from sleevewright.core.checks import Number, positive
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sleevewright.core.fits.closeups import StationCloseUps
+from sleevewright.core.fits.posterior import NEVER_FINER, Prior, close_up_covariance
 from sleevewright.core.formulas import formula
+
+Array = NDArray[np.float64]
 
 
 @formula(
-    name="close-up as measured",
-    expression="sleeve's bore before - sleeve's bore after",
-    sources=("derived",),
-    validity="both at 20 degC, gauged at the same places",
-    unit="m",
+    name="surprise of the close-ups",
+    expression="z = g' T^-1 (b - b_0) / sqrt(g' T^-1 g); of one: (b - K i)/sqrt(u_b^2 + K^2 u_i^2 "
+    "+ i^2 u_K^2)",
+    sources=("derived", "iso-14253-1"),
+    validity="T holds all doubts of measured less expected; small doubt of K",
+    unit="1",
 )
-def measured_close_up(*, before: Number, after: Number) -> Number:
-    """How far the sleeve's bore closed by being shrunk in.
+def fit_surprise(
+    *, prior: Prior, stations: StationCloseUps, ratio: float, ratio_standard: float
+) -> float:
+    """By how many standard uncertainties the bore closed otherwise than its fit says.
 
     Parameters
     ----------
-    before : Number
-        Sleeve's bore before the drop, diametral. [m]
-    after : Number
-        The same after cooling. [m]
+    prior : Prior
+        The fit as measured. [record]
+    stations : StationCloseUps
+        How far the bore closed, by station. [record]
+    ratio : float
+        Close-up over effective interference. [1]
+    ratio_standard : float
+        Relative standard uncertainty of the ratio. [1]
 
     Returns
     -------
-    Number
-        Close-up, diametral, positive. [m]
+    float
+        Surprise; far below zero the fit was not obtained, far above it is tighter. [1]
+
+    Notes
+    -----
+    Of one station (b - K i)/sqrt(u_b^2 + K^2 u_i^2 + i^2 u_K^2); of several along the common
+    close-up, each by its weight. Source: ``derived``; as a rule of decision, ``iso-14253-1``.
+    """
+    a = ratio * stations.factors
+    tight = a * (prior.interference - prior.roughness_loss)
+    total = close_up_covariance(
+        standards=stations.standards,
+        shared=prior.shared,
+        ratio_standard=ratio_standard,
+        predicted=tight,
+    )
+    total += prior.standard**2 * np.outer(a, a) - prior.covariance * (a[:, None] + a[None, :])
+    weights = np.linalg.solve(total, stations.factors)
+    off = stations.means - tight
+    return float(weights @ off / np.sqrt(weights @ stations.factors))
+
+
+@dataclass(frozen=True, eq=False)
+class StationFit:
+    """What one station says by itself of the fit there.
+
+    ``own`` is its doubt by its own readings alone, ``standard`` with what all share;
+    ``off`` is how far it lies from the other stations, ``surprise`` that in its doubt.
+    """
+
+    depth: float
+    fit: float
+    standard: float
+    own: float
+    off: float
+    surprise: float
+
+
+@formula(
+    name="fit by station",
+    expression="i_s = b_s/(K g_s) + loss; against the mean of the others by their own readings",
+    sources=("derived",),
+    validity="K, setting and temperature are common, so they do not part the stations",
+    unit="m",
+)
+def station_fits(
+    *, prior: Prior, stations: StationCloseUps, ratio: float, ratio_standard: float
+) -> tuple[StationFit, ...]:
+    """The fit at each station by its close-up alone, and against its neighbours.
+
+    Parameters
+    ----------
+    prior : Prior
+        The fit as measured; only its loss and what the gauge shares are used. [record]
+    stations : StationCloseUps
+        How far the bore closed, by station. [record]
+    ratio : float
+        Close-up over effective interference. [1]
+    ratio_standard : float
+        Relative standard uncertainty of the ratio. [1]
+
+    Returns
+    -------
+    tuple[StationFit, ...]
+        One for each station, from the deck downwards. [record]
 
     Notes
     -----
     Source: ``derived``.
-
-    Examples
-    --------
-    >>> round(measured_close_up(before=0.0596, after=0.05955), 9)
-    5e-05
     """
-    return before - after
+    a = ratio * stations.factors
+    tight = stations.means / a
+    own = np.maximum(stations.standards, NEVER_FINER) / a
+    whole = np.sqrt(own**2 + (prior.shared / a) ** 2 + (ratio_standard * tight) ** 2)
+    found = []
+    for at, depth in enumerate(stations.depths):
+        off, surprise = _apart(tight, own, at)
+        fit = float(tight[at]) + prior.roughness_loss
+        found.append(StationFit(float(depth), fit, float(whole[at]), float(own[at]), off, surprise))
+    return tuple(found)
 
 
-@formula(
-    name="surprise of a close-up",
-    expression="(measured - predicted) / u",
-    sources=("derived", "iso-14253-1"),
-    validity="both independent; u is the standard uncertainty of their difference",
-    unit="1",
-)
-def close_up_surprise(*, measured: Number, predicted: Number, standard: float) -> Number:
-    """By how many standard uncertainties a close-up differs from what the fit gives.
-
-    Parameters
-    ----------
-    measured : Number
-        Close-up as measured. [m]
-    predicted : Number
-        Close-up that the fit gives. [m]
-    standard : float
-        Standard uncertainty of their difference. [m]
-
-    Returns
-    -------
-    Number
-        Surprise; far below zero the fit was not obtained. [1]
-
-    Raises
-    ------
-    InputError
-        If the uncertainty is not positive.
-
-    Notes
-    -----
-    Source: ``derived``; its use as a rule of decision, ``iso-14253-1``.
-
-    Examples
-    --------
-    >>> round(close_up_surprise(measured=50e-6, predicted=60e-6, standard=5e-6), 6)
-    -2.0
-    """
-    positive("standard uncertainty", standard, "m")
-    return (measured - predicted) / standard
+def _apart(fits: Array, own: Array, at: int) -> tuple[float, float]:
+    """How far one lies from the weighted mean of the others, and that in its doubt."""
+    if fits.size < 2:
+        return 0.0, 0.0
+    others = np.arange(fits.size) != at
+    weights = own[others] ** -2.0
+    mean = float(weights @ fits[others] / weights.sum())
+    off = float(fits[at]) - mean
+    return off, off / float(np.hypot(own[at], weights.sum() ** -0.5))

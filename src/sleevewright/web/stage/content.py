@@ -222,8 +222,21 @@ CONTENTS: dict[str, Content] = {
         ),
     ),
     "cool": Content(
-        lead=("cool.unclamp",),
-        rows=("cool.lift", "fit.close_up", "cool.seated", "cool.proof", "cool.closed"),
+        lead=("cool.unclamp", "cool.proved"),
+        rows=(
+            "cool.lift",
+            "fit.close_up",
+            "cool.seated",
+            "cool.proof",
+            "cool.closed",
+            "cool.expected",
+            "cool.proved_below_least",
+            "cool.alone",
+            "cool.proved_core",
+            "cool.proved_fins",
+            "cool.soft",
+            "cool.left_out",
+        ),
         presses=(
             press("gripped", "Gripped"),
             press("unclamped", "Unclamped"),

@@ -36,6 +36,8 @@ SIGNED = (
     "fit.running",
     "fit.below_least",
     "fit.close_up",
+    "cool.proved",
+    "cool.proved_below_least",
     "finish.bore",
     "finish.size",
     "finish.taper",

@@ -26,6 +26,7 @@ from sleevewright.web.stage.extras import pictures_of, special_of
 from sleevewright.web.stage.fit_pictures import fit_pictures
 from sleevewright.web.stage.grids import grid_views
 from sleevewright.web.stage.newset import Wants
+from sleevewright.web.stage.proof_view import proof_pictures
 from sleevewright.web.stage.rounds import rounds_of
 from sleevewright.web.stage.rows import Rows
 from sleevewright.web.stage.shop import ShopView
@@ -121,7 +122,7 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         presses=content.presses,
         hold=_hold(look.hold(stage), title, seen.shop),
         says=replace(says_of(seen, content, stage), remarks=_remarks(seen, stage)),
-        pictures=_pictures(stage, teller, seen.plan),
+        pictures=_pictures(seen, stage, teller),
         hazards=STAGE_HAZARDS.get(stage, ()),
         attached=_attached(seen, stage),
         people=seen.shop.people,
@@ -133,6 +134,16 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         base=seen.base,
         here=seen.at(stage),
         special=special_of(stage, look, teller, seen.shop),
+    )
+
+
+def _pictures(seen: Seen, stage: str, teller: Teller) -> tuple[PictureView, ...]:
+    """Everything that is drawn at a stage, beside its readings."""
+    return (
+        *pictures_of(stage, teller),
+        *proof_pictures(stage, seen.plan),
+        *rounds_of(stage, seen.plan),
+        *fit_pictures(stage, seen.plan),
     )
 
 
@@ -311,11 +322,6 @@ def _hold(hold: Hold, title: str, shop: ShopView) -> HoldView:
         moment_words(hold.lifted_at, now=shop.now),
         hold.was_told_since,
     )
-
-
-def _pictures(stage: str, teller: Teller, plan: Plan | None) -> tuple[PictureView, ...]:
-    """Everything that is drawn at a stage, beside its readings."""
-    return (*pictures_of(stage, teller), *rounds_of(stage, plan), *fit_pictures(stage, plan))
 
 
 def _events(seen: Seen, sheet: StageSheet) -> tuple[EventView, ...]:
