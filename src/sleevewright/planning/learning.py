@@ -20,6 +20,8 @@ from sleevewright.core.uncertainty.survival import (
     survival_curve,
 )
 from sleevewright.jobs.pastjobs import BACK, DAY, OUTCOMES, UNHEARD, WELL, PastJob
+from sleevewright.planning.answers import Plan
+from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 
 LEAST_JOBS = 8
 """Proved jobs below which no habit is estimated."""
@@ -58,6 +60,14 @@ class Counts:
 
 
 @dataclass(frozen=True)
+class OwnFit:
+    """The fit of the job in hand by its diameter, and the half-width of its doubt, 95 %."""
+
+    ratio: float
+    half: float
+
+
+@dataclass(frozen=True)
 class Lasting:
     """How long jobs last, with what is said where a curve would mislead."""
 
@@ -80,6 +90,19 @@ class Learned:
     missing: int  # that are still wanted
     from_jobs: tuple[str, ...]  # number/cylinder of each
     digest: str  # hash of what it was estimated from
+    shared: float = 0.0  # standard uncertainty that all of them share [m]
+
+
+def own_fit(plan: Plan) -> OwnFit | None:
+    """The fit that a plan expects, by the diameter; nothing where either is not known."""
+    known = {one.id: one for one in plan.answers()}
+    fit, size = known.get("fit.as_cut"), known.get("sleeve.od")
+    if fit is None or size is None:
+        return None
+    if not isinstance(fit.value, float) or not isinstance(size.value, float):
+        return None
+    standard = 0.0 if fit.doubt is None else fit.doubt.standard
+    return OwnFit(fit.value / size.value, STATED_COVERAGE_FACTOR * standard / size.value)
 
 
 def counts_of(outcomes: Mapping[str, int]) -> Counts:
@@ -145,7 +168,15 @@ def learned_from(jobs: Sequence[PastJob], pairing: str) -> Learned:
     missing = max(0, LEAST_JOBS - len(proved), len(names) + LEAST_FREEDOM - len(proved))
     told = tuple(f"{one.job}/{one.cylinder}" for one in proved)
     habit = None if missing else _habit(proved, names, pairing)
-    return Learned(pairing, habit, len(proved), own, missing, told, _digest(proved))
+    return Learned(
+        pairing, habit, len(proved), own, missing, told, _digest(proved), _shared(proved)
+    )
+
+
+def _shared(proved: Sequence[PastJob]) -> float:
+    """What all jobs are in doubt by together, as a root mean square."""
+    own = [one.obtained.shared**2 for one in proved if one.obtained is not None]
+    return float(np.sqrt(np.mean(own))) if own else 0.0
 
 
 def _habit(proved: Sequence[PastJob], names: Sequence[str], pairing: str) -> Habit:
@@ -153,7 +184,7 @@ def _habit(proved: Sequence[PastJob], names: Sequence[str], pairing: str) -> Hab
     differences = Differences(
         values=np.array([one.difference for one in got]),
         standards=np.array([one.standard for one in got]),
-        shared=float(np.sqrt(np.mean([one.shared**2 for one in got]))),
+        shared=_shared(proved),
         groups=np.array([names.index(one.pairing.key) for one in proved]),
     )
     kind = names.index(pairing) if pairing in names else len(names)

@@ -56,7 +56,7 @@ class Posterior:
     pairing: str  # key of the pairing
     value: float
     standard: float  # with which the next job lies about it
-    source: str  # its number, who accepted it, when, and from how many jobs
+    source: str  # its number, when it was accepted, and from how many jobs
 
 
 @dataclass(frozen=True)

@@ -36,20 +36,19 @@ class Acceptance:
     value: float
     standard: float
     person: str
-    name: str  # as it was when it was accepted
     made: str
     from_jobs: tuple[str, ...]
     digest: str
     is_standing: bool = True
     ended: str = ""  # when
-    ended_by: str = ""  # by whom, or by which later one
+    ended_by: str = ""  # key of who ended it
     reason: str = ""
 
     @property
     def source(self) -> str:
         """Where its number is from, in words."""
         count = len(self.from_jobs)
-        return f"{self.number}, accepted by {self.name}, {self.made[:10]}, from {count} jobs"
+        return f"{self.number}, accepted {self.made[:10]}, from {count} jobs"
 
 
 def all_past_jobs(bench: Bench) -> tuple[PastJob, ...]:
@@ -124,8 +123,7 @@ def accept_habit(
         "pairing": pairing,
         "value": habit.value,
         "standard": habit.next_standard,
-        "person": who[0],
-        "person_name": who[1],
+        "person": who,
         "from_jobs": list(found.from_jobs),
         "digest": found.digest,
     }
@@ -163,7 +161,7 @@ def revoke_habit(
             raise NotFound("acceptance", number, tuple(known)[-5:])
         if not known[number].is_standing:
             raise InputError("acceptance", f"{number}, ended", "", "one that stands")
-        body = {"person": who[0], "person_name": who[1], "reason": why}
+        body = {"person": who, "reason": why}
         add_study_entry(connection, number, REVOKED, body, made=bench.now())
         outdate_verdicts(connection)
 
@@ -172,13 +170,12 @@ def revoke_habit(
     return next(one for one in acceptances(bench) if one.number == number)
 
 
-def _named(bench: Bench, person: str, pin: str) -> tuple[str, str]:
-    """Key and name of who answers for it."""
+def _named(bench: Bench, person: str, pin: str) -> str:
+    """Key of who answers for it; a name can be forgotten, so none is kept here."""
     if not people(bench):
         hint = "Enter yourself at People who work here."
         raise InputError("person", "nobody", "", "one who works here", hint)
-    key = confirm(bench, person, pin)
-    return key, next(one.shown for one in people(bench) if one.key == key)
+    return confirm(bench, person, pin)
 
 
 def _acceptances(connection: Connection) -> tuple[Acceptance, ...]:
@@ -203,13 +200,12 @@ def _acceptance(entries: list[StudyEntry]) -> Acceptance:
         value=float(body["value"]),
         standard=float(body["standard"]),
         person=str(body["person"]),
-        name=str(body["person_name"]),
         made=first.made,
         from_jobs=tuple(body["from_jobs"]),
         digest=str(body["digest"]),
         is_standing=not is_ended,
         ended=last.made if is_ended else "",
-        ended_by=str(last.body.get("person_name", "")) if is_ended else "",
+        ended_by=str(last.body.get("person", "")) if is_ended else "",
         reason=str(last.body.get("reason", "")) if is_ended else "",
     )
 
@@ -219,6 +215,6 @@ def _unless_later(one: Acceptance, latest: Acceptance) -> Acceptance:
     if one is latest or not one.is_standing:
         return one
     return replace(
-        one, is_standing=False, ended=latest.made, ended_by=latest.name,
+        one, is_standing=False, ended=latest.made, ended_by=latest.person,
         reason=f"{latest.number} stands in its place",
     )  # fmt: skip

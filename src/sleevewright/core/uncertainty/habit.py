@@ -188,6 +188,60 @@ def learned_habit(*, differences: Differences, kind: int) -> Habit:
     )
 
 
+@formula(
+    name="difference to expect",
+    expression="b, as learned",
+    sources=("gelman-2013",),
+    validity="jobs of the kind that it was learned for",
+    unit="m",
+)
+def expected_difference(*, habit: Habit) -> float:
+    """What the next job of a kind comes out by, against what is measured.
+
+    Parameters
+    ----------
+    habit : Habit
+        What was learned. [record]
+
+    Returns
+    -------
+    float
+        Fit obtained less fit measured. [m]
+
+    Notes
+    -----
+    Source: ``gelman-2013``.
+    """
+    return habit.value
+
+
+@formula(
+    name="scatter from job to job",
+    expression="standard deviation beyond the stated doubts, the likeliest",
+    sources=("patterson-thompson-1971",),
+    validity="jobs about the means of their kinds",
+    unit="m",
+)
+def scatter_of_jobs(*, habit: Habit) -> float:
+    """How far jobs of one kind scatter beyond what their doubts explain.
+
+    Parameters
+    ----------
+    habit : Habit
+        What was learned. [record]
+
+    Returns
+    -------
+    float
+        Standard deviation; nought where the doubts explain all. [m]
+
+    Notes
+    -----
+    Source: ``patterson-thompson-1971``.
+    """
+    return habit.scatter
+
+
 def _mixture(
     differences: Differences, is_asked: NDArray[np.bool_], scatters: Array
 ) -> tuple[_Mixture, float | None]:

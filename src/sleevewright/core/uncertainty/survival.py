@@ -93,7 +93,7 @@ def survival_curve(*, run_times: Array, failed: Array) -> SurvivalCurve:
     steps, failures = np.unique(times[is_failed], return_counts=True)
     at_risk = np.array([np.count_nonzero(times >= step) for step in steps], dtype=np.float64)
     left = at_risk - failures
-    share = np.cumprod(left / at_risk)
+    share = np.asarray(np.cumprod(left / at_risk), dtype=np.float64)
     with np.errstate(divide="ignore", invalid="ignore"):
         hazard = np.cumsum(failures / (at_risk * left))
         width = BAND * np.sqrt(hazard) / np.abs(np.log(share))

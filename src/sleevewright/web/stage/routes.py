@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, Response
 
@@ -10,6 +12,7 @@ from sleevewright.jobs.catalog import life_of
 from sleevewright.services.jobs import look
 from sleevewright.web.bench_of import bench_of
 from sleevewright.web.render import page
+from sleevewright.web.stage.memory import memory_of
 from sleevewright.web.stage.page import seen_of, stage_page
 from sleevewright.web.stage.shop_of import shop_view
 
@@ -32,5 +35,6 @@ def show_stage(request: Request, number: str, cylinder: int, stage: str) -> Resp
     asked = request.query_params
     named = tuple(name.strip()[:LONGEST_NAME] for name in asked.getlist("port") if name.strip())
     shown = stage_page(seen_of(seen, shop_view(bench)), stage, named=named)
+    shown = replace(shown, memory=memory_of(bench, seen, stage))
     template = "stage/answers.html" if asked.get("part") == "answers" else "stage/page.html"
     return page(template, page=shown)
