@@ -89,6 +89,11 @@ def bound_plan(lasting: Lasting, *, units: str) -> Plan:
     return _plan(ledger, units)
 
 
+def half_width(doubt: Doubt) -> float:
+    """Half of the interval of 95 %, which is what stands behind a plus-minus."""
+    return (doubt.high - doubt.low) / 2.0
+
+
 def fine(value: float, units: str) -> str:
     """A small length in figures with its unit; a true minus sign.
 

@@ -121,6 +121,14 @@ def that_count(jobs: Sequence[PastJob]) -> tuple[PastJob, ...]:
     return real or tuple(jobs)
 
 
+def fit_range(jobs: Sequence[PastJob], outcome: str) -> tuple[float, float] | None:
+    """Least and most fit by the diameter among those that came out so; nothing where none."""
+    told = [
+        one.per_diameter for one in jobs if one.outcome == outcome and one.per_diameter is not None
+    ]
+    return (min(told), max(told)) if told else None
+
+
 def lasting(jobs: Sequence[PastJob], title: str = "all of them") -> Lasting:
     """How long jobs last; one of which nothing was heard counts for nothing in the curve."""
     heard = [one for one in jobs if one.outcome != UNHEARD]

@@ -14,7 +14,14 @@ from sleevewright.errors import InputError, NotFound, clipped
 from sleevewright.jobs.pastjobs import OUTCOMES, PastJob
 from sleevewright.jobs.studies import StudyEntry
 from sleevewright.planning.habit import HABIT
-from sleevewright.planning.learning import Counts, Learned, counts_of, learned_from
+from sleevewright.planning.learning import (
+    Counts,
+    Learned,
+    counted,
+    counts_of,
+    learned_from,
+    that_count,
+)
 from sleevewright.planning.shop import Posterior
 from sleevewright.services.bench import Bench
 from sleevewright.services.people import confirm, people
@@ -218,3 +225,28 @@ def _unless_later(one: Acceptance, latest: Acceptance) -> Acceptance:
         one, is_standing=False, ended=latest.made, ended_by=latest.person,
         reason=f"{latest.number} stands in its place",
     )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Known:
+    """One pairing: how its jobs came out, and what they say of the shop's habit."""
+
+    pairing: str
+    counts: Counts
+    learned: Learned
+
+
+def known(bench: Bench) -> tuple[Known, ...]:
+    """Every pairing of which a cylinder was released, the most frequent first."""
+    jobs = all_past_jobs(bench)
+    counting = that_count(jobs)
+    keys = sorted({one.pairing.key for one in counting})
+    found = [
+        Known(
+            key,
+            counted([one for one in counting if one.pairing.key == key]),
+            learned_from(jobs, key),
+        )
+        for key in keys
+    ]
+    return tuple(sorted(found, key=lambda one: -one.counts.all))

@@ -3,23 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from urllib.parse import urlencode
 
 from markupsafe import Markup
 
-from sleevewright.jobs.pastjobs import BACK, DAY, Pairing, PastJob
+from sleevewright.jobs.pastjobs import BACK, DAY, WELL, Pairing, PastJob
 from sleevewright.planning.answers import Plan, Quantity
-from sleevewright.planning.habit_said import bound_plan, fine, habit_plan
+from sleevewright.planning.habit_said import bound_plan, fine, habit_plan, half_width
 from sleevewright.planning.learning import (
     LEAST_JOBS,
     Counts,
     Lasting,
     Learned,
     counted,
+    fit_range,
     lasting,
     lasting_by_fit,
     learned_from,
+    own_fit,
     that_count,
 )
 from sleevewright.services.bench import Bench
@@ -138,6 +140,7 @@ class LearnedPage:
     unit: str
     picture: Markup | None
     left_out: int
+    ranges: str
     lasting: tuple[LastingView, ...]
     habit: HabitView | None
     accepted: tuple[AcceptedView, ...]
@@ -165,6 +168,7 @@ def learned_page(bench: Bench, asked: Asked) -> LearnedPage:
         unit=PER_UNIT[units],
         picture=fits_picture(mine, units, asked.plan),
         left_out=left_out(mine),
+        ranges=_ranges(mine, units, asked.plan),
         lasting=_lastings(mine, units),
         habit=_habit(learned_from(everything, asked.pairing), units) if asked.pairing else None,
         accepted=tuple(_accepted(bench, one, units) for one in acceptances(bench)),
@@ -186,6 +190,20 @@ def _words(everything: Sequence[PastJob], counting: Sequence[PastJob]) -> str:
     invented = len(everything) - len(counting)
     said = f"From {len(counting)} released {unit}."
     return f"{said} {invented} invented left out." if invented else said
+
+
+def _ranges(jobs: Sequence[PastJob], units: str, plan: Plan | None) -> str:
+    """The fits of those that run well and of those that came back, beside this job's."""
+    told = []
+    for outcome, words in ((WELL, "Those that run well"), (BACK, "Those that came back")):
+        ends = fit_range(jobs, outcome)
+        if ends is not None:
+            low, high = (f"{THOUSAND * one:.2f}" for one in ends)
+            told.append(f"{words} had {low if low == high else f'{low} to {high}'}")
+    own = None if plan is None else own_fit(plan)
+    if told and own is not None:
+        told.append(f"this one {THOUSAND * own.ratio:.2f}")
+    return f"{', '.join(told)} {PER_UNIT[units]}." if told else ""
 
 
 def _pairings(jobs: Sequence[PastJob], asked: Asked) -> tuple[PairingLine, ...]:
@@ -277,9 +295,20 @@ def _shown(plan: Plan, units: str) -> tuple[tuple[AnswerView, ...], tuple[BasisV
         for one in plan.answers()
         if one.quantity is not Quantity.RECORD and not one.is_detail
     ]
-    return tuple(viewer.answer(one) for one in ids), tuple(
+    return tuple(_finely(viewer, one) for one in ids), tuple(
         viewer.basis((one,), lambda _: "") for one in ids
     )
+
+
+def _finely(viewer: Viewer, identity: str) -> AnswerView:
+    """A length of this page as a row: finer than a fit is shown, with its doubt."""
+    view, answer = viewer.answer(identity), viewer.plan.answer(identity)
+    if answer.quantity is not Quantity.DEVIATION or not isinstance(answer.value, float):
+        return view
+    figure = fine(answer.value, viewer.system).partition(" ")[0]
+    doubt = answer.doubt
+    half = "" if doubt is None else fine(half_width(doubt), viewer.system).partition(" ")[0]
+    return replace(view, shown=replace(view.shown, figure=figure, doubt=half))
 
 
 def _accepted(bench: Bench, one: Acceptance, units: str) -> AcceptedView:

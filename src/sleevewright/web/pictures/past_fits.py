@@ -69,6 +69,9 @@ def _draw(picture: PastFitsPicture, frame: Frame) -> Markup:
     for point in sorted(picture.points, key=lambda one: _ORDER.index(one.outcome)):
         at = along.at(float(point.day.toordinal())), upright.at(point.fit)
         _mark(drawing, at, point.outcome)
+    if picture.own is not None:
+        y = upright.at(picture.own - picture.own_half) + 18.0
+        drawing.text((frame.left + 6, y), "this job", "t15 heavy blue halo")
     _key(drawing, frame)
     drawing.text((frame.left, BOTTOM + 50), f"{picture.unit}, by day of release", "t15 soft")
     return drawing.svg()
@@ -108,12 +111,11 @@ def _day(day: date) -> str:
 
 
 def _own(drawing: Drawing, frame: Frame, upright: Scale, picture: PastFitsPicture) -> None:
-    """The job in hand: its band washed, its value as a line with its word."""
+    """The job in hand: its band washed, its value as a line."""
     own, half = float(picture.own or 0.0), picture.own_half
     top, bottom = upright.at(own + half), upright.at(own - half)
     drawing.rect((frame.left, top), (frame.width - frame.left, bottom - top), "wash")
     drawing.path(f"M{frame.left} {upright.at(own):.1f}H{frame.width}", "ahead")
-    drawing.text((frame.left + 6, top - 6), "this job", "t15 heavy blue halo")
 
 
 def _mark(drawing: Drawing, at: tuple[float, float], outcome: str) -> None:
