@@ -11,6 +11,7 @@ from sleevewright.core.allowances import fit_as_cut
 from sleevewright.core.learned import fit_to_clear, fit_with_habit
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.ledger import DEEPLY, Given, Ledger, Line
+from sleevewright.planning.linear import with_freedom
 from sleevewright.planning.shop import Posterior
 from sleevewright.units import shown
 
@@ -53,6 +54,8 @@ def enter_habit(ledger: Ledger, line: Line, habit: Posterior, *, units: str) -> 
     ledger.compute(
         line, fit_with_habit, DEEPLY, chosen="fit.cold", miss="cut.miss", bias="shop.bias"
     )
+    expected = with_freedom(ledger, line.id)
+    ledger.amend(line.id, doubt=expected, is_detail=False, would_change=SHOP_BIAS.would_change)
     ledger.compute(
         TO_CLEAR, fit_to_clear, DEEPLY, measured="fit.without_habit", expected="fit.as_cut"
     )

@@ -91,6 +91,7 @@ CONTENTS: dict[str, Content] = {
             "fit.hold",
             "fit.flange",
             "fit.caught_first",
+            "shop.bias",
         ),
     ),
     "setup": Content(
