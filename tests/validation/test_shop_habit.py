@@ -20,7 +20,7 @@ def test_restricted_likelihood_has_its_peak_where_the_dense_one_has() -> None:
     """Second road: the marginal normal of all contrasts, maximised directly by scipy."""
     effects, errors = trials()
     found = residual_variance(
-        estimates=effects, standards=errors, groups=np.zeros(len(effects), dtype=np.int64)
+        estimates=effects, own_standards=errors, members=np.zeros(len(effects), dtype=np.int64)
     )
     contrasts = np.linalg.svd(np.ones((1, len(effects))))[2][1:]
 
@@ -45,7 +45,7 @@ def test_eight_schools_are_shrunk_as_published() -> None:
         np.repeat(EFFECTS, many), np.repeat(ERRORS * math.sqrt(many), many), 0.0,
         np.repeat(np.arange(8), many),
     )  # fmt: skip
-    told = [learned_habit(differences=past, kind=kind) for kind in range(8)]
+    told = [learned_habit(differences=past, asked=kind) for kind in range(8)]
     published = [11.4, 7.9, 6.1, 7.7, 5.1, 6.2, 10.6, 8.5]
     assert [one.value for one in told] == pytest.approx(published, abs=0.4)
     assert told[0].standard == pytest.approx(8.3, abs=0.5)
@@ -54,8 +54,8 @@ def test_eight_schools_are_shrunk_as_published() -> None:
 def test_scatter_of_nought_where_the_doubts_explain_all() -> None:
     """Eight schools: both estimates of the variance between them are nought, as published."""
     groups = np.zeros(8, dtype=np.int64)
-    assert moment_variance(estimates=EFFECTS, standards=ERRORS) == 0.0
-    assert residual_variance(estimates=EFFECTS, standards=ERRORS, groups=groups) == 0.0
+    assert moment_variance(estimates=EFFECTS, own_standards=ERRORS) == 0.0
+    assert residual_variance(estimates=EFFECTS, own_standards=ERRORS, members=groups) == 0.0
 
 
 def simulated(chance: np.random.Generator, jobs: int, shop: tuple[float, float, float]) -> tuple[
@@ -80,7 +80,7 @@ def covered(shop: tuple[float, float, float], jobs: int, runs: int) -> tuple[int
     chance, held, next_held, off = np.random.default_rng(20261130), 0, 0, []
     for _ in range(runs):
         past, truth, following = simulated(chance, jobs, shop)
-        found = learned_habit(differences=past, kind=0)
+        found = learned_habit(differences=past, asked=0)
         held += found.low <= truth <= found.high
         next_held += abs(following - found.value) <= measured_by.REACH * found.next_standard
         off.append(found.value - truth)
@@ -118,7 +118,7 @@ def test_no_habit_shrinks_towards_nought() -> None:
     off, own = [], []
     for _ in range(60):
         past, _, _ = simulated(chance, 18, (0.0, 0.0, 0.0))
-        found = learned_habit(differences=past, kind=0)
+        found = learned_habit(differences=past, asked=0)
         off.append(found.value)
         own.append(found.own)
     assert np.std(off) < 0.85 * np.std(own)
@@ -130,15 +130,15 @@ def test_what_all_jobs_share_is_never_averaged_away() -> None:
     chance = np.random.default_rng(5)
     values = chance.normal(-5e-6, 3e-6, 1000)
     past = Differences(values, np.full(1000, 3e-6), 8e-6, np.zeros(1000, dtype=np.int64))
-    found = learned_habit(differences=past, kind=0)
+    found = learned_habit(differences=past, asked=0)
     assert found.standard == pytest.approx(8e-6, rel=0.01)
 
 
 def test_a_kind_without_jobs_leans_on_the_shop_wholly() -> None:
     """It expects the shop's mean, and is less sure of it than of a kind with jobs."""
     past, _, _ = simulated(np.random.default_rng(2), 24, (-4e-6, 3e-6, 1e-6))
-    known = learned_habit(differences=past, kind=0)
-    new = learned_habit(differences=past, kind=9)
+    known = learned_habit(differences=past, asked=0)
+    new = learned_habit(differences=past, asked=9)
     assert new.value == new.own
     assert new.standard > known.standard
 
@@ -147,7 +147,7 @@ def test_the_order_of_the_jobs_changes_nothing() -> None:
     """Turned round, the same comes out to 1e-12 of a micrometre."""
     past, _, _ = simulated(np.random.default_rng(3), 15, (-4e-6, 2e-6, 2e-6))
     turned = Differences(past.values[::-1], past.standards[::-1], past.shared, past.groups[::-1])
-    one, other = (learned_habit(differences=told, kind=1) for told in (past, turned))
+    one, other = (learned_habit(differences=told, asked=1) for told in (past, turned))
     assert (other.value, other.standard) == pytest.approx((one.value, one.standard), abs=1e-15)
 
 
@@ -181,7 +181,7 @@ def test_a_dense_normal_of_all_jobs_says_the_same() -> None:
     values = np.array([-4.0, -6.5, -5.0, -2.0, 1.0, -1.5, 0.5, -3.0, -7.0])
     groups = np.array([0, 0, 0, 1, 1, 1, 2, 2, 2])
     past = Differences(values, np.linspace(1.0, 2.0, 9), 0.0, groups)
-    found = learned_habit(differences=past, kind=0)
+    found = learned_habit(differences=past, asked=0)
     scaled = Differences(values * 1e-3, past.standards * 1e-3, 0.0, groups)
     other = dense(scaled, 0)
     assert found.value == pytest.approx(1e3 * other.value, abs=0.05)
@@ -192,12 +192,12 @@ def test_too_little_is_refused_with_what_is_wanted() -> None:
     """A job for each kind says nothing of scatter; doubts of nought and lone estimates neither."""
     three = np.arange(3)
     with pytest.raises(InputError, match="two more jobs than kinds"):
-        learned_habit(differences=Differences(np.ones(3), np.ones(3), 0.0, three), kind=0)
+        learned_habit(differences=Differences(np.ones(3), np.ones(3), 0.0, three), asked=0)
     with pytest.raises(InputError, match="2 or more"):
-        moment_variance(estimates=np.ones(1), standards=np.ones(1))
+        moment_variance(estimates=np.ones(1), own_standards=np.ones(1))
     with pytest.raises(InputError, match="above nought"):
-        pooled_mean(estimates=np.ones(2), standards=np.array([1.0, 0.0]), between=0.0)
+        pooled_mean(estimates=np.ones(2), own_standards=np.array([1.0, 0.0]), between=0.0)
     with pytest.raises(InputError, match="finite numbers"):
-        pooled_mean(estimates=np.array([math.nan, 1.0]), standards=np.ones(2), between=0.0)
+        pooled_mean(estimates=np.array([math.nan, 1.0]), own_standards=np.ones(2), between=0.0)
     with pytest.raises(InputError, match="more estimates than groups"):
-        residual_variance(estimates=np.ones(3), standards=np.ones(3), groups=three)
+        residual_variance(estimates=np.ones(3), own_standards=np.ones(3), members=three)

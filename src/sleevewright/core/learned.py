@@ -54,19 +54,19 @@ def fit_with_habit(*, chosen: Number, miss: Number, bias: Number) -> Number:
 
 @formula(
     name="fit that has to clear",
-    expression="fit = max(measured, expected)",
+    expression="fit = max(without habit, with habit)",
     sources=("derived",),
     validity="for the gap at the drop alone",
     unit="m",
 )
-def fit_to_clear(*, measured: Number, expected: Number) -> Number:
+def fit_to_clear(*, without_habit: Number, with_habit: Number) -> Number:
     """Interference that has to be opened at the drop: the tighter of two expectations.
 
     Parameters
     ----------
-    measured : Number
+    without_habit : Number
         Interference to expect from the readings alone. [m]
-    expected : Number
+    with_habit : Number
         Interference to expect with the shop's habit. [m]
 
     Returns
@@ -80,8 +80,8 @@ def fit_to_clear(*, measured: Number, expected: Number) -> Number:
 
     Examples
     --------
-    >>> fit_to_clear(measured=80e-6, expected=75e-6)
+    >>> fit_to_clear(without_habit=80e-6, with_habit=75e-6)
     8e-05
     """
-    larger = np.maximum(measured, expected)
+    larger = np.maximum(without_habit, with_habit)
     return cast("Number", larger if np.ndim(larger) else float(larger))

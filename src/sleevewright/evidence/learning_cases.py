@@ -123,7 +123,7 @@ def none_of_fourteen() -> float:
 def vaccine_moments() -> float:
     """Variance between thirteen trials, by moments."""
     effects, errors = trials()
-    return moment_variance(estimates=effects, standards=errors)
+    return moment_variance(estimates=effects, own_standards=errors)
 
 
 @published(
@@ -140,7 +140,7 @@ def vaccine_likelihood() -> float:
     """Variance between thirteen trials, by restricted likelihood."""
     effects, errors = trials()
     groups = np.zeros(len(effects), dtype=np.int64)
-    return residual_variance(estimates=effects, standards=errors, groups=groups)
+    return residual_variance(estimates=effects, own_standards=errors, members=groups)
 
 
 @published(
@@ -156,7 +156,7 @@ def vaccine_likelihood() -> float:
 def vaccine_mean() -> float:
     """Common effect of thirteen trials."""
     effects, errors = trials()
-    return pooled_mean(estimates=effects, standards=errors, between=vaccine_likelihood()).mean
+    return pooled_mean(estimates=effects, own_standards=errors, between=vaccine_likelihood()).mean
 
 
 @published(
@@ -171,8 +171,8 @@ def vaccine_mean() -> float:
 )
 def schools_pooled() -> float:
     """Pooled effect of eight schools."""
-    between = moment_variance(estimates=EFFECTS, standards=ERRORS)
-    return pooled_mean(estimates=EFFECTS, standards=ERRORS, between=between).mean
+    between = moment_variance(estimates=EFFECTS, own_standards=ERRORS)
+    return pooled_mean(estimates=EFFECTS, own_standards=ERRORS, between=between).mean
 
 
 @published(
@@ -187,4 +187,4 @@ def schools_pooled() -> float:
 )
 def schools_error() -> float:
     """Standard error of the pooled effect of eight schools."""
-    return pooled_mean(estimates=EFFECTS, standards=ERRORS, between=0.0).standard
+    return pooled_mean(estimates=EFFECTS, own_standards=ERRORS, between=0.0).standard

@@ -57,7 +57,7 @@ def enter_habit(ledger: Ledger, line: Line, habit: Posterior, *, units: str) -> 
     expected = with_freedom(ledger, line.id)
     ledger.amend(line.id, doubt=expected, is_detail=False, would_change=SHOP_BIAS.would_change)
     ledger.compute(
-        TO_CLEAR, fit_to_clear, DEEPLY, measured="fit.without_habit", expected="fit.as_cut"
+        TO_CLEAR, fit_to_clear, DEEPLY, without_habit="fit.without_habit", with_habit="fit.as_cut"
     )
     told = shown(abs(habit.value), quantity="fine deviation", system=units)
     way = "less" if habit.value < 0.0 else "more"

@@ -196,7 +196,7 @@ def _habit(proved: Sequence[PastJob], names: Sequence[str], pairing: str) -> Hab
         groups=np.array([names.index(one.pairing.key) for one in proved]),
     )
     kind = names.index(pairing) if pairing in names else len(names)
-    return learned_habit(differences=differences, kind=kind)
+    return learned_habit(differences=differences, asked=kind)
 
 
 def _digest(proved: Sequence[PastJob]) -> str:

@@ -126,14 +126,14 @@ class _Mixture:
     validity="differences independent but for what is stated as shared; jobs that were proved",
     unit="m",
 )
-def learned_habit(*, differences: Differences, kind: int) -> Habit:
+def learned_habit(*, differences: Differences, asked: int) -> Habit:
     """Difference to expect of the next job of a kind, and how well that is known.
 
     Parameters
     ----------
     differences : Differences
         What past jobs showed. [record]
-    kind : int
+    asked : int
         Number of the kind that is asked for. [1]
 
     Returns
@@ -156,7 +156,7 @@ def learned_habit(*, differences: Differences, kind: int) -> Habit:
     Examples
     --------
     >>> past = Differences(np.array([-3e-6, -5e-6, -4e-6]), np.full(3, 1e-6), 0.0, np.zeros(3, int))
-    >>> round(learned_habit(differences=past, kind=0).value, 9)
+    >>> round(learned_habit(differences=past, asked=0).value, 9)
     -4e-06
     """
     names = np.unique(differences.groups)
@@ -165,13 +165,15 @@ def learned_habit(*, differences: Differences, kind: int) -> Habit:
         said = f"{len(differences.values)} jobs of {len(names)} kinds"
         raise InputError("past jobs", said, "", "two more jobs than kinds", "Prove more jobs.")
     scatter = residual_variance(
-        estimates=differences.values, standards=differences.standards, groups=differences.groups
+        estimates=differences.values,
+        own_standards=differences.standards,
+        members=differences.groups,
     )
     likeliest = math.sqrt(scatter)
     error = (likeliest + float(np.median(differences.standards))) / math.sqrt(2.0 * freedom)
     low = max(0.0, likeliest - FARTHEST * error)
     scatters = np.linspace(low, likeliest + FARTHEST * error, PLACES)
-    mixture, own = _mixture(differences, names == kind, scatters)
+    mixture, own = _mixture(differences, names == asked, scatters)
     shared = differences.shared**2
     value, variance = mixture.middle()
     low, high = mixture.ends(shared)

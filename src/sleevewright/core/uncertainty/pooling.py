@@ -42,14 +42,14 @@ class Pooled:
     validity="independent estimates, standard uncertainties known",
     unit="own unit",
 )
-def moment_variance(*, estimates: Array, standards: Array) -> float:
+def moment_variance(*, estimates: Array, own_standards: Array) -> float:
     """Variance of the true values about their mean, by the method of moments.
 
     Parameters
     ----------
     estimates : Array
         One estimate of each. [own unit]
-    standards : Array
+    own_standards : Array
         Standard uncertainty of each. [own unit]
 
     Returns
@@ -70,10 +70,10 @@ def moment_variance(*, estimates: Array, standards: Array) -> float:
     Examples
     --------
     >>> ones = np.ones(3)
-    >>> moment_variance(estimates=np.array([-2.0, 0.0, 2.0]), standards=ones)
+    >>> moment_variance(estimates=np.array([-2.0, 0.0, 2.0]), own_standards=ones)
     3.0
     """
-    values, doubts = _checked(estimates, standards)
+    values, doubts = _checked(estimates, own_standards)
     weights = doubts**-2.0
     total = weights.sum()
     mean = (weights * values).sum() / total
@@ -88,16 +88,16 @@ def moment_variance(*, estimates: Array, standards: Array) -> float:
     validity="independent normal estimates; at least one more of them than groups",
     unit="own unit",
 )
-def residual_variance(*, estimates: Array, standards: Array, groups: Groups) -> float:
+def residual_variance(*, estimates: Array, own_standards: Array, members: Groups) -> float:
     """Variance of the true values about the means of their groups, by restricted likelihood.
 
     Parameters
     ----------
     estimates : Array
         One estimate of each. [own unit]
-    standards : Array
+    own_standards : Array
         Standard uncertainty of each. [own unit]
-    groups : Groups
+    members : Groups
         Number of the group that each belongs to; all the same for one common mean. [1]
 
     Returns
@@ -121,12 +121,12 @@ def residual_variance(*, estimates: Array, standards: Array, groups: Groups) -> 
     Examples
     --------
     >>> residual_variance(
-    ...     estimates=np.array([-2.0, 0.0, 2.0]), standards=np.ones(3), groups=np.zeros(3, int)
+    ...     estimates=np.array([-2.0, 0.0, 2.0]), own_standards=np.ones(3), members=np.zeros(3, int)
     ... ).__round__(6)
     3.0
     """
-    values, doubts = _checked(estimates, standards)
-    member = np.asarray(groups)[None, :] == np.unique(groups)[:, None]
+    values, doubts = _checked(estimates, own_standards)
+    member = np.asarray(members)[None, :] == np.unique(members)[:, None]
     if member.shape[1] != len(values) or len(values) <= len(member):
         said = f"{len(values)} in {len(member)} groups"
         raise InputError("estimates", said, "", "more estimates than groups", "Take more jobs in.")
@@ -164,14 +164,14 @@ def _unlikelihood(variance: float, values: Array, squares: Array, member: Array)
     validity="independent estimates",
     unit="own unit",
 )
-def pooled_mean(*, estimates: Array, standards: Array, between: float) -> Pooled:
+def pooled_mean(*, estimates: Array, own_standards: Array, between: float) -> Pooled:
     """Mean of estimates whose true values scatter, with its standard error.
 
     Parameters
     ----------
     estimates : Array
         One estimate of each. [own unit]
-    standards : Array
+    own_standards : Array
         Standard uncertainty of each. [own unit]
     between : float
         Variance of the true values about the mean. [own unit]
@@ -192,19 +192,19 @@ def pooled_mean(*, estimates: Array, standards: Array, between: float) -> Pooled
 
     Examples
     --------
-    >>> pooled_mean(estimates=np.array([1.0, 3.0]), standards=np.ones(2), between=0.0).mean
+    >>> pooled_mean(estimates=np.array([1.0, 3.0]), own_standards=np.ones(2), between=0.0).mean
     2.0
     """
-    values, doubts = _checked(estimates, standards, least=1)
+    values, doubts = _checked(estimates, own_standards, least=1)
     weights = 1.0 / (doubts**2 + between)
     total = float(weights.sum())
     return Pooled(float((weights * values).sum()) / total, total**-0.5)
 
 
-def _checked(estimates: Array, standards: Array, *, least: int = 2) -> tuple[Array, Array]:
+def _checked(estimates: Array, own_standards: Array, *, least: int = 2) -> tuple[Array, Array]:
     """Estimates and doubts as arrays, refused where they cannot be pooled."""
     values = np.atleast_1d(np.asarray(estimates, dtype=np.float64))
-    doubts = np.atleast_1d(np.asarray(standards, dtype=np.float64))
+    doubts = np.atleast_1d(np.asarray(own_standards, dtype=np.float64))
     if values.ndim != 1 or values.shape != doubts.shape or len(values) < least:
         said = f"{values.size} with {doubts.size} standard uncertainties"
         raise InputError("estimates", said, "", f"{least} or more, each with its own")
