@@ -335,11 +335,14 @@ def commands(
 def test_every_command_answers_in_json_and_has_an_example() -> None:
     """Each takes --data and --json, and its help shows its own words."""
     found = list(commands(COMMAND, ()))
-    assert len(found) == 17
+    assert len(found) == 21
     for words, command in found:
         shown = said(*words, "--help")
         assert f"sleevewright {' '.join(words)}" in shown
         if not isinstance(command, click.Group):
             options = {option for one in command.params for option in one.opts}
             assert {"--data", "--json", "--url"} <= options, words
-    assert set(COMMANDS) == {"job-new", "import", "backup-make", "backup-drill", "journal-replay"}
+    assert set(COMMANDS) == {
+        "job-new", "import", "backup-make", "backup-drill", "journal-replay",
+        "learned-accept", "learned-revoke",
+    }  # fmt: skip

@@ -92,7 +92,8 @@ def remission_last() -> float:
 def remission_error() -> float:
     """Greenwood's standard error beyond the last relapse."""
     times, failed = remission()
-    return float(survival_curve(run_times=times, failed=failed).standard[-1])
+    curve = survival_curve(run_times=times, failed=failed)
+    return float(curve.standard[curve.times <= 23.0][-1])
 
 
 @published(
@@ -107,7 +108,7 @@ def remission_error() -> float:
 )
 def none_of_fourteen() -> float:
     """Upper limit where none of fourteen failed."""
-    return none_came_back_bound(heard=14)
+    return none_came_back_bound(heard=14, confidence=0.95)
 
 
 @published(
