@@ -21,6 +21,7 @@ from sleevewright.cli.backup import backup
 from sleevewright.cli.exchange import export_one, import_one
 from sleevewright.cli.job import job
 from sleevewright.cli.journal import journal
+from sleevewright.cli.learned import learned
 from sleevewright.cli.serve import listen
 from sleevewright.cli.shell import Shell
 from sleevewright.services.bench import Bench, open_bench
@@ -35,7 +36,7 @@ COMMAND = Shell(
     "sleevewright",
     commands={
         "job": job, "backup": backup, "export": export_one, "import": import_one,
-        "journal": journal,
+        "journal": journal, "learned": learned,
     },
 )  # fmt: skip
 DEMO = str(EXAMPLES / "demo-air-175.toml")

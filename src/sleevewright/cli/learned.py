@@ -15,6 +15,9 @@ if TYPE_CHECKING:
     from sleevewright.services.learned import Known
 
 
+PIN = "Their PIN, where several people work here; else SLEEVEWRIGHT_PIN, which no history keeps."
+
+
 @click.group(cls=Topics, short_help="What past jobs say, and what counts of it.")
 def learned() -> None:
     """Show what the shop's own jobs say, let it count in plans, or take that back.
@@ -79,7 +82,7 @@ def _document(one: Known) -> dict[str, Any]:
 @learned.command("accept", short_help="Let the habit of a pairing count in plans.")
 @click.argument("pairing")
 @click.option("--person", default="", help="Who accepts it, by name or key.")
-@click.option("--pin", default="", help="Their PIN, where several people work here.")
+@click.option("--pin", envvar="SLEEVEWRIGHT_PIN", default="", help=PIN)
 @on_a_folder
 def accept(  # noqa: PLR0913 - one option each, all by name
     *, pairing: str, person: str, pin: str, data: Path | None, url: str | None, as_json: bool
@@ -103,7 +106,7 @@ def accept(  # noqa: PLR0913 - one option each, all by name
 @click.argument("number")
 @click.option("--reason", required=True, help="Why, in a few words.")
 @click.option("--person", default="", help="Who takes it back, by name or key.")
-@click.option("--pin", default="", help="Their PIN, where several people work here.")
+@click.option("--pin", envvar="SLEEVEWRIGHT_PIN", default="", help=PIN)
 @on_a_folder
 def revoke(  # noqa: PLR0913 - one option each, all by name
     *, number: str, reason: str, person: str, pin: str,
