@@ -103,7 +103,8 @@ def fine(value: float, units: str) -> str:
     '−4.1 µm'
     """
     told = shown(abs(value), quantity="fine deviation", system=units)
-    return f"{'−' if value < 0.0 else ''}{told.figure} {told.unit}"
+    figure = told.figure if value else "0"
+    return f"{'−' if value < 0.0 else ''}{figure} {told.unit}"
 
 
 def _ledger() -> Ledger:
