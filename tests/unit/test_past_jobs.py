@@ -11,11 +11,15 @@ import pytest
 
 from benches import bench_in
 from past_jobs import GAIN, WELL, Past, back, drafts_of, keep, signed, told_past
+from simple_job import STAGES, Counting
 from sleevewright.jobs.pastjobs import BACK, NOT_TOLD, UNHEARD, pairing_of, past_job
-from sleevewright.jobs.records import RELEASE
+from sleevewright.jobs.records import RELEASE, Draft
 from sleevewright.planning.learning import Counts
 from sleevewright.services.bench import Bench
+from sleevewright.services.jobs import look
 from sleevewright.services.learned import all_past_jobs, like_this
+from sleevewright.services.people import add_person
+from sleevewright.services.signing import Signature, release
 from told_jobs import Teller
 
 
@@ -142,3 +146,40 @@ def test_counts_are_of_the_pairing_and_leave_no_come_back_out(bench: Bench) -> N
     assert like_this(bench, air).words == (
         "3 like this one: 1 runs well, 1 came back, 1 not heard of"
     )
+
+
+def test_a_release_as_it_is_really_signed_is_remembered(bench: Bench) -> None:
+    """A whole simple job, signed by the bench itself: its figures are those of its own plan."""
+    add_person(bench, "Ann")
+    job = Counting("two-stroke")
+    for stage in STAGES[:-1]:
+        stage(job)
+    for tick in ("washed", "tag", "photos"):
+        job.value(f"release.{tick}", "yes")
+    bench.store.append([
+        Draft(one.job, one.id, one.device, one.device_number, one.kind, one.body)
+        for one in job.records
+    ])  # fmt: skip
+    plan = look(bench, "J-1").plan
+    assert plan is not None
+    release(bench, "J-1", cylinder=1, by=Signature("p1"))
+    (found,) = all_past_jobs(bench)
+    told = {
+        name: float(plan.answer(name).value)
+        for name in ("fit.cold", "sleeve.od", "fit.effective", "fit.close_up", "cool.closed")
+    }
+    assert (found.fit, found.diameter) == (told["fit.cold"], told["sleeve.od"])
+    assert found.obtained is not None
+    lost = 1.0 - told["cool.closed"] / told["fit.close_up"]
+    assert found.obtained.difference == pytest.approx(-lost * told["fit.effective"], rel=1e-9)
+    assert found.is_invented
+
+
+@pytest.mark.parametrize("plan", [None, 3, {"stages": 3}, {"stages": [3, {"answers": [4]}]}])
+def test_a_release_of_another_form_stops_no_commit(plan: object) -> None:
+    """What cannot be read of a signed plan is not known; the job is remembered all the same."""
+    job = Teller(number="P-1")
+    job.tell(RELEASE, {"cylinder": 1, "person": "p1", "plan": plan})
+    found = past_job(job.folded, 1)
+    assert found is not None
+    assert (found.fit, found.obtained) == (None, None)

@@ -7,7 +7,7 @@ outcome is what was told afterwards.  A come-back outweighs everything else that
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -171,9 +171,18 @@ def obtained_fit(leaves: Mapping[str, Mapping[str, Any]]) -> Obtained | None:
 
 def _leaves(body: Mapping[str, Any]) -> dict[str, Mapping[str, Any]]:
     """The answers of a signed plan by their ids."""
-    plan = body.get("plan")
-    stages = plan.get("stages", ()) if isinstance(plan, Mapping) else ()
-    return {str(leaf["id"]): leaf for stage in stages for leaf in stage["answers"]}
+    found: dict[str, Mapping[str, Any]] = {}
+    for stage in _listed(body.get("plan"), "stages"):
+        for leaf in _listed(stage, "answers"):
+            if isinstance(leaf, Mapping):
+                found[str(leaf.get("id", ""))] = leaf
+    return found
+
+
+def _listed(body: object, key: str) -> Sequence[Any]:
+    """A list in a document that another release may have written; empty where there is none."""
+    told = body.get(key) if isinstance(body, Mapping) else None
+    return told if isinstance(told, list | tuple) else ()
 
 
 def _figure(
