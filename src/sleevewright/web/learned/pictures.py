@@ -47,7 +47,7 @@ def _point(one: PastJob) -> PastPoint:
     return PastPoint(date.fromisoformat(one.released), fit, MARKS[one.outcome])
 
 
-def lasting_picture(one: Lasting) -> Markup | None:
+def lasting_picture(one: Lasting, place: int) -> Markup | None:
     """The steps; nothing where none came back, because a straight line would mislead."""
     curve = one.curve
     if curve is None:
@@ -68,5 +68,6 @@ def lasting_picture(one: Lasting) -> Markup | None:
             followed=(*one.ends, *backs),
             running=one.ends,
             says=says,
+            name=f"lasting{place}",
         )
     )

@@ -195,7 +195,7 @@ def _words(everything: Sequence[PastJob], counting: Sequence[PastJob]) -> str:
 def _ranges(jobs: Sequence[PastJob], units: str, plan: Plan | None) -> str:
     """The fits of those that run well and of those that came back, beside this job's."""
     told = []
-    for outcome, words in ((WELL, "Those that run well"), (BACK, "Those that came back")):
+    for outcome, words in ((WELL, "those that run well"), (BACK, "those that came back")):
         ends = fit_range(jobs, outcome)
         if ends is not None:
             low, high = (f"{THOUSAND * one:.2f}" for one in ends)
@@ -203,7 +203,8 @@ def _ranges(jobs: Sequence[PastJob], units: str, plan: Plan | None) -> str:
     own = None if plan is None else own_fit(plan)
     if told and own is not None:
         told.append(f"this one {THOUSAND * own.ratio:.2f}")
-    return f"{', '.join(told)} {PER_UNIT[units]}." if told else ""
+    said = ", ".join(told)
+    return f"{said[:1].upper()}{said[1:]} {PER_UNIT[units]}." if told else ""
 
 
 def _pairings(jobs: Sequence[PastJob], asked: Asked) -> tuple[PairingLine, ...]:
@@ -227,10 +228,11 @@ def _address(asked: Asked, pairing: str) -> str:
 def _lastings(jobs: Sequence[PastJob], units: str) -> tuple[LastingView, ...]:
     """The curve of all, and of less and more fit where both sides have enough."""
     whole = lasting(jobs)
-    return tuple(_lasting(one, units) for one in (whole, *lasting_by_fit(jobs)))
+    told = (whole, *lasting_by_fit(jobs))
+    return tuple(_lasting(one, place, units) for place, one in enumerate(told))
 
 
-def _lasting(one: Lasting, units: str) -> LastingView:
+def _lasting(one: Lasting, place: int, units: str) -> LastingView:
     counts = one.counts
     heard = counts.well + counts.back
     words = f"{heard} heard of, {counts.back} came back; followed for {one.longest:.0f} days."
@@ -243,7 +245,7 @@ def _lasting(one: Lasting, units: str) -> LastingView:
         words = "None of them was heard of yet: ask how they run."
     plan = bound_plan(one, units=units)
     answers, bases = _shown(plan, units)
-    return LastingView(one.title, words, lasting_picture(one), _steps(one), answers, bases)
+    return LastingView(one.title, words, lasting_picture(one, place), _steps(one), answers, bases)
 
 
 def _steps(one: Lasting) -> tuple[StepLine, ...]:

@@ -28,6 +28,7 @@ class SurvivalPicture:
     followed: tuple[float, ...]  # how long each job was followed
     running: tuple[float, ...]  # of these, the jobs that ran when they were last heard of
     says: str
+    name: str = "lasting"  # of its own on a page with several
 
 
 @dataclass(frozen=True)
@@ -49,7 +50,7 @@ def survival_steps(picture: SurvivalPicture) -> Markup:
 
 
 def _draw(picture: SurvivalPicture, frame: Frame) -> Markup:
-    drawing = Drawing("lasting", frame.width, BOTTOM + 88.0, picture.says, broad=frame.broad)
+    drawing = Drawing(picture.name, frame.width, BOTTOM + 88.0, picture.says, broad=frame.broad)
     end = max(*picture.followed, 1.0)
     along = Scale(0.0, end, frame.left + 6, frame.width - 12)
     upright = Scale(0.0, 1.0, BOTTOM, TOP)
