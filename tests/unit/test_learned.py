@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import random
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -134,6 +135,19 @@ def test_below_eight_it_says_how_many_are_missing(tmp_path: Path) -> None:
         found = learned(bench, AIR)
         assert (found.jobs, found.missing, found.habit) == (7, 1, None)
         with pytest.raises(InputError, match=r"7 proved jobs.*1 more"):
+            accept_habit(bench, AIR, person="p1")
+    finally:
+        bench.close()
+
+
+def test_a_habit_of_invented_jobs_is_shown_and_never_counts(tmp_path: Path) -> None:
+    """It would move the plans of real jobs, so that it is refused."""
+    bench = bench_in(tmp_path / "invented")
+    try:
+        add_person(bench, "Ann")
+        keep(bench, [replace(one, invented=True) for one in nine()])
+        assert learned(bench, AIR).habit is not None
+        with pytest.raises(InputError, match="real jobs of this shop"):
             accept_habit(bench, AIR, person="p1")
     finally:
         bench.close()

@@ -90,6 +90,7 @@ class Learned:
     missing: int  # that are still wanted
     from_jobs: tuple[str, ...]  # number/cylinder of each
     digest: str  # hash of what it was estimated from
+    is_invented: bool = False  # whether the jobs are; such a habit is shown and never counts
     shared: float = 0.0  # standard uncertainty that all of them share [m]
 
 
@@ -176,9 +177,11 @@ def learned_from(jobs: Sequence[PastJob], pairing: str) -> Learned:
     missing = max(0, LEAST_JOBS - len(proved), len(names) + LEAST_FREEDOM - len(proved))
     told = tuple(f"{one.job}/{one.cylinder}" for one in proved)
     habit = None if missing else _habit(proved, names, pairing)
+    is_invented = any(one.is_invented for one in proved)
     return Learned(
-        pairing, habit, len(proved), own, missing, told, _digest(proved), _shared(proved)
-    )
+        pairing, habit, len(proved), own, missing, told, _digest(proved), is_invented,
+        _shared(proved),
+    )  # fmt: skip
 
 
 def _shared(proved: Sequence[PastJob]) -> float:

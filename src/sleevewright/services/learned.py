@@ -114,7 +114,7 @@ def accept_habit(
     Raises
     ------
     InputError
-        If too few jobs were proved, nobody is named, or the jobs changed meanwhile.
+        If too few jobs were proved, they are invented or changed meanwhile, or nobody is named.
     """
     who = _named(bench, person, pin)
     found = learned(bench, pairing)
@@ -122,6 +122,9 @@ def accept_habit(
     if habit is None:
         said = f"{found.jobs} proved jobs"
         raise InputError("past jobs", said, "", f"{found.missing} more", "Prove more jobs first.")
+    if found.is_invented:
+        hint = "What is accepted would move the plans of real jobs."
+        raise InputError("past jobs", "invented ones", "", "real jobs of this shop", hint)
     if digest not in ("", found.digest):
         hint = "Load the page anew and look at it again."
         raise InputError("estimate", "an older one", "", "the one that stands now", hint)

@@ -285,7 +285,7 @@ def _habit(learned: Learned, units: str) -> HabitView:
         plan.stages[0].advice,
         ", ".join(learned.from_jobs),
         learned.digest,
-        learned.habit is not None,
+        learned.habit is not None and not learned.is_invented,
     )
 
 
