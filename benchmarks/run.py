@@ -23,6 +23,7 @@ SCRIPTS = (
     "group_commit.py",
     "load_bench.py",
     "search_scale.py",
+    "memory.py",
     "scale.py",
 )
 """In the order of the manual's page."""

@@ -24,6 +24,7 @@ PAGES = (
     "/instruments",
     "/settings",
     "/people",
+    "/learned",
 )
 
 PX_PER_MM = 96 / 25.4

@@ -48,7 +48,7 @@ def faults_in_six_states(page: Page) -> list[str]:
     return found
 
 
-@pytest.mark.parametrize("path", ["/people", "/settings", "/instruments", "/pair"])
+@pytest.mark.parametrize("path", ["/people", "/settings", "/instruments", "/pair", "/learned"])
 def test_a_page_holds_in_six_states(open_page: Opener, path: str) -> None:
     """At three widths, light and dark: nothing too small, nameless or too wide."""
     assert faults_in_six_states(open_page(path, *DESK)) == []

@@ -21,6 +21,7 @@ from sleevewright.cli.backup import backup
 from sleevewright.cli.exchange import export_one, import_one
 from sleevewright.cli.job import job
 from sleevewright.cli.journal import journal
+from sleevewright.cli.learned import learned
 from sleevewright.cli.serve import listen
 from sleevewright.cli.shell import Shell
 from sleevewright.services.bench import Bench, open_bench
@@ -35,7 +36,7 @@ COMMAND = Shell(
     "sleevewright",
     commands={
         "job": job, "backup": backup, "export": export_one, "import": import_one,
-        "journal": journal,
+        "journal": journal, "learned": learned,
     },
 )  # fmt: skip
 DEMO = str(EXAMPLES / "demo-air-175.toml")
@@ -339,11 +340,14 @@ def commands(
 def test_every_command_answers_in_json_and_has_an_example() -> None:
     """Each takes --data and --json, and its help shows its own words."""
     found = list(commands(COMMAND, ()))
-    assert len(found) == 18
+    assert len(found) == 23
     for words, command in found:
         shown = said(*words, "--help")
         assert f"sleevewright {' '.join(words)}" in shown
         if not isinstance(command, click.Group):
             options = {option for one in command.params for option in one.opts}
             assert {"--data", "--json", "--url"} <= options, words
-    assert set(COMMANDS) == {"job-new", "import", "backup-make", "backup-drill", "journal-replay"}
+    assert set(COMMANDS) == {
+        "job-new", "import", "backup-make", "backup-drill", "journal-replay",
+        "learned-accept", "learned-revoke",
+    }  # fmt: skip

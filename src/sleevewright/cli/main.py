@@ -16,6 +16,7 @@ COMMANDS = LazyCommands(
         "backup": "sleevewright.cli.backup:backup",
         "export": "sleevewright.cli.exchange:export_one",
         "import": "sleevewright.cli.exchange:import_one",
+        "learned": "sleevewright.cli.learned:learned",
         "journal": "sleevewright.cli.journal:journal",
         "materials": "sleevewright.cli.lists:materials",
         "schema": "sleevewright.cli.lists:schema",

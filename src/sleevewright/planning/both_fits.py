@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from sleevewright.planning.habit import clearing
 from sleevewright.planning.ledger import SHALLOWLY, Entry, How, Ledger, Line
 
 
-def fit_of(fit: str) -> dict[str, str]:
-    """The entries that one of the two fits is computed from."""
-    body = {"diameter": "sleeve.od", "interference": "fit.as_cut"}
+def fit_of(ledger: Ledger, fit: str) -> dict[str, str]:
+    """The entries that one of the two fits is computed from, where it has to clear."""
+    body = {"diameter": "sleeve.od", "interference": clearing(ledger)}
     flange = {"diameter": "flange.od", "interference": "fit.flange_as_cut"}
     laws = {"casting_law": "casting.law", "sleeve_law": "sleeve.law"}
     return {**(body if fit == "body" else flange), **laws}
@@ -36,6 +37,6 @@ def of_both(
         own = Line(
             f"{line.id}_{fit}", f"{line.label}: {fit}", line.quantity, line.sense, is_detail=True
         )
-        ledger.compute(own, function, **fit_of(fit), **inputs)
+        ledger.compute(own, function, **fit_of(ledger, fit), **inputs)
     other = fits[-1]
     return ledger.compute(line, rule, how, one=f"{line.id}_body", other=f"{line.id}_{other}")

@@ -18,6 +18,7 @@ from sleevewright.core.materials import default, material
 from sleevewright.jobs.model import Heat, Part
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, enter_default, given
+from sleevewright.planning.habit import clearing
 from sleevewright.planning.ledger import (
     Given,
     Ledger,
@@ -67,7 +68,6 @@ CASE = {
     "diameter": "sleeve.od",
     "inside_diameter": "sleeve.id",
     "length": "sleeve.length",
-    "interference": "fit.as_cut",
     "slip": "heat.body_slip",
     "casting_law": "casting.law",
     "sleeve_law": "sleeve.law",
@@ -172,7 +172,7 @@ def _enter_equal(ledger: Ledger) -> None:
         DROP_EQUAL_SLIP,
         slip_at_equal_temperature,
         diameter="sleeve.od",
-        interference="fit.as_cut",
+        interference=clearing(ledger),
         casting_law="casting.law",
         sleeve_law="sleeve.law",
         temperature="drop.equal",
@@ -212,4 +212,4 @@ def _enter_case(ledger: Ledger, record: DropRecord) -> None:
         )
     used = "drop.used" if ledger.has("drop.used") else "drop.form"
     told = {name: f"drop.{name}" for name, _, _ in flags}
-    ledger.compute(DROP_CASE, DropCase, form=used, **CASE, **told)
+    ledger.compute(DROP_CASE, DropCase, form=used, interference=clearing(ledger), **CASE, **told)

@@ -26,6 +26,7 @@ from sleevewright.planning.facts import cut_miss
 from sleevewright.planning.fit_limits import enter_limits
 from sleevewright.planning.fit_sides import FitRecord, enter_hold, enter_side_answers
 from sleevewright.planning.flange_fit import enter_flange
+from sleevewright.planning.habit import enter_habit
 from sleevewright.planning.judging import against_chance
 from sleevewright.planning.ledger import DEEPLY, Given, How, Ledger, Line, StageResult
 from sleevewright.planning.linear import with_freedom
@@ -125,7 +126,10 @@ def _enter_cold_fit(ledger: Ledger, record: FitRecord) -> None:
             Given(wanted.value, kind, source="the job", typed=wanted.typed, need=need),
         )
         ledger.fact(CUT_MISS, cut_miss(float(ledger.value("cut.tolerance"))))
-    ledger.compute(FIT_AS_CUT, fit_as_cut, DEEPLY, chosen="fit.cold", miss="cut.miss")
+    if record.habit is None:
+        ledger.compute(FIT_AS_CUT, fit_as_cut, DEEPLY, chosen="fit.cold", miss="cut.miss")
+    else:
+        enter_habit(ledger, FIT_AS_CUT, record.habit, units=record.units)
     most = record.least_chance_most
     # Good and out mirror each other: each is said only where it is right that often.
     judge = against_chance(most, 1.0 - most, remedy="the next sleeve, or a tighter cut")

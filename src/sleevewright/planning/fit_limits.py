@@ -13,6 +13,7 @@ from sleevewright.core.fits.limits import (
 )
 from sleevewright.core.fits.rings import interference_at_limit
 from sleevewright.planning.answers import Judgement, Kind, Quantity, Verdict
+from sleevewright.planning.habit import clearing
 from sleevewright.planning.judging import LimitJudge, against_limit
 from sleevewright.planning.ledger import Given, Ledger, Line
 
@@ -56,7 +57,7 @@ def enter_limits(ledger: Ledger) -> None:
         limit_pressure="fit.sleeve_limit_pressure",
     )
     ledger.compute(LIMIT_FIT, smaller, one="fit.yield_fit", other="fit.sleeve_yield_fit")
-    margin = ledger.compute(MARGIN, rest_of, whole="fit.limit_fit", part="fit.as_cut")
+    margin = ledger.compute(MARGIN, rest_of, whole="fit.limit_fit", part=clearing(ledger))
     if margin.is_missing:
         return
     # The doubt that counts is that of what is left between the fit and the limit.
@@ -66,7 +67,8 @@ def enter_limits(ledger: Ledger) -> None:
     )
     # Seen from the limit, what is left is the fit: its samples tell the chance of passing it.
     spread = float(ledger.value("fit.limit_fit")) - np.asarray(ledger.samples("fit.limit_margin"))
-    strain = _judge(ledger, judge, spread, 0.0 if doubt is None else doubt.standard)
+    standard = 0.0 if doubt is None else doubt.standard
+    strain = _judge(ledger, judge, spread, standard, fit=clearing(ledger))
     ledger.amend("fit.cold", judgement=_worse(_loose(ledger), strain))
 
 
@@ -82,12 +84,17 @@ def _loose(ledger: Ledger) -> Judgement | None:
 
 
 def _judge(
-    ledger: Ledger, judge: LimitJudge, spread: NDArray[np.float64], standard: float
+    ledger: Ledger,
+    judge: LimitJudge,
+    spread: NDArray[np.float64],
+    standard: float,
+    *,
+    fit: str = "fit.as_cut",
 ) -> Judgement:
     """The verdict on the cold fit by the shop's guard band."""
     guarded = judge.by(ledger.default("guard_factor").value)
     samples = spread if spread.ndim == 1 and standard > 0.0 else None
-    return guarded(float(ledger.value("fit.cold")), samples, standard)
+    return guarded(float(ledger.value(fit)), samples, standard)
 
 
 def _worse(one: Judgement | None, other: Judgement) -> Judgement:

@@ -15,7 +15,7 @@ from sleevewright.jobs.model import Choice, Heat, Part
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import enter_default, given_in_doubt
 from sleevewright.planning.ledger import Given, Ledger, Line
-from sleevewright.planning.shop import Chosen
+from sleevewright.planning.shop import Chosen, Posterior
 
 Q = Quantity
 
@@ -57,6 +57,7 @@ class FitRecord:
     count: int
     seed: int
     chosen: Chosen = ()
+    habit: Posterior | None = None  # what the shop has learned of this pairing, accepted
 
 
 def enter_hold(ledger: Ledger, record: FitRecord) -> None:

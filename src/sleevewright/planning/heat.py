@@ -233,7 +233,7 @@ def _enter_slips(ledger: Ledger) -> None:
                 is_detail=True,
             ),
             slip,
-            **fit_of(fit),
+            **fit_of(ledger, fit),
             casting_temperature="heat.drop_at",
             sleeve_temperature="heat.sleeve",
         )
@@ -305,6 +305,6 @@ def _enter_oven(ledger: Ledger, record: HeatRecord) -> None:
         CENTRALLY,
         time_constant_spread="heat.time_doubt",
         **warm_up,
-        **fit_of("body"),
+        **fit_of(ledger, "body"),
         sleeve_temperature="heat.sleeve",
     )

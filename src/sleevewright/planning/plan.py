@@ -38,7 +38,7 @@ Runner = Callable[..., StageResult]
 
 STAGES = (
     ("sleeve", "Sleeve in hand", ("sleeve.", "flange.")),
-    ("fit", "Fit", ("fit.", "running.")),
+    ("fit", "Fit", ("fit.", "running.", "shop.")),
     ("parent", "Parent bore", ("bore.", "casting.", "cut.", "gauge.")),
     ("counterbore", "Counterbore", ("counterbore.",)),
     ("heat", "Heat", ("heat.",)),

@@ -8,10 +8,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sleevewright.jobs.model import Grid, Job
+from sleevewright.jobs.pastjobs import pairing_of
 from sleevewright.planning.counterbore import CounterboreRecord
 from sleevewright.planning.drop import DropRecord
 from sleevewright.planning.finish import FinishRecord
 from sleevewright.planning.fit_sides import FitRecord
+from sleevewright.planning.habit import HABIT
 from sleevewright.planning.heat import HeatRecord
 from sleevewright.planning.parent import ParentRecord
 from sleevewright.planning.ports import PortsRecord
@@ -52,7 +54,19 @@ def records_of(job: Job, shop: Shop) -> Records:
         parent=ParentRecord(
             casting, choice, cooling, parent_grids, known, units, count, seed, own, job.ports
         ),
-        fit=FitRecord(casting, sleeve, choice, heat, ported, most, units, count, seed, own),
+        fit=FitRecord(
+            casting,
+            sleeve,
+            choice,
+            heat,
+            ported,
+            most,
+            units,
+            count,
+            seed,
+            own,
+            shop.learned(HABIT, pairing_of(casting.material, sleeve.material, cooling).key),
+        ),
         running=RunningRecord(job.running, cooling, count, seed, own),
         counterbore=CounterboreRecord(choice, count, seed, own),
         heat=HeatRecord(heat, casting, sleeve, count, seed, own),

@@ -1,8 +1,8 @@
 """The shop as the plan sees it: one frozen snapshot that services take from the store.
 
-Everything that may differ from shop to shop and is not of one job stands here.  Later
-parts of the snapshot (learned posteriors, digest of past jobs, solid results by hash) are
-empty until something fills them; an empty part changes no number.
+Everything that may differ from shop to shop and is not of one job stands here.  What was
+learned stands here once a person has accepted it; digest of past jobs and solid results by
+hash are empty until something fills them.  An empty part changes no number.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from sleevewright.core.materials import default
 from sleevewright.core.metals import Default
 from sleevewright.jobs.model import Instrument
+from sleevewright.jobs.pastjobs import PastJob
 
 DEFAULT_SEED = 20_200_001
 """Fixed seed of every sampled answer, so that a plan of the same facts is the same plan."""
@@ -48,6 +49,17 @@ def default_in(chosen: Chosen, name: str) -> Default:
 
 
 @dataclass(frozen=True)
+class Posterior:
+    """What was learned from past jobs of a pairing, and that a person lets it count. SI."""
+
+    name: str  # what it is of, as ``bias``: fit obtained less fit measured
+    pairing: str  # key of the pairing
+    value: float
+    standard: float  # with which the next job lies about it
+    source: str  # its number, when it was accepted, and from how many jobs
+
+
+@dataclass(frozen=True)
 class Settings:
     """Numbers that the shop's owner may set; each default has its line in the data."""
 
@@ -65,6 +77,11 @@ class Shop:
     chosen: Chosen = ()  # named defaults that the shop has set itself
     instruments: tuple[Instrument, ...] = ()
     presets: tuple[tuple[str, float], ...] = ()
-    posteriors: tuple[tuple[str, float, float], ...] = ()
-    past_jobs: tuple[str, ...] = ()
+    posteriors: tuple[Posterior, ...] = ()  # accepted, one of a name for each pairing
+    past_jobs: tuple[PastJob, ...] = ()  # filled where somebody asks; no number rests on it
     solid_results: tuple[tuple[str, str], ...] = ()
+
+    def learned(self, name: str, pairing: str) -> Posterior | None:
+        """What was learned and accepted of this pairing; nothing for most."""
+        own = (one for one in self.posteriors if (one.name, one.pairing) == (name, pairing))
+        return next(own, None)

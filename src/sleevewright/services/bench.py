@@ -76,10 +76,11 @@ def open_bench(folder: Path, *, url: str | None = None) -> Bench:
         If what lies there cannot be trusted; the text says what to do.
     """
     from sleevewright.services.shelf import ShelfProjection, VerdictProjection
+    from sleevewright.store.memory import MemoryProjection
     from sleevewright.store.search import SearchProjection
 
     folder.mkdir(parents=True, exist_ok=True)
-    projections = (VerdictProjection(), ShelfProjection(), SearchProjection())
+    projections = (VerdictProjection(), ShelfProjection(), SearchProjection(), MemoryProjection())
     store = open_store(folder, url=url, projections=projections)
     return Bench(store)
 

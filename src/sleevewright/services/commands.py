@@ -64,12 +64,31 @@ def _journal_replay(bench: Bench, _told: Told) -> dict[str, Any]:
     return {"new": replay_journal(bench)}
 
 
+def _learned_accept(bench: Bench, told: Told) -> dict[str, Any]:
+    """Let what was learned of a pairing count."""
+    from sleevewright.services.learned import accept_habit
+
+    who, pin = _text(told, "person", optional=True), _text(told, "pin", optional=True)
+    return asdict(accept_habit(bench, _text(told, "pairing"), person=who, pin=pin))
+
+
+def _learned_revoke(bench: Bench, told: Told) -> dict[str, Any]:
+    """Take an acceptance back."""
+    from sleevewright.services.learned import revoke_habit
+
+    who, pin = _text(told, "person", optional=True), _text(told, "pin", optional=True)
+    number, reason = _text(told, "number"), _text(told, "reason")
+    return asdict(revoke_habit(bench, number, reason, person=who, pin=pin))
+
+
 COMMANDS: Mapping[str, Callable[[Bench, Told], dict[str, Any]]] = {
     "job-new": _job_new,
     "import": _import,
     "backup-make": _backup_make,
     "backup-drill": _backup_drill,
     "journal-replay": _journal_replay,
+    "learned-accept": _learned_accept,
+    "learned-revoke": _learned_revoke,
 }
 
 

@@ -76,7 +76,6 @@ PATHS = {
     "cooling": "engine.cooling",
     "flanged": "heat.dry",
     "wanted": "fit.wanted",
-    "least": "fit.least",
 }
 """Short names and the keys of the job file that they stand for."""
 

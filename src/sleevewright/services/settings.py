@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sqlalchemy import Connection, delete, insert, select, update
 
@@ -184,9 +184,10 @@ def shop_of(texts: Mapping[str, str], instruments: tuple[Instrument, ...] = ()) 
 def shop_of_bench(bench: Bench) -> Shop:
     """The shop of this bench, with its gauges."""
     from sleevewright.services.instruments import planned_instruments
+    from sleevewright.services.learned import standing
 
     texts = {key: told[0] for key, told in bench.store.read(_rows).items()}
-    return shop_of(texts, planned_instruments(bench))
+    return replace(shop_of(texts, planned_instruments(bench)), posteriors=standing(bench))
 
 
 def units_of(bench: Bench) -> str:

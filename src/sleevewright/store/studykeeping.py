@@ -19,16 +19,20 @@ from sleevewright.store.chain import START
 from sleevewright.store.errors import StoreDamaged
 from sleevewright.store.tables import study as study_table
 
+OF_GAUGES = "G"
+"""Letter of the numbers of gauge studies; what is learned of the shop has another."""
 
-def study_entries(connection: Connection) -> tuple[StudyEntry, ...]:
-    """Every entry of every study, study by study in the order in which they were begun.
+
+def study_entries(connection: Connection, letter: str = OF_GAUGES) -> tuple[StudyEntry, ...]:
+    """Every entry of every study of a sort, in the order in which the studies were begun.
 
     Raises
     ------
     StoreDamaged
         If an entry is not as it was written, or one is missing.
     """
-    rows = connection.execute(select(study_table)).all()
+    ours = study_table.c.study.startswith(f"{letter}-")
+    rows = connection.execute(select(study_table).where(ours)).all()
     return tuple(_verified(sorted(rows, key=lambda row: (_count(row.study), row.number))))
 
 
@@ -53,14 +57,21 @@ def add_study_entry(
     return int(number)
 
 
-def next_study(connection: Connection) -> str:
+def next_study(connection: Connection, letter: str = OF_GAUGES) -> str:
     """The number of the next study that is begun: G-1, G-2 and so on."""
-    known = connection.execute(select(study_table.c.study).distinct()).scalars()
-    return f"G-{1 + max(map(_count, known), default=0)}"
+    ours = study_table.c.study.startswith(f"{letter}-")
+    known = connection.execute(select(study_table.c.study).where(ours).distinct()).scalars()
+    return f"{letter}-{1 + max(map(_count, known), default=0)}"
 
 
 def _count(study: str) -> int:
     return int(study.partition("-")[2])
+
+
+def _sort(study: str) -> str:
+    """What a study is, with its number."""
+    what = "gauge study" if study.startswith(OF_GAUGES) else "acceptance"
+    return f"{what} {study}"
 
 
 def _verified(rows: list[Any]) -> Iterator[StudyEntry]:
@@ -71,7 +82,7 @@ def _verified(rows: list[Any]) -> Iterator[StudyEntry]:
         columns = [row.study, row.number, row.made, row.kind]
         is_good = row.number == number + 1 and row.previous == previous
         if not is_good or _hash(previous, columns, row.body) != row.hash:
-            raise StoreDamaged(f"entry {row.number} of the gauge study {row.study} is altered")
+            raise StoreDamaged(f"entry {row.number} of the {_sort(row.study)} is altered")
         before[row.study] = (row.number, row.hash)
         yield StudyEntry(row.study, row.number, row.made, row.kind, json.loads(row.body))
 

@@ -20,6 +20,7 @@ FIT_SECTIONS = (
         "Which fits are good",
         ("fit.range", "fit.range_undecided", "fit.range_opens", "fit.best"),
     ),
+    Section("What this shop has learned", ("shop.bias",)),
     Section(
         "Hot",
         (

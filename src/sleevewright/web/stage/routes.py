@@ -14,6 +14,7 @@ from sleevewright.services.jobs import look
 from sleevewright.services.settings import shop_of_bench
 from sleevewright.web.bench_of import bench_of
 from sleevewright.web.render import page
+from sleevewright.web.stage.memory import memory_of
 from sleevewright.web.stage.page import seen_of, stage_page
 from sleevewright.web.stage.shop_of import shop_view
 
@@ -41,5 +42,6 @@ def show_stage(request: Request, number: str, cylinder: int, stage: str) -> Resp
     asked = request.query_params
     named = tuple(name.strip()[:LONGEST_NAME] for name in asked.getlist("port") if name.strip())
     shown = stage_page(seen_of(seen, shop_view(bench)), stage, named=named)
+    shown = replace(shown, memory=memory_of(bench, seen, stage))
     template = "stage/answers.html" if asked.get("part") == "answers" else "stage/page.html"
     return page(template, page=shown)

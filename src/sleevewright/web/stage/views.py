@@ -352,6 +352,14 @@ class MissingView:
 
 
 @dataclass(frozen=True)
+class MemoryView:
+    """The short line of how jobs like this one came out, and where it is told in full."""
+
+    words: str
+    href: str
+
+
+@dataclass(frozen=True)
 class StagePage:
     """Everything that a stage's page shows."""
 
@@ -390,3 +398,4 @@ class StagePage:
     has_bench: bool = True  # whether the page takes entries
     special: object | None = None
     links: tuple[tuple[str, str], ...] = field(default=())
+    memory: MemoryView | None = None

@@ -1,0 +1,126 @@
+"""``sleevewright learned``: what past jobs say, what was accepted of it, and its end."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from sleevewright.cli.folder_options import answer, on_a_folder
+from sleevewright.cli.shell import Topics
+
+if TYPE_CHECKING:
+    from sleevewright.services.learned import Known
+
+
+PIN = "Their PIN, where several people work here; else SLEEVEWRIGHT_PIN, which no history keeps."
+
+
+@click.group(cls=Topics, short_help="What past jobs say, and what counts of it.")
+def learned() -> None:
+    """Show what the shop's own jobs say, let it count in plans, or take that back.
+
+    \b
+    Example:
+      sleevewright learned list
+    """
+
+
+@learned.command("list", short_help="List pairings, outcomes and what was accepted.")
+@on_a_folder
+def list_all(data: Path | None, url: str | None, as_json: bool) -> None:
+    """List each pairing with its outcomes and habit, then everything that was accepted.
+
+    \b
+    Example:
+      sleevewright learned list --json
+    """
+    from sleevewright.services.commands import reading
+    from sleevewright.services.folders import data_folder
+    from sleevewright.services.learned import acceptances, known
+
+    with reading(data_folder(data), url=url) as bench:
+        pairings, accepted = known(bench), acceptances(bench)
+    lines = [_line(one) for one in pairings]
+    lines += [
+        f"{one.number} {one.pairing}: {one.value * 1e6:+.1f} µm, diametral, "
+        + ("counts" if one.is_standing else f"ended {one.ended[:10]}: {one.reason}")
+        for one in accepted
+    ]
+    document = {
+        "pairings": [_document(one) for one in pairings],
+        "accepted": [asdict(one) for one in accepted],
+    }
+    answer(document, "\n".join(lines) or "No cylinder was released yet.", as_json=as_json)
+
+
+def _line(one: Known) -> str:
+    habit = one.learned.habit
+    said = f"{one.learned.missing} more proved jobs wanted"
+    if habit is not None:
+        said = (
+            f"comes out {habit.value * 1e6:+.1f} µm, {habit.low * 1e6:+.1f} to "
+            f"{habit.high * 1e6:+.1f} at 95 %, diametral"
+        )
+    return f"{one.pairing}: {one.counts.words}; {said}"
+
+
+def _document(one: Known) -> dict[str, Any]:
+    habit = one.learned.habit
+    return {
+        "pairing": one.pairing,
+        "counts": asdict(one.counts),
+        "proved_jobs": one.learned.jobs,
+        "missing_jobs": one.learned.missing,
+        "digest": one.learned.digest,
+        "habit": None if habit is None else {f"{key}_m": v for key, v in asdict(habit).items()},
+    }
+
+
+@learned.command("accept", short_help="Let the habit of a pairing count in plans.")
+@click.argument("pairing")
+@click.option("--person", default="", help="Who accepts it, by name or key.")
+@click.option("--pin", envvar="SLEEVEWRIGHT_PIN", default="", help=PIN)
+@on_a_folder
+def accept(  # noqa: PLR0913 - one option each, all by name
+    *, pairing: str, person: str, pin: str, data: Path | None, url: str | None, as_json: bool
+) -> None:
+    """Let the habit of a pairing count in plans from now on, until it is revoked.
+
+    \b
+    Example:
+      sleevewright learned accept "aluminium|iron|air" --person Ann
+    """
+    from sleevewright.services.commands import run
+    from sleevewright.services.folders import data_folder
+
+    told = {"pairing": pairing, "person": person, "pin": pin}
+    made = run(data_folder(data), "learned-accept", told, url=url)
+    words = f"{made['number']} counts for {made['pairing']}: {made['value'] * 1e6:+.1f} µm."
+    answer(made, words, as_json=as_json)
+
+
+@learned.command("revoke", short_help="Take an acceptance back.")
+@click.argument("number")
+@click.option("--reason", required=True, help="Why, in a few words.")
+@click.option("--person", default="", help="Who takes it back, by name or key.")
+@click.option("--pin", envvar="SLEEVEWRIGHT_PIN", default="", help=PIN)
+@on_a_folder
+def revoke(  # noqa: PLR0913 - one option each, all by name
+    *, number: str, reason: str, person: str, pin: str,
+    data: Path | None, url: str | None, as_json: bool,
+) -> None:  # fmt: skip
+    """Take an acceptance back; plans are as if it had never been.
+
+    \b
+    Example:
+      sleevewright learned revoke B-1 --reason "new bore gauge" --person Ann
+    """
+    from sleevewright.services.commands import run
+    from sleevewright.services.folders import data_folder
+
+    told = {"number": number, "reason": reason, "person": person, "pin": pin}
+    made = run(data_folder(data), "learned-revoke", told, url=url)
+    answer(made, f"{made['number']} no longer counts.", as_json=as_json)

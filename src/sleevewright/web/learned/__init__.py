@@ -1,0 +1,1 @@
+"""The page of what the shop has learned from its own jobs."""

@@ -1,0 +1,185 @@
+"""What is remembered of released cylinders: from what was signed, and what was told since."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from benches import bench_in
+from past_jobs import GAIN, WELL, Past, back, drafts_of, keep, signed, told_past
+from simple_job import STAGES, Counting
+from sleevewright.jobs.pastjobs import BACK, NOT_TOLD, UNHEARD, pairing_of, past_job
+from sleevewright.jobs.records import RELEASE, Draft
+from sleevewright.planning.learning import Counts
+from sleevewright.services.bench import Bench
+from sleevewright.services.jobs import look
+from sleevewright.services.learned import all_past_jobs, like_this
+from sleevewright.services.people import add_person
+from sleevewright.services.signing import Signature, release
+from told_jobs import Teller
+
+
+@pytest.fixture
+def bench(tmp_path: Path) -> Iterator[Bench]:
+    """An empty bench."""
+    made = bench_in(tmp_path / "data")
+    yield made
+    made.close()
+
+
+def test_the_figures_are_those_that_were_signed() -> None:
+    """Fit, doubt, diameter and the fit by the close-up come out of the release, not of a plan."""
+    found = past_job(told_past(Past("P-1", fit=80e-6, proved=74e-6)).folded, 1)
+    assert found is not None
+    assert (found.fit, found.fit_standard, found.diameter) == (80e-6, 4e-6, 0.065)
+    assert found.per_diameter == pytest.approx(80e-6 / 0.065)
+    assert found.proved == pytest.approx(74e-6, abs=1e-12)
+    assert found.obtained is not None
+    assert found.obtained.difference == pytest.approx(-6e-6, abs=1e-12)
+    assert found.obtained.standard == pytest.approx(math.hypot(2e-6 / GAIN, 4e-6), rel=1e-9)
+    assert found.obtained.shared == pytest.approx(0.02 * 74e-6, rel=1e-9)
+    assert found.pairing == pairing_of("aluminium-356", "", "air")
+
+
+def test_a_fit_that_the_plan_held_proved_is_shown_as_it_stands() -> None:
+    """An answer ``cool.proved`` is taken as signed; the difference stays the close-up's alone."""
+    past = Past("P-1", fit=80e-6, proved=74e-6)
+    plan = signed(past)
+    leaf = {"id": "cool.proved", "value_m": 77e-6, "doubt": {"standard_m": 3e-6}}
+    plan["stages"][0]["answers"].append(leaf)
+    job = Teller(number="P-1")
+    job.tell(RELEASE, {"cylinder": 1, "person": "p1", "plan": plan})
+    found = past_job(job.folded, 1)
+    assert found is not None
+    assert found.obtained is not None
+    assert (found.proved, found.proved_standard) == (77e-6, 3e-6)
+    assert found.obtained.difference == pytest.approx(-6e-6, abs=1e-12)
+
+
+def test_what_was_never_released_is_not_remembered() -> None:
+    """A job on the bench is no past job; one released without a plan is, with no figures."""
+    job = Teller()
+    assert past_job(job.folded, 1) is None
+    job.release()
+    found = past_job(job.folded, 1)
+    assert found is not None
+    assert (found.fit, found.obtained, found.outcome) == (None, None, UNHEARD)
+    assert found.pairing.casting == NOT_TOLD
+
+
+@pytest.mark.parametrize(
+    ("told", "outcome"),
+    [
+        ((), "not heard of"),
+        (WELL, "runs well"),
+        (back(), "came back"),
+        ((("after.outcome", "not heard of"),), "not heard of"),
+        ((("after.symptom", "taps"),), "came back"),
+        ((*back(), ("after.outcome", "runs well")), "came back"),
+    ],
+)
+def test_a_come_back_outweighs_all_else(told: tuple[tuple[str, str], ...], outcome: str) -> None:
+    """A symptom makes a come-back, whatever the outcome says afterwards."""
+    found = past_job(told_past(Past("P-1", told=told)).folded, 1)
+    assert found is not None
+    assert found.outcome == outcome
+
+
+def test_time_runs_from_the_release_to_the_last_word() -> None:
+    """A come-back by its day, one that runs well by when that was told; unheard of is nought."""
+    when = {RELEASE: "2026-03-01T10:00:00Z", "after.outcome": "2026-06-01T10:00:00Z"}
+    past = Past("P-1", told=back(on="2026-04-10", ran="12 h"))
+    found = past_job(told_past(past, when).folded, 1)
+    assert found is not None
+    assert (found.heard_after, found.hours) == (40.0, 12.0)
+    well = past_job(told_past(replace(past, told=WELL), when).folded, 1)
+    assert well is not None
+    assert well.heard_after == 92.0
+    never = past_job(told_past(replace(past, told=()), when).folded, 1)
+    assert never is not None
+    assert never.heard_after == 0.0
+
+
+def test_the_table_follows_the_records_and_can_be_made_anew(bench: Bench) -> None:
+    """Each commit writes the row; dropped and rebuilt it is the same."""
+    past = [
+        Past("P-1", told=WELL), Past("P-2", told=back("taps", ran="3 h")),
+        Past("P-3", proved=None), Past("P-4", cooling="water", invented=True),
+    ]  # fmt: skip
+    keep(bench, past)
+    found = all_past_jobs(bench)
+    assert [one.job for one in found] == ["P-1", "P-2", "P-3", "P-4"]
+    assert [one.outcome for one in found] == ["runs well", BACK, UNHEARD, UNHEARD]
+    assert found == tuple(
+        replace(one, released=kept.released, heard_after=kept.heard_after)
+        for one, kept in zip(
+            [past_job(told_past(one).folded, 1) for one in past], found, strict=True
+        )
+        if one is not None
+    )
+    bench.store.rebuild("memory")
+    assert all_past_jobs(bench) == found
+
+
+def test_an_outcome_told_later_changes_the_row(bench: Bench) -> None:
+    """What was not heard of comes back, and stands so at once."""
+    drafts = drafts_of(Past("P-1", told=back("sleeve sank")))
+    bench.store.append(drafts[:4])
+    assert [one.outcome for one in all_past_jobs(bench)] == [UNHEARD]
+    bench.store.append(drafts[4:])
+    assert [(one.outcome, one.symptom) for one in all_past_jobs(bench)] == [(BACK, "sleeve sank")]
+
+
+def test_counts_are_of_the_pairing_and_leave_no_come_back_out(bench: Bench) -> None:
+    """Real jobs count for a real one; for an invented job all of them do."""
+    keep(bench, [
+        Past("P-1", told=WELL), Past("P-2", told=back()), Past("P-3"),
+        Past("P-4", cooling="water", told=back()), Past("P-5", invented=True, told=back()),
+    ])  # fmt: skip
+    air = pairing_of("aluminium-319", "grey-iron", "air").key
+    assert like_this(bench, air) == Counts(well=1, back=1, unheard=1)
+    assert like_this(bench, air, invented=True) == Counts(well=1, back=2, unheard=1)
+    assert like_this(bench, air).words == (
+        "3 like this one: 1 runs well, 1 came back, 1 not heard of"
+    )
+
+
+def test_a_release_as_it_is_really_signed_is_remembered(bench: Bench) -> None:
+    """A whole simple job, signed by the bench itself: its figures are those of its own plan."""
+    add_person(bench, "Ann")
+    job = Counting("two-stroke")
+    for stage in STAGES[:-1]:
+        stage(job)
+    for tick in ("washed", "tag", "photos"):
+        job.value(f"release.{tick}", "yes")
+    bench.store.append([
+        Draft(one.job, one.id, one.device, one.device_number, one.kind, one.body)
+        for one in job.records
+    ])  # fmt: skip
+    plan = look(bench, "J-1").plan
+    assert plan is not None
+    release(bench, "J-1", cylinder=1, by=Signature("p1"))
+    (found,) = all_past_jobs(bench)
+    told = {
+        name: float(plan.answer(name).value)
+        for name in ("fit.cold", "sleeve.od", "fit.effective", "fit.close_up", "cool.closed")
+    }
+    assert (found.fit, found.diameter) == (told["fit.cold"], told["sleeve.od"])
+    assert found.obtained is not None
+    lost = 1.0 - told["cool.closed"] / told["fit.close_up"]
+    assert found.obtained.difference == pytest.approx(-lost * told["fit.effective"], rel=1e-9)
+    assert found.is_invented
+
+
+@pytest.mark.parametrize("plan", [None, 3, {"stages": 3}, {"stages": [3, {"answers": [4]}]}])
+def test_a_release_of_another_form_stops_no_commit(plan: object) -> None:
+    """What cannot be read of a signed plan is not known; the job is remembered all the same."""
+    job = Teller(number="P-1")
+    job.tell(RELEASE, {"cylinder": 1, "person": "p1", "plan": plan})
+    found = past_job(job.folded, 1)
+    assert found is not None
+    assert (found.fit, found.obtained) == (None, None)
