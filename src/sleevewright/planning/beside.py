@@ -11,6 +11,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import replace
 
+from sleevewright.core.uncertainty.inputs import Shape
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Judgement, Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
@@ -35,11 +36,13 @@ def from_plan(ledger: Ledger, plan: Plan, identity: str, *, need: str) -> None:
         ledger.fact(line, Given(None, Kind.COMPUTED, need=need))
         return
     line = Line(known.id, known.label, known.quantity, known.sense, known.of, is_detail=True)
-    standard = 0.0 if known.doubt is None else known.doubt.standard
-    ledger.fact(
-        line,
-        Given(known.value, known.kind, known.source or "the plan", known.typed, standard),
-    )
+    doubt = known.doubt
+    standard = 0.0 if doubt is None else doubt.standard
+    # A band has ends: what is drawn for it must not lie beyond them.
+    is_band = doubt is not None and doubt.shape == Shape.RECTANGULAR.value
+    shape = Shape.RECTANGULAR if is_band else Shape.NORMAL
+    source = known.source or "the plan"
+    ledger.fact(line, Given(known.value, known.kind, source, known.typed, standard, shape=shape))
 
 
 def told_size(entry: Entry | None, *, doubt: float, need: str) -> Given:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from sleevewright.core.fits.contact import contact_fraction
 from sleevewright.core.fits.hold import axial_hold, torque_hold
 from sleevewright.core.fits.interference import (
     nearest_step,
@@ -20,8 +21,22 @@ from sleevewright.planning.shop import Chosen
 Q = Quantity
 
 
-FIT_FRICTION = Line("fit.friction", "Friction", Q.RATIO, is_detail=True)
+FIT_FRICTION = Line(
+    "fit.friction",
+    "Friction",
+    Q.RATIO,
+    of="printed from 0.07 to 0.20; iron in aluminium is in no table that was found",
+    is_detail=True,
+)
 FIT_CONTACT = Line("fit.contact", "Surface in contact", Q.RATIO, is_detail=True)
+FIT_WINDOWS = Line("fit.windows", "width and height of the ports", Q.RECORD, is_detail=True)
+FIT_CONTACT_BY_PORTS = Line(
+    "fit.contact",
+    "Surface in contact",
+    Q.RATIO,
+    of="less the windows of all ports, corners taken as square",
+    is_detail=True,
+)
 FIT_ROUNDING_STEP = Line(
     "fit.rounding_step", "step that a reading is rounded to", Q.DEVIATION, is_detail=True
 )
@@ -57,13 +72,13 @@ class FitRecord:
     count: int
     seed: int
     chosen: Chosen = ()
+    windows: tuple[tuple[float, float], ...] = ()  # width and height of every port, if all are told
 
 
 def enter_hold(ledger: Ledger, record: FitRecord) -> None:
     """Enter what holds the sleeve, as a band over what friction may be."""
-    touching = "contact_ported" if record.is_ported else "contact_closed"
     ledger.fact(FIT_FRICTION, given_in_doubt(record.heat.friction, default("friction")))
-    ledger.fact(FIT_CONTACT, given_in_doubt(record.heat.contact, default(touching)))
+    _enter_contact(ledger, record)
     for name, label, function, quantity in (
         ("hold", "Holds, along", axial_hold, Q.FORCE),
         ("torque", "Holds, around", torque_hold, Q.TORQUE),
@@ -83,6 +98,23 @@ def enter_hold(ledger: Ledger, record: FitRecord) -> None:
             length="sleeve.length",
             contact_fraction="fit.contact",
         )
+
+
+def _enter_contact(ledger: Ledger, record: FitRecord) -> None:
+    """Enter the share that touches: told, else from every port's window, else a default."""
+    if record.heat.contact is None and record.windows:
+        ledger.fact(FIT_WINDOWS, Given(record.windows, Kind.TYPED, source="the job"))
+        ledger.compute(
+            FIT_CONTACT_BY_PORTS,
+            contact_fraction,
+            windows="fit.windows",
+            width_diameter="sleeve.id",
+            diameter="sleeve.od",
+            length="sleeve.length",
+        )
+        return
+    touching = "contact_ported" if record.is_ported else "contact_closed"
+    ledger.fact(FIT_CONTACT, given_in_doubt(record.heat.contact, default(touching)))
 
 
 def enter_side_answers(ledger: Ledger, record: FitRecord) -> None:

@@ -52,7 +52,9 @@ def records_of(job: Job, shop: Shop) -> Records:
         parent=ParentRecord(
             casting, choice, cooling, parent_grids, known, units, count, seed, own, job.ports
         ),
-        fit=FitRecord(casting, sleeve, choice, heat, ported, most, units, count, seed, own),
+        fit=FitRecord(
+            casting, sleeve, choice, heat, ported, most, units, count, seed, own, _windows(job)
+        ),
         running=RunningRecord(job.running, cooling, count, seed, own),
         counterbore=CounterboreRecord(choice, count, seed, own),
         heat=HeatRecord(heat, casting, sleeve, count, seed, own),
@@ -65,6 +67,16 @@ def records_of(job: Job, shop: Shop) -> Records:
 def is_ported(job: Job) -> bool:
     """Whether the cylinder has ports that are timed."""
     return job.engine.kind == "two-stroke"
+
+
+def _windows(job: Job) -> tuple[tuple[float, float], ...]:
+    """Width and height of every port; nothing where one of them is not told in full."""
+    found = []
+    for port in job.ports:
+        if port.roof is None or port.floor is None or port.width is None:
+            return ()
+        found.append((port.width.value, port.floor.value - port.roof.value))
+    return tuple(found)
 
 
 def _grids(job: Job, features: tuple[str, ...]) -> tuple[Grid, ...]:
