@@ -24,7 +24,13 @@ AT = "as so long at 200 °C; all heats of it together"
 LOG = "as the oven's log has it; as so long at 200 °C"
 SOURCE = "smithells-2004"
 
-ACTIVATION = Line("heat.activation", "activation energy of ageing, J/mol", Q.RATIO, is_detail=True)
+ACTIVATION = Line(
+    "heat.activation",
+    "activation energy of ageing",
+    Q.TEMPERATURE_DIFFERENCE,
+    of="over the gas constant",
+    is_detail=True,
+)
 AIR = Line("heat.air_time_constant", "its time constant in still air", Q.TIME, is_detail=True)
 TIME_CONSTANT = Line("heat.time_constant", "oven's time constant", Q.TIME, is_detail=True)
 SOAK = Line("heat.dose_soak", "time in the oven, as planned", Q.TIME, is_detail=True)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from sleevewright.core.checks import within
+from sleevewright.core.formulas import formula
 from sleevewright.core.materials import table_text
 from sleevewright.core.tables import rows_of
 from sleevewright.errors import InputError
@@ -57,6 +58,13 @@ def friction_rows() -> tuple[FrictionRow, ...]:
     )
 
 
+@formula(
+    name="band of friction",
+    expression="least and greatest of the rows",
+    sources=("din-7190-1", "from-memory"),
+    validity="printed pairings; cast iron in aluminium is in none of them",
+    unit="1",
+)
 def friction_band(rows: tuple[FrictionRow, ...]) -> tuple[float, float]:
     """Least and greatest coefficient of some rows.
 
@@ -74,6 +82,16 @@ def friction_band(rows: tuple[FrictionRow, ...]) -> tuple[float, float]:
     ------
     InputError
         If there is no row.
+
+    Notes
+    -----
+    No row is of iron in aluminium, so the band of all is taken. Source: ``din-7190-1``,
+    ``from-memory``.
+
+    Examples
+    --------
+    >>> friction_band(friction_rows())
+    (0.07, 0.2)
     """
     if not rows:
         raise InputError("rows of the table of friction", 0, "", "one or more")

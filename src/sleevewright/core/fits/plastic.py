@@ -140,6 +140,13 @@ def plastic_ratio(pair: RingPair, *, interference: Number, yield_strength: Numbe
     return cast("Number", np.where(interference > at_most, np.nan, found))
 
 
+@formula(
+    name="how far a casting can yield",
+    expression="z_most = 1/Q, less where 2 ln z - (Q z)^2 = 1 before",
+    sources=_DIN,
+    validity=_VALIDITY,
+    unit="1",
+)
 def furthest_ratio(pair: RingPair) -> Number:
     """How far the zone can reach: the casting's outside, or where the pressure is at its cap.
 

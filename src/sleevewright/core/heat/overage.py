@@ -19,9 +19,6 @@ from sleevewright.core.checks import Number, finite, not_negative, positive
 from sleevewright.core.formulas import formula
 from sleevewright.errors import InputError
 
-GAS_CONSTANT = 8.31446261815324
-"""Molar gas constant. [J/(mol K)]"""
-
 REFERENCE = 473.15
 """Temperature that every dose is brought to: 200 degC. [K]"""
 
@@ -35,7 +32,7 @@ _PANELS = 4  # of a heat or a cooling: the curve is steepest at its hot end
 
 @formula(
     name="ageing speed against 200 degC",
-    expression="s = exp(Q/R (1/T_ref - 1/T))",
+    expression="s = exp(Q (1/T_ref - 1/T))",
     sources=_SOURCES,
     validity=_VALIDITY,
     unit="1",
@@ -48,7 +45,7 @@ def ageing_speed(*, temperature: Number, activation: Number) -> Number:
     temperature : Number
         Temperature of the casting. [K]
     activation : Number
-        Activation energy of the diffusion that coarsens the particles. [J/mol]
+        Activation energy of the diffusion that coarsens the particles, over the gas constant. [K]
 
     Returns
     -------
@@ -63,16 +60,16 @@ def ageing_speed(*, temperature: Number, activation: Number) -> Number:
     Notes
     -----
     Law of Arrhenius; the energy is that of magnesium and silicon diffusing in aluminium, 130
-    and 136 kJ/mol. Source: ``smithells-2004``, figures ``from-memory``.
+    and 136 kJ/mol, or 15 600 and 16 400 K. Source: ``smithells-2004``, figures ``from-memory``.
 
     Examples
     --------
-    >>> round(ageing_speed(temperature=505.37, activation=133e3), 1)
+    >>> round(ageing_speed(temperature=505.37, activation=16000.0), 1)
     8.6
     """
     positive("temperature", temperature, "K")
-    positive("activation energy", activation, "J/mol")
-    exponent = activation / GAS_CONSTANT * (1.0 / REFERENCE - 1.0 / temperature)
+    positive("activation energy over the gas constant", activation, "K")
+    exponent = activation * (1.0 / REFERENCE - 1.0 / temperature)
     if isinstance(exponent, np.ndarray):
         return cast("Number", np.exp(exponent))
     return math.exp(exponent)
@@ -80,7 +77,7 @@ def ageing_speed(*, temperature: Number, activation: Number) -> Number:
 
 @formula(
     name="ageing dose of a time at a temperature",
-    expression="t_ref = t exp(Q/R (1/T_ref - 1/T))",
+    expression="t_ref = t exp(Q (1/T_ref - 1/T))",
     sources=_SOURCES,
     validity=_VALIDITY,
     unit="s",
@@ -95,7 +92,7 @@ def held_dose(*, duration: Number, temperature: Number, activation: Number) -> N
     temperature : Number
         Temperature of the casting. [K]
     activation : Number
-        Activation energy. [J/mol]
+        Activation energy over the gas constant. [K]
 
     Returns
     -------
@@ -146,7 +143,7 @@ def heat_dose(
     cooling_constant : Number
         Time constant of the casting in still air. [s]
     activation : Number
-        Activation energy. [J/mol]
+        Activation energy over the gas constant. [K]
 
     Returns
     -------
@@ -212,7 +209,7 @@ def logged_dose(
     temperatures : tuple[float, ...]
         Casting at each reading. [K]
     activation : Number
-        Activation energy. [J/mol]
+        Activation energy over the gas constant. [K]
 
     Returns
     -------
@@ -233,7 +230,7 @@ def logged_dose(
     Examples
     --------
     >>> hours = logged_dose(times=(0.0, 3600.0), temperatures=(473.15, 473.15),
-    ...     activation=133e3) / 3600.0
+    ...     activation=16000.0) / 3600.0
     >>> round(hours, 6)
     1.0
     """
