@@ -9,6 +9,7 @@ from sleevewright.errors import NotFound
 from sleevewright.services.quick_answer import QuickAnswer, quick_document, quick_lines
 from sleevewright.services.quick_circle import CIRCLE_INPUTS, quick_circle
 from sleevewright.services.quick_cylinder import CYLINDER_INPUTS, quick_cylinder
+from sleevewright.services.quick_dose import DOSE_INPUTS, quick_dose
 from sleevewright.services.quick_drop import DROP_INPUTS, quick_drop
 from sleevewright.services.quick_fit import (
     CLOSEUP_INPUTS,
@@ -27,6 +28,7 @@ from sleevewright.services.quick_gauge import (
 from sleevewright.services.quick_heat import HEAT_INPUTS, quick_heat
 from sleevewright.services.quick_inputs import QuickInput
 from sleevewright.services.quick_lobes import LOBES_INPUTS, quick_lobes
+from sleevewright.services.quick_rings import RINGS_INPUTS, quick_rings
 from sleevewright.services.quick_setup import (
     LEAN_INPUTS,
     SWEEP_INPUTS,
@@ -65,6 +67,8 @@ TOPICS = {
         Topic("drop", "How many seconds before it grips.", DROP_INPUTS, quick_drop),
         Topic("closeup", "How much the bore closes up.", CLOSEUP_INPUTS, quick_closeup),
         Topic("grip", "Where the fit lets go.", GRIP_INPUTS, quick_grip),
+        Topic("rings", "What several rings do to one another.", RINGS_INPUTS, quick_rings),
+        Topic("dose", "How much a heat ages an aluminium casting.", DOSE_INPUTS, quick_dose),
         Topic("sweep", "Which way to move the table.", SWEEP_INPUTS, quick_sweep),
         Topic("swing", "How far off, by the swing alone or one pair.", SWING_INPUTS, quick_swing),
         Topic("lean", "How much the bore leans, and the shim for it.", LEAN_INPUTS, quick_lean),

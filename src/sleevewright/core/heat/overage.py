@@ -249,3 +249,37 @@ def logged_dose(
             speed = ageing_speed(temperature=float(temperature), activation=activation)
             total = total + 0.5 * (after - before) * weight * speed
     return total if isinstance(total, np.ndarray) else float(total)
+
+
+@formula(
+    name="share of the ageing that ovens may add",
+    expression="s = dose/most",
+    sources=("practice",),
+    validity="doses at 200 degC; what was aged before is not in it",
+    unit="1",
+)
+def dose_share(*, dose: Number, most: Number) -> Number:
+    """A dose as a share of the most that ovens may add to a casting.
+
+    Parameters
+    ----------
+    dose : Number
+        Equivalent time at 200 degC, of all heats together. [s]
+    most : Number
+        The most that is allowed, at 200 degC. [s]
+
+    Returns
+    -------
+    Number
+        Share. [1]
+
+    Raises
+    ------
+    InputError
+        If the dose is negative or the most is not positive.
+
+    Notes
+    -----
+    Keeping below about an hour at 450 degF is a rule of the trade. Source: ``practice``.
+    """
+    return not_negative("dose", dose, "s") / positive("most", most, "s")
