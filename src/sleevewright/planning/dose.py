@@ -133,7 +133,7 @@ def _warn(ledger: Ledger) -> None:
     told = [ledger.value(one) for one in (DOSE, AGAIN.id) if ledger.has(one)]
     if told and max(told) > most:
         ledger.caution(
-            "overaged",
+            "overaged:heat.dose",
             "The heats of this casting add up to more ageing than is allowed: it goes soft for "
             "good, and the fit, its threads and its gasket face with it. Test its hardness "
             "before it is heated again.",

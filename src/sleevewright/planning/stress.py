@@ -35,7 +35,13 @@ from sleevewright.planning.ringed import enter_ring
 Q = Quantity
 
 RINGS = Line("stress.rings", "sleeve and casting as two rings", Q.RECORD, is_detail=True)
-YIELDED = "fit.yielded"
+YIELDED = Line(
+    "fit.yielded",
+    "Casting yields to a depth of",
+    Q.DEVIATION,
+    "radial",
+    of="from its bore outwards; ideally plastic metal, plain ring",
+)
 CARRIED = Line(
     "fit.carried",
     "Fit that is really carried",
@@ -116,21 +122,16 @@ def _enter_yielded(ledger: Ledger) -> None:
     most = plastic_interference(pair, yield_strength=strength, plastic_ratio=furthest_ratio(pair))
     if tight > most:
         ledger.caution(
-            "yielded-through",
+            "yielded-through:fit.yielded",
             "This fit stretches the whole wall of the casting past its yield: no pressure can be "
             "told for it, and it may let go or tear. Take a lighter fit.",
             "din-7190-1",
         )
         return
-    past = float(contact_pressure(pair, interference=tight)) > first
-    depth = Line(
-        YIELDED, "Casting yields to a depth of", Q.DEVIATION, "radial",
-        of="from its bore outwards; ideally plastic metal, plain ring", is_detail=not past,
-    )  # fmt: skip
-    told = {"pair": RINGS.id, "interference": "fit.effective"}
-    ledger.compute(depth, yielded_depth, yield_strength="casting.strength", **told)
-    if not past:
+    if float(contact_pressure(pair, interference=tight)) <= first:
         return
+    told = {"pair": RINGS.id, "interference": "fit.effective"}
+    ledger.compute(YIELDED, yielded_depth, yield_strength="casting.strength", **told)
     ledger.compute(CARRIED, carried_interference, yield_strength="casting.strength", **told)
     ledger.advise(
         "The casting yields at its bore: from here more interference presses hardly harder, it "
@@ -186,7 +187,7 @@ def _enter_neighbour(ledger: Ledger, plan: Plan) -> None:
     )  # fmt: skip
     if entry.point is not None and entry.point < 0.0:
         ledger.caution(
-            "neighbour-lets-go",
+            "neighbour-lets-go:fit.neighbour",
             "A sleeve that is already in lets go at this heat and may drop out of the casting. "
             "Block it from below before the oven, and keep hands from under it.",
             "practice",

@@ -265,6 +265,8 @@ def says_of(seen: Seen, content: Content, key: str) -> SaysView:
 
 CAUTIONED = {
     "found": ("found.",),
+    "fit": ("fit.yielded", "fit.neighbour"),
+    "heat": ("heat.dose", "fit.neighbour"),
     "sleeve": ("sleeve.", "flange."),
     "parent": ("bore.",),
     "counterbore": ("counterbore.",),
@@ -275,7 +277,7 @@ CAUTIONED = {
     "hone": ("finish.",),
     "release": ("finish.", "bore.", "sleeve.", "cool.", "counterbore.", "flange."),
 }
-"""Which readings that were held back are told of at which stage."""
+"""What was held back, or is to be watched, is told of at which stage."""
 
 
 def _is_shown(answer: AnswerView) -> bool:
