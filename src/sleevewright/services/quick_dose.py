@@ -28,8 +28,8 @@ def quick_dose(words: Iterable[str]) -> QuickAnswer:
     if not 0.0 <= time.value <= _LONGEST:
         raise InputError("time", typed.text("time"), "", "0 to 1000 h")
     energy, most = default("ageing_activation"), default("dose_most")
-    typed.assume("activation energy", energy.stated)
-    typed.assume("most ageing by ovens", most.stated)
+    typed.assume("activation energy over the gas constant", energy.stated)
+    typed.assume("most ageing by ovens, at 200 °C", most.stated)
     told = {"temperature": heat.value, "activation": energy.value}
     dose = float(held_dose(duration=time.value, **told))
     share = float(dose_share(dose=dose, most=most.value))
