@@ -67,9 +67,9 @@ WEB_HOOP = Line(
 )
 NEIGHBOUR = Line(
     "fit.neighbour",
-    "Neighbour's sleeve lets go above this heat by",
+    "Heat that a neighbour's sleeve has to spare",
     Q.TEMPERATURE_DIFFERENCE,
-    of="a sleeve already in, with the same fit, as hot as the casting; negative is loose",
+    of="at the drop: a sleeve already in, same fit, as hot as the casting; negative is loose",
     would_change="heat once and drop all; else block its bottom",
 )
 BITES = (("running", "running"), ("hard", "pulled hard"))
