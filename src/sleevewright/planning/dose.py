@@ -17,7 +17,7 @@ from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, ledger_of
 from sleevewright.planning.facts import enter_default
 from sleevewright.planning.judging import LimitJudge, against_limit
-from sleevewright.planning.ledger import Given, How, Ledger, Line
+from sleevewright.planning.ledger import CENTRALLY, SHALLOWLY, Given, How, Ledger, Line
 
 Q = Quantity
 AT = "as so long at 200 °C; all heats of it together"
@@ -63,8 +63,10 @@ def dose_stage(plan: Plan, casting: Part, log: OvenLog) -> StageAnswers:
     enter_default(ledger, ACTIVATION, None, "ageing_activation")
     enter_default(ledger, AIR, None, "air_time_constant")
     judge = _judge(ledger)
-    _enter_planned(ledger, plan)
-    if len(log.times) > 1:
+    is_logged = len(log.times) > 1
+    # Where nothing was logged the plan's heat is the answer itself, and sampled there.
+    _enter_planned(ledger, plan, SHALLOWLY if is_logged else CENTRALLY)
+    if is_logged:
         ledger.fact(TIMES, Given(log.times, Kind.MEASURED, source="the job"))
         ledger.fact(CASTINGS, Given(log.castings, Kind.MEASURED, source="the job"))
         ledger.compute(
@@ -96,7 +98,7 @@ def _line(of: str) -> Line:
     )  # fmt: skip
 
 
-def _enter_planned(ledger: Ledger, plan: Plan) -> None:
+def _enter_planned(ledger: Ledger, plan: Plan, how: How) -> None:
     """Enter the heat as it is planned: what it is to reach is set, how fast is in doubt."""
     enter_default(ledger, TIME_CONSTANT, None, "oven_time_constant")
     for name, need in (
@@ -117,7 +119,7 @@ def _enter_planned(ledger: Ledger, plan: Plan) -> None:
             SOAK, soak_time, target="heat.drop_at", start="heat.room", oven="heat.oven",
             time_constant=TIME_CONSTANT.id,
         )  # fmt: skip
-    ledger.compute(PLANNED, heat_dose, **PLAN)
+    ledger.compute(PLANNED, heat_dose, how, **PLAN)
 
 
 def _judge(ledger: Ledger) -> LimitJudge:
