@@ -13,6 +13,7 @@ import pytest
 from sleevewright.core.fits.contact import contact_fraction
 from sleevewright.core.fits.webs import web_hoop_stress
 from sleevewright.core.heat.overage import held_dose
+from sleevewright.errors import NotFound
 from sleevewright.jobs.model import Entry, Part
 from sleevewright.planning.answers import Kind, Plan, StageAnswers, Verdict
 from sleevewright.planning.beside import with_stage
@@ -20,7 +21,7 @@ from sleevewright.planning.dose import OvenLog, dose_stage
 from sleevewright.planning.stress import stress_stage
 from sleevewright.services.alongside import oven_log
 from sleevewright.services.jobfiles import load_job
-from sleevewright.services.plans import plan_job
+from sleevewright.services.plans import plan_file, plan_job
 from told_jobs import Teller
 
 ALUMINIUM = Part("aluminium-356")
@@ -160,6 +161,7 @@ def test_heat_as_planned_is_far_below_the_limit(water: Plan) -> None:
         duration=soak, temperature=float(water.answer("heat.oven").value), activation=16000.0
     )
     assert 0.0 < dose.value < held
+    assert said(stage, "heat.dose_thin").value == pytest.approx(held, rel=1e-9)
     assert dose.judgement.verdict is Verdict.GOOD
     assert said(stage, "heat.dose_again") is None
 
@@ -206,6 +208,19 @@ def test_ports_told_in_full_take_their_windows_off_the_contact(water: Plan, root
     usual = plan_job(lacking).answer("fit.contact")
     assert usual.value == 0.72
     assert usual.kind is Kind.ASSUMED
+
+
+def test_job_file_that_tells_of_a_web_is_answered_at_the_terminal(
+    root: Path, tmp_path: Path
+) -> None:
+    """The plan of a file has the web's pull where the file tells of a web, else not."""
+    example = root / "examples" / "demo-water.toml"
+    job = tmp_path / "webbed.toml"
+    text = example.read_text(encoding="utf-8")
+    job.write_text(text.replace("[casting]\n", '[casting]\nweb = "9 mm"\n'), encoding="utf-8")
+    assert plan_file(job).answer("fit.web_hoop").judgement.verdict is Verdict.GOOD
+    with pytest.raises(NotFound):
+        plan_file(example).answer("fit.web_hoop")
 
 
 def test_answers_go_beside_the_plan_without_touching_its_own(water: Plan) -> None:

@@ -9,7 +9,7 @@ import math
 from dataclasses import dataclass
 
 from sleevewright.core.allowances import sum_of
-from sleevewright.core.heat.overage import heat_dose, logged_dose
+from sleevewright.core.heat.overage import heat_dose, held_dose, logged_dose
 from sleevewright.core.heat.soak import soak_time
 from sleevewright.core.materials import material
 from sleevewright.jobs.model import Part
@@ -38,6 +38,11 @@ TIMES = Line("heat.log_times", "times of the oven's log", Q.RECORD, is_detail=Tr
 CASTINGS = Line("heat.log_castings", "casting in the oven's log", Q.RECORD, is_detail=True)
 PLANNED = Line(
     "heat.dose_planned", "Ageing by one heat as planned", Q.TIME, of="as so long at 200 °C",
+    is_detail=True,
+)  # fmt: skip
+THIN = Line(
+    "heat.dose_thin", "Ageing of thin metal, at most", Q.TIME,
+    of="fins and bosses as hot as the oven's air for the whole time; as so long at 200 °C",
     is_detail=True,
 )  # fmt: skip
 DOSE = "heat.dose"
@@ -120,6 +125,10 @@ def _enter_planned(ledger: Ledger, plan: Plan, how: How) -> None:
             time_constant=TIME_CONSTANT.id,
         )  # fmt: skip
     ledger.compute(PLANNED, heat_dose, how, **PLAN)
+    ledger.compute(
+        THIN, held_dose, CENTRALLY,
+        duration=SOAK.id, temperature="heat.oven", activation=ACTIVATION.id,
+    )  # fmt: skip
 
 
 def _judge(ledger: Ledger) -> LimitJudge:

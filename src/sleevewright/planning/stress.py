@@ -75,6 +75,12 @@ NEIGHBOUR = Line(
 BITES = (("running", "running"), ("hard", "pulled hard"))
 
 
+def is_webbed_or_ringed(casting: Part) -> bool:
+    """Whether a casting was told to have a neighbouring bore or a ring round it."""
+    told = (casting.web, casting.centres, casting.ring_diameter, casting.ring_fit)
+    return any(one is not None for one in told)
+
+
 def stress_stage(plan: Plan, casting: Part) -> StageAnswers:
     """Answers about what the casting bears."""
     ledger = ledger_of(plan)

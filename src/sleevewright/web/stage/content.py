@@ -181,6 +181,7 @@ CONTENTS: dict[str, Content] = {
             "heat.slip_at_limit",
             "heat.dose",
             "heat.dose_again",
+            "heat.dose_thin",
             "fit.neighbour",
         ),
         presses=(
