@@ -114,6 +114,8 @@ def test_web_is_judged_by_what_the_casting_bears(water: Plan) -> None:
     assert pull.value == pytest.approx(expected, rel=1e-12)
     assert said(axes, "fit.web_hoop").value == pytest.approx(expected, rel=1e-9)
     assert pull.judgement.verdict is Verdict.GOOD
+    two = stress_stage(water, replace(ALUMINIUM, web=Entry(0.009, "9 mm")), bores=2)
+    assert said(two, "fit.web_hoop").value < pull.value  # two bores pull less than a row
     thin = stress_stage(water, replace(ALUMINIUM, web=Entry(0.002, "2 mm")))
     assert said(thin, "fit.web_hoop").judgement.verdict is Verdict.OUT
     assert any("Toward the next bore" in one for one in thin.advice)

@@ -45,6 +45,41 @@ def two_bores(apart: float) -> NDArray[np.float64]:
     return np.asarray(4.0 * (0.5 + weights[:TERMS] @ slopes).real)
 
 
+def endless_row(apart: float) -> float:
+    """Greatest hoop stress round a free unit bore of an endless row, unit tension all round.
+
+    Poles of odd order at every axis, alike for all bores; the two functions are made periodic,
+    so that one free edge frees them all.
+    """
+    z = np.exp(2j * math.pi * np.arange(120) / 120)
+    steps = np.arange(1, 401)[:, None] * 2.0 * apart
+    poles = {k: z**-k + ((z - steps) ** -k + (z + steps) ** -k).sum(axis=0) for k in range(1, 32)}
+    odd = range(1, 30, 2)
+    columns = [poles[k] + (z - z.conj()) * np.conj(-k * poles[k + 1]) for k in odd]
+    columns += [np.conj(poles[k]) for k in odd]
+    matrix = np.array(columns).T
+    system, right = np.vstack([matrix.real, matrix.imag]), -np.concatenate([z.real, z.imag])
+    weights = np.linalg.lstsq(system, right, rcond=None)[0]
+    assert np.abs(system @ weights - right).max() < 1e-6
+    slope = 0.5 - sum(w * k * poles[k + 1] for w, k in zip(weights, odd, strict=False))
+    return float(4.0 * slope.real.max())
+
+
+@pytest.mark.parametrize("apart", [1.15, 1.5, 2.0, 4.0])
+def test_bound_of_a_row_is_never_below_the_truth(apart: float) -> None:
+    """Every bore of an endless row pressed: the term for a row keeps the bound above it."""
+    truth = endless_row(apart) - 1.0
+    told = {"pressure": 1.0, "diameter": 2.0, "web": 2.0 * (apart - 1.0)}
+    assert web_hoop_stress(neighbours=1.0, **told) < truth  # two bores alone are no bound here
+    assert truth <= web_hoop_stress(neighbours=2.0, **told) <= 1.25 * truth
+
+
+def test_far_row_is_the_sum_of_single_bores() -> None:
+    """From afar each bore adds p (r/x)^2 four times: pi^2/3 (r/a)^2 in all, a half the step."""
+    bound = web_hoop_stress(pressure=1.0, diameter=2.0, web=198.0, neighbours=2.0)
+    assert bound - 1.0 == pytest.approx(math.pi**2 / 3.0 / 100.0**2, rel=0.01)
+
+
 @pytest.mark.parametrize(("apart", "printed"), LING.items())
 def test_second_road_finds_the_printed_factors(apart: float, printed: float) -> None:
     """The series gives Ling's factors to their last digit."""
@@ -55,7 +90,7 @@ def test_second_road_finds_the_printed_factors(apart: float, printed: float) -> 
 def test_bound_is_never_below_the_truth(apart: float) -> None:
     """Pressed bores, nothing else: all-round tension less the pressure, at the worst point."""
     truth = two_bores(apart).max() - 1.0
-    bound = web_hoop_stress(pressure=1.0, diameter=2.0, web=2.0 * (apart - 1.0))
+    bound = web_hoop_stress(pressure=1.0, diameter=2.0, web=2.0 * (apart - 1.0), neighbours=1.0)
     assert truth <= bound
     assert bound <= 2.4 * truth  # a bound that is no use would be easy
 
@@ -76,7 +111,9 @@ def test_mean_over_the_web_is_what_a_row_of_bores_needs() -> None:
     both = quad(lambda x: ring(x) + ring(2.0 * r + web - x), r, outer)[0] / web
     assert both == pytest.approx(p * 2.0 * r / web, rel=1e-9)
     top = ring(r) + ring(outer)
-    assert web_hoop_stress(pressure=p, diameter=2 * r, web=web) == pytest.approx(top, rel=1e-12)
+    assert web_hoop_stress(pressure=p, diameter=2 * r, web=web, neighbours=1.0) == pytest.approx(
+        top, rel=1e-12
+    )
 
 
 def test_web_and_ring_are_plain_lengths() -> None:

@@ -58,11 +58,18 @@ WEB_OUTSIDE = Line(
     of="the ring that touches the neighbour's edge",
     is_detail=True,
 )
+NEIGHBOURS = Line(
+    "casting.neighbours",
+    "Neighbours of this bore",
+    Q.RATIO,
+    of="1 of two bores, 2 in a row of more",
+    is_detail=True,
+)
 WEB_HOOP = Line(
     "fit.web_hoop",
     "Pull across the web, at most",
     Q.PRESSURE,
-    of="both fits together; a bound for a plain web",
+    of="the fits on either side together; a bound for a plain web",
     would_change="a measured web",
 )
 NEIGHBOUR = Line(
@@ -81,8 +88,8 @@ def is_webbed_or_ringed(casting: Part) -> bool:
     return any(one is not None for one in told)
 
 
-def stress_stage(plan: Plan, casting: Part) -> StageAnswers:
-    """Answers about what the casting bears."""
+def stress_stage(plan: Plan, casting: Part, *, bores: int = 0) -> StageAnswers:
+    """Answers about what the casting bears; it is taken to have a row of bores unless told two."""
     ledger = ledger_of(plan)
     metal = material(casting.material or "unknown-aluminium")
     for name, need in (
@@ -111,7 +118,9 @@ def stress_stage(plan: Plan, casting: Part) -> StageAnswers:
     )
     if not metal.is_brittle:
         _enter_yielded(ledger)
-    _enter_web(ledger, plan, casting, metal)
+    if casting.web is not None or casting.centres is not None:
+        _enter_web(ledger, casting, metal, bores)
+        _enter_neighbour(ledger, plan)
     _enter_hot(ledger, plan, metal)
     if casting.ring_diameter is not None:
         enter_ring(ledger, casting)
@@ -145,10 +154,10 @@ def _enter_yielded(ledger: Ledger) -> None:
     )
 
 
-def _enter_web(ledger: Ledger, plan: Plan, casting: Part, metal: Material) -> None:
-    """Enter the pull across a web, and whether the neighbour's sleeve holds in the heat."""
-    if casting.web is None and casting.centres is None:
-        return
+def _enter_web(ledger: Ledger, casting: Part, metal: Material, bores: int) -> None:
+    """Enter the pull across a web."""
+    sides = 1.0 if bores == 2 else 2.0
+    ledger.fact(NEIGHBOURS, Given(sides, Kind.TYPED if bores == 2 else Kind.ASSUMED, "practice"))
     if casting.web is not None:
         ledger.fact(WEB, given(casting.web, need="web between the bores"))
     else:
@@ -164,10 +173,9 @@ def _enter_web(ledger: Ledger, plan: Plan, casting: Part, metal: Material) -> No
         judge = against_limit(share * float(strength), "most", remedy=remedy)
     ledger.compute(
         WEB_HOOP, web_hoop_stress, How(judge=judge),
-        pressure="fit.pressure", diameter="sleeve.od", web=WEB.id,
+        pressure="fit.pressure", diameter="sleeve.od", web=WEB.id, neighbours=NEIGHBOURS.id,
     )  # fmt: skip
     _warn_thin_web(ledger)
-    _enter_neighbour(ledger, plan)
 
 
 def _warn_thin_web(ledger: Ledger) -> None:

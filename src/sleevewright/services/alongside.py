@@ -48,7 +48,7 @@ def _stages(plan: Plan, job: Job, folded: Folded, cylinder: int) -> tuple[StageA
         as_found(plan, job, score=score, swept=swept),
         *((choice_stage(plan, choosing),) if choosing.is_told else ()),
         old_out(plan, OldOut(clean_out, job.casting.outside_low)),
-        stress_stage(plan, job.casting),
+        stress_stage(plan, job.casting, bores=folded.cylinders),
         dose_stage(plan, job.casting, oven_log(folded, cylinder)),
     )
 

@@ -1,19 +1,24 @@
 """The web between two bores, where the fits of both sleeves pull at once.
 
 A bound and not a solution: round each bore stands the ring that just touches the
-neighbour's edge, and both rings' fields are added where they overlap.  Metal beyond the
-rings, which in truth carries a part, carries nothing.  Against the exact field of two
-equal bores under pressure in a wide plate the bound is never below the truth.
+neighbour's edge, and both rings' fields are added where they overlap.  A bore with a
+neighbour at either side is pulled by a whole row, for which a further term stands.
+Against the exact fields of two equal bores, and of an endless row of them, under pressure
+in a wide plate the bound is never below the truth.
 """
 
 from __future__ import annotations
 
-from sleevewright.core.checks import Number, extremes, not_negative, positive
+import math
+
+from sleevewright.core.checks import Number, extremes, not_negative, positive, within
 from sleevewright.core.formulas import formula
 from sleevewright.errors import InputError
 
 _SOURCES = ("timoshenko-goodier-1970", "derived")
-_BOUND = "bound for two equal bores side by side, elastic, full contact; a plain web, no ports"
+_BOUND = "bound for equal bores in line in a wide plate, elastic, full contact; no ports"
+_FURTHER = math.pi**2 / 3.0 - 1.0
+"""What an endless row does at one bore from afar, beyond its one neighbour: sum of 2/n^2 less 1."""
 
 
 @formula(
@@ -97,12 +102,16 @@ def outside_at_web(*, diameter: Number, web: Number) -> Number:
 
 @formula(
     name="hoop stress in the web between two fits",
-    expression="sigma = p (R^2 + 3 r^2)/(R^2 - r^2), R = r + w",
+    expression=(
+        "sigma = p ((R^2 + 3 r^2)/(R^2 - r^2) + (n - 1)(pi^2/3 - 1) D^2/(D + w)^2), R = r + w"
+    ),
     sources=_SOURCES,
     validity=_BOUND,
     unit="Pa",
 )
-def web_hoop_stress(*, pressure: Number, diameter: Number, web: Number) -> Number:
+def web_hoop_stress(
+    *, pressure: Number, diameter: Number, web: Number, neighbours: float = 2.0
+) -> Number:
     """Greatest pull across the web between two bores that both press with one pressure.
 
     Parameters
@@ -113,6 +122,8 @@ def web_hoop_stress(*, pressure: Number, diameter: Number, web: Number) -> Numbe
         Diameter of either fit. [m]
     web : Number
         Thickness of the web. [m]
+    neighbours : float
+        1 for one of two bores, 2 for a bore in a row of more. [1]
 
     Returns
     -------
@@ -122,23 +133,26 @@ def web_hoop_stress(*, pressure: Number, diameter: Number, web: Number) -> Numbe
     Raises
     ------
     InputError
-        If the pressure is negative or a length is not positive.
+        If the pressure is negative, a length is not positive or the neighbours are not 1 to 2.
 
     Notes
     -----
     The ring's own hoop stress at its bore, p (R^2 + r^2)/(R^2 - r^2), and the neighbour's at
-    its outside, 2 p r^2/(R^2 - r^2). Their mean over the web is p D/w, which is what a row of
-    bores needs for balance. Source: ``timoshenko-goodier-1970`` for the rings, ``derived`` for
-    the sum.
+    its outside, 2 p r^2/(R^2 - r^2); their mean over the web is p D/w, which is what a row of
+    bores needs for balance. The second term is what the rest of a row does to a bore far from
+    it, where a hole quadruples the pull of p (r/x)^2. Source: ``timoshenko-goodier-1970`` for
+    the rings and the hole, ``derived`` for the sum.
 
     Examples
     --------
-    >>> round(web_hoop_stress(pressure=10e6, diameter=0.066, web=0.014) / 1e6, 1)
+    >>> round(web_hoop_stress(pressure=10e6, diameter=0.066, web=0.014, neighbours=1.0) / 1e6, 1)
     48.9
     """
     not_negative("pressure", pressure, "Pa")
     bore, outside = diameter**2, outside_at_web(diameter=diameter, web=web) ** 2
-    return pressure * (outside + 3.0 * bore) / (outside - bore)
+    within("neighbours", neighbours, "1", 1.0, 2.0)
+    row = (neighbours - 1.0) * _FURTHER * bore / (diameter + web) ** 2
+    return pressure * ((outside + 3.0 * bore) / (outside - bore) + row)
 
 
 @formula(
