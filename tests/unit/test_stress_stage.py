@@ -14,7 +14,7 @@ from sleevewright.core.fits.contact import contact_fraction
 from sleevewright.core.fits.webs import web_hoop_stress
 from sleevewright.core.heat.overage import held_dose
 from sleevewright.errors import NotFound
-from sleevewright.jobs.model import Entry, Part
+from sleevewright.jobs.model import Entry, Job, Part
 from sleevewright.planning.answers import Kind, Plan, StageAnswers, Verdict
 from sleevewright.planning.beside import with_stage
 from sleevewright.planning.dose import OvenLog, dose_stage
@@ -135,7 +135,7 @@ def test_neighbour_that_lets_go_in_the_oven_is_called_out(water: Plan) -> None:
     neighbour = said(stage, "fit.neighbour")
     assert neighbour.value == pytest.approx(spare, abs=1e-9)
     assert spare < 0.0
-    assert neighbour.judgement.verdict is Verdict.OUT
+    assert neighbour.judgement is None
     assert "neighbour-lets-go" in codes(stage)
 
 
@@ -152,6 +152,36 @@ def test_ring_presses_the_casting_together(water: Plan) -> None:
     lacking = stress_stage(water, replace(ringed, ring_fit=None))
     assert said(lacking, "fit.ring_hoop").value is None
     assert "interference of the ring on the casting" in said(lacking, "fit.ring_hoop").needs
+
+
+def test_lengths_that_cannot_be_are_said_and_the_rest_is_answered(water: Plan) -> None:
+    """A ring inside the casting and axes nearer than a bore get a caution, and no figure."""
+    outside = float(water.answer("casting.outside_diameter").value)
+    small = replace(
+        ALUMINIUM, ring_diameter=Entry(outside + 0.001, "93 mm"), ring_fit=Entry(60e-6, "60 um")
+    )
+    stage = stress_stage(water, small)
+    assert codes(stage) == ["ring-inside-casting"]
+    assert said(stage, "fit.ring_hoop") is None
+    near = stress_stage(water, replace(ALUMINIUM, centres=Entry(0.060, "60 mm")))
+    assert codes(near) == ["no-web"]
+    assert said(near, "fit.web_hoop") is None
+    assert said(near, "fit.hard_bite") is not None
+
+
+@pytest.mark.parametrize("told", [Job(), Job(casting=Part("aluminium-356")), Job(casting=IRON)])
+def test_nearly_empty_job_says_what_it_needs(told: Job) -> None:
+    """With next to nothing told there is no figure and no failure, with a web and a ring or not."""
+    plan = plan_job(told)
+    whole = replace(
+        told.casting, web=Entry(0.009, "9 mm"), ring_diameter=Entry(0.1, "x"),
+        ring_fit=Entry(60e-6, "x"),
+    )  # fmt: skip
+    for casting in (told.casting, whole):
+        for stage in (stress_stage(plan, casting), dose_stage(plan, casting, OvenLog())):
+            judged = [one for one in stage.answers if one.judgement is not None]
+            assert all(one.value is not None for one in judged)
+    assert said(stress_stage(plan, whole), "fit.web_hoop").needs
 
 
 def test_heat_as_planned_is_far_below_the_limit(water: Plan) -> None:
@@ -206,10 +236,13 @@ def test_ports_told_in_full_take_their_windows_off_the_contact(water: Plan, root
             length=float(water.answer("sleeve.length").value),
         )
     )
-    lacking = replace(job, ports=(replace(job.ports[0], width=None), *job.ports[1:]))
-    usual = plan_job(lacking).answer("fit.contact")
-    assert usual.value == 0.72
-    assert usual.kind is Kind.ASSUMED
+    for changed in ({"width": None}, {"width": Entry(0.9, "0.9 m")}, {"floor": job.ports[0].roof}):
+        other = replace(job, ports=(replace(job.ports[0], **changed), *job.ports[1:]))
+        usual = plan_job(other).answer("fit.contact")
+        assert usual.value == 0.72
+        assert usual.kind is Kind.ASSUMED
+    bare = replace(job, grids=(), sleeve=replace(job.sleeve, inside_diameter=None))
+    assert plan_job(bare).answer("fit.contact").value == 0.72
 
 
 def test_job_file_that_tells_of_a_web_is_answered_at_the_terminal(

@@ -58,6 +58,13 @@ FIT_ROOM = Line(
 )
 
 
+WIDEST = 0.95
+"""Of the bore: a chord beyond this is no port's."""
+
+MOST_OPEN = 1.5
+"""Widths times heights, of bore times length: beyond half of the surface something is mistyped."""
+
+
 @dataclass(frozen=True)
 class FitRecord:
     """What the stage is told, beside the sizes."""
@@ -102,7 +109,7 @@ def enter_hold(ledger: Ledger, record: FitRecord) -> None:
 
 def _enter_contact(ledger: Ledger, record: FitRecord) -> None:
     """Enter the share that touches: told, else from every port's window, else a default."""
-    if record.heat.contact is None and record.windows:
+    if record.heat.contact is None and _are_countable(ledger, record):
         ledger.fact(FIT_WINDOWS, Given(record.windows, Kind.TYPED, source="the job"))
         ledger.compute(
             FIT_CONTACT_BY_PORTS,
@@ -115,6 +122,16 @@ def _enter_contact(ledger: Ledger, record: FitRecord) -> None:
         return
     touching = "contact_ported" if record.is_ported else "contact_closed"
     ledger.fact(FIT_CONTACT, given_in_doubt(record.heat.contact, default(touching)))
+
+
+def _are_countable(ledger: Ledger, record: FitRecord) -> bool:
+    """Whether the windows were told and can be those of this sleeve."""
+    if not all(ledger.has(one) for one in ("sleeve.id", "sleeve.od", "sleeve.length")):
+        return False
+    bore, length = float(ledger.value("sleeve.id")), float(ledger.value("sleeve.length"))
+    sound = all(0.0 < wide < WIDEST * bore and 0.0 < high < length for wide, high in record.windows)
+    area = sum(wide * high for wide, high in record.windows)
+    return bool(record.windows) and sound and area < MOST_OPEN * bore * length
 
 
 def enter_side_answers(ledger: Ledger, record: FitRecord) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from sleevewright.core.fits.ringed import (
     RingedCasting,
     ring_hoop_stress,
@@ -30,6 +32,8 @@ HOOP = Line("fit.ring_hoop", "Pull around the ring", Q.PRESSURE, of="hoop tensio
 
 def enter_ring(ledger: Ledger, casting: Part) -> None:
     """Enter pressures and pulls with a ring round the casting."""
+    if not _goes_round(ledger, casting):
+        return
     metal = material(casting.ring_material or "steel")
     ledger.fact(DIAMETER, given(casting.ring_diameter, need="outside of the ring"))
     ledger.fact(FIT, given(casting.ring_fit, need="interference of the ring on the casting"))
@@ -65,3 +69,19 @@ def enter_ring(ledger: Ledger, casting: Part) -> None:
         remedy = "a lighter fit of the ring, or a stronger ring"
         judge = against_limit(metal.yield_strength, "most", remedy=remedy)
     ledger.compute(HOOP, ring_hoop_stress, How(judge=judge), **both)
+
+
+def _goes_round(ledger: Ledger, casting: Part) -> bool:
+    """Whether the ring is larger than the casting, whatever of its band that is."""
+    if casting.ring_diameter is None or not ledger.has("casting.outside_diameter"):
+        return False
+    outside = float(np.max(ledger.samples("casting.outside_diameter")))
+    if casting.ring_diameter.value > outside:
+        return True
+    ledger.caution(
+        "ring-inside-casting:fit.ring",
+        "The ring's outside is not larger than all that the casting may be, so that nothing is "
+        "reckoned of it. Give the casting's outside where the ring sits, with a narrow band.",
+        "derived",
+    )
+    return False

@@ -6,6 +6,8 @@ told and nothing has yielded, no line of these stands in the foreground.
 
 from __future__ import annotations
 
+import numpy as np
+
 from sleevewright.core.fits.hotyield import yield_at, yield_band_at, yield_share
 from sleevewright.core.fits.limits import casting_yield_pressure
 from sleevewright.core.fits.plastic import (
@@ -77,7 +79,7 @@ NEIGHBOUR = Line(
     "Heat that a neighbour's sleeve has to spare",
     Q.TEMPERATURE_DIFFERENCE,
     of="at the drop: a sleeve already in, same fit, as hot as the casting; negative is loose",
-    would_change="heat once and drop all; else block its bottom",
+    would_change="heat once and drop all, else block it from below",
 )
 BITES = (("running", "running"), ("hard", "pulled hard"))
 
@@ -118,7 +120,7 @@ def stress_stage(plan: Plan, casting: Part, *, bores: int = 0) -> StageAnswers:
     )
     if not metal.is_brittle:
         _enter_yielded(ledger)
-    if casting.web is not None or casting.centres is not None:
+    if _has_web(ledger, casting):
         _enter_web(ledger, casting, metal, bores)
         _enter_neighbour(ledger, plan)
     _enter_hot(ledger, plan, metal)
@@ -152,6 +154,23 @@ def _enter_yielded(ledger: Ledger) -> None:
         "The casting yields at its bore: from here more interference presses hardly harder, it "
         "stretches the casting. What is left once the fit was loaded and let go is not reckoned."
     )
+
+
+def _has_web(ledger: Ledger, casting: Part) -> bool:
+    """Whether a web was told; axes nearer than the bore are said to be wrong."""
+    if casting.web is not None or casting.centres is None:
+        return casting.web is not None
+    if ledger.has("sleeve.od"):
+        largest = float(np.max(ledger.samples("sleeve.od")))
+        if casting.centres.value <= largest:
+            ledger.caution(
+                "no-web:fit.web",
+                "The axes of the bores lie nearer to each other than the bore is wide: there "
+                "would be no web. Measure from axis to axis, or give the web itself.",
+                "derived",
+            )
+            return False
+    return True
 
 
 def _enter_web(ledger: Ledger, casting: Part, metal: Material, bores: int) -> None:
@@ -194,11 +213,10 @@ def _enter_neighbour(ledger: Ledger, plan: Plan) -> None:
     if not ledger.has("fit.grip"):
         return  # iron in iron is not let go by heat
     from_plan(ledger, plan, "heat.drop_at", need="casting at the drop")
-    remedy = "heat once and drop all, or block the bottom of the one that is in"
+    # No verdict: with one fit in both bores a neighbour always lets go, a hazard and no fault.
     entry = ledger.compute(
-        NEIGHBOUR, neighbour_spare, How(judge=against_limit(0.0, "least", remedy=remedy)),
-        grip="fit.grip", casting_temperature="heat.drop_at",
-    )  # fmt: skip
+        NEIGHBOUR, neighbour_spare, grip="fit.grip", casting_temperature="heat.drop_at"
+    )
     if entry.point is not None and entry.point < 0.0:
         ledger.caution(
             "neighbour-lets-go:fit.neighbour",

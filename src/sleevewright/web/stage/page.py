@@ -265,7 +265,7 @@ def says_of(seen: Seen, content: Content, key: str) -> SaysView:
 
 CAUTIONED = {
     "found": ("found.",),
-    "fit": ("fit.yielded", "fit.neighbour"),
+    "fit": ("fit.yielded", "fit.neighbour", "fit.ring", "fit.web"),
     "heat": ("heat.dose", "fit.neighbour"),
     "sleeve": ("sleeve.", "flange."),
     "parent": ("bore.",),
