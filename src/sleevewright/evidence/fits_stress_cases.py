@@ -124,6 +124,51 @@ def exercise_junction() -> float:
     return _exercise()[1]
 
 
+def _balanced() -> float:
+    """Shrink pressure at which tube and jacket are pulled alike by 35 MPa: 50, 75 and 100 mm."""
+    stack = _steel(50, 75, 100)
+    filled = ring_stresses(
+        stack,
+        pressures=interface_pressures(stack, misfits=(0.0,), inner_pressure=35e6),
+        inner_pressure=35e6,
+    )
+    shrunk = ring_stresses(stack, pressures=(1.0,))
+    more = filled[0].inside_hoop - filled[1].inside_hoop
+    return float(more / (shrunk[1].inside_hoop - shrunk[0].inside_hoop))
+
+
+@published(
+    id="P23-pressure",
+    formula=ring_stresses,
+    source="bhandari-2010",
+    place="Example 22.8, shrinkage pressure",
+    published=3.615169,
+    unit="MPa",
+    tolerance=5e-7,
+    reading="read",
+)
+def balanced_pressure() -> float:
+    """Shrink pressure of a tube and its jacket that share a pressure inside alike."""
+    return _balanced() / _MPA
+
+
+@published(
+    id="P23-jacket",
+    formula=interface_pressures,
+    source="bhandari-2010",
+    place="Example 22.8, inner diameter of the jacket",
+    published=74.991916,
+    unit="mm",
+    tolerance=5e-7,
+    reading="read",
+)
+def balanced_jacket() -> float:
+    """Inside of the jacket for that pressure, on a tube of 75 mm, E 207 GPa."""
+    stack = RingStack(diameters=(0.050, 0.075, 0.100), moduli=(207e9, 207e9), poissons=(0.3, 0.3))
+    by_micrometre = float(interface_pressures(stack, misfits=(1e-6,))[0])
+    return 75.0 - _balanced() / by_micrometre * 1e-3
+
+
 @published(
     id="P5-rings",
     formula=interface_pressures,
