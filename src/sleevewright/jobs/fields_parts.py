@@ -10,6 +10,7 @@ PART_SIZES = Span(Dimension.LENGTH, 0.010, 0.400)
 RING_SIZES = Span(Dimension.LENGTH, 0.010, 1.000)
 METAL = Span(Dimension.TEMPERATURE, ZERO_C - 200.0, ZERO_C + 500.0)
 MODULI = Span(Dimension.PRESSURE, 30e9, 250e9)
+WEBS = Span(Dimension.LENGTH, 0.5 * MM, 0.300)
 GROWTH = Span(Dimension.EXPANSION, 5e-6, 30e-6)
 
 
@@ -105,6 +106,40 @@ CASTING = (
         "Highest temperature that the casting itself may see.",
         "446 F",
         without=assumed("part_limit"),
+    ),
+    quantity(
+        "casting.web",
+        WEBS,
+        "Metal between this bore and its neighbour's, where it is thinnest; as bored.",
+        "0.55 in",
+        without="from the bores' axes; no neighbour without either",
+    ),
+    quantity(
+        "casting.centres",
+        PART_SIZES,
+        "Distance from the axis of this bore to its neighbour's.",
+        "3.20 in",
+        without="from the web; no neighbour without either",
+    ),
+    quantity(
+        "casting.ring_diameter",
+        RING_SIZES,
+        "Outside diameter of a ring that is shrunk round the casting.",
+        "4.25 in",
+        without="no ring",
+    ),
+    chosen(
+        "casting.ring_fit",
+        Span(Dimension.LENGTH, 0.0, 0.0008),
+        "Interference of that ring on the casting; diametral.",
+        "3 thou",
+    ),
+    choice(
+        "casting.ring_material",
+        material_names(),
+        "Metal of that ring, by name.",
+        without="steel, assumed",
+        example="steel",
     ),
     *_constants("casting"),
 )

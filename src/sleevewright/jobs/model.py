@@ -57,6 +57,11 @@ class Part:
     temperature: Entry | None = None  # sleeve at the drop
     flange_diameter: Entry | None = None
     flange_thickness: Entry | None = None
+    web: Entry | None = None  # casting: metal between two bores, where it is thinnest
+    centres: Entry | None = None  # casting: from the axis of a bore to its neighbour's
+    ring_diameter: Entry | None = None  # casting: outside of a ring shrunk round it
+    ring_fit: Entry | None = None  # interference of that ring
+    ring_material: str = ""
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from sleevewright.core.fits.contact import contact_fraction
 from sleevewright.core.fits.hold import axial_hold, torque_hold
 from sleevewright.core.fits.interference import (
     nearest_step,
@@ -20,8 +21,22 @@ from sleevewright.planning.shop import Chosen, Posterior
 Q = Quantity
 
 
-FIT_FRICTION = Line("fit.friction", "Friction", Q.RATIO, is_detail=True)
+FIT_FRICTION = Line(
+    "fit.friction",
+    "Friction",
+    Q.RATIO,
+    of="printed from 0.07 to 0.20; iron in aluminium is in no table that was found",
+    is_detail=True,
+)
 FIT_CONTACT = Line("fit.contact", "Surface in contact", Q.RATIO, is_detail=True)
+FIT_WINDOWS = Line("fit.windows", "width and height of the ports", Q.RECORD, is_detail=True)
+FIT_CONTACT_BY_PORTS = Line(
+    "fit.contact",
+    "Surface in contact",
+    Q.RATIO,
+    of="less the windows of all ports, corners taken as square",
+    is_detail=True,
+)
 FIT_ROUNDING_STEP = Line(
     "fit.rounding_step", "step that a reading is rounded to", Q.DEVIATION, is_detail=True
 )
@@ -43,6 +58,13 @@ FIT_ROOM = Line(
 )
 
 
+WIDEST = 0.95
+"""Of the bore: a chord beyond this is no port's."""
+
+MOST_OPEN = 1.5
+"""Widths times heights, of bore times length: beyond half of the surface something is mistyped."""
+
+
 @dataclass(frozen=True)
 class FitRecord:
     """What the stage is told, beside the sizes."""
@@ -58,13 +80,13 @@ class FitRecord:
     seed: int
     chosen: Chosen = ()
     habit: Posterior | None = None  # what the shop has learned of this pairing, accepted
+    windows: tuple[tuple[float, float], ...] = ()  # width and height of every port, if all are told
 
 
 def enter_hold(ledger: Ledger, record: FitRecord) -> None:
     """Enter what holds the sleeve, as a band over what friction may be."""
-    touching = "contact_ported" if record.is_ported else "contact_closed"
     ledger.fact(FIT_FRICTION, given_in_doubt(record.heat.friction, default("friction")))
-    ledger.fact(FIT_CONTACT, given_in_doubt(record.heat.contact, default(touching)))
+    _enter_contact(ledger, record)
     for name, label, function, quantity in (
         ("hold", "Holds, along", axial_hold, Q.FORCE),
         ("torque", "Holds, around", torque_hold, Q.TORQUE),
@@ -84,6 +106,33 @@ def enter_hold(ledger: Ledger, record: FitRecord) -> None:
             length="sleeve.length",
             contact_fraction="fit.contact",
         )
+
+
+def _enter_contact(ledger: Ledger, record: FitRecord) -> None:
+    """Enter the share that touches: told, else from every port's window, else a default."""
+    if record.heat.contact is None and _are_countable(ledger, record):
+        ledger.fact(FIT_WINDOWS, Given(record.windows, Kind.TYPED, source="the job"))
+        ledger.compute(
+            FIT_CONTACT_BY_PORTS,
+            contact_fraction,
+            windows="fit.windows",
+            width_diameter="sleeve.id",
+            diameter="sleeve.od",
+            length="sleeve.length",
+        )
+        return
+    touching = "contact_ported" if record.is_ported else "contact_closed"
+    ledger.fact(FIT_CONTACT, given_in_doubt(record.heat.contact, default(touching)))
+
+
+def _are_countable(ledger: Ledger, record: FitRecord) -> bool:
+    """Whether the windows were told and can be those of this sleeve."""
+    if not all(ledger.has(one) for one in ("sleeve.id", "sleeve.od", "sleeve.length")):
+        return False
+    bore, length = float(ledger.value("sleeve.id")), float(ledger.value("sleeve.length"))
+    sound = all(0.0 < wide < WIDEST * bore and 0.0 < high < length for wide, high in record.windows)
+    area = sum(wide * high for wide, high in record.windows)
+    return bool(record.windows) and sound and area < MOST_OPEN * bore * length
 
 
 def enter_side_answers(ledger: Ledger, record: FitRecord) -> None:

@@ -66,6 +66,7 @@ def records_of(job: Job, shop: Shop) -> Records:
             seed,
             own,
             shop.learned(HABIT, pairing_of(casting.material, sleeve.material, cooling).key),
+            _windows(job),
         ),
         running=RunningRecord(job.running, cooling, count, seed, own),
         counterbore=CounterboreRecord(choice, count, seed, own),
@@ -79,6 +80,16 @@ def records_of(job: Job, shop: Shop) -> Records:
 def is_ported(job: Job) -> bool:
     """Whether the cylinder has ports that are timed."""
     return job.engine.kind == "two-stroke"
+
+
+def _windows(job: Job) -> tuple[tuple[float, float], ...]:
+    """Width and height of every port; nothing where one of them is not told in full."""
+    found = []
+    for port in job.ports:
+        if port.roof is None or port.floor is None or port.width is None:
+            return ()
+        found.append((port.width.value, port.floor.value - port.roof.value))
+    return tuple(found)
 
 
 def _grids(job: Job, features: tuple[str, ...]) -> tuple[Grid, ...]:

@@ -1,8 +1,8 @@
 """Use case: what stages ask on their own account, answered beside the plan of a job.
 
-Wear as found, how it can be mended, what the clean-out leaves, what dirt and deburring
-cost: answered from the plan and a few cells of the job, and put with the plan, so that
-pages and holds see both.
+Wear as found, how it can be mended, what the clean-out leaves, what the casting bears and
+what the oven does to it: answered from the plan and a few cells of the job, and put with the
+plan, so that pages and holds see both.
 """
 
 from __future__ import annotations
@@ -14,11 +14,13 @@ from sleevewright.planning.accepting import accepting, with_sleeve_judged
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import with_stage
 from sleevewright.planning.choice import choice_stage
+from sleevewright.planning.dose import OvenLog, dose_stage
 from sleevewright.planning.fit_hot import fit_hot
 from sleevewright.planning.found import Swept, as_found
 from sleevewright.planning.oldout import OldOut, old_out
 from sleevewright.planning.ordering import ordering
 from sleevewright.planning.proofing import Gauged
+from sleevewright.planning.stress import stress_stage
 from sleevewright.services.choosing import choosing_of
 from sleevewright.services.ordered import arrival_of, ordering_of, wants_sleeve
 from sleevewright.services.swept import setup_told
@@ -57,6 +59,8 @@ def _stages(plan: Plan, job: Job, folded: Folded, cylinder: int) -> tuple[StageA
         accepting(plan, arrival_of(folded, cylinder=cylinder), order),
         fit_hot(plan, job),
         old_out(plan, OldOut(clean_out, job.casting.outside_low)),
+        stress_stage(plan, job.casting, bores=folded.cylinders),
+        dose_stage(plan, job.casting, oven_log(folded, cylinder)),
     )
 
 
@@ -66,3 +70,22 @@ def _entry(told: Told | None) -> Entry | None:
     if told is None or not isinstance(nm, int):
         return None
     return Entry(nm * NANO, told.text, told.kind)
+
+
+def oven_log(folded: Folded, cylinder: int) -> OvenLog:
+    """Minutes and temperature of the casting, as far as both were logged, in order."""
+    start, rows = "heat.log/", []
+    cells = folded.cells(start, cylinder=cylinder)
+    for number in sorted({one.split("/")[1] for one in cells}, key=_place):
+        time = folded.value(f"{start}{number}/minutes", cylinder=cylinder)
+        heat = folded.value(f"{start}{number}/casting", cylinder=cylinder)
+        seconds = None if time is None else time.body.get("si")
+        milli = None if heat is None else heat.body.get("mk")
+        if isinstance(seconds, (int, float)) and isinstance(milli, int):
+            rows.append((float(seconds), milli * 1e-3))
+    return OvenLog(tuple(one for one, _ in rows), tuple(one for _, one in rows))
+
+
+def _place(number: str) -> tuple[int, str]:
+    """Order of the rows of a log: by their number, others after them."""
+    return (int(number), "") if number.isdecimal() else (1_000_000, number)

@@ -15,10 +15,12 @@ from typing import Any, TypeVar
 
 from sleevewright.jobs.model import Job
 from sleevewright.planning.answers import Plan
+from sleevewright.planning.beside import with_stage
 from sleevewright.planning.document import plan_document
 from sleevewright.planning.ledger import StageResult
 from sleevewright.planning.plan import Runner, StageFunction, plan
 from sleevewright.planning.shop import Shop
+from sleevewright.planning.stress import is_webbed_or_ringed, stress_stage
 from sleevewright.services.jobfiles import load_job
 
 __all__ = ["load_job", "plan_document", "plan_file", "plan_job", "with_stages"]
@@ -93,5 +95,9 @@ def with_stages(ask: Callable[[Runner], Asked]) -> Asked:
 
 
 def plan_file(path: Path, *, shop: Shop | None = None, units: str | None = None) -> Plan:
-    """Read a job file and plan it."""
-    return plan_job(load_job(path), shop=shop, units=units)
+    """Read a job file and plan it; a web or a ring that it tells of is answered beside."""
+    job = load_job(path)
+    made = plan_job(job, shop=shop, units=units)
+    if is_webbed_or_ringed(job.casting):
+        return with_stage(made, stress_stage(made, job.casting))
+    return made

@@ -10,6 +10,7 @@ from sleevewright.services.quick_advice import ADVICE_INPUTS, quick_advice
 from sleevewright.services.quick_answer import QuickAnswer, quick_document, quick_lines
 from sleevewright.services.quick_circle import CIRCLE_INPUTS, quick_circle
 from sleevewright.services.quick_cylinder import CYLINDER_INPUTS, quick_cylinder
+from sleevewright.services.quick_dose import DOSE_INPUTS, quick_dose
 from sleevewright.services.quick_drop import DROP_INPUTS, quick_drop
 from sleevewright.services.quick_fit import (
     CLOSEUP_INPUTS,
@@ -30,6 +31,7 @@ from sleevewright.services.quick_inputs import QuickInput
 from sleevewright.services.quick_limits import LIMITS_INPUTS, quick_limits
 from sleevewright.services.quick_lobes import LOBES_INPUTS, quick_lobes
 from sleevewright.services.quick_proof import PROOF_INPUTS, quick_proof
+from sleevewright.services.quick_rings import RINGS_INPUTS, quick_rings
 from sleevewright.services.quick_running import (
     RUNNING_INPUTS,
     THIN_INPUTS,
@@ -88,6 +90,8 @@ TOPICS = {
             quick_running,
         ),
         Topic("thin", "What a thin casting holds, and what it costs.", THIN_INPUTS, quick_thin),
+        Topic("rings", "What several rings do to one another.", RINGS_INPUTS, quick_rings),
+        Topic("dose", "How much a heat ages an aluminium casting.", DOSE_INPUTS, quick_dose),
         Topic("sweep", "Which way to move the table.", SWEEP_INPUTS, quick_sweep),
         Topic("swing", "How far off, by the swing alone or one pair.", SWING_INPUTS, quick_swing),
         Topic("lean", "How much the bore leans, and the shim for it.", LEAN_INPUTS, quick_lean),

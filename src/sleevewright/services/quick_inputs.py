@@ -154,6 +154,21 @@ _WORDS = {
         "0:+1thou,90:0thou,180:-1thou,270:0thou",
     ),
     "apart": ("Distance between both depths.", "2.6in"),
+    "diameters": (
+        "Diameters from inside to outside: innermost bore, each interface, outside.",
+        "56mm,62mm,84mm,96mm",
+    ),
+    "metals": (
+        "Metal of each ring from inside to outside: a name, or modulus/Poisson's ratio.",
+        "grey-iron,aluminium-356,205GPa/0.29",
+    ),
+    "misfits": (
+        "Interference at each interface while the rings are free; diametral.",
+        "110um,60um",
+    ),
+    "inside": ("Pressure in the innermost bore.", "5MPa"),
+    "temperature": ("Temperature of the casting.", "450F"),
+    "time": ("How long it is held there.", "1h"),
     "span": ("Between the supports, along the lean; gives the shim.", "5.0in"),
 }
 """Inputs with words of their own, most of them no key of the job file: a sentence, an example."""

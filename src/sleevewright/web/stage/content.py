@@ -203,6 +203,10 @@ CONTENTS: dict[str, Content] = {
             "heat.gauge_hides",
             "heat.soak",
             "heat.slip_at_limit",
+            "heat.dose",
+            "heat.dose_again",
+            "heat.dose_thin",
+            "fit.neighbour",
         ),
         presses=(
             press("oven-in", "In the oven"),

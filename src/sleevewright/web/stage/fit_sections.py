@@ -36,7 +36,21 @@ FIT_SECTIONS = (
             "fit.hard_gap_p95",
         ),
     ),
-    Section("Stress and close-up", ("fit.close_up", "fit.casting_hoop")),
+    Section(
+        "Stress and close-up",
+        (
+            "fit.close_up",
+            "fit.casting_hoop",
+            "fit.yielded",
+            "fit.carried",
+            "fit.web_hoop",
+            "fit.neighbour",
+            "fit.hard_bite",
+            "fit.ringed_pressure",
+            "fit.ringed_casting",
+            "fit.ring_hoop",
+        ),
+    ),
     Section(
         "What holds it",
         (

@@ -292,6 +292,8 @@ def _rows(told: Rows, names: Sequence[str], prefixes: tuple[str, ...]) -> tuple[
 
 CAUTIONED = {
     "found": ("found.",),
+    "fit": ("fit.yielded", "fit.neighbour", "fit.ring", "fit.web"),
+    "heat": ("heat.dose", "fit.neighbour"),
     "sleeve": ("sleeve.", "flange."),
     "parent": ("bore.",),
     "counterbore": ("counterbore.",),
@@ -302,7 +304,7 @@ CAUTIONED = {
     "hone": ("finish.",),
     "release": ("finish.", "bore.", "sleeve.", "cool.", "counterbore.", "flange."),
 }
-"""Which readings that were held back are told of at which stage."""
+"""What was held back, or is to be watched, is told of at which stage."""
 
 
 def _is_shown(answer: AnswerView) -> bool:
