@@ -224,10 +224,12 @@ def test_log_is_read_from_the_records_in_its_order() -> None:
 
 def test_ports_told_in_full_take_their_windows_off_the_contact(water: Plan, root: Path) -> None:
     """The share in contact is counted from the ports; without their widths it is the default."""
-    job = load_job(root / "examples" / "demo-water.toml")
+    few = load_job(root / "examples" / "demo-water.toml")
+    job = replace(few, ports=(*few.ports, replace(few.ports[0], name="exhaust, right")))
     windows = tuple((one.width.value, one.floor.value - one.roof.value) for one in job.ports)
-    told = water.answer("fit.contact")
+    told = plan_job(job).answer("fit.contact")
     assert told.kind is Kind.COMPUTED
+    assert told.value < 0.8
     assert told.value == pytest.approx(
         contact_fraction(
             windows=windows,
@@ -243,6 +245,13 @@ def test_ports_told_in_full_take_their_windows_off_the_contact(water: Plan, root
         assert usual.kind is Kind.ASSUMED
     bare = replace(job, grids=(), sleeve=replace(job.sleeve, inside_diameter=None))
     assert plan_job(bare).answer("fit.contact").value == 0.72
+
+
+def test_ports_that_leave_too_much_seem_to_lack_some(water: Plan) -> None:
+    """Three ports that leave nine tenths: the usual share stands, and it is asked for the rest."""
+    assert water.answer("fit.contact").value == 0.72
+    said_at_fit = [text for stage in water.stages if stage.key == "fit" for text in stage.advice]
+    assert any("88 % of the surface" in text for text in said_at_fit)
 
 
 def test_job_file_that_tells_of_a_web_is_answered_at_the_terminal(

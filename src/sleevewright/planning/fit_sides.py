@@ -17,6 +17,7 @@ from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import enter_default, given_in_doubt
 from sleevewright.planning.ledger import Given, Ledger, Line
 from sleevewright.planning.shop import Chosen, Posterior
+from sleevewright.planning.shown import percent_words
 
 Q = Quantity
 
@@ -120,7 +121,15 @@ def _enter_contact(ledger: Ledger, record: FitRecord) -> None:
             diameter="sleeve.od",
             length="sleeve.length",
         )
-        return
+        usual, counted = default("contact_ported"), float(ledger.value("fit.contact"))
+        if counted <= usual.high:
+            return
+        # A port that nobody told of would make the hold look better than it is.
+        ledger.advise(
+            f"The ports that were told leave {percent_words(counted)} of the surface, more than "
+            f"ports usually leave ({percent_words(usual.high)} at most). Were all of them told? "
+            "Until then the usual share is taken."
+        )
     touching = "contact_ported" if record.is_ported else "contact_closed"
     ledger.fact(FIT_CONTACT, given_in_doubt(record.heat.contact, default(touching)))
 
