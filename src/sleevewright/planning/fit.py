@@ -108,7 +108,12 @@ def fit_stage(record: FitRecord, sleeve: StageResult, parent: StageResult) -> St
     _enter_stresses(ledger, record)
     enter_limits(ledger)
     enter_hold(ledger, record)
-    enter_flange(ledger, record.choice, least_chance_most=record.least_chance_most)
+    enter_flange(
+        ledger,
+        record.choice,
+        least_chance_most=record.least_chance_most,
+        solid=record.solid_end,
+    )
     enter_side_answers(ledger, record)
     return ledger.result()
 

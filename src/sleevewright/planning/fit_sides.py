@@ -16,6 +16,7 @@ from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import enter_default, given_in_doubt
 from sleevewright.planning.ledger import Given, Ledger, Line
 from sleevewright.planning.shop import Chosen
+from sleevewright.planning.two_fits import SolidEnd
 
 Q = Quantity
 
@@ -57,6 +58,7 @@ class FitRecord:
     count: int
     seed: int
     chosen: Chosen = ()
+    solid_end: SolidEnd | None = None  # of a solid model, where one was run
 
 
 def enter_hold(ledger: Ledger, record: FitRecord) -> None:
