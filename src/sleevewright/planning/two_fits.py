@@ -10,16 +10,14 @@ from dataclasses import dataclass
 
 from sleevewright.core.allowances import rest_of, sum_of
 from sleevewright.core.fits.coupled import (
-    FlangedPair,
     body_pressure,
     counterbore_opening,
     flange_pressure,
-    flanged_end,
     ledge_hoop,
-    outside_range,
 )
+from sleevewright.core.fits.flanged import FlangedPair, flanged_end, outside_range
 from sleevewright.core.fits.ledge import allowed_tension
-from sleevewright.core.fits.ledge_laws import HELD
+from sleevewright.core.fits.ledge_laws import FREE, HELD
 from sleevewright.core.uncertainty.sampled import chance_below
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.judging import against_limit
@@ -87,6 +85,8 @@ LEDGE = Line(
 OPENING_MISFIT = Line(
     "fit.flange_opening_misfit", "law of the opening", Q.RATIO, of="around 1", is_detail=True
 )
+MISFITS = {HELD: "flange_opening_misfit_held", FREE: "flange_opening_misfit_free"}
+"""What the law of the opening may be wrong by, for each state of the flange."""
 STIFFNESS = Line(
     "fit.flange_stiffness", "stiffness at the flange", Q.RATIO, of="around 1", is_detail=True
 )
@@ -175,7 +175,7 @@ def _enter_coupled(ledger: Ledger) -> None:
     """Enter the answers of the coupled walls and rings, with what they may be wrong by."""
     state = ledger.value("fit.hold_down")
     for line, name, value in (
-        (OPENING_MISFIT, f"flange_opening_misfit_{state}", 1.0),
+        (OPENING_MISFIT, MISFITS[state], 1.0),
         (STIFFNESS, "flange_stiffness_misfit", 1.0),
         (LEDGE_MISFIT, "ledge_hoop_misfit", 1.0),
     ):
@@ -186,14 +186,14 @@ def _enter_coupled(ledger: Ledger) -> None:
     ledger.compute(
         OPENS,
         counterbore_opening,
-        end="fit.flanged_end",
+        flanged="fit.flanged_end",
         body_interference="fit.effective",
         misfit="fit.flange_opening_misfit",
     )
     ledger.compute(
         PRESSURE,
         flange_pressure,
-        end="fit.flanged_end",
+        flanged="fit.flanged_end",
         flange_interference="fit.flange_as_cut",
         opening="fit.counterbore_opens",
         stiffness="fit.flange_stiffness",
@@ -201,7 +201,7 @@ def _enter_coupled(ledger: Ledger) -> None:
     ledger.compute(
         BODY,
         body_pressure,
-        end="fit.flanged_end",
+        flanged="fit.flanged_end",
         pressure="fit.pressure",
         opening="fit.counterbore_opens",
         flange_pressure="fit.flange_pressure",
@@ -209,7 +209,7 @@ def _enter_coupled(ledger: Ledger) -> None:
     ledger.compute(
         LEDGE,
         ledge_hoop,
-        end="fit.flanged_end",
+        flanged="fit.flanged_end",
         body_pressure="fit.body_pressure",
         flange_pressure="fit.flange_pressure",
         misfit="fit.ledge_misfit",

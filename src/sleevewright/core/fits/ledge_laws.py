@@ -66,8 +66,3 @@ LAWS = {
         ledge_flange=EndLaw(0.555, 0.677, 0.304, -0.934, -0.090),
     ),
 }
-
-
-def law(hold_down: str) -> LedgeLaws:
-    """The laws of a flange that is held down, or free to lift."""
-    return LAWS[hold_down]
