@@ -18,6 +18,7 @@ from sleevewright.services.quick_fit import (
     quick_fit,
     quick_grip,
 )
+from sleevewright.services.quick_flange import FLANGE_INPUTS, quick_flange
 from sleevewright.services.quick_gauge import (
     COMPARATOR_INPUTS,
     SOAK_INPUTS,
@@ -65,6 +66,12 @@ TOPICS = {
         Topic("drop", "How many seconds before it grips.", DROP_INPUTS, quick_drop),
         Topic("closeup", "How much the bore closes up.", CLOSEUP_INPUTS, quick_closeup),
         Topic("grip", "Where the fit lets go.", GRIP_INPUTS, quick_grip),
+        Topic(
+            "flange",
+            "What the body's fit leaves of the flange's, and what both press with.",
+            FLANGE_INPUTS,
+            quick_flange,
+        ),
         Topic("sweep", "Which way to move the table.", SWEEP_INPUTS, quick_sweep),
         Topic("swing", "How far off, by the swing alone or one pair.", SWING_INPUTS, quick_swing),
         Topic("lean", "How much the bore leans, and the shim for it.", LEAN_INPUTS, quick_lean),
