@@ -22,6 +22,7 @@ from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.plan.views import AnswerView
 from sleevewright.web.stage.asks import Teller, repeated, single_asks, tick_asks
 from sleevewright.web.stage.content import CONTENTS, EVENT_WORDS, SIZES, SPECIAL, Content
+from sleevewright.web.stage.ends import end_of
 from sleevewright.web.stage.extras import pictures_of, special_of
 from sleevewright.web.stage.grids import grid_views
 from sleevewright.web.stage.newset import Wants
@@ -118,7 +119,11 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         presses=content.presses,
         hold=_hold(look.hold(stage), title, seen.shop),
         says=replace(says_of(seen, content, stage), remarks=_remarks(seen, stage)),
-        pictures=(*pictures_of(stage, teller), *rounds_of(stage, seen.plan)),
+        pictures=(
+            *pictures_of(stage, teller),
+            *rounds_of(stage, seen.plan),
+            *end_of(stage, seen.plan),
+        ),
         hazards=STAGE_HAZARDS.get(stage, ()),
         attached=_attached(seen, stage),
         people=seen.shop.people,
