@@ -24,6 +24,7 @@ from sleevewright.planning.records import records_of
 from sleevewright.planning.shop import Settings, Shop
 from sleevewright.planning.sleeve import sleeve_stage
 from sleevewright.planning.two_fits import ALL_USED, SolidEnd, SolidFigure
+from sleevewright.services.quick import TOPICS, quick, quick_document
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 THOU, MPA = 25.4e-6, 1e6
@@ -242,3 +243,49 @@ def test_end_outside_of_the_range_carries_a_caution() -> None:
     assert flanged_end(PAIR).give > 0.0
     with pytest.raises(InputError):
         seat_pressure(load=1.0, diameter=63e-3, flange_diameter=63e-3)
+
+
+def test_quick_flange_gives_the_trial_and_says_that_it_is_loose() -> None:
+    """Source: ``derived``: 56/63 mm, flange 70 x 4, 0.080 and 0.060 mm: nothing is left.
+
+    Of a flange fit of 0.075 mm 0.009 mm is left, and it presses with some 9 MPa.
+    """
+    words = (
+        "sleeve_od=63.08mm",
+        "sleeve_id=56mm",
+        "parent_bore=63mm",
+        "casting_od=92mm",
+        "length=81mm",
+        "flange_od=70mm",
+        "flange_thickness=4mm",
+        "casting=aluminium-356",
+        "sleeve=grey-iron",
+        "casting_modulus=71GPa",
+        "sleeve_modulus=110GPa",
+    )
+    loose = quick("flange", (*words, "counterbore=69.94mm"))
+    assert [one.code for one in loose.cautions][:1] == ["flange-loose"]
+    numbers = quick_document(quick("flange", (*words, "counterbore=69.925mm")))
+    assert numbers["flange_left_um"] == pytest.approx(9.0, abs=1.5)
+    assert numbers["flange_pressure_mpa"] == pytest.approx(8.9, rel=0.2)
+    assert numbers["body_pressure_mpa"] == pytest.approx(10.26, rel=0.07)
+
+
+@pytest.mark.parametrize(
+    ("word", "field"),
+    [
+        ("flange_od=2.6in", "flange_od"),
+        ("flange_od=3.8in", "flange_od"),
+        ("counterbore=2.7in", "counterbore"),
+        ("hold_down=glued", "hold_down"),
+    ],
+)
+def test_quick_flange_refuses_what_cannot_be(word: str, field: str) -> None:
+    """A flange inside of the body or outside of the casting, an absurd fit, an unknown state."""
+    name = word.partition("=")[0]
+    example = [
+        one for one in TOPICS["flange"].example.split()[3:] if not one.startswith(f"{name}=")
+    ]
+    with pytest.raises(InputError) as refused:
+        quick("flange", (*example, word))
+    assert refused.value.field == field

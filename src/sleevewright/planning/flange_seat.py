@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 
 from sleevewright.core.allowances import rest_of, sum_of
-from sleevewright.core.fits.interference import hidden_by_step
+from sleevewright.core.fits.interference import hidden_by_step, nearest_step, rounding_cost
 from sleevewright.core.fits.ledge import (
     allowed_tension,
     flange_load,
@@ -58,6 +58,14 @@ CORNER = Line("fit.ledge_corner", "chamfer of the ledge", Q.DEVIATION, "radial",
 BEARS = Line("fit.seat_bears", "pressure that the ledge may see hot", Q.PRESSURE, is_detail=True)
 HOT_SHARE = Line("fit.seat_hot_share", "strength left when hot", Q.RATIO, is_detail=True)
 
+ROUNDED = Line("flange.od_rounded", "flange, rounded", Q.SIZE, "diametral", is_detail=True)
+ROUNDING = Line(
+    "fit.flange_rounding",
+    "Rounding the flange costs",
+    Q.DEVIATION,
+    "diametral",
+    of="of the flange's fit, if its size is rounded; negative is too tight",
+)
 NOMINAL = Line("sleeve.od_nominal", "sleeve by its nominal size", Q.SIZE, is_detail=True)
 OVER_NOMINAL = Line("sleeve.od_over", "sleeve over its nominal", Q.DEVIATION, is_detail=True)
 FLANGE_NOMINAL = Line("flange.od_nominal", "flange by its nominal size", Q.SIZE, is_detail=True)
@@ -107,6 +115,9 @@ def flange_seat(frame: Frame, job: Job, corner: Entry | None = None) -> StageAns
         _enter_loads(ledger)
         _enter_root(ledger)
         _enter_seat(ledger, corner)
+        from_plan(ledger, plan, "fit.rounding_step", need="step that a reading is rounded to")
+        ledger.compute(ROUNDED, nearest_step, size="flange.od", step="fit.rounding_step")
+        ledger.compute(ROUNDING, rounding_cost, reading="flange.od", rounded="flange.od_rounded")
     _enter_nominal(ledger, frame, job)
     _enter_coarse(ledger, job)
     return beside(plan, "fit", "Fit", ledger.result())
@@ -120,8 +131,8 @@ def plan_has(frame: Frame, identity: str) -> bool:
 
 def _enter_loads(ledger: Ledger) -> None:
     """Enter clamp and gas as assumed, and what both press with."""
-    for line, name in ((CLAMP, "flange_clamp_load"), (GAS, "gas_pressure")):
-        enter_default(ledger, line, None, name)
+    enter_default(ledger, CLAMP, None, "flange_clamp_load")
+    enter_default(ledger, GAS, None, "gas_pressure")
     ledger.compute(
         LOAD,
         flange_load,

@@ -77,6 +77,8 @@ INCHES = (("in", "mm"), Dimension.LENGTH)
 RATIOS = (("thou/in", "µm/mm"), Dimension.RATIO)
 SHARES = (("%", "%"), Dimension.FRACTION)
 PLAIN = (("1", "1"), Dimension.RATIO)
+PRESSES = (("psi", "bar"), Dimension.PRESSURE)
+FORCES = (("lbf", "kN"), Dimension.FORCE)
 HEATS = (("°F", "°C"), Dimension.TEMPERATURE)
 HEAT_STEPS = (("°F", "K"), Dimension.TEMPERATURE_DIFFERENCE)
 
@@ -146,6 +148,14 @@ _LINKED: tuple[tuple[str, str, str, str, _Said], ...] = (
      "Half of the band that the ledge is asked to keep.", LENGTHS),
     (CUTS, "flange_clearance", "Flange in its counterbore",
      "Clearance on the diameter where nothing else is wanted.", LENGTHS),
+    (CUTS, "flange_working", "Left to work at the flange",
+     "What a flange that is to work keeps of its fit, after the body has opened it.", LENGTHS),
+    (LIMITS, "flange_clamp_load", "Head presses the flange with",
+     "Share of the studs' load that the flange takes; its ledge is judged by it.", FORCES),
+    (LIMITS, "gas_pressure", "Peak pressure of the gas",
+     "Presses on top of the flange, as if there were no gasket.", PRESSES),
+    (LIMITS, "seat_hot_share", "Ledge, strength left when hot",
+     "Share of its cold strength that a ledge keeps; the seat is judged by it.", SHARES),
     (CUTS, "stand_out", "Flange stands above the deck",
      "How proud the flange is left where nothing else is wanted.", LENGTHS),
     (CUTS, "hone_stock", "Left for the hone",

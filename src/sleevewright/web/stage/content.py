@@ -77,6 +77,7 @@ CONTENTS: dict[str, Content] = {
             "flange.od",
             "flange.thickness",
             "fit.rounding",
+            "fit.flange_rounding",
             "fit.coarse_step",
             "fit.if_nominal",
             "fit.flange_if_nominal",

@@ -41,6 +41,7 @@ from sleevewright.web.stage.views import (
     LiftedView,
     MissingView,
     NextView,
+    PictureView,
     SaysView,
     StagePage,
     StepView,
@@ -119,11 +120,7 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         presses=content.presses,
         hold=_hold(look.hold(stage), title, seen.shop),
         says=replace(says_of(seen, content, stage), remarks=_remarks(seen, stage)),
-        pictures=(
-            *pictures_of(stage, teller),
-            *rounds_of(stage, seen.plan),
-            *end_of(stage, seen.plan),
-        ),
+        pictures=(*pictures_of(stage, teller), *_drawn(stage, seen.plan)),
         hazards=STAGE_HAZARDS.get(stage, ()),
         attached=_attached(seen, stage),
         people=seen.shop.people,
@@ -136,6 +133,11 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         here=seen.at(stage),
         special=special_of(stage, look, teller, seen.shop),
     )
+
+
+def _drawn(stage: str, plan: Plan | None) -> tuple[PictureView, ...]:
+    """The pictures of what a stage has worked out."""
+    return (*rounds_of(stage, plan), *end_of(stage, plan))
 
 
 def _remarks(seen: Seen, stage: str) -> tuple[str, ...]:
