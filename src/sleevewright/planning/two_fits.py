@@ -159,7 +159,6 @@ def _enter_pair(ledger: Ledger) -> None:
     ledger.compute(
         FLANGED,
         FlangedPair,
-        CENTRALLY,
         body="fit.rings",
         flange_diameter="flange.od",
         flange_thickness="flange.thickness",
@@ -181,8 +180,7 @@ def _enter_coupled(ledger: Ledger) -> None:
     ):
         may = ledger.default(name)
         ledger.fact(line, Given(value, Kind.ASSUMED, may.source, may.note, may.value))
-    # The end answers at its central sizes: what they leave in doubt is less than the laws do.
-    ledger.compute(END, flanged_end, CENTRALLY, pair="fit.flanged")
+    ledger.compute(END, flanged_end, pair="fit.flanged")
     ledger.compute(
         OPENS,
         counterbore_opening,
