@@ -39,6 +39,7 @@ OPENS = Line(
     Q.DEVIATION,
     "diametral",
     of="casting out and flange in, against the flange",
+    is_detail=True,
 )
 LEFT = Line(
     "fit.flange_left",
@@ -61,6 +62,7 @@ NEEDED = Line(
     Q.DEVIATION,
     "diametral",
     of="so that the wanted rest is left after the body has opened the counterbore",
+    is_detail=True,
 )
 PRESSURE = Line(
     "fit.flange_pressure",
@@ -74,6 +76,7 @@ BODY = Line(
     "Pressure at the body, with the flange",
     Q.PRESSURE,
     of="mean below the ledge, with what the flange takes off",
+    is_detail=True,
 )
 LEDGE = Line(
     "fit.ledge_hoop",

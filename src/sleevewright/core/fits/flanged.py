@@ -159,6 +159,30 @@ def _end_give(end: _End, pair: FlangedPair) -> Number:
     return load * lever / (moving * leaning - both**2)
 
 
+def _give_of_walls(pair: FlangedPair) -> Number:
+    """Give of both ends as thin walls with a ring on each, diametral."""
+    body = pair.body
+    bore, fit = body.inside_diameter / 2.0, body.interface_diameter / 2.0
+    rim, outside = pair.flange_diameter / 2.0, body.outside_diameter / 2.0
+    sleeve = _End(
+        inner=bore,
+        outer=fit,
+        ring_inner=bore,
+        ring_outer=rim,
+        modulus=body.sleeve_modulus,
+        poisson=body.sleeve_poisson,
+    )
+    casting = _End(
+        inner=fit,
+        outer=outside,
+        ring_inner=rim,
+        ring_outer=outside,
+        modulus=body.casting_modulus,
+        poisson=body.casting_poisson,
+    )
+    return 2.0 * (_end_give(sleeve, pair) + _end_give(casting, pair))
+
+
 @formula(
     name="give of flange and counterbore",
     expression="C = i_f/p_f of the flange alone: end of a wall on its foundation with a ring on it",
@@ -188,27 +212,7 @@ def flange_give(pair: FlangedPair) -> Number:
     law that was fitted to finite elements. Source: ``timoshenko-woinowsky-1959``, bending of
     cylindrical shells; ``derived``.
     """
-    body = pair.body
-    bore, fit = body.inside_diameter / 2.0, body.interface_diameter / 2.0
-    rim, outside = pair.flange_diameter / 2.0, body.outside_diameter / 2.0
-    sleeve = _End(
-        inner=bore,
-        outer=fit,
-        ring_inner=bore,
-        ring_outer=rim,
-        modulus=body.sleeve_modulus,
-        poisson=body.sleeve_poisson,
-    )
-    casting = _End(
-        inner=fit,
-        outer=outside,
-        ring_inner=rim,
-        ring_outer=outside,
-        modulus=body.casting_modulus,
-        poisson=body.casting_poisson,
-    )
-    walls = 2.0 * (_end_give(sleeve, pair) + _end_give(casting, pair))
-    return walls * LAWS[pair.hold_down].alone.of(_logs(pair))
+    return _give_of_walls(pair) * LAWS[pair.hold_down].alone.of(_logs(pair))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -274,7 +278,7 @@ def flanged_end(pair: FlangedPair) -> FlangedEnd:
     ring = fit / (outer - fit) * (1.0 + outer / middle**2)
     return FlangedEnd(
         not_opened=np.minimum(laws.kept.of(logs), 1.0),
-        give=flange_give(pair),
+        give=_give_of_walls(pair) * laws.alone.of(logs),
         engaged=np.minimum(laws.engaged.of(logs), MOST_ENGAGED),
         height_share=pair.flange_thickness / pair.body_length,
         wider=pair.flange_diameter / body.interface_diameter,
