@@ -225,7 +225,8 @@ def test_log_is_read_from_the_records_in_its_order() -> None:
 def test_ports_told_in_full_take_their_windows_off_the_contact(water: Plan, root: Path) -> None:
     """The share in contact is counted from the ports; without their widths it is the default."""
     few = load_job(root / "examples" / "demo-water.toml")
-    job = replace(few, ports=(*few.ports, replace(few.ports[0], name="exhaust, right")))
+    more = tuple(replace(few.ports[0], name=name) for name in ("second exhaust", "boost"))
+    job = replace(few, ports=(*few.ports, *more))
     windows = tuple((one.width.value, one.floor.value - one.roof.value) for one in job.ports)
     told = plan_job(job).answer("fit.contact")
     assert told.kind is Kind.COMPUTED

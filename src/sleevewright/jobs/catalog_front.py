@@ -262,6 +262,7 @@ FIT = StageSheet(
         keyed_as("fit.least", "The shop's least, body"),
         keyed_as("fit.flange_wanted", "Interference wanted, flange", only="flange"),
         keyed_as("fit.stand_out", "Stand-out wanted", only="flange", simple=True),
+        keyed_as("fit.hold_down", "Flange held down", only="flange"),
         keyed_as("fit.tolerance", "Cut within"),
         keyed_as("fit.reason", "Why this fit"),
         person("fit.by", "Agreed by", "Who stands for this fit; without a name it is none.",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sleevewright.jobs.field import UM, ZERO_C, Span, assumed, chosen, flag, quantity, text
+from sleevewright.jobs.field import UM, ZERO_C, Span, assumed, choice, chosen, flag, quantity, text
 from sleevewright.units import Dimension
 
 FITS = Span(Dimension.LENGTH, 0.0, 0.0008)
@@ -47,6 +47,12 @@ FIT = (
         "Half of the band that a cut is asked to keep, plus and minus.",
         "0.3 thou",
         without=assumed("cut_tolerance"),
+    ),
+    choice(
+        "fit.hold_down",
+        ("held", "free"),
+        "Whether the flange is held on its ledge, by a clamp or the head, or free to lift.",
+        without="held, assumed",
     ),
     text("fit.reason", "Why this fit.", "about 1.3 thou per inch"),
     text("fit.by", "Who decided; a fit without a name is not agreed.", "M. Turner"),

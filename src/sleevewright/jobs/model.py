@@ -73,6 +73,7 @@ class Choice:
     flange_wanted: Entry | None = None  # interference at the flange, negative is clearance
     stand_out: Entry | None = None  # of the flange above the deck, negative is below
     tolerance: Entry | None = None  # half-width that the cut is asked to keep
+    hold_down: str = ""  # of the flange while it cools: held or free
     reason: str = ""
     by: str = ""
 

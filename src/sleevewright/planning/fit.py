@@ -100,7 +100,12 @@ def fit_stage(record: FitRecord, sleeve: StageResult, parent: StageResult) -> St
     enter_limits(ledger)
     enter_allowed(ledger, chance=record.least_chance_most, system=record.units)
     enter_hold(ledger, record)
-    enter_flange(ledger, record.choice, least_chance_most=record.least_chance_most)
+    enter_flange(
+        ledger,
+        record.choice,
+        least_chance_most=record.least_chance_most,
+        solid=record.solid_end,
+    )
     enter_side_answers(ledger, record)
     enter_book_classes(ledger)
     return ledger.result()

@@ -18,6 +18,7 @@ from sleevewright.planning.facts import enter_default, given_in_doubt
 from sleevewright.planning.ledger import Given, Ledger, Line
 from sleevewright.planning.shop import Chosen, Posterior
 from sleevewright.planning.shown import percent_words
+from sleevewright.planning.two_fits import SolidEnd
 
 Q = Quantity
 
@@ -82,6 +83,7 @@ class FitRecord:
     chosen: Chosen = ()
     habit: Posterior | None = None  # what the shop has learned of this pairing, accepted
     windows: tuple[tuple[float, float], ...] = ()  # width and height of every port, if all are told
+    solid_end: SolidEnd | None = None  # of a solid model, where one was run
 
 
 def enter_hold(ledger: Ledger, record: FitRecord) -> None:

@@ -7,13 +7,13 @@ import numpy as np
 from sleevewright.core.allowances import fit_as_cut, per_diameter_lead, rest_of
 from sleevewright.core.fits.flange import ShrinkFit, caught_first
 from sleevewright.core.fits.interference import interference
-from sleevewright.core.fits.rings import RingPair, contact_pressure
 from sleevewright.core.uncertainty.sampled import chance_below
 from sleevewright.jobs.model import Choice
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import cut_miss, given
 from sleevewright.planning.judging import against_chance
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
+from sleevewright.planning.two_fits import SolidEnd, enter_two_fits
 
 Q = Quantity
 
@@ -65,13 +65,6 @@ FIRST = Line(
     Q.PROBABILITY,
     of="a flange that grips before it sits holds the sleeve proud",
 )
-RINGS = Line("fit.flange_rings", "the two rings at the flange", Q.RECORD, is_detail=True)
-PRESSURE = Line(
-    "fit.flange_pressure",
-    "Pressure at the flange",
-    Q.PRESSURE,
-    of="flange alone; the body's fit opens the counterbore and takes some of it",
-)
 STANDS = Line(
     "counterbore.stands",
     "Flange will stand out",
@@ -85,7 +78,9 @@ TOO_TIGHT = (
 )
 
 
-def enter_flange(ledger: Ledger, choice: Choice, *, least_chance_most: float) -> None:
+def enter_flange(
+    ledger: Ledger, choice: Choice, *, least_chance_most: float, solid: SolidEnd | None = None
+) -> None:
     """Enter the flange's own fit, its doubt, and which of the two is caught first."""
     _enter_fit(ledger, choice)
     if ledger.has("flange.od"):
@@ -95,8 +90,8 @@ def enter_flange(ledger: Ledger, choice: Choice, *, least_chance_most: float) ->
     if not (ledger.has("fit.flange_as_cut") and ledger.has("fit.as_cut")):
         return
     _enter_order(ledger)
-    if ledger.value("fit.flange_as_cut") > 0.0 and _has_wall(ledger):
-        _enter_pressure(ledger)
+    if _has_wall(ledger):
+        enter_two_fits(ledger, choice.hold_down, solid)
     if ledger.value("fit.caught_first") == "flange":
         ledger.advise(TOO_TIGHT)
 
@@ -187,21 +182,3 @@ def _has_wall(ledger: Ledger) -> bool:
         "derived",
     )
     return False
-
-
-def _enter_pressure(ledger: Ledger) -> None:
-    """Enter the flange's pressure as if it stood alone in the casting."""
-    ledger.compute(
-        RINGS,
-        RingPair,
-        interface_diameter="flange.od",
-        inside_diameter="sleeve.id",
-        outside_diameter="casting.outside_diameter",
-        sleeve_modulus="sleeve.modulus",
-        sleeve_poisson="sleeve.poisson",
-        casting_modulus="casting.modulus",
-        casting_poisson="casting.poisson",
-    )
-    ledger.compute(
-        PRESSURE, contact_pressure, pair="fit.flange_rings", interference="fit.flange_as_cut"
-    )

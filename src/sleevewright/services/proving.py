@@ -15,6 +15,7 @@ from sleevewright.planning.answers import Plan
 from sleevewright.planning.athand import Gauging
 from sleevewright.planning.beside import with_stage
 from sleevewright.planning.concentric import concentric
+from sleevewright.planning.flange_seat import flange_seat
 from sleevewright.planning.form import ports_of
 from sleevewright.planning.proofing import Frame, Gauged, with_held_back
 from sleevewright.planning.proofs import ledge, parent_form, seat, with_form_judged
@@ -72,6 +73,7 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
         seat(frame, gauged("stand-out")),
         proof(frame, to_prove),
         finish(frame, gauged("finish-bore", "hone"), piston),
+        flange_seat(frame, job, length("counterbore.corner")),
     ):
         plan = with_stage(plan, stage)
     chain = concentric(Frame(plan, chosen), centring_of(folded, cylinder=cylinder))

@@ -20,6 +20,7 @@ from sleevewright.services.quick_fit import (
     quick_fit,
     quick_grip,
 )
+from sleevewright.services.quick_flange import FLANGE_INPUTS, quick_flange
 from sleevewright.services.quick_gauge import (
     COMPARATOR_INPUTS,
     SOAK_INPUTS,
@@ -92,6 +93,12 @@ TOPICS = {
         Topic("thin", "What a thin casting holds, and what it costs.", THIN_INPUTS, quick_thin),
         Topic("rings", "What several rings do to one another.", RINGS_INPUTS, quick_rings),
         Topic("dose", "How much a heat ages an aluminium casting.", DOSE_INPUTS, quick_dose),
+        Topic(
+            "flange",
+            "What the body's fit leaves of the flange's, and what both press with.",
+            FLANGE_INPUTS,
+            quick_flange,
+        ),
         Topic("sweep", "Which way to move the table.", SWEEP_INPUTS, quick_sweep),
         Topic("swing", "How far off, by the swing alone or one pair.", SWING_INPUTS, quick_swing),
         Topic("lean", "How much the bore leans, and the shim for it.", LEAN_INPUTS, quick_lean),

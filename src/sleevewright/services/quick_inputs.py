@@ -76,6 +76,10 @@ PATHS = {
     "cooling": "engine.cooling",
     "flanged": "heat.dry",
     "wanted": "fit.wanted",
+    "flange_od": "sleeve.flange_diameter",
+    "flange_thickness": "sleeve.flange_thickness",
+    "counterbore": "casting.inside_diameter",
+    "hold_down": "fit.hold_down",
 }
 """Short names and the keys of the job file that they stand for."""
 
@@ -92,6 +96,7 @@ _WORDS = {
         "Angles counter-clockwise from +X with what the indicator shows, pushed in positive.",
         "0:+3thou,90:+1thou,180:-3thou,270:-1thou",
     ),
+    "counterbore": ("Diameter of the counterbore that the flange sits in.", "2.8364in"),
     "master_size": ("Size of the master, at which the dial shows nought.", "2.6250in"),
     "shows": ("What the dial shows in the bore, with its sign.", "-3.5thou"),
     "sign": ("Which way the dial runs: plus-larger or plus-smaller.", "plus-larger"),

@@ -208,6 +208,38 @@ def nearest_step(*, size: Number, step: float) -> Number:
 
 
 @formula(
+    name="what the last place of a typed size hides",
+    expression="hidden = step/2",
+    sources=("derived",),
+    validity="rounded to the nearest; twice as much where it was always rounded up",
+    unit="m",
+)
+def hidden_by_step(*, step: Number) -> Number:
+    """How far a size may lie off what was typed, because of its last place.
+
+    Parameters
+    ----------
+    step : Number
+        Worth of the last place that was typed. [m]
+
+    Returns
+    -------
+    Number
+        Half of it: so much of the fit is unseen, either way. [m]
+
+    Raises
+    ------
+    InputError
+        If the step is not positive.
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    return positive("step", step, "m") / 2.0
+
+
+@formula(
     name="what rounding a reading costs the fit",
     expression="lost = written - read",
     sources=("derived",),

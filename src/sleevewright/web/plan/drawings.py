@@ -16,6 +16,7 @@ from sleevewright.units import to_unit
 from sleevewright.web.pictures.bore_map import MapPicture, MapRow, bore_map
 from sleevewright.web.pictures.ink import nice_step, plain
 from sleevewright.web.pictures.oven import OvenPicture, TemperatureTick, oven_curve
+from sleevewright.web.plan.end_drawing import END_TITLE, FLANGE_LEFT, end_drawing
 from sleevewright.web.plan.fit_drawings import RUNNING_MAP, number_of, running_drawing
 from sleevewright.web.plan.viewer import Viewer
 
@@ -44,6 +45,9 @@ def _drawing(viewer: Viewer, answer: Answer) -> DrawingView | None:
     if answer.id == RUNNING_MAP and answer.value is not None:
         drawn = running_drawing(viewer, answer)
         return DrawingView("How tight over both temperatures", drawn) if drawn else None
+    if answer.id == FLANGE_LEFT:
+        drawn = end_drawing(viewer)
+        return DrawingView(END_TITLE, drawn) if drawn else None
     return None
 
 

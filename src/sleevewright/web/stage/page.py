@@ -22,6 +22,7 @@ from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.plan.views import AnswerView
 from sleevewright.web.stage.asks import Teller, repeated, single_asks, tick_asks
 from sleevewright.web.stage.content import CONTENTS, EVENT_WORDS, SIZES, SPECIAL, Content
+from sleevewright.web.stage.ends import end_of
 from sleevewright.web.stage.extras import pictures_of, special_of
 from sleevewright.web.stage.fit_pictures import fit_pictures
 from sleevewright.web.stage.grids import grid_views
@@ -144,6 +145,7 @@ def _pictures(seen: Seen, stage: str, teller: Teller) -> tuple[PictureView, ...]
         *proof_pictures(stage, seen.plan),
         *rounds_of(stage, seen.plan),
         *fit_pictures(stage, seen.plan),
+        *end_of(stage, seen.plan),
     )
 
 
