@@ -55,15 +55,14 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
     chosen = shop.chosen
     plan = with_form_judged(Frame(plan, chosen))
     frame = Frame(plan, chosen, ports_of(job.ports))
-    piston = (job.piston.diameter, job.piston.clearance)
     both = BothTimes(
         gauged("sleeve-id"),
         gauged("cooled-bore"),
         cut_between(folded, cylinder=cylinder),
         gauged("parent-bore"),
     )
-    most = shop.settings.least_chance_most
-    to_prove = ToProve(both, job.sleeve, station_factors(shop, job), most)
+    factors = station_factors(shop, job)
+    to_prove = ToProve(both, job.sleeve, factors, shop.settings.least_chance_most)
     for stage in (
         set_up(frame, setup_sets(folded, cylinder), setup_told(folded, cylinder)),
         parent_form(frame, length("parent.three_point")),
@@ -72,7 +71,7 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
         slip_gauged(frame, hot("body"), hot("flange")),
         seat(frame, gauged("stand-out")),
         proof(frame, to_prove),
-        finish(frame, gauged("finish-bore", "hone"), piston),
+        finish(frame, gauged("finish-bore", "hone"), (job.piston.diameter, job.piston.clearance)),
         flange_seat(frame, job, length("counterbore.corner")),
     ):
         plan = with_stage(plan, stage)

@@ -11,15 +11,13 @@ from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.holds import NOT_MET, Hold
 from sleevewright.jobs.life import AFTER, stage_named
 from sleevewright.jobs.walk import LifeStep
-from sleevewright.planning.answers import Kind, Plan
+from sleevewright.planning.answers import Plan
 from sleevewright.planning.comparing import ON_PART
 from sleevewright.planning.hazards import STAGE_HAZARDS
-from sleevewright.planning.shown import BLANK
 from sleevewright.services.devices import named_device
 from sleevewright.services.jobs import Look
 from sleevewright.services.seeming import remarks_of
 from sleevewright.web.plan.viewer import Viewer
-from sleevewright.web.plan.views import AnswerView
 from sleevewright.web.stage.asks import Teller, repeated, single_asks, tick_asks
 from sleevewright.web.stage.content import CONTENTS, EVENT_WORDS, SIZES, SPECIAL, Content
 from sleevewright.web.stage.ends import end_of
@@ -30,6 +28,8 @@ from sleevewright.web.stage.newset import Wants
 from sleevewright.web.stage.proof_view import proof_pictures
 from sleevewright.web.stage.rounds import rounds_of
 from sleevewright.web.stage.rows import Rows
+from sleevewright.web.stage.said import SaysView
+from sleevewright.web.stage.says import says_of
 from sleevewright.web.stage.shop import ShopView
 from sleevewright.web.stage.views import (
     AskView,
@@ -44,8 +44,6 @@ from sleevewright.web.stage.views import (
     MissingView,
     NextView,
     PictureView,
-    SaysSection,
-    SaysView,
     StagePage,
     StepView,
 )
@@ -122,7 +120,7 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         events=_events(seen, sheet),
         presses=content.presses,
         hold=_hold(look.hold(stage), title, seen.shop),
-        says=replace(says_of(seen, content, stage), remarks=_remarks(seen, stage)),
+        says=replace(_says(seen, content, stage), remarks=_remarks(seen, stage)),
         pictures=_pictures(seen, stage, teller),
         hazards=STAGE_HAZARDS.get(stage, ()),
         attached=_attached(seen, stage),
@@ -147,6 +145,14 @@ def _pictures(seen: Seen, stage: str, teller: Teller) -> tuple[PictureView, ...]
         *fit_pictures(stage, seen.plan),
         *end_of(stage, seen.plan),
     )
+
+
+def _says(seen: Seen, content: Content, stage: str) -> SaysView:
+    """What follows from what was told, or why nothing does."""
+    viewer = _viewer(seen)
+    if viewer is None:
+        return SaysView(problem=seen.look.problem)
+    return says_of(Rows(viewer, seen.base, seen.look.cylinder), content, stage)
 
 
 def _remarks(seen: Seen, stage: str) -> tuple[str, ...]:
@@ -255,63 +261,6 @@ def _size_of(identity: str, seen: Seen) -> str:
 
 def _viewer(seen: Seen) -> Viewer | None:
     return None if seen.plan is None else Viewer(seen.plan, seen.plan.units)
-
-
-def says_of(seen: Seen, content: Content, key: str) -> SaysView:
-    """The answers of a stage, in figures."""
-    viewer = _viewer(seen)
-    if viewer is None:
-        return SaysView(problem=seen.look.problem)
-    told = Rows(viewer, seen.base, seen.look.cylinder)
-    rows = _rows(told, content.rows, content.prefixes)
-    sections = tuple(
-        SaysSection(one.heading, own, one.is_open)
-        for one in content.sections
-        if (own := _rows(told, one.rows, one.prefixes))
-    )
-    lead = tuple(told.lead(one) for one in content.lead if viewer.knows(one))
-    advice = tuple(
-        text for stage in viewer.plan.stages if stage.key == key for text in stage.advice
-    )
-    own = CAUTIONED.get(key, ())
-    cautions = tuple(
-        one.text for one in viewer.plan.cautions if one.code.partition(":")[2].startswith(own)
-    )
-    shown = tuple(one for one in lead if _is_shown(one))
-    return SaysView(rows, sections, shown, advice, cautions=cautions if own else ())
-
-
-def _rows(told: Rows, names: Sequence[str], prefixes: tuple[str, ...]) -> tuple[AnswerView, ...]:
-    """The named answers, then every worked-out one whose name begins like that."""
-    viewer = told.viewer
-    rows = [told.row(one) for one in names if viewer.knows(one)]
-    for answer in viewer.plan.answers():
-        is_worked_out = answer.kind is Kind.COMPUTED and not answer.is_detail
-        if is_worked_out and answer.id.startswith(prefixes or ("\0",)):
-            rows.append(told.row(answer.id))
-    return tuple(rows)
-
-
-CAUTIONED = {
-    "found": ("found.",),
-    "fit": ("fit.yielded", "fit.neighbour", "fit.ring", "fit.web"),
-    "heat": ("heat.dose", "fit.neighbour"),
-    "sleeve": ("sleeve.", "flange."),
-    "parent": ("bore.",),
-    "counterbore": ("counterbore.",),
-    "honefit": ("bore.", "sleeve."),
-    "ready": ("sleeve.",),
-    "cool": ("cool.", "sleeve.id"),
-    "piston": ("finish.",),
-    "hone": ("finish.",),
-    "release": ("finish.", "bore.", "sleeve.", "cool.", "counterbore.", "flange."),
-}
-"""What was held back, or is to be watched, is told of at which stage."""
-
-
-def _is_shown(answer: AnswerView) -> bool:
-    """A large figure stands only where it is known."""
-    return answer.shown.figure not in ("", BLANK)
 
 
 def _hold(hold: Hold, title: str, shop: ShopView) -> HoldView:

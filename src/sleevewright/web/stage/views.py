@@ -8,7 +8,7 @@ from dataclasses import asdict, dataclass, field
 from markupsafe import Markup
 
 from sleevewright.errors import Caution
-from sleevewright.web.plan.views import AnswerView
+from sleevewright.web.stage.said import SaysView
 from sleevewright.web.stage.setting import MasterChoice
 
 
@@ -291,28 +291,6 @@ class NextView:
     waits_for: str
     since: str
     turn: str
-
-
-@dataclass(frozen=True)
-class SaysSection:
-    """Answers that belong together, behind one press where there are many of them."""
-
-    heading: str
-    rows: tuple[AnswerView, ...]
-    is_open: bool = True
-
-
-@dataclass(frozen=True)
-class SaysView:
-    """What follows from what was told: answers of the plan for this stage."""
-
-    rows: tuple[AnswerView, ...] = ()
-    sections: tuple[SaysSection, ...] = ()
-    lead: tuple[AnswerView, ...] = ()  # shown large: what is cut or done next
-    advice: tuple[str, ...] = ()
-    problem: str = ""
-    cautions: tuple[str, ...] = ()  # readings that were held back, and the like
-    remarks: tuple[str, ...] = ()  # quiet ones, about how readings look
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,29 @@
+"""Records of what a stage says beside what it asks for."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sleevewright.web.plan.views import AnswerView
+
+
+@dataclass(frozen=True)
+class SaysSection:
+    """Answers that belong together, behind one press where there are many of them."""
+
+    heading: str
+    rows: tuple[AnswerView, ...]
+    is_open: bool = True
+
+
+@dataclass(frozen=True)
+class SaysView:
+    """What follows from what was told: answers of the plan for this stage."""
+
+    rows: tuple[AnswerView, ...] = ()
+    sections: tuple[SaysSection, ...] = ()
+    lead: tuple[AnswerView, ...] = ()  # shown large: what is cut or done next
+    advice: tuple[str, ...] = ()
+    problem: str = ""
+    cautions: tuple[str, ...] = ()  # readings that were held back, and the like
+    remarks: tuple[str, ...] = ()  # quiet ones, about how readings look
