@@ -235,6 +235,17 @@ def test_end_that_cannot_be_is_refused(change: dict[str, float | str], field: st
     assert refused.value.field == field
 
 
+def test_flange_that_may_be_no_wider_is_planned_all_the_same() -> None:
+    """A flange within its doubt of the body loses its answers, and a caution says why."""
+    job = job_of()
+    grids = tuple(one for one in job.grids if one.feature != "flange-od")
+    hardly = Entry(2.64035 * 0.0254, "2.64035 in")
+    made = plan(replace(job, grids=grids, sleeve=replace(job.sleeve, flange_diameter=hardly)), SHOP)
+    assert any(one.code == "no-ledge-at-flange" for one in made.cautions)
+    assert number(made, "fit.pressure") > 0.0
+    assert all(one.id != "fit.flange_left" for one in made.answers())
+
+
 def test_end_outside_of_the_range_carries_a_caution() -> None:
     """A flange far thicker than any that the laws were fitted over says so."""
     assert outside_range(PAIR) == ()

@@ -90,7 +90,7 @@ def enter_flange(
     if not (ledger.has("fit.flange_as_cut") and ledger.has("fit.as_cut")):
         return
     _enter_order(ledger)
-    if _has_wall(ledger):
+    if _has_wall(ledger) and _has_ledge(ledger):
         enter_two_fits(ledger, choice.hold_down, solid)
     if ledger.value("fit.caught_first") == "flange":
         ledger.advise(TOO_TIGHT)
@@ -179,6 +179,20 @@ def _has_wall(ledger: Ledger) -> bool:
         "no-wall-at-flange",
         "Within its doubt the casting's outside is no larger than the flange: no pressure is given "
         "for the flange. Measure the casting where the flange sits.",
+        "derived",
+    )
+    return False
+
+
+def _has_ledge(ledger: Ledger) -> bool:
+    """Whether the flange surely stands over the body; a caution where it may not."""
+    body = float(np.max(ledger.samples("sleeve.od")))
+    if float(np.min(ledger.samples("flange.od"))) > body:
+        return True
+    ledger.caution(
+        "no-ledge-at-flange",
+        "Within its doubt the flange is no wider than the body: nothing is said of what the body "
+        "leaves of its fit. Measure flange and body with one micrometer.",
         "derived",
     )
     return False

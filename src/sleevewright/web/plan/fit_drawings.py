@@ -28,7 +28,6 @@ DROP_TEMPERATURES = ("heat.casting", "heat.sleeve")
 def fit_picture(viewer: Viewer) -> FitPicture | None:
     """The fit from cold to hot, as far as it is known."""
     rows = tuple(row for name, one in STATES if (row := _fit_row(viewer, name, one)))
-    rows += _flange_rows(viewer)
     if not rows:
         return None
     unit = viewer.unit(Quantity.DEVIATION)
@@ -94,15 +93,6 @@ def _band(viewer: Viewer) -> tuple[tuple[tuple[float, float], ...], ...]:
 def number_of(answer: Answer) -> float:
     """The value of an answer that is a number."""
     return float(answer.value) if isinstance(answer.value, (int, float)) else 0.0
-
-
-def _flange_rows(viewer: Viewer) -> tuple[FitRow, ...]:
-    """What is left of the flange's fit, where it was given one; a clearance has no row."""
-    given = viewer.number("fit.flange_as_cut")
-    if given is None or number_of(given) <= 0.0:
-        return ()
-    row = _fit_row(viewer, "Flange", "fit.flange_left")
-    return () if row is None else (row,)
 
 
 def _fit_row(viewer: Viewer, name: str, identity: str) -> FitRow | None:
