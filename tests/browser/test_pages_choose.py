@@ -60,8 +60,11 @@ def test_a_press_moves_the_hand_by_one_step(open_page: Opener) -> None:
 def test_the_fit_that_is_taken_is_told_on_its_stage(open_page: Opener) -> None:
     """It stands in the field of the stage, is told by one press, and is there on the next look."""
     page = opened(open_page, TALL)
+    shown = page.locator("[data-fit]")
+    before = shown.inner_text()
     page.locator('[data-step="1"]').click()
-    fit = page.locator("[data-fit]").inner_text()
+    expect(shown).not_to_have_text(before)
+    fit = shown.inner_text()
     page.locator("[data-take]").click()
     keep = page.locator(".keep-taken")
     expect(keep).to_have_text(f"Keep {fit} thou")

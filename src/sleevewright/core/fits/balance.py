@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtri
 
 from sleevewright.core.checks import positive
 from sleevewright.core.formulas import formula
@@ -61,6 +60,8 @@ def margin_in_doubts(chance: Array, *, samples: float) -> Array:
     >>> [round(float(z), 3) for z in margin_in_doubts(np.array([0.5, 0.05, 0.0]), samples=4000)]
     [0.0, 1.645, 3.662]
     """
+    from scipy.special import ndtri
+
     given = np.asarray(chance, dtype=np.float64)
     if not ((given >= 0.0) & (given <= 1.0)).all():
         raise InputError("chance", float(np.nanmin(given)), "", "from 0 to 1")

@@ -11,7 +11,6 @@ from __future__ import annotations
 from typing import cast
 
 import numpy as np
-from scipy.special import ndtri
 
 from sleevewright.core.checks import Number, finite, not_negative, positive
 from sleevewright.core.formulas import formula
@@ -97,6 +96,8 @@ def largest_bore(
     >>> round(bore * 1e3, 4)
     62.9318
     """
+    from scipy.special import ndtri
+
     positive("sleeve outside diameter", outside_diameter, "m")
     not_negative("doubt of the fit", standard, "m")
     allowed = np.asarray(chance)

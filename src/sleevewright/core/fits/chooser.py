@@ -12,7 +12,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.interpolate import PchipInterpolator
 
 from sleevewright.core.checks import finite, positive
 from sleevewright.core.formulas import formula
@@ -221,6 +220,8 @@ def between_fits(*, interferences: Array, values: Array, wanted: Array) -> Array
     ...     wanted=np.array([0.5, 3.0])).tolist()
     [0.5, nan]
     """
+    from scipy.interpolate import PchipInterpolator
+
     finite("interferences", interferences, "m")
     if interferences.size < 2 or not np.all(np.diff(interferences) > 0.0):
         raise InputError("interferences", interferences.size, "", "two or more, rising")

@@ -11,7 +11,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.optimize import elementwise
 
 from sleevewright.core.checks import Number, not_negative
 from sleevewright.core.expansion import ExpansionLaw, thermal_strain
@@ -186,6 +185,8 @@ def _missed(sleeve: Number, *known: Number) -> Number:
 
 def _root(low: Number, high: Number, known: tuple[Number, ...]) -> Number:
     """The sleeve's temperature between two ends; refused where the search does not end."""
+    from scipy.optimize import elementwise
+
     found = elementwise.find_root(_missed, (low, high), args=known, tolerances=_TOLERANCES)
     if not np.all(found.success):
         worst = float(np.max(np.abs(np.asarray(found.f_x))))

@@ -11,8 +11,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import brentq
-from scipy.special import ndtr
 
 from sleevewright.core.checks import finite, positive
 from sleevewright.core.fits.closeups import StationCloseUps
@@ -99,10 +97,14 @@ class FitPosterior:
 
     def below(self, limit: float) -> float:
         """Chance that the fit is below a limit."""
+        from scipy.special import ndtr
+
         return float(self.weights @ ndtr((limit - self.means) / self.standards))
 
     def quantile(self, share: float) -> float:
         """The fit that this share lies below, in metres."""
+        from scipy.optimize import brentq
+
         reach = 12.0 * self.standard
         low, high = self.mean - reach, self.mean + reach
         found = brentq(lambda x: self.below(x) - share, low, high, xtol=1e-15, rtol=1e-12)

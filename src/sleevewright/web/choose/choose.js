@@ -8,7 +8,7 @@
 
 const page = document.querySelector("[data-choose]");
 const range = document.getElementById("fit");
-const table = JSON.parse(document.getElementById("places").textContent);
+const table = JSON.parse(document.getElementById("places").value);
 const start = Number(page.dataset.start);
 const take = document.querySelector("[data-take]");
 const said = document.querySelector("[data-fit]");
