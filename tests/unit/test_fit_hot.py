@@ -140,7 +140,7 @@ def test_a_shop_that_sets_its_engine_changes_the_ratio() -> None:
     """Twice the peak pressure asks for more; the assumption is a setting of the shop."""
     job = told("demo-water")
     usual = widened(job)[0]
-    set_here = shop_of({"peak_pressure": "8 MPa", "head_clamp": "20 kN"})
+    set_here = shop_of({"peak_pressure": "8 MPa", "flange_clamp_load": "20 kN"})
     fewer = Shop(settings=FEW.settings, chosen=set_here.chosen)
     more = widened(job, fewer)[0]
     assert number(more, "fit.hard_ratio") < 0.85 * number(usual, "fit.hard_ratio")

@@ -7,6 +7,7 @@ means.  Mean and instantaneous coefficients are different things: everything her
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from sleevewright.core.checks import Number, positive
@@ -97,14 +98,16 @@ def temperature_for_strain(law: ExpansionLaw, *, strain: Number) -> Number:
     Returns
     -------
     Number
-        Temperature of the part. [K]
+        Temperature of the part; not a number where the law never gives that strain. [K]
 
     Notes
     -----
     Inverse of :func:`thermal_strain`; the form of the quadratic's root that survives a
     slope of zero. Source: ``derived``.
     """
-    root = (law.reference * law.reference + 4.0 * law.slope * strain) ** 0.5
+    square = law.reference * law.reference + 4.0 * law.slope * strain
+    # Python would make a complex number of the root of a float below nothing.
+    root = math.nan if isinstance(square, float) and square < 0.0 else square**0.5
     return REFERENCE_TEMPERATURE + 2.0 * strain / (law.reference + root)
 
 

@@ -132,7 +132,7 @@ def plan_has(frame: Frame, identity: str) -> bool:
 def _enter_loads(ledger: Ledger) -> None:
     """Enter clamp and gas as assumed, and what both press with."""
     enter_default(ledger, CLAMP, None, "flange_clamp_load")
-    enter_default(ledger, GAS, None, "gas_pressure")
+    enter_default(ledger, GAS, None, "peak_pressure")
     ledger.compute(
         LOAD,
         flange_load,

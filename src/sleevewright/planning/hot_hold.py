@@ -97,7 +97,7 @@ def _enter_assumed(ledger: Ledger) -> None:
     face = _detail("running.open_face", "Top face open to the gas", Q.SIZE, "radial")
     enter_default(ledger, face, None, "open_face")
     clamp = _detail("running.head_clamp", "Load of the head on the flange", Q.FORCE)
-    enter_default(ledger, clamp, None, "head_clamp")
+    enter_default(ledger, clamp, None, "flange_clamp_load")
 
 
 def _enter_demand(ledger: Ledger) -> None:

@@ -162,9 +162,7 @@ _LINKED: tuple[tuple[str, str, str, str, _Said], ...] = (
     (CUTS, "flange_working", "Left to work at the flange",
      "What a flange that is to work keeps of its fit, after the body has opened it.", LENGTHS),
     (LIMITS, "flange_clamp_load", "Head presses the flange with",
-     "Share of the studs' load that the flange takes; its ledge is judged by it.", FORCES),
-    (LIMITS, "gas_pressure", "Peak pressure of the gas",
-     "Presses on top of the flange, as if there were no gasket.", PRESSURES),
+     "Of the studs' load; its ledge is judged by it, and it helps to hold the sleeve.", FORCES),
     (LIMITS, "seat_hot_share", "Ledge, strength left when hot",
      "Share of its cold strength that a ledge keeps; the seat is judged by it.", SHARES),
     (CUTS, "stand_out", "Flange stands above the deck",
@@ -195,7 +193,7 @@ _LINKED: tuple[tuple[str, str, str, str, _Said], ...] = (
     (HEAT, "drop_out_above", "Grip before it is seated: out above",
      "Chance above which the drop is called out.", SHARES),
     (ENGINE, "peak_pressure", "Peak pressure of the gas",
-     "What presses on rings and top face, for an estimate of what the fit has to hold.",
+     "On rings, top face and flange: for what the fit has to hold and the ledge to bear.",
      PRESSURES),
     (ENGINE, "ring_friction", "Friction of rings and piston",
      "On an oiled bore near the dead centre; for the same estimate.", PLAIN),
@@ -209,8 +207,6 @@ _LINKED: tuple[tuple[str, str, str, str, _Said], ...] = (
      "Peak, along the axis, in times gravity; for the same estimate.", PLAIN),
     (ENGINE, "open_face", "Top face open to the gas",
      "Ring of the sleeve's top face that the gasket leaves open, radial.", LENGTHS),
-    (ENGINE, "head_clamp", "Load of the head on the flange",
-     "It keeps the flange down; told beside what the fit holds alone.", FORCES),
 )  # fmt: skip
 
 

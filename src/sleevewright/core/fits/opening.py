@@ -160,6 +160,8 @@ def settled_gap(
     bore = (diameter - interference) * (
         1.0 + thermal_strain(casting_law, temperature=casting_temperature)
     )
+    # A fit so tight that no cold would free it is closed: it needs no search above that heat.
+    closing = np.where(np.isnan(closing) & (np.asarray(told) >= 0.0), sleeve_temperature, closing)
     free = (sleeve_law.reference, sleeve_law.slope, diameter, bore)
     heat = (casting_temperature, sleeve_temperature, flux)
     settles = _root(sleeve_temperature, np.maximum(closing, sleeve_temperature), (*free, *heat))
