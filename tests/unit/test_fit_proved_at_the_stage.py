@@ -12,10 +12,12 @@ from sleevewright.core.fits.closeups import StationCloseUps
 from sleevewright.core.fits.posterior import Prior
 from sleevewright.jobs.holds import MET, hold_of
 from sleevewright.jobs.living import living_job
+from sleevewright.jobs.pastjobs import pairing_of
 from sleevewright.jobs.sleevecuts import cut_between
 from sleevewright.planning.answers import Answer
+from sleevewright.planning.habit import HABIT
 from sleevewright.planning.plan import plan
-from sleevewright.planning.shop import Settings, Shop
+from sleevewright.planning.shop import Posterior, Settings, Shop
 from sleevewright.planning.stationfactors import solid_key
 from sleevewright.services.jobs import verdicts_of
 from sleevewright.services.proving import proved
@@ -88,6 +90,22 @@ def test_a_bore_that_closed_as_it_should_proves_more_than_was_measured() -> None
     assert abs(number(seen, "cool.proved") - number(seen, "fit.as_cut")) < measured.standard
     assert number(seen, "cool.proved_core") > number(seen, "cool.proved_fins")
     assert str(seen["cool.soft"].value).startswith("Nowhere")
+
+
+def test_an_accepted_habit_does_not_hide_what_is_to_be_proved() -> None:
+    """The proof rests on the fit as it was measured: a habit moves neither it nor its surprise."""
+    job = told(rows(2.34, 2.34), rows(2.3379, 2.3379))
+    living = living_job(job.folded)
+    told_of = living.job
+    pairing = pairing_of(told_of.casting.material, told_of.sleeve.material, told_of.engine.cooling)
+    habit = Posterior(HABIT, pairing.key, -8e-6, 4e-6, "B-1")
+    usual, moved = (
+        {one.id: one for one in proved(plan(told_of, shop), told_of, job.folded, shop).answers()}
+        for shop in (Shop(FEW), Shop(FEW, posteriors=(habit,)))
+    )
+    assert number(moved, "fit.as_cut") == pytest.approx(number(usual, "fit.as_cut") - 8e-6)
+    for name in ("cool.proved", "cool.proof", "cool.expected"):
+        assert number(moved, name) == pytest.approx(number(usual, name), rel=1e-9), name
 
 
 def test_a_gauge_that_both_share_cancels_and_its_setting_anew_does_not() -> None:

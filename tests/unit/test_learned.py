@@ -15,6 +15,7 @@ from benches import EXAMPLES, bench_in
 from past_jobs import WELL, Past, back, keep
 from sleevewright.errors import InputError, NotFound
 from sleevewright.planning.answers import Plan
+from sleevewright.planning.chooser import chooser
 from sleevewright.planning.document import Retrace, plan_document
 from sleevewright.planning.habit import HABIT
 from sleevewright.planning.plan import plan
@@ -115,6 +116,28 @@ def test_what_has_to_clear_stays_as_measured_where_that_is_tighter() -> None:
     assert more.answer("fit.to_clear").value == more.answer("fit.as_cut").value
     assert less.answer("fit.to_clear").value == less.answer("fit.cold").value
     assert float(less.answer("fit.running").value) < float(planned().answer("fit.running").value)
+
+
+def test_the_picture_of_a_fit_carries_the_habit_along() -> None:
+    """What is left running at a fit is that of the fit with the habit; heat keeps the tighter."""
+    job, habit = load_job(DEMO), Posterior(HABIT, AIR, -10e-6, 0.0, "B-1")
+    cold = float(planned().answer("fit.cold").value)
+    fits = (cold - 10e-6, cold, cold + 10e-6)
+    usual = chooser(job, Shop(settings=FEW), interferences=fits, samples=400)
+    moved = chooser(job, Shop(settings=FEW, posteriors=(habit,)), interferences=fits, samples=400)
+    for name in ("fit.running", "fit.close_up"):
+        without, with_it = usual.curve(name), moved.curve(name)
+        assert without is not None
+        assert with_it is not None
+        assert with_it.middle[1:] == pytest.approx(without.middle[:2], rel=1e-9)
+    heat, same = moved.curve("heat.casting"), usual.curve("heat.casting")
+    assert heat is not None
+    assert same is not None
+    assert heat.middle == pytest.approx(same.middle, rel=1e-9)
+    now = planned(habit).answer("fit.running").value
+    running = moved.curve("fit.running")
+    assert running is not None
+    assert running.central[1] == pytest.approx(now, abs=1e-12)
 
 
 def test_a_plan_with_a_habit_can_be_retraced_from_its_document() -> None:

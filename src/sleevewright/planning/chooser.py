@@ -26,6 +26,7 @@ from sleevewright.planning.chooser_ground import (
     FIT_MOVED,
     Ground,
     assumptions_of,
+    carried,
     fits_to_draw,
     ground,
     wall_caution,
@@ -110,9 +111,9 @@ def draw(base: Ground, shop: Shop, fits: Array, *, samples: int) -> Chooser:
     if samples < LEAST_SAMPLES:
         raise InputError("samples", samples, "", f"{LEAST_SAMPLES} or more")
     count = min(samples, shop.settings.budget_samples, SHALLOW)
-    miss = Moved(base.results, {}, count=count).value(FIT_MOVED) - base.standing.value(FIT_MOVED)
-    spread = Moved(base.results, {FIT_MOVED: fits[:, np.newaxis] + miss}, count=count)
-    central = Moved(base.results, {FIT_MOVED: fits}, count=0)
+    standing = Moved(base.results, {}, count=count)
+    spread = Moved(base.results, carried(base, standing, fits[:, np.newaxis]), count=count)
+    central = Moved(base.results, carried(base, base.standing, fits), count=0)
     picture = _Picture(base, shop, fits, spread, central, count)
     drawn = [one for one in CURVES if spread.has(one.id)]
     curves = [_curve(picture, one) for one in drawn if not _never(picture, one)]

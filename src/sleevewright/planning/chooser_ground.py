@@ -16,6 +16,7 @@ from sleevewright.jobs.model import Entry, Job
 from sleevewright.planning.answers import Quantity
 from sleevewright.planning.finish import finish_stage
 from sleevewright.planning.fit import fit_stage
+from sleevewright.planning.habit import MEASURED
 from sleevewright.planning.heat import heat_stage
 from sleevewright.planning.ledger import StageResult
 from sleevewright.planning.moving import Moved
@@ -36,6 +37,9 @@ FIT_MOVED = "fit.as_cut"
 
 FLANGE_STAYS = "The flange's fit stays as it is: only the body's moves."
 
+_CARRIED = (FIT_MOVED, MEASURED.id)
+"""Entries that move with the fit, each as far from it as it stands now."""
+
 _BEYOND = 1.02  # a bit beyond what is marked, so that the mark is not on the edge
 
 
@@ -51,6 +55,15 @@ class Ground:
     def standing(self) -> Moved:
         """Everything where it stands now, at central values."""
         return Moved(self.results, {}, count=0)
+
+
+def carried(ground: Ground, held: Moved, fits: Any) -> dict[str, Any]:
+    """What a fit carries along: the miss of cut and readings, and a habit that was accepted.
+
+    ``held`` are the answers where they stand, as samples or at central values.
+    """
+    now = ground.standing.value("fit.cold")
+    return {name: fits + (held.value(name) - now) for name in _CARRIED if held.has(name)}
 
 
 def ground(job: Job, shop: Shop, run: Any) -> Ground:

@@ -19,9 +19,9 @@ from sleevewright.core.uncertainty.sampled import Quantile, quantiles
 from sleevewright.errors import Caution
 from sleevewright.jobs.model import Job
 from sleevewright.planning.chooser_ground import (
-    FIT_MOVED,
     Ground,
     assumptions_of,
+    carried,
     fits_to_draw,
     ground,
 )
@@ -137,11 +137,10 @@ def seconds_wave(  # noqa: PLR0913 - what is drawn, how finely, and how a stage 
 def _cases(whole: Ground, nodes: Array, drops: int, *, is_held: bool) -> list[DropCase]:
     """The drop at each fit, with the samples that the plan's own drop rests on."""
     standing = Moved(whole.results, {}, count=drops)
-    miss = standing.value(FIT_MOVED) - whole.standing.value(FIT_MOVED)
     held = {"heat.drop_at": standing.value("heat.drop_at")} if is_held else {}
     cases = []
     for fit in nodes:
-        moved = Moved(whole.results, {FIT_MOVED: fit + miss, **held}, count=drops)
+        moved = Moved(whole.results, carried(whole, standing, fit) | held, count=drops)
         cases.append(moved.value("drop.case"))
     return cases
 

@@ -170,7 +170,7 @@ def _enter_order(ledger: Ledger) -> None:
 
 def _has_wall(ledger: Ledger) -> bool:
     """Whether the casting surely has a wall outside the flange; a caution where it may not."""
-    if not ledger.has("casting.outside_diameter"):
+    if not (ledger.has("casting.outside_diameter") and ledger.has("flange.od")):
         return True
     outside = float(np.min(ledger.samples("casting.outside_diameter")))
     if outside > float(np.max(ledger.samples("flange.od"))):
@@ -186,6 +186,8 @@ def _has_wall(ledger: Ledger) -> bool:
 
 def _has_ledge(ledger: Ledger) -> bool:
     """Whether the flange surely stands over the body; a caution where it may not."""
+    if not (ledger.has("sleeve.od") and ledger.has("flange.od")):
+        return True
     body = float(np.max(ledger.samples("sleeve.od")))
     if float(np.min(ledger.samples("flange.od"))) > body:
         return True

@@ -34,6 +34,7 @@ from sleevewright.planning.answers import (
     Verdict,
 )
 from sleevewright.planning.beside import beside, from_plan
+from sleevewright.planning.habit import MEASURED as WITHOUT_HABIT
 from sleevewright.planning.judges import Judge
 from sleevewright.planning.judging import against_chance
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
@@ -144,10 +145,12 @@ def _enter_prior(ledger: Ledger, plan: Plan, told: ToProve) -> None:
     """Enter the fit as it was measured, with what it shares with the close-up."""
     for identity in ("fit.as_cut", "fit.effective", "fit.least"):
         from_plan(ledger, plan, identity, need="the fit")
+    if any(one.id == WITHOUT_HABIT.id for one in plan.answers()):
+        from_plan(ledger, plan, WITHOUT_HABIT.id, need="the fit")
     ledger.compute(LOSS, rest_of, CENTRALLY, whole="fit.as_cut", part="fit.effective")
-    names = ("fit.as_cut", "cool.loss", "cool.shared")
+    names = (_measured(ledger), "cool.loss", "cool.shared")
     needs = [need for name in names for need in ledger.entry(name).answer.needs]
-    doubt = ledger.entry("fit.as_cut").answer.doubt
+    doubt = ledger.entry(names[0]).answer.doubt
     if needs or doubt is None:
         need = needs[0] if needs else "what the fit's measurement is worth"
         ledger.fact(PRIOR, Given(None, Kind.COMPUTED, need=need))
@@ -155,6 +158,11 @@ def _enter_prior(ledger: Ledger, plan: Plan, told: ToProve) -> None:
     fit, loss, shared = (float(ledger.value(name)) for name in names)
     prior = Prior(fit, doubt.standard, loss, shared, _covariance(ledger, told.both))
     ledger.fact(PRIOR, Given(prior, Kind.COMPUTED, "the plan and the readings"))
+
+
+def _measured(ledger: Ledger) -> str:
+    """The fit as it was measured: a habit that is counted in would hide what is to be proved."""
+    return WITHOUT_HABIT.id if ledger.has(WITHOUT_HABIT.id) else "fit.as_cut"
 
 
 def _covariance(ledger: Ledger, both: BothTimes) -> float:
@@ -178,7 +186,7 @@ def _enter_proved(ledger: Ledger, told: ToProve) -> None:
     _doubt_of_closed(ledger)
     ledger.compute(
         EXPECTED, expected_close_up,
-        ratio="cool.ratio", interference="fit.as_cut", roughness_loss="cool.loss",
+        ratio="cool.ratio", interference=_measured(ledger), roughness_loss="cool.loss",
     )  # fmt: skip
     by_both = {"prior": "cool.prior", "stations": "cool.stations"}
     by_ratio = {**by_both, "ratio": "cool.ratio", "ratio_standard": "cool.ratio_doubt"}
