@@ -21,13 +21,11 @@ FIT_SECTIONS = (
         ("fit.range", "fit.range_undecided", "fit.range_opens", "fit.best"),
     ),
     Section("What this shop has learned", ("shop.bias",)),
+    Section("Hot", ("fit.hard", "fit.grip", "fit.opens")),
     Section(
-        "Hot",
+        "Where it opens, and how likely",
         (
-            "fit.hard",
             "fit.hard_short",
-            "fit.grip",
-            "fit.opens",
             "fit.opens_p05",
             "fit.opens_p95",
             "fit.running_opens",
@@ -35,6 +33,7 @@ FIT_SECTIONS = (
             "fit.open_says",
             "fit.hard_gap_p95",
         ),
+        is_open=False,
     ),
     Section(
         "Stress and close-up",
@@ -50,6 +49,7 @@ FIT_SECTIONS = (
             "fit.ringed_casting",
             "fit.ring_hoop",
         ),
+        is_open=False,
     ),
     Section(
         "What holds it",
@@ -63,6 +63,7 @@ FIT_SECTIONS = (
             "fit.hard_ratio_p95",
             "fit.hold_unknowns",
         ),
+        is_open=False,
     ),
     Section(
         "The flange",
@@ -82,8 +83,13 @@ FIT_SECTIONS = (
             "fit.flange_bending",
             "fit.seat_pressure",
         ),
+        is_open=False,
     ),
-    Section("A thin casting", ("fit.thin_says", "fit.thin_step_hold", "fit.thin_step_pull")),
+    Section(
+        "A thin casting",
+        ("fit.thin_says", "fit.thin_step_hold", "fit.thin_step_pull"),
+        is_open=False,
+    ),
     Section(
         "The room and the finish",
         (
@@ -94,6 +100,7 @@ FIT_SECTIONS = (
             "fit.effective_low",
             "fit.effective_high",
         ),
+        is_open=False,
     ),
     Section(
         "What others say",

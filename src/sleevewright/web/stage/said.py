@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sleevewright.web.plan.views import AnswerView
+from sleevewright.web.plan.views import AnswerView, VerdictView
+
+WEIGHT = {"good": 0, "close": 1, "out": 2}
 
 
 @dataclass(frozen=True)
@@ -14,6 +16,12 @@ class SaysSection:
     heading: str
     rows: tuple[AnswerView, ...]
     is_open: bool = True
+
+    @property
+    def worst(self) -> VerdictView | None:
+        """The verdict that weighs most, so that a closed press hides no trouble."""
+        found = [one.verdict for one in self.rows if one.verdict is not None]
+        return max(found, key=lambda one: WEIGHT[one.style], default=None)
 
 
 @dataclass(frozen=True)
