@@ -17,7 +17,7 @@ from sleevewright.planning.chooser_hand import MOST_PLACES, places_of_hand
 from sleevewright.planning.chooser_marks import Mark, marks_of
 from sleevewright.planning.chooser_seconds import SecondsWave
 from sleevewright.planning.shown import BLANK
-from sleevewright.services.fitting import fits_by_hand
+from sleevewright.services.fitting import choose_fit, fits_by_hand
 from sleevewright.services.plans import load_job, plan_job
 from sleevewright.web.choose.page import Where, choose_page, wave_view
 from sleevewright.web.choose.views import curve_view, fits_of, groups_of, ruler_of
@@ -45,6 +45,24 @@ def test_every_place_of_the_hand_is_told_exactly(reach: float, system: str, step
     assert counted == pytest.approx(range(len(places)), abs=1e-9)
     assert len(places) <= MOST_PLACES + 1
     assert places[-1] <= reach < places[-1] + step * unit
+
+
+@pytest.mark.parametrize(("size", "wanted"), [(2.64, 5.0), (2.64, 9.0), (1.4, 4.0), (3.4, 12.0)])
+@pytest.mark.parametrize("system", ["inch", "metric"])
+def test_no_fit_that_nobody_asked_for_is_refused(size: float, wanted: float, system: str) -> None:
+    """The scale ends at half a per cent of the diameter at the latest, whatever is wanted."""
+    told = load_job(EXAMPLES / "demo-air-175.toml")
+    sleeve = replace(
+        told.sleeve,
+        outside_diameter=Entry(size * 25.4e-3, f"{size} in", "typed"),
+        inside_diameter=Entry(0.86 * size * 25.4e-3, "invented", "typed"),
+    )
+    choice = replace(told.choice, wanted=Entry(wanted * THOU, f"{wanted} thou", "chosen"))
+    job = replace(told, grids=(), units=system, sleeve=sleeve, choice=choice)
+    for shown in (choose_fit(job), fits_by_hand(job)):
+        assert len(shown.interferences) > 20
+        assert shown.interferences[-1] <= 0.005 * size * 25.4e-3
+        assert shown.interferences[-1] >= min(wanted * THOU, 0.0049 * size * 25.4e-3)
 
 
 def test_figures_at_a_place_are_those_of_the_curve(picture: Chooser) -> None:

@@ -116,7 +116,8 @@ def fits_to_draw(ground: Ground, asked: tuple[float, ...] | None) -> Array:
         at_limit = standing.value("fit.limit_fit") if standing.has("fit.limit_fit") else 0.0
         reach = min(max(reach, at_limit) * _BEYOND, largest)
         unit = from_unit(1.0, "thou" if system == "inch" else "µm")
-        return round_steps(largest_fit=max(reach, unit), counted_in=unit, count=STEPS)
+        steps = round_steps(largest_fit=max(reach, unit), counted_in=unit, count=STEPS)
+        return steps[steps <= max(largest, unit)]
     fits = np.asarray(asked, dtype=np.float64)
     is_rising = np.all(np.isfinite(fits)) and np.all(np.diff(fits) > 0.0)
     if fits.ndim != 1 or not 1 <= fits.size <= 10 * STEPS or not is_rising:

@@ -10,6 +10,7 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
+from sleevewright.core.materials import default
 from sleevewright.jobs.model import Job
 from sleevewright.planning.chooser import SAMPLES, Chooser, chooser
 from sleevewright.planning.chooser_document import chooser_document, wave_document
@@ -45,7 +46,9 @@ def fits_by_hand(job: Job, shop: Shop | None = None) -> Chooser:
     usual = choose_fit(job, shop)
     if not usual.interferences:
         return usual
-    places = places_of_hand(usual.interferences[-1], system=job.units)
+    largest = float(default("interference_most").value) * usual.diameter
+    reach = min(usual.interferences[-1], largest)
+    places = places_of_hand(reach, system=job.units)
     return choose_fit(job, shop, interferences=places)
 
 

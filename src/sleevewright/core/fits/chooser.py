@@ -22,7 +22,7 @@ Array = NDArray[np.float64]
 LOW, MIDDLE, HIGH = 0.05, 0.50, 0.95
 """Shares of the samples that lie below the three lines of a band. [1]"""
 
-_STEPS = (1.0, 2.0, 2.5, 5.0)  # what people count in, within one power of ten
+_STEPS = (1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0)  # one figure, so that each fit is told exactly
 
 
 @dataclass(frozen=True)

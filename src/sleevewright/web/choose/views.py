@@ -149,7 +149,10 @@ def ruler_of(chooser: Chooser, system: str, marks: Sequence[Mark]) -> Markup:
     ends = (chooser.interferences[0], chooser.interferences[-1])
     spans = tuple(_span(one, ends, fits.unit) for one in marks)
     least = shown(chooser.least, quantity=Quantity.DEVIATION.value, system=system, given=True)
-    said = "; ".join(f"{one.words}, {one.low:.1f} to {one.high:.1f} {fits.unit}" for one in spans)
+    digits = 1 if system == "inch" else 0
+    said = "; ".join(
+        f"{one.words}, {one.low:.{digits}f} to {one.high:.{digits}f} {fits.unit}" for one in spans
+    )
     ruler = Ruler(
         _lengths(chooser.interferences, fits.unit),
         fits.unit,
