@@ -9,11 +9,10 @@ from types import SimpleNamespace
 
 import numpy as np
 import pytest
-from scipy.optimize import brentq
+from scipy.optimize import brentq, elementwise
 
 from fit_examples import INCH, THOU
 from sleevewright.core.expansion import ExpansionLaw
-from sleevewright.core.fits import opening
 from sleevewright.core.fits.interference import effective_interference, warm_part_error
 from sleevewright.core.fits.opening import OpenFit, added_resistance, settled_gap
 from sleevewright.core.fits.opening_line import closing_sleeve_temperature, line_band, opening_line
@@ -167,7 +166,7 @@ def test_samples_settle_one_by_one() -> None:
 def test_a_search_that_does_not_end_gives_no_gap(monkeypatch: pytest.MonkeyPatch) -> None:
     """An unconverged search is refused with what it missed by."""
     stuck = SimpleNamespace(success=np.array(False), f_x=np.array(3.0), x=np.array(480.0))
-    monkeypatch.setattr(opening.elementwise, "find_root", lambda *_, **__: stuck)
+    monkeypatch.setattr(elementwise, "find_root", lambda *_, **__: stuck)
     with pytest.raises(InputError, match="missed by"):
         settled(1e5)
 

@@ -10,6 +10,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
 from sleevewright.core.checks import Number, positive
 from sleevewright.core.formulas import formula
 
@@ -106,8 +108,11 @@ def temperature_for_strain(law: ExpansionLaw, *, strain: Number) -> Number:
     slope of zero. Source: ``derived``.
     """
     square = law.reference * law.reference + 4.0 * law.slope * strain
-    # Python would make a complex number of the root of a float below nothing.
-    root = math.nan if isinstance(square, float) and square < 0.0 else square**0.5
+    if isinstance(square, np.ndarray):
+        square = np.where(square < 0.0, np.nan, square)
+    elif isinstance(square, float) and square < 0.0:
+        square = math.nan  # Python would make a complex number of its root
+    root = square**0.5
     return REFERENCE_TEMPERATURE + 2.0 * strain / (law.reference + root)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from sleevewright.core.allowances import rest_of, smaller
+from sleevewright.core.allowances import rest_of, smaller, sum_of
 from sleevewright.core.fits.limits import (
     brittle_limit_pressure,
     casting_yield_pressure,
@@ -38,6 +38,10 @@ SLEEVE_FIT = Line(
 LIMIT_FIT = Line(
     "fit.limit_fit", "the lesser of both limits", Q.DEVIATION, "diametral", is_detail=True
 )
+LIMIT_SMOOTH = Line(
+    "fit.limit_smooth", "fit that works, at its limit", Q.DEVIATION, "diametral", is_detail=True
+)
+FLATTENS = Line("fit.flattens", "what flattens of the roughness", Q.DEVIATION, is_detail=True)
 MARGIN = Line("fit.limit_margin", "left to the limit", Q.DEVIATION, "diametral", is_detail=True)
 
 
@@ -56,7 +60,7 @@ def enter_limits(ledger: Ledger) -> None:
         pair="fit.rings",
         limit_pressure="fit.sleeve_limit_pressure",
     )
-    ledger.compute(LIMIT_FIT, smaller, one="fit.yield_fit", other="fit.sleeve_yield_fit")
+    _enter_lesser(ledger)
     margin = ledger.compute(MARGIN, rest_of, whole="fit.limit_fit", part=clearing(ledger))
     if margin.is_missing:
         return
@@ -70,6 +74,17 @@ def enter_limits(ledger: Ledger) -> None:
     standard = 0.0 if doubt is None else doubt.standard
     strain = _judge(ledger, judge, spread, standard, fit=clearing(ledger))
     ledger.amend("fit.cold", judgement=_worse(_loose(ledger), strain))
+
+
+def _enter_lesser(ledger: Ledger) -> None:
+    """Enter the fit at the nearer limit, as it is cut: what flattens comes on top of it."""
+    both = {"one": "fit.yield_fit", "other": "fit.sleeve_yield_fit"}
+    if not any(ledger.value(f"fit.{one}_roughness") for one in ("sleeve", "casting")):
+        ledger.compute(LIMIT_FIT, smaller, **both)
+        return
+    ledger.compute(LIMIT_SMOOTH, smaller, **both)
+    ledger.compute(FLATTENS, rest_of, whole="fit.as_cut", part="fit.effective")
+    ledger.compute(LIMIT_FIT, sum_of, wanted=LIMIT_SMOOTH.id, allowance=FLATTENS.id)
 
 
 def _loose(ledger: Ledger) -> Judgement | None:

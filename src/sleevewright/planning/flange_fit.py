@@ -11,6 +11,7 @@ from sleevewright.core.uncertainty.sampled import chance_below
 from sleevewright.jobs.model import Choice
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import cut_miss, given
+from sleevewright.planning.habit import MEASURED
 from sleevewright.planning.judging import against_chance
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
 from sleevewright.planning.two_fits import SolidEnd, enter_two_fits
@@ -131,8 +132,10 @@ def _enter_least(ledger: Ledger, most: float) -> None:
 
 def _enter_order(ledger: Ledger) -> None:
     """Enter which fit is caught first, and the chance that it is the flange."""
+    # Both as they were cut: a habit is learned of bodies, and would favour one side.
+    body = MEASURED.id if ledger.has(MEASURED.id) else "fit.as_cut"
     for identity, diameter, fit in (
-        ("fit.body_fit", "sleeve.od", "fit.as_cut"),
+        ("fit.body_fit", "sleeve.od", body),
         ("fit.flange_fit", "flange.od", "fit.flange_as_cut"),
     ):
         line = Line(identity, "a cold fit", Q.RECORD, is_detail=True)
@@ -149,7 +152,7 @@ def _enter_order(ledger: Ledger) -> None:
     ledger.compute(
         LEAD,
         per_diameter_lead,
-        interference="fit.as_cut",
+        interference=body,
         diameter="sleeve.od",
         other_interference="fit.flange_as_cut",
         other_diameter="flange.od",

@@ -17,6 +17,7 @@ from sleevewright.core.fits.ledge import (
     root_shear,
     seat_pressure,
 )
+from sleevewright.core.materials import material
 from sleevewright.jobs.model import Entry, Grid, Job
 from sleevewright.planning.answers import Kind, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan
@@ -114,7 +115,8 @@ def flange_seat(frame: Frame, job: Job, corner: Entry | None = None) -> StageAns
             from_plan(ledger, plan, identity, need=need)
         _enter_loads(ledger)
         _enter_root(ledger)
-        _enter_seat(ledger, corner)
+        metal = material(job.casting.material or "unknown-aluminium")
+        _enter_seat(ledger, corner, is_iron=metal.is_brittle)
         from_plan(ledger, plan, "fit.rounding_step", need="step that a reading is rounded to")
         ledger.compute(ROUNDED, nearest_step, size="flange.od", step="fit.rounding_step")
         ledger.compute(ROUNDING, rounding_cost, reading="flange.od", rounded="flange.od_rounded")
@@ -162,13 +164,16 @@ def _enter_root(ledger: Ledger) -> None:
     )
 
 
-def _enter_seat(ledger: Ledger, corner: Entry | None) -> None:
+def _enter_seat(ledger: Ledger, corner: Entry | None, *, is_iron: bool) -> None:
     """Enter the pressure on the ledge against what the casting bears when it is hot."""
     none = Given(0.0, Kind.ASSUMED, "practice", "none told: the whole ledge carries")
     told = None if corner is None else Given(corner.value, Kind.TYPED, "the job", corner.text)
     ledger.fact(CORNER, told or none)
     share = ledger.default("seat_hot_share")
-    ledger.fact(HOT_SHARE, Given(share.value, Kind.ASSUMED, share.source, share.note))
+    keeps = Given(share.value, Kind.ASSUMED, share.source, share.note)
+    if is_iron:
+        keeps = Given(1.0, Kind.ASSUMED, "practice", "iron keeps its strength at these heats")
+    ledger.fact(HOT_SHARE, keeps)
     ledger.compute(
         BEARS, allowed_tension, CENTRALLY, strength="casting.strength", share="fit.seat_hot_share"
     )

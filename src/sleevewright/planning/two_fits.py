@@ -16,6 +16,7 @@ from sleevewright.core.fits.coupled import (
     ledge_hoop,
 )
 from sleevewright.core.fits.flanged import FlangedPair, flanged_end, outside_range
+from sleevewright.core.fits.interference import effective_interference
 from sleevewright.core.fits.ledge import allowed_tension
 from sleevewright.core.fits.ledge_laws import FREE, HELD
 from sleevewright.core.uncertainty.sampled import chance_below
@@ -97,6 +98,18 @@ LEDGE_MISFIT = Line(
     "fit.ledge_misfit", "mean pull on the ledge", Q.RATIO, of="around 1", is_detail=True
 )
 ALLOWED_SHARE = Line("fit.ledge_share", "share of the strength allowed", Q.RATIO, is_detail=True)
+WORKS = Line(
+    "fit.flange_effective",
+    "Flange's fit that works",
+    Q.DEVIATION,
+    "diametral",
+    of="after the roughness has flattened; flange and ledge as rough as body and bore",
+    is_detail=True,
+)
+LOSS = Line("fit.flange_loss", "what flattens at the flange", Q.DEVIATION, is_detail=True)
+NEEDED_SMOOTH = Line(
+    "fit.flange_needed_smooth", "fit of a smooth flange to work", Q.DEVIATION, is_detail=True
+)
 ALLOWED = Line("fit.ledge_allowed", "pull that the ledge may see", Q.PRESSURE, is_detail=True)
 ALL_USED = (
     "The body's fit opens the counterbore by more than the flange's fit: the flange is loose "
@@ -128,6 +141,7 @@ def enter_two_fits(ledger: Ledger, hold_down: str, solid: SolidEnd | None) -> No
     """Enter what body and flange do to each other."""
     _enter_state(ledger, hold_down)
     _enter_pair(ledger)
+    _enter_roughness(ledger)
     if solid is None:
         _enter_coupled(ledger)
     else:
@@ -139,16 +153,40 @@ def enter_two_fits(ledger: Ledger, hold_down: str, solid: SolidEnd | None) -> No
 
 def _enter_left(ledger: Ledger) -> None:
     """Enter what is left of the flange's fit, and what it would have to be."""
-    ledger.compute(LEFT, rest_of, whole="fit.flange_as_cut", part="fit.counterbore_opens")
+    ledger.compute(LEFT, rest_of, whole=_works(ledger), part="fit.counterbore_opens")
     nothing = Line("fit.flange_nothing", "no fit left", Q.DEVIATION, is_detail=True)
     ledger.fact(nothing, Given(0.0, Kind.CHOSEN, source="derived"))
     ledger.compute(LOOSE, chance_below, samples="fit.flange_left", limit="fit.flange_nothing")
     working = ledger.default("flange_working")
     ledger.fact(WORKING, Given(working.value, Kind.ASSUMED, working.source, working.note))
-    ledger.compute(NEEDED, sum_of, wanted="fit.flange_working", allowance="fit.counterbore_opens")
+    opens = {"wanted": "fit.flange_working", "allowance": "fit.counterbore_opens"}
+    if ledger.has(WORKS.id):
+        ledger.compute(LOSS, rest_of, whole="fit.flange_as_cut", part=WORKS.id)
+        ledger.compute(NEEDED_SMOOTH, sum_of, **opens)
+        opens = {"wanted": NEEDED_SMOOTH.id, "allowance": LOSS.id}
+    ledger.compute(NEEDED, sum_of, **opens)
     left, cut = ledger.value("fit.flange_left"), ledger.value("fit.flange_as_cut")
     if left is not None and left <= 0.0 < cut:
         ledger.advise(ALL_USED)
+
+
+def _enter_roughness(ledger: Ledger) -> None:
+    """Enter what flattens at the flange as it does at the body, where a roughness was told."""
+    told = [ledger.value(f"fit.{one}_roughness") for one in ("sleeve", "casting")]
+    if any(told):
+        ledger.compute(
+            WORKS,
+            effective_interference,
+            interference="fit.flange_as_cut",
+            sleeve_roughness="fit.sleeve_roughness",
+            casting_roughness="fit.casting_roughness",
+            flattening="fit.flattening",
+        )
+
+
+def _works(ledger: Ledger) -> str:
+    """The flange's fit that works: less what flattens, where that is known."""
+    return WORKS.id if ledger.has(WORKS.id) else "fit.flange_as_cut"
 
 
 def _enter_state(ledger: Ledger, hold_down: str) -> None:
@@ -195,7 +233,7 @@ def _enter_coupled(ledger: Ledger) -> None:
         PRESSURE,
         flange_pressure,
         flanged="fit.flanged_end",
-        flange_interference="fit.flange_as_cut",
+        flange_interference=_works(ledger),
         opening="fit.counterbore_opens",
         stiffness="fit.flange_stiffness",
     )
