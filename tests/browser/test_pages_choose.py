@@ -47,6 +47,30 @@ def test_the_hand_carries_every_figure_along(
     assert page.evaluate(SIDEWAYS) <= 0
 
 
+STEPS = """(count) => new Promise((done) => {
+  const range = document.getElementById('fit');
+  const shown = () => document.querySelector('[data-fit]').textContent;
+  const frame = () => new Promise((go) => requestAnimationFrame(() => requestAnimationFrame(go)));
+  (async () => {
+    let late = 0;
+    for (let at = 0; at < count; at += 1) {
+      const before = shown();
+      range.value = String((Number(range.value) + 1) % (Number(range.max) + 1));
+      range.dispatchEvent(new Event('input', { bubbles: true }));
+      await frame();
+      late += shown() === before;
+    }
+    done(late);
+  })();
+})"""
+
+
+def test_every_step_of_the_hand_is_drawn_in_the_next_frame(open_page: Opener) -> None:
+    """No step waits for the bench or for a later frame; how long frames take is benchmarked."""
+    page = opened(open_page, TALL)
+    assert page.evaluate(STEPS, 40) == 0
+
+
 def test_a_press_moves_the_hand_by_one_step(open_page: Opener) -> None:
     """A gloved hand that cannot drag presses a step at a time, and comes back to where it was."""
     page = opened(open_page, TALL)
