@@ -222,6 +222,22 @@ def test_log_is_read_from_the_records_in_its_order() -> None:
     assert log.castings == pytest.approx((366.483, 438.706), abs=1e-3)
 
 
+def test_a_wide_band_of_the_casting_leaves_the_web_its_answer(root: Path) -> None:
+    """A pressure in wide doubt is reckoned anew, and none of its draws falls below nothing."""
+    job = load_job(root / "examples" / "demo-water.toml")
+    sleeve = job.sleeve.outside_diameter.value
+    casting = replace(
+        job.casting,
+        web=Entry(9e-3, "9 mm"),
+        outside_low=None,
+        outside_high=None,
+        outside_diameter=Entry(sleeve + 18e-3, "invented"),
+    )
+    thin = replace(job, casting=casting)
+    stage = stress_stage(plan_job(thin), casting)
+    assert said(stage, "fit.web_hoop").value > 0.0
+
+
 def test_ports_told_in_full_take_their_windows_off_the_contact(water: Plan, root: Path) -> None:
     """The share in contact is counted from the ports; without their widths it is the default."""
     few = load_job(root / "examples" / "demo-water.toml")

@@ -19,7 +19,6 @@ from sleevewright.core.engine.demand import (
     side_drag,
 )
 from sleevewright.core.fits.hold import axial_hold, torque_hold
-from sleevewright.core.fits.interference import effective_interference
 from sleevewright.core.fits.rings import RingPair, contact_pressure
 from sleevewright.core.materials import hot_modulus, material
 from sleevewright.core.uncertainty.levels import level_of_share
@@ -153,19 +152,11 @@ def _enter_hold(ledger: Ledger, key: str, words: str) -> None:
     """Enter pressure, force and torque that are left, with the metals as soft as they are hot."""
     _enter_hot_rings(ledger, key, words)
     ledger.compute(
-        _detail(f"running.{key}_fit", f"fit that works, {words}", Q.DEVIATION, "diametral"),
-        effective_interference,
-        interference=f"fit.{key}",
-        sleeve_roughness="fit.sleeve_roughness",
-        casting_roughness="fit.casting_roughness",
-        flattening="fit.flattening",
-    )
-    ledger.compute(
         Line(f"fit.{key}_pressure", f"Pressure in the fit, {words}", Q.PRESSURE,
              of="with both metals as soft as they are hot"),
         contact_pressure,
         pair=f"running.{key}_rings",
-        interference=f"running.{key}_fit",
+        interference=f"fit.{key}",
     )  # fmt: skip
     for name, label, function, quantity in (
         ("hold", "Holds, along", axial_hold, Q.FORCE),

@@ -74,7 +74,7 @@ def enter_open_gap(ledger: Ledger, cooling: str, units: str) -> None:
 
 _PAIR = {
     "diameter": "sleeve.od",
-    "interference": "fit.as_cut",
+    "interference": "fit.effective",
     "casting_law": "running.casting_law",
     "sleeve_law": "running.sleeve_law",
 }

@@ -51,7 +51,7 @@ def enter_openings(ledger: Ledger) -> None:
         FIT_GRIP,
         grip_temperature,
         diameter="sleeve.od",
-        interference="fit.as_cut",
+        interference="fit.effective",
         casting_law="casting.law",
         sleeve_law="sleeve.law",
     )
@@ -74,7 +74,7 @@ def enter_openings(ledger: Ledger) -> None:
         FIT_OPENS,
         opening_casting_temperature,
         diameter="sleeve.od",
-        interference="fit.as_cut",
+        interference="fit.effective",
         casting_law="casting.law",
         sleeve_law="sleeve.law",
         sleeve_excess="running.excess",

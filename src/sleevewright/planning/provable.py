@@ -77,7 +77,8 @@ def _gauges(both: BothTimes) -> str:
         why = f"gauged before with {one}, after with {other}"
         return _said(why, f"the cooled bore gauged again with {one}")
     one, other = _master(both.before), _master(both.after)
-    if one != other:
+    # What nobody told is no other master: the gauge then counts as set anew, which is said.
+    if one and other and one != other:
         why = f"the gauge was set on {one} before and on {other} after"
         return _said(why, f"the gauge set on {one} and the cooled bore gauged again")
     return ""
@@ -88,13 +89,13 @@ def _named(name: str) -> str:
 
 
 def _master(gauged: Gauged) -> str:
-    """What the gauge of a set was set on."""
+    """What the gauge of a set was set on; empty where nobody told."""
     grid = gauged.grid
     if grid is None:
         return ""
     gauge = find_instrument(grid.instrument, gauged.instruments)
     recorded = "" if gauge is None else gauge.set_from
-    return grid.master or grid.set_on or recorded or "its own scale"
+    return grid.master or grid.set_on or recorded
 
 
 def _places(before: Grid, after: Grid) -> str:

@@ -81,6 +81,7 @@ NEIGHBOUR = Line(
     of="at the drop: a sleeve already in, same fit, as hot as the casting; negative is loose",
     would_change="heat once and drop all, else block it from below",
 )
+PRESSURE = Line("casting.web_pressure", "pressure in the fit", Q.PRESSURE, is_detail=True)
 BITES = (("running", "running"), ("hard", "pulled hard"))
 
 
@@ -104,7 +105,6 @@ def stress_stage(plan: Plan, casting: Part, *, bores: int = 0) -> StageAnswers:
         ("casting.poisson", "Poisson's ratio of the casting"),
         ("casting.strength", "strength of the casting"),
         ("fit.effective", "fit that works"),
-        ("fit.pressure", "pressure in the fit"),
     ):
         from_plan(ledger, plan, name, need=need)
     ledger.compute(
@@ -190,9 +190,11 @@ def _enter_web(ledger: Ledger, casting: Part, metal: Material, bores: int) -> No
     if strength is not None:
         remedy = "a lighter fit; heat and drop both together; weld or leave the web thicker"
         judge = against_limit(share * float(strength), "most", remedy=remedy)
+    # Reckoned anew: drawn beside the plan as a bell, a wide pressure would reach below nothing.
+    ledger.compute(PRESSURE, contact_pressure, pair=RINGS.id, interference="fit.effective")
     ledger.compute(
         WEB_HOOP, web_hoop_stress, How(judge=judge),
-        pressure="fit.pressure", diameter="sleeve.od", web=WEB.id, neighbours=NEIGHBOURS.id,
+        pressure=PRESSURE.id, diameter="sleeve.od", web=WEB.id, neighbours=NEIGHBOURS.id,
     )  # fmt: skip
     _warn_thin_web(ledger)
 

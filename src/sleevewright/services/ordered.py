@@ -100,6 +100,8 @@ def order_text(bench: Bench, number: str, cylinder: int = 1) -> tuple[str, ...]:
     if seen.plan is None:
         return (seen.problem,)
     stage = order_of(seen.plan)
+    if stage is None and seen.problem:
+        return (f"No order for {number} yet: {seen.problem}",)
     if stage is None:
         return (f"No sleeve is ordered for {number}: something else was agreed.",)
     return order_lines(seen.plan, stage)

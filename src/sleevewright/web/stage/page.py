@@ -152,7 +152,9 @@ def _says(seen: Seen, content: Content, stage: str) -> SaysView:
     viewer = _viewer(seen)
     if viewer is None:
         return SaysView(problem=seen.look.problem)
-    return says_of(Rows(viewer, seen.base, seen.look.cylinder), content, stage)
+    said = says_of(Rows(viewer, seen.base, seen.look.cylinder), content, stage)
+    # What stops the answers beside the plan is told, or they would only seem not to be there.
+    return replace(said, problem=seen.look.problem)
 
 
 def _remarks(seen: Seen, stage: str) -> tuple[str, ...]:
