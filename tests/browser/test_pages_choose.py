@@ -15,9 +15,11 @@ HANDS = """() => [...document.querySelectorAll('.drawing .hand')]
 SHOWN = "#fit"
 
 
-def opened(open_page: Opener, size: tuple[int, int], scheme: str = "light") -> Page:
+def opened(
+    open_page: Opener, size: tuple[int, int], scheme: str = "light", job: str = "D-175"
+) -> Page:
     """The chooser of a worked job, with its seconds there."""
-    page = open_page("/jobs/D-175/1/fit/choose", *size, color_scheme=scheme)
+    page = open_page(f"/jobs/{job}/1/fit/choose", *size, color_scheme=scheme)
     expect(page.locator('[data-curve="drop.seconds"]')).to_have_count(1)
     return page
 
@@ -83,7 +85,7 @@ def test_a_press_moves_the_hand_by_one_step(open_page: Opener) -> None:
 
 def test_the_fit_that_is_taken_is_told_on_its_stage(open_page: Opener) -> None:
     """It stands in the field of the stage, is told by one press, and is there on the next look."""
-    page = opened(open_page, TALL)
+    page = opened(open_page, TALL, job="D-246")
     shown = page.locator("[data-fit]")
     before = shown.inner_text()
     page.locator('[data-step="1"]').click()
@@ -91,11 +93,20 @@ def test_the_fit_that_is_taken_is_told_on_its_stage(open_page: Opener) -> None:
     fit = shown.inner_text()
     page.locator("[data-take]").click()
     keep = page.locator(".keep-taken")
-    expect(keep).to_have_text(f"Keep {fit} thou")
+    expect(keep).to_have_text(f"Keep {fit} µm")
     with page.expect_response("**/api/records"):
         keep.click()
     page.reload()
-    expect(page.locator('input[data-cell="fit.wanted"]')).to_have_value(f"{fit} thou")
+    expect(page.locator('input[data-cell="fit.wanted"]')).to_have_value(f"{fit} µm")
+
+
+def test_a_bore_that_is_gauged_offers_no_fit_to_take(open_page: Opener) -> None:
+    """The picture still shows what another fit would have given, and leads back to the stage."""
+    page = opened(open_page, TALL)
+    expect(page.locator("main")).to_contain_text("cut and gauged")
+    expect(page.locator("[data-take]")).to_have_count(0)
+    page.locator(".next").click()
+    expect(page.locator("h1")).to_have_text("Fit")
 
 
 def test_the_page_is_within_reach_of_everybody(open_page: Opener) -> None:

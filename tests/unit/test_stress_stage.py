@@ -225,7 +225,7 @@ def test_log_is_read_from_the_records_in_its_order() -> None:
 def test_a_wide_band_of_the_casting_leaves_the_web_its_answer(root: Path) -> None:
     """A pressure in wide doubt is reckoned anew, and none of its draws falls below nothing."""
     job = load_job(root / "examples" / "demo-water.toml")
-    sleeve = job.sleeve.outside_diameter.value
+    sleeve = float(plan_job(job).answer("sleeve.od").value)
     casting = replace(
         job.casting,
         web=Entry(9e-3, "9 mm"),

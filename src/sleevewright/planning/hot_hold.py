@@ -36,8 +36,9 @@ ENOUGH, TOO_LITTLE = 0.05, 0.95
 
 REMEDY = "a tighter fit, a longer sleeve, or the flange clamped by the head; friction stays a band"
 UNKNOWNS = (
-    "not known: friction of iron on aluminium hot and oily; how far the bore is out of round hot; "
-    "knocks and detonation; what load of the head the flange gets; whether all of it comes at once"
+    "not known: friction of this sleeve in this casting, hot and oily; how far the bore is out of "
+    "round hot; knocks and detonation; what load of the head the flange gets; whether all of it "
+    "comes at once"
 )
 SPAN = (
     ("p05", 0.05, "One such fit in twenty holds less than"),

@@ -98,7 +98,8 @@ def _whole(ledger: Ledger) -> tuple[str, ...]:
     """Soft or tight over the whole length."""
     close, surprise = ledger.default("surprise_close").value, float(ledger.value("cool.proof"))
     if surprise < -close:
-        return (ALL_OVER,)
+        # Where some stations closed as they should, the places tell more than the whole.
+        return () if soft_stations(ledger) else (ALL_OVER,)
     return (TIGHTER,) if surprise > close else ()
 
 

@@ -11,7 +11,7 @@ from sleevewright.planning.answers import Plan
 from sleevewright.planning.beside import with_stage
 from sleevewright.planning.shop import Shop
 from sleevewright.services.advising import has_stage
-from sleevewright.services.fitting import choose_fit
+from sleevewright.services.fitting import fits_by_hand
 
 
 def with_range(plan: Plan, job: Job, shop: Shop) -> Plan:
@@ -31,5 +31,5 @@ def with_range(plan: Plan, job: Job, shop: Shop) -> Plan:
     Plan
         The same where no picture of the fit can be drawn yet.
     """
-    stage = None if has_stage(plan, RANGE_KEY) else range_stage(plan, job, choose_fit(job, shop))
+    stage = None if has_stage(plan, RANGE_KEY) else range_stage(plan, job, fits_by_hand(job, shop))
     return plan if stage is None else with_stage(plan, stage)

@@ -36,6 +36,7 @@ function draw() {
   for (const [id, places] of Object.entries(table.curves)) show(id, places[at]);
   said.textContent = fit;
   range.setAttribute("aria-valuetext", `${fit} ${table.unit}, diametral`);
+  if (!take) return; /* the bore is cut: there is nothing to take */
   const address = new URL(take.href);
   address.searchParams.set(take.dataset.take, `${fit} ${table.unit}`);
   take.href = address.href;

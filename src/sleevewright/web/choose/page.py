@@ -67,6 +67,7 @@ class ChoosePage:
     says: tuple[str, ...]
     cautions: tuple[str, ...]
     hazards: tuple[str, ...]
+    is_cut: bool  # the bore is gauged: another fit would need another sleeve
     needs: tuple[str, ...]
     table: Mapping[str, object]
 
@@ -105,6 +106,7 @@ def choose_page(where: Where, job: Job, plan: Plan | None, chooser: Chooser) -> 
         samples=chooser.samples,
         says=told.says,
         cautions=tuple(one.text for one in chooser.cautions if one.code not in hot),
+        is_cut=plan is not None and _is_cut(plan),
         hazards=tuple(one.text for one in chooser.cautions if one.code in hot),
         needs=chooser.needs,
         table={} if fits is None else _table(fits, groups),
@@ -134,6 +136,11 @@ def wave_view(chooser: Chooser, wave: SecondsWave, system: str) -> WaveView:
         figures = shown(error, quantity=Quantity.TIME.value, system=system, given=True)
         counted += f"; the lower figure is known to within {figures.figure or 1} s by counting"
     return WaveView((view,), (f"{counted}.", *notes), _places((view,)))
+
+
+def _is_cut(plan: Plan) -> bool:
+    """Whether the parent bore was gauged, so that no fit is to be chosen any more."""
+    return any(one.id == "bore.size" and one.value is not None for one in plan.answers())
 
 
 def wave_answer(job: Job, shop: Shop) -> dict[str, object]:

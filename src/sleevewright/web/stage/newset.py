@@ -57,16 +57,21 @@ def new_set(grid: StageGrid, teller: Teller, wants: Wants, sets: list[SetView]) 
     )
 
 
+AS_BEFORE = {"cooled-bore": "sleeve-id"}
+"""Features that are gauged again at the places and with the gauge of another one."""
+
+
 def _gauge(feature: str, teller: Teller, wants: Wants) -> str:
     """The gauge that this feature was read with last in this job, else one that fits it."""
-    used = [str(one.body.get("instrument", "")) for one in _begun(feature, teller)]
+    begun = _begun(feature, teller) or _begun(AS_BEFORE.get(feature, ""), teller)
+    used = [str(one.body.get("instrument", "")) for one in begun]
     return usual_gauge(feature, [(one.name, one.kind) for one in wants.instruments], used)
 
 
 def _places(which: str, feature: str, teller: Teller) -> str:
     """Depths or directions of the newest set of a feature in this cylinder; empty without any."""
-    own = (one for one in _begun(feature, teller) if one.cylinder in (0, teller.cylinder))
-    newest = next(own, None)
+    begun = (*_begun(feature, teller), *_begun(AS_BEFORE.get(feature, ""), teller))
+    newest = next((one for one in begun if one.cylinder in (0, teller.cylinder)), None)
     return "" if newest is None else "; ".join(map(str, newest.body.get(which, ())))
 
 
