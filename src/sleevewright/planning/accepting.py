@@ -7,7 +7,7 @@ each by the shop's limit with its doubt.  Diametral, but the wall.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -93,6 +93,7 @@ TURN_OFF = Line(
 )
 ARRIVED = Line("sleeve.accept.arrived", "What was found", Q.RECORD, is_detail=True)
 WORD = Line("sleeve.accept.word", "What arrived", Q.TEXT)
+LIGHTER = "more than the parts bear, or too near it: a lighter fit, and the outside turned to it"
 
 
 @dataclass(frozen=True)
@@ -253,6 +254,11 @@ def _enter_cut_bore(ledger: Ledger, plan: Plan) -> None:
         standard = known.doubt.standard
         judged = None if judge is None else judge(float(ledger.value(FIT.id)), None, standard)
         ledger.amend(FIT.id, doubt=known.doubt, judgement=judged)
+    strain = _strain(plan)
+    if ledger.has(FIT.id) and strain is not None:
+        loose = ledger.entry(FIT.id).answer.judgement
+        if loose is None or WEIGHT[strain.verdict] > WEIGHT[loose.verdict]:
+            ledger.amend(FIT.id, judgement=replace(strain, remedy=LIGHTER))
     ledger.compute(TURN_TO, outside_diameter_for, bore="bore.size", interference="fit.wanted")
     ledger.compute(TURN_OFF, rest_of, whole="sleeve.od", part=TURN_TO.id)
 
@@ -263,9 +269,9 @@ def _enter_word(ledger: Ledger, plan: Plan, told: Arrival, *, cut: bool) -> None
     outside = max((taper, _verdict(ledger, SPREAD)), key=_weight)
     tolerance = plan.answer("cut.tolerance").value
     off = ledger.value(TURN_OFF.id) if cut else None
-    limit = _of_limits(plan)
+    is_too_tight = cut and _said(_strain(plan)) == OUT
     has_stock = bool(
-        off is not None and isinstance(tolerance, float) and off > tolerance and limit == OUT
+        is_too_tight and off is not None and isinstance(tolerance, float) and off > tolerance
     )
     found = Arrived(
         crack=_crack(told),
@@ -276,17 +282,17 @@ def _enter_word(ledger: Ledger, plan: Plan, told: Arrival, *, cut: bool) -> None
         fit=_verdict(ledger, FIT) if cut else UNKNOWN,
         has_stock=has_stock,
         is_blank=told.is_blank,
+        is_too_tight=is_too_tight,
     )
     ledger.fact(ARRIVED, Given(found, Kind.MEASURED, "the verdicts item by item"))
     ledger.compute(WORD, arrival_word, CENTRALLY, arrived=ARRIVED.id)
 
 
-def _of_limits(plan: Plan) -> str:
-    """Whether the fit in hand passes what the parts bear."""
-    margin = next((one for one in plan.answers() if one.id == "fit.cold"), None)
-    if margin is None or margin.judgement is None or margin.judgement.side != "most":
-        return GOOD
-    return margin.judgement.verdict.value
+def _strain(plan: Plan) -> Judgement | None:
+    """The fit in hand against what the parts bear, where the plan's verdict rests on that."""
+    fit = next((one for one in plan.answers() if one.id == "fit.cold"), None)
+    judged = None if fit is None else fit.judgement
+    return judged if judged is not None and judged.side == "most" else None
 
 
 def _crack(told: Arrival) -> str:
