@@ -11,8 +11,10 @@ import pytest
 from sleevewright.core.fits.acceptance import TOO_TIGHT, Arrived, arrival_word
 from sleevewright.jobs.jobfile import read_job
 from sleevewright.jobs.model import Entry, Grid, Job
+from sleevewright.jobs.pastjobs import pairing_of
 from sleevewright.planning.accepting import Arrival, accepting, with_sleeve_judged
 from sleevewright.planning.answers import Plan, StageAnswers, Verdict
+from sleevewright.planning.habit import HABIT
 from sleevewright.planning.ordering import (
     NEVER_BY_THE_BOOK,
     OF_BLANKS,
@@ -22,7 +24,7 @@ from sleevewright.planning.ordering import (
     ordering,
 )
 from sleevewright.planning.plan import plan
-from sleevewright.planning.shop import Settings, Shop
+from sleevewright.planning.shop import Posterior, Settings, Shop
 
 INCH = 0.0254
 THOU = 1e-3 * INCH
@@ -213,6 +215,21 @@ def test_a_fit_that_the_parts_do_not_bear_is_not_accepted_because_it_was_wanted(
     assert (judged.verdict, judged.side) == (verdict, "most")
     assert "lighter fit" in judged.remedy
     assert said(stage, "sleeve.accept.word").value == word
+
+
+@pytest.mark.parametrize(("habit", "verdict"), [(-17e-6, Verdict.TOO_CLOSE), (-35e-6, Verdict.OUT)])
+def test_the_least_is_held_against_the_fit_to_expect(
+    air: Job, habit: float, verdict: Verdict
+) -> None:
+    """A fit of 89 um is good for a least of 66 um, but not where 17 um or 35 um less comes out."""
+    key = pairing_of(air.casting.material, air.sleeve.material, air.engine.cooling).key
+    learned = (Posterior(HABIT, key, habit, 2e-6, "B-1"),)
+    found = with_sleeve_judged(plan(air, replace(FEW, posteriors=learned)))
+    stage = accepting(found, Arrival(rings=True))
+    assert number(stage, "sleeve.accept.fit") == found.answer("fit.cold").value
+    assert said(stage, "sleeve.accept.fit").judgement.verdict is verdict
+    assert found.answer("fit.cold").judgement.verdict is verdict
+    assert said(stage, "sleeve.accept.word").value != "accept"
 
 
 def test_an_oval_sleeve_conforms_and_a_tapered_one_does_not(air: Job) -> None:

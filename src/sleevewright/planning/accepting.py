@@ -7,6 +7,7 @@ each by the shop's limit with its doubt.  Diametral, but the wall.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -35,6 +36,7 @@ from sleevewright.planning.beside import beside, from_plan, ledger_of, rejudged,
 from sleevewright.planning.fit_limits import WEIGHT
 from sleevewright.planning.form import ONE_SIDED, bounds_of, judged_form
 from sleevewright.planning.gauges import STATED_FREEDOM
+from sleevewright.planning.habit import SHOP_BIAS
 from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
 
@@ -239,28 +241,44 @@ def _enter_cut_bore(ledger: Ledger, plan: Plan) -> None:
     """Enter the fit in a bore that is cut already, and the outside that it wants."""
     for name in ("sleeve.od", "bore.size", "fit.wanted", "fit.least"):
         from_plan(ledger, plan, name, need=name)
-    least = ledger.value("fit.least")
-    judge = None
+    ledger.compute(FIT, interference, outside_diameter="sleeve.od", bore="bore.size")
+    known = plan.answer("fit.cold")
+    if ledger.has(FIT.id):
+        if known.kind is Kind.COMPUTED and known.doubt is not None:
+            # Both were gauged: the plan's own budget knows what their gauges share.
+            ledger.amend(FIT.id, doubt=known.doubt)
+        _judge_fit(ledger, plan)
+    ledger.compute(TURN_TO, outside_diameter_for, bore="bore.size", interference="fit.wanted")
+    ledger.compute(TURN_OFF, rest_of, whole="sleeve.od", part=TURN_TO.id)
+
+
+def _judge_fit(ledger: Ledger, plan: Plan) -> None:
+    """Judge the fit by the least and by what the parts bear: the worse of both stands.
+
+    The least is held against the fit to expect: what the shop has learned of its own habit
+    and accepted is in it, as it is in the plan's own chance of less than the least.
+    """
+    fit = ledger.entry(FIT.id).answer
+    least, judged = ledger.value("fit.least"), None
     if least is not None:
         remedy = "too small for this bore: order the outside that it wants, or accept in writing"
         guard = ledger.default("guard_factor").value
         judge = against_limit(float(least), "least", remedy=remedy, guard=guard)
-    ledger.compute(
-        FIT, interference, How(judge=judge), outside_diameter="sleeve.od", bore="bore.size"
-    )
-    known = plan.answer("fit.cold")
-    if ledger.has(FIT.id) and known.kind is Kind.COMPUTED and known.doubt is not None:
-        # Both were gauged: the plan's own budget knows what their gauges share.
-        standard = known.doubt.standard
-        judged = None if judge is None else judge(float(ledger.value(FIT.id)), None, standard)
-        ledger.amend(FIT.id, doubt=known.doubt, judgement=judged)
+        habit, wider = _habit(plan)
+        standard = 0.0 if fit.doubt is None else fit.doubt.standard
+        judged = judge(float(ledger.value(FIT.id)) + habit, None, math.hypot(standard, wider))
     strain = _strain(plan)
-    if ledger.has(FIT.id) and strain is not None:
-        loose = ledger.entry(FIT.id).answer.judgement
-        if loose is None or WEIGHT[strain.verdict] > WEIGHT[loose.verdict]:
-            ledger.amend(FIT.id, judgement=replace(strain, remedy=LIGHTER))
-    ledger.compute(TURN_TO, outside_diameter_for, bore="bore.size", interference="fit.wanted")
-    ledger.compute(TURN_OFF, rest_of, whole="sleeve.od", part=TURN_TO.id)
+    if strain is not None and (judged is None or WEIGHT[strain.verdict] > WEIGHT[judged.verdict]):
+        judged = replace(strain, remedy=LIGHTER if strain.remedy else "")
+    ledger.amend(FIT.id, judgement=judged)
+
+
+def _habit(plan: Plan) -> tuple[float, float]:
+    """The habit that was accepted and its standard uncertainty; nought where there is none."""
+    known = next((one for one in plan.answers() if one.id == SHOP_BIAS.id), None)
+    if known is None or not isinstance(known.value, float):
+        return 0.0, 0.0
+    return known.value, 0.0 if known.doubt is None else known.doubt.standard
 
 
 def _enter_word(ledger: Ledger, plan: Plan, told: Arrival, *, cut: bool) -> None:

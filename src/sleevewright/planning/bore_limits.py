@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 
+from sleevewright.core.allowances import larger, rest_of
 from sleevewright.core.fits.bore_limits import (
     binding_ends,
     combined_standard,
@@ -19,6 +20,7 @@ from sleevewright.jobs.model import Instrument
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.planning.gauges import SETTINGS
+from sleevewright.planning.habit import SHOP_BIAS
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 from sleevewright.units import shown
 
@@ -65,6 +67,52 @@ MARGIN = Line(
     "diametral",
     of="one standard uncertainty",
     is_detail=True,
+)
+HABIT = Line(
+    "bore.habit_standard",
+    "doubt of the shop's habit",
+    Q.DEVIATION,
+    "diametral",
+    of="one standard uncertainty",
+    is_detail=True,
+)
+EXPECTED = Line(
+    "bore.expected_standard",
+    "doubt of the fit to expect",
+    Q.DEVIATION,
+    "diametral",
+    of="one standard uncertainty, the habit's with it",
+    is_detail=True,
+)
+LEFT = Line(
+    "bore.left_standard",
+    "doubt of what is left with the habit",
+    Q.DEVIATION,
+    "diametral",
+    of="one standard uncertainty",
+    is_detail=True,
+)
+LEAST = Line(
+    "bore.least_measured",
+    "the least, as a fit measured",
+    Q.DEVIATION,
+    "diametral",
+    of="less the shop's habit",
+    is_detail=True,
+)
+BORNE = Line(
+    "bore.borne_measured",
+    "what the parts bear, as a fit measured",
+    Q.DEVIATION,
+    "diametral",
+    of="less the shop's habit",
+    is_detail=True,
+)
+LOW_MEASURED = Line(
+    "bore.allowed_low_measured", "down to, without the habit", Q.SIZE, "diametral", is_detail=True
+)
+LOW_EXPECTED = Line(
+    "bore.allowed_low_expected", "down to, with the habit", Q.SIZE, "diametral", is_detail=True
 )
 CHANCE = Line("bore.chance_most", "chance of less than the least, at most", Q.PROBABILITY,
               is_detail=True)  # fmt: skip
@@ -121,24 +169,11 @@ def enter_allowed(ledger: Ledger, *, chance: float, system: str) -> None:
     ledger.fact(CHANCE, Given(chance, Kind.CHOSEN, "the shop's settings"))
     guard = ledger.default("guard_factor")
     ledger.fact(GUARD, Given(guard.value, Kind.CHOSEN, guard.source, guard.note))
-    ledger.compute(
-        HIGH,
-        largest_bore,
-        CENTRALLY,
-        outside_diameter="sleeve.od",
-        least="fit.least",
-        standard=FIT.id,
-        chance=CHANCE.id,
-    )
-    ledger.compute(
-        LOW,
-        smallest_bore,
-        CENTRALLY,
-        outside_diameter="sleeve.od",
-        limit_fit="fit.limit_fit",
-        standard=MARGIN.id,
-        guard=GUARD.id,
-    )
+    if ledger.has(SHOP_BIAS.id):
+        _enter_ends_with_habit(ledger)
+    else:
+        _enter_high(ledger, least="fit.least", standard=FIT.id)
+        _enter_low(ledger, LOW, limit="fit.limit_fit", standard=MARGIN.id)
     ledger.compute(
         BINDS,
         binding_ends,
@@ -147,6 +182,50 @@ def enter_allowed(ledger: Ledger, *, chance: float, system: str) -> None:
         sleeve_fit="fit.sleeve_yield_fit",
     )
     _say(ledger, system)
+
+
+def _enter_high(ledger: Ledger, *, least: str, standard: str) -> None:
+    """Enter the largest bore that keeps a least, with the doubt of the fit by its name."""
+    ledger.compute(
+        HIGH,
+        largest_bore,
+        CENTRALLY,
+        outside_diameter="sleeve.od",
+        least=least,
+        standard=standard,
+        chance=CHANCE.id,
+    )
+
+
+def _enter_low(ledger: Ledger, line: Line, *, limit: str, standard: str) -> None:
+    """Enter the smallest bore that keeps a limit, with the doubt of what is left to it."""
+    ledger.compute(
+        line,
+        smallest_bore,
+        CENTRALLY,
+        outside_diameter="sleeve.od",
+        limit_fit=limit,
+        standard=standard,
+        guard=GUARD.id,
+    )
+
+
+def _enter_ends_with_habit(ledger: Ledger) -> None:
+    """Enter both ends where a habit was accepted: it is in the fit to expect, not in the gauge.
+
+    Above, the least is kept by the fit to expect.  Below, the parts bear the tighter of both,
+    with the habit or without: the sleeve was as tight as gauged before anything gave way.
+    """
+    ledger.fact(HABIT, _standard_of(ledger, SHOP_BIAS.id, need="the shop's habit"))
+    habit = {"part": SHOP_BIAS.id}
+    ledger.compute(LEAST, rest_of, CENTRALLY, whole="fit.least", **habit)
+    ledger.compute(EXPECTED, combined_standard, CENTRALLY, one=FIT.id, other=HABIT.id)
+    _enter_high(ledger, least=LEAST.id, standard=EXPECTED.id)
+    ledger.compute(BORNE, rest_of, CENTRALLY, whole="fit.limit_fit", **habit)
+    ledger.compute(LEFT, combined_standard, CENTRALLY, one=MARGIN.id, other=HABIT.id)
+    _enter_low(ledger, LOW_MEASURED, limit="fit.limit_fit", standard=MARGIN.id)
+    _enter_low(ledger, LOW_EXPECTED, limit=BORNE.id, standard=LEFT.id)
+    ledger.compute(LOW, larger, CENTRALLY, one=LOW_MEASURED.id, other=LOW_EXPECTED.id)
 
 
 def _enter_doubts(ledger: Ledger) -> None:
