@@ -51,6 +51,32 @@ def test_a_better_bore_gauge_allows_more_at_both_ends(uncut: Job) -> None:
     assert fine[0] < coarse[0] < coarse[1] < fine[1]
 
 
+def test_the_micrometer_that_both_are_set_from_cancels(uncut: Job) -> None:
+    """However little its micrometer is known, a gauge set from it reads the same fit."""
+
+    def limits(setting: float, set_from: str) -> tuple[float, float]:
+        gauges = tuple(
+            replace(one, setting=Entry(setting, "told")) if one.name == "mic 50-75"
+            else replace(one, set_from=set_from) if one.kind == "dial-bore-gauge" else one
+            for one in uncut.instruments
+        )  # fmt: skip
+        return numbers(plan(replace(uncut, instruments=gauges), Shop(FEW)))
+
+    assert limits(20e-6, "mic 50-75") == pytest.approx(limits(1e-6, "mic 50-75"), abs=0.15e-6)
+    apart, known = limits(20e-6, ""), limits(1e-6, "")
+    assert apart[1] < known[1] - 5e-6  # set from elsewhere, the micrometer's doubt is in the fit
+
+
+def test_before_the_bore_is_gauged_its_doubt_is_that_of_the_fit_afterwards() -> None:
+    """The estimate is what the whole budget makes of both gaugings, but for their scatter."""
+    job = read_job((EXAMPLES / "demo-air-175.toml").read_text(encoding="utf-8"), name="demo")
+    bare = replace(job, grids=tuple(one for one in job.grids if one.feature != "parent-bore"))
+    after = plan(job, Shop(FEW)).answer("fit.cold").doubt
+    before = plan(bare, Shop(FEW)).answer("bore.fit_standard").value
+    assert after is not None
+    assert before == pytest.approx(after.standard, rel=0.1)
+
+
 def test_a_larger_least_allows_less_above_and_the_same_below(uncut: Job) -> None:
     """The least binds above; below it is what the parts bear."""
     before = numbers(plan(uncut, Shop(FEW)))

@@ -14,12 +14,13 @@ from sleevewright.core.fits.bore_limits import (
     combined_standard,
     largest_bore,
     smallest_bore,
+    unshared_standard,
 )
 from sleevewright.core.materials import default
 from sleevewright.jobs.model import Instrument
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
-from sleevewright.planning.gauges import SETTINGS
+from sleevewright.planning.gauges import SETTINGS, setting_id
 from sleevewright.planning.habit import SHOP_BIAS
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 from sleevewright.units import shown
@@ -34,6 +35,14 @@ READING = Line(
     Q.DEVIATION,
     "diametral",
     of="one standard uncertainty",
+    is_detail=True,
+)
+SHARED = Line(
+    "bore.shared_standard",
+    "doubt that the bore will share with the sleeve",
+    Q.DEVIATION,
+    "diametral",
+    of="one standard uncertainty; it cancels in the fit",
     is_detail=True,
 )
 SLEEVE = Line(
@@ -137,30 +146,45 @@ BINDS = Line("bore.allowed_by", "What binds the parent bore", Q.TEXT)
 
 
 def enter_gauge(ledger: Ledger, instruments: tuple[Instrument, ...]) -> None:
-    """Enter what the bore's reading will be worth: of the best bore gauge, else the usual one."""
+    """Enter what the bore's reading will be worth: of the best bore gauge, else the usual one.
+
+    A gauge that is set from what the sleeve was read with carries that setting too: it will
+    be in both sizes alike, and not in the fit.
+    """
     own = [one for one in instruments if one.kind in FITTED_GAUGES]
     if not own:
         usual = ledger.default("cut_gauge")
         ledger.fact(READING, Given(usual.value, Kind.ASSUMED, usual.source, usual.note))
+        ledger.fact(SHARED, Given(0.0, Kind.ASSUMED, "no gauge is told"))
         return
     best = min(own, key=lambda one: _standard(one, instruments))
     source = f"{best.name}: its setting, that of what it is set from, and its step"
     ledger.fact(READING, Given(_standard(best, instruments), Kind.ASSUMED, source))
+    settings = _settings(best, instruments)
+    in_sleeve = ledger.entry("sleeve.od").roots
+    both = [one for one in settings if setting_id(one) in in_sleeve]
+    shared = math.hypot(*(settings[one] for one in both))
+    words = f"set from: {', '.join(both)}" if both else "the gauges share no setting"
+    ledger.fact(SHARED, Given(shared, Kind.ASSUMED, words))
 
 
 def _standard(gauge: Instrument, known: tuple[Instrument, ...]) -> float:
     """Standard uncertainty of a mean read with a gauge: the settings of its chain, its step."""
     step = default("gauge_resolution").value if gauge.resolution is None else gauge.resolution.value
-    parts, seen = [step / math.sqrt(12.0)], []
+    return math.hypot(step / math.sqrt(12.0), *_settings(gauge, known).values())
+
+
+def _settings(gauge: Instrument, known: tuple[Instrument, ...]) -> dict[str, float]:
+    """Standard uncertainty of each setting along the chain of a gauge, by the gauge's name."""
+    found: dict[str, float] = {}
     one: Instrument | None = gauge
-    while one is not None and one.name not in seen:
+    while one is not None and one.name not in found:
         usual = default(SETTINGS.get(one.kind, "gauge_setting")).value
         setting = usual if one.setting is None else one.setting.value
-        parts.append(setting / STATED_COVERAGE_FACTOR)
-        seen.append(one.name)
+        found[one.name] = setting / STATED_COVERAGE_FACTOR
         master = one.set_from
         one = next((other for other in known if other.name == master), None)
-    return math.hypot(*parts)
+    return found
 
 
 def enter_allowed(ledger: Ledger, *, chance: float, system: str) -> None:
@@ -235,7 +259,8 @@ def _enter_doubts(ledger: Ledger) -> None:
         # Both are gauged: what their gauges share has cancelled in the fit already.
         ledger.fact(FIT, _standard_of(ledger, "fit.cold", need="fit"))
     else:
-        ledger.compute(FIT, combined_standard, CENTRALLY, one=SLEEVE.id, other=READING.id)
+        told = {"one": SLEEVE.id, "other": READING.id}
+        ledger.compute(FIT, unshared_standard, CENTRALLY, common=SHARED.id, **told)
     ledger.fact(LIMIT, _standard_of(ledger, "fit.limit_fit", need="what the parts bear"))
     ledger.compute(MARGIN, combined_standard, CENTRALLY, one=FIT.id, other=LIMIT.id)
 
