@@ -25,7 +25,22 @@ LIKE = 1.3
 def opening_default(*, casting: float | None, sleeve: float | None) -> str:
     """Name of the default for what friction takes off: little where both grow alike.
 
-    Where either expansion is not known they are taken to grow apart, as aluminium and iron.
+    Parameters
+    ----------
+    casting : float | None
+        Expansion of the casting; nothing where it is not known. [1/K]
+    sleeve : float | None
+        Expansion of the sleeve; nothing where it is not known. [1/K]
+
+    Returns
+    -------
+    str
+        Its name among the defaults. [text]
+
+    Notes
+    -----
+    Where either is not known they are taken to grow apart, as aluminium and iron. Source:
+    ``derived``.
 
     Examples
     --------
