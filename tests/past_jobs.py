@@ -15,8 +15,11 @@ from sleevewright.jobs.records import JOB, RELEASE, Draft
 from sleevewright.services.bench import Bench
 from told_jobs import Teller
 
-GAIN = 0.62
-"""Close-up of a sleeve's bore for each metre of fit."""
+FREE = 0.62
+"""Close-up of a sleeve's bore for each metre of fit, if nothing rubbed along the fit."""
+
+GAIN = FREE * (1.0 - 0.035)
+"""What it really closes by: friction takes 3.5 % off, as the proof expects."""
 
 
 @dataclass(frozen=True)
@@ -33,19 +36,22 @@ class Past:
     invented: bool = False
     u_fit: float = 4e-6
     u_closed: float = 2e-6
-    stiffness: float = 0.02  # relative
+    stiffness: float = 0.02  # relative; of the ratio that was signed, or of the rings alone
+    older: bool = False  # released before the ratio of the proof was signed
 
 
-def leaf(identity: str, value: float, standard: float | None) -> dict[str, Any]:
+def leaf(
+    identity: str, value: float, standard: float | None = None, unit: str = "m"
+) -> dict[str, Any]:
     """One answer of a signed plan, as far as it is remembered."""
-    doubt = None if standard is None else {"standard_m": standard}
-    return {"id": identity, "value_m": value, "doubt": doubt}
+    doubt = None if standard is None else {f"standard_{unit}": standard}
+    return {"id": identity, f"value_{unit}": value, "doubt": doubt}
 
 
 def signed(past: Past) -> dict[str, Any]:
     """The signed plan of a past job."""
-    predicted = GAIN * past.fit
-    u_predicted = (((GAIN * past.u_fit) ** 2) + (past.stiffness * predicted) ** 2) ** 0.5
+    predicted = FREE * past.fit
+    u_predicted = (((FREE * past.u_fit) ** 2) + (past.stiffness * predicted) ** 2) ** 0.5
     answers = [
         leaf("sleeve.od", past.diameter, 2e-6),
         leaf("fit.cold", past.fit, past.u_fit),
@@ -55,6 +61,12 @@ def signed(past: Past) -> dict[str, Any]:
     ]
     if past.proved is not None:
         answers.append(leaf("cool.closed", GAIN * past.proved, past.u_closed))
+    if past.proved is not None and not past.older:
+        answers += [
+            leaf("cool.ratio", GAIN, past.stiffness * GAIN, "1"),
+            leaf("cool.ratio_doubt", past.stiffness, unit="1"),
+            leaf("cool.loss", 0.0),
+        ]
     return {"stages": [{"key": "fit", "answers": answers}]}
 
 

@@ -7,7 +7,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sleevewright.core.fits.bore_limits import combined_standard, largest_bore, smallest_bore
+from sleevewright.core.fits.bore_limits import (
+    combined_standard,
+    largest_bore,
+    smallest_bore,
+    unshared_standard,
+)
 from sleevewright.errors import InputError
 
 microns = st.floats(0.1, 30.0).map(lambda um: um * 1e-6)
@@ -45,6 +50,18 @@ def test_two_doubts_together_lie_between_the_larger_and_the_sum(one: float, othe
     """Root of the sum of squares."""
     both = combined_standard(one=one, other=other)
     assert max(one, other) <= both <= one + other
+
+
+@given(microns, microns, microns)
+def test_what_both_share_goes_out_of_their_difference(
+    one: float, other: float, both: float
+) -> None:
+    """Two sums with one term in common: their difference has only the other two (JCGM 100, 5.2)."""
+    told = {"one": math.hypot(one, both), "other": math.hypot(other, both)}
+    apart = unshared_standard(common=both, **told)
+    assert apart == pytest.approx(math.hypot(one, other), rel=1e-6, abs=1e-12)
+    apart = unshared_standard(common=0.0, **told)
+    assert apart == pytest.approx(combined_standard(**told), rel=1e-12)
 
 
 @pytest.mark.parametrize("chance", [0.01, 0.05, 0.20])

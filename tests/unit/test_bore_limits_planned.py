@@ -9,9 +9,11 @@ import pytest
 
 from sleevewright.jobs.jobfile import read_job
 from sleevewright.jobs.model import Entry, Job
+from sleevewright.jobs.pastjobs import pairing_of
 from sleevewright.planning.answers import Plan
+from sleevewright.planning.habit import HABIT
 from sleevewright.planning.plan import plan
-from sleevewright.planning.shop import Settings, Shop
+from sleevewright.planning.shop import Posterior, Settings, Shop
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 FEW = Settings(budget_samples=4_000, drop_samples=100)
@@ -47,6 +49,32 @@ def test_a_better_bore_gauge_allows_more_at_both_ends(uncut: Job) -> None:
     coarse = numbers(plan(with_setting(uncut, 20e-6), Shop(FEW)))
     fine = numbers(plan(with_setting(uncut, 4e-6), Shop(FEW)))
     assert fine[0] < coarse[0] < coarse[1] < fine[1]
+
+
+def test_the_micrometer_that_both_are_set_from_cancels(uncut: Job) -> None:
+    """However little its micrometer is known, a gauge set from it reads the same fit."""
+
+    def limits(setting: float, set_from: str) -> tuple[float, float]:
+        gauges = tuple(
+            replace(one, setting=Entry(setting, "told")) if one.name == "mic 50-75"
+            else replace(one, set_from=set_from) if one.kind == "dial-bore-gauge" else one
+            for one in uncut.instruments
+        )  # fmt: skip
+        return numbers(plan(replace(uncut, instruments=gauges), Shop(FEW)))
+
+    assert limits(20e-6, "mic 50-75") == pytest.approx(limits(1e-6, "mic 50-75"), abs=0.15e-6)
+    apart, known = limits(20e-6, ""), limits(1e-6, "")
+    assert apart[1] < known[1] - 5e-6  # set from elsewhere, the micrometer's doubt is in the fit
+
+
+def test_before_the_bore_is_gauged_its_doubt_is_that_of_the_fit_afterwards() -> None:
+    """The estimate is what the whole budget makes of both gaugings, but for their scatter."""
+    job = read_job((EXAMPLES / "demo-air-175.toml").read_text(encoding="utf-8"), name="demo")
+    bare = replace(job, grids=tuple(one for one in job.grids if one.feature != "parent-bore"))
+    after = plan(job, Shop(FEW)).answer("fit.cold").doubt
+    before = plan(bare, Shop(FEW)).answer("bore.fit_standard").value
+    assert after is not None
+    assert before == pytest.approx(after.standard, rel=0.1)
 
 
 def test_a_larger_least_allows_less_above_and_the_same_below(uncut: Job) -> None:
@@ -141,7 +169,7 @@ def test_a_sleeve_beyond_the_tables_has_no_class_and_still_a_plan(uncut: Job) ->
     assert "fit.ansi_class" not in known
 
 
-def bored(job: Job, by: float) -> Plan:
+def bored(job: Job, by: float, *habits: Posterior) -> Plan:
     """The plan of a job whose bore was gauged larger by so much, outliers taken away."""
 
     def row(one: tuple[Entry | None, ...]) -> tuple[Entry | None, ...]:
@@ -153,7 +181,9 @@ def bored(job: Job, by: float) -> Plan:
         else one
         for one in job.grids
     )
-    return plan(replace(job, grids=grids), Shop(replace(FEW, budget_samples=40_000)))
+    return plan(
+        replace(job, grids=grids), Shop(replace(FEW, budget_samples=40_000), posteriors=habits)
+    )
 
 
 def test_a_bore_gauged_at_the_ends_is_judged_as_the_limits_say() -> None:
@@ -173,3 +203,26 @@ def test_a_bore_gauged_at_the_ends_is_judged_as_the_limits_say() -> None:
     verdicts = [one.answer("fit.cold").judgement for one in (inside, outside)]
     assert [one.verdict.value for one in verdicts] == ["good", "too close to call"]
     assert verdicts[1].side == "most"
+
+
+@pytest.mark.parametrize("value", [-10e-6, 10e-6])
+def test_an_accepted_habit_moves_the_ends_as_the_verdicts_have_it(value: float) -> None:
+    """At the upper end the fit to expect, habit in it, is too little in the accepted 5 %.
+
+    A habit of less fit moves only that end; one of more fit moves both. Just inside and just
+    outside of the lower end the plan's own verdict changes, by samples of every named error.
+    """
+    name = EXAMPLES / "demo-thin-iron.toml"
+    job = read_job(name.read_text(encoding="utf-8"), name="demo")
+    iron = pairing_of(job.casting.material, job.sleeve.material, job.engine.cooling).key
+    habit = Posterior(HABIT, iron, value, 3e-6, "B-1")
+    without, here = bored(job, 0.0), bored(job, 0.0, habit)
+    size = here.answer("bore.size").value
+    (low_before, high_before), (low, high) = numbers(without), numbers(here)
+    assert high - high_before < value < 0.0 or 0.0 < high - high_before < value
+    assert low == low_before if value < 0.0 else low > low_before + value
+    at_high = bored(job, high - size, habit).answer("fit.below_least").value
+    assert at_high == pytest.approx(0.05, abs=0.006)
+    inside, outside = (bored(job, low - size + off, habit) for off in (1e-6, -1e-6))
+    assert inside.answer("fit.cold").judgement.verdict.value == "good"
+    assert outside.answer("fit.cold").judgement.verdict.value == "too close to call"

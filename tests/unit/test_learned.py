@@ -18,6 +18,7 @@ from sleevewright.planning.answers import Plan
 from sleevewright.planning.chooser import chooser
 from sleevewright.planning.document import Retrace, plan_document
 from sleevewright.planning.habit import HABIT
+from sleevewright.planning.learning import own_fit
 from sleevewright.planning.plan import plan
 from sleevewright.planning.shop import Posterior, Settings, Shop
 from sleevewright.services.bench import Bench
@@ -116,6 +117,19 @@ def test_what_has_to_clear_stays_as_measured_where_that_is_tighter() -> None:
     assert more.answer("fit.to_clear").value == more.answer("fit.as_cut").value
     assert less.answer("fit.to_clear").value == less.answer("fit.cold").value
     assert float(less.answer("fit.running").value) < float(planned().answer("fit.running").value)
+
+
+def test_the_own_fit_among_past_fits_is_the_one_measured() -> None:
+    """Past fits stand as they were measured: the job in hand does too, habit or not."""
+    habit = Posterior(HABIT, AIR, -10e-6, 3e-6, "B-1")
+    without, with_it = own_fit(planned()), own_fit(planned(habit))
+    assert without is not None
+    assert with_it is not None
+    assert with_it.ratio == without.ratio
+    assert with_it.half == pytest.approx(without.half, rel=0.02)
+    assert with_it.ratio == pytest.approx(
+        planned(habit).answer("fit.cold").value / planned(habit).answer("sleeve.od").value
+    )
 
 
 def test_the_picture_of_a_fit_carries_the_habit_along() -> None:

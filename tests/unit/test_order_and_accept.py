@@ -8,11 +8,13 @@ from typing import Any
 
 import pytest
 
-from sleevewright.core.fits.acceptance import Arrived, arrival_word
+from sleevewright.core.fits.acceptance import TOO_TIGHT, Arrived, arrival_word
 from sleevewright.jobs.jobfile import read_job
 from sleevewright.jobs.model import Entry, Grid, Job
+from sleevewright.jobs.pastjobs import pairing_of
 from sleevewright.planning.accepting import Arrival, accepting, with_sleeve_judged
 from sleevewright.planning.answers import Plan, StageAnswers, Verdict
+from sleevewright.planning.habit import HABIT
 from sleevewright.planning.ordering import (
     NEVER_BY_THE_BOOK,
     OF_BLANKS,
@@ -22,7 +24,7 @@ from sleevewright.planning.ordering import (
     ordering,
 )
 from sleevewright.planning.plan import plan
-from sleevewright.planning.shop import Settings, Shop
+from sleevewright.planning.shop import Posterior, Settings, Shop
 
 INCH = 0.0254
 THOU = 1e-3 * INCH
@@ -192,6 +194,44 @@ def test_a_wrong_outside_for_the_cut_bore_goes_back_or_to_the_lathe(
     assert number(stage, "sleeve.accept.turn_off") == pytest.approx(off, abs=1e-9)
 
 
+@pytest.mark.parametrize(
+    ("by", "verdict", "word"),
+    [
+        (105e-6, Verdict.OUT, TOO_TIGHT),
+        (76e-6, Verdict.TOO_CLOSE, "read again, too close to call: fit"),
+    ],
+)
+def test_a_fit_that_the_parts_do_not_bear_is_not_accepted_because_it_was_wanted(
+    air: Job, by: float, verdict: Verdict, word: str
+) -> None:
+    """The casting yields at a fit of 166 um: one of 195 um is out, one of 165 um too close."""
+    fit = 89.3e-6 + by
+    choice = replace(air.choice, wanted=Entry(fit, "as measured", "chosen"))
+    found = with_sleeve_judged(plan(replace(shifted(air, "sleeve-od", by), choice=choice), FEW))
+    stage = accepting(found, Arrival(rings=True))
+    assert number(stage, "sleeve.accept.turn_off") == pytest.approx(0.0, abs=0.5e-6)
+    assert number(stage, "sleeve.accept.fit") == pytest.approx(fit, abs=0.5e-6)
+    judged = said(stage, "sleeve.accept.fit").judgement
+    assert (judged.verdict, judged.side) == (verdict, "most")
+    assert "lighter fit" in judged.remedy
+    assert said(stage, "sleeve.accept.word").value == word
+
+
+@pytest.mark.parametrize(("habit", "verdict"), [(-17e-6, Verdict.TOO_CLOSE), (-35e-6, Verdict.OUT)])
+def test_the_least_is_held_against_the_fit_to_expect(
+    air: Job, habit: float, verdict: Verdict
+) -> None:
+    """A fit of 89 um is good for a least of 66 um, but not where 17 um or 35 um less comes out."""
+    key = pairing_of(air.casting.material, air.sleeve.material, air.engine.cooling).key
+    learned = (Posterior(HABIT, key, habit, 2e-6, "B-1"),)
+    found = with_sleeve_judged(plan(air, replace(FEW, posteriors=learned)))
+    stage = accepting(found, Arrival(rings=True))
+    assert number(stage, "sleeve.accept.fit") == found.answer("fit.cold").value
+    assert said(stage, "sleeve.accept.fit").judgement.verdict is verdict
+    assert found.answer("fit.cold").judgement.verdict is verdict
+    assert said(stage, "sleeve.accept.word").value != "accept"
+
+
 def test_an_oval_sleeve_conforms_and_a_tapered_one_does_not(air: Job) -> None:
     """Half a thou of oval is accepted and said to be; 2 thou of taper is not true enough."""
 
@@ -251,6 +291,8 @@ def test_a_short_sleeve_is_out(cut: Plan) -> None:
         ({"outside": "not read"}, "read first: outside"),
         ({"wall": "too close to call"}, "read again, too close to call: wall"),
         ({"fit": "too close to call"}, "read again, too close to call: fit"),
+        ({"fit": "out"}, "send back: too small for the bore that is cut; see which outside serves"),
+        ({"fit": "out", "is_too_tight": True}, TOO_TIGHT),
         ({"crack": "cracked", "wall": "out"}, "send back: cracked"),
     ],
 )

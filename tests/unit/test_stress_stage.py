@@ -4,6 +4,7 @@ The figures are compared with the functions that they rest on, fed from the plan
 functions are checked against print and second roads elsewhere.
 """
 
+import math
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -137,6 +138,25 @@ def test_neighbour_that_lets_go_in_the_oven_is_called_out(water: Plan) -> None:
     assert spare < 0.0
     assert neighbour.judgement is None
     assert "neighbour-lets-go" in codes(stage)
+
+
+def test_grip_and_drop_share_their_errors_in_the_heat_to_spare(water: Plan, root: Path) -> None:
+    """The band is that of the difference by the plan's own samples: half as wide or less.
+
+    A fit that is tighter lets go later and needs more heat: GUM 5.2, the covariance counts.
+    """
+    job = load_job(root / "examples" / "demo-water.toml")
+    casting = replace(job.casting, web=Entry(0.009, "9 mm"))
+    webbed = plan_job(replace(job, casting=casting))
+    told = said(stress_stage(webbed, casting), "fit.neighbour")
+    apart = said(stress_stage(water, casting), "fit.neighbour")
+    assert told.value == pytest.approx(apart.value, abs=1e-9)
+    grip, drop = (webbed.answer(one).doubt.standard for one in ("fit.grip", "heat.drop_at"))
+    assert apart.doubt.standard == pytest.approx(math.hypot(grip, drop), rel=0.05)
+    assert abs(grip - drop) <= told.doubt.standard < 0.6 * apart.doubt.standard
+    assert told.doubt.low <= told.value <= told.doubt.high
+    assert "too wide" in apart.of
+    assert "too wide" not in told.of
 
 
 def test_ring_presses_the_casting_together(water: Plan) -> None:

@@ -132,3 +132,5 @@ def test_bores_that_cut_into_each_other_are_refused() -> None:
 def test_neighbour_has_what_is_left_to_its_grip() -> None:
     """A neighbour that lets go at 140 degC is loose by 27 K in a casting at 167 degC."""
     assert neighbour_spare(grip=413.15, casting_temperature=440.15) == pytest.approx(-27.0)
+    draws = neighbour_spare(grip=np.array([413.15, np.nan]), casting_temperature=440.15)
+    assert draws == pytest.approx([-27.0, np.nan], nan_ok=True)  # one that never lets go

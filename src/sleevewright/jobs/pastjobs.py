@@ -12,11 +12,13 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sleevewright.core.materials import material
+from sleevewright.core.fits.closeratio import opening_default
+from sleevewright.core.materials import default, material
 from sleevewright.errors import NotFound
 from sleevewright.jobs.folding import Folded, Told
 from sleevewright.jobs.likeness import COME_BACK_CELLS, OUTCOME_BAD, OUTCOME_CELL
 from sleevewright.jobs.records import JOB, RELEASE, VALUE, WHOLE_JOB, Record
+from sleevewright.units import unit_suffix
 
 WELL, BACK, UNHEARD = "runs well", "came back", "not heard of"
 OUTCOMES = (WELL, BACK, UNHEARD)
@@ -24,6 +26,7 @@ OUTCOMES = (WELL, BACK, UNHEARD)
 NOT_TOLD = "not told"
 USUAL_SLEEVE = "grey-iron"
 DAY = 86_400.0
+EXPANSION_UNIT = unit_suffix("expansion")
 _TOLD_CELLS = ("after.", "casting.material", "sleeve.material", "engine.cooling", "job.title")
 
 
@@ -52,7 +55,8 @@ class Pairing:
 class Obtained:
     """What the close-up alone says of the fit that was obtained, beside the one measured. SI.
 
-    ``shared`` is what jobs of a shop have in common: how stiff castings are taken to be.
+    ``shared`` is what jobs of a shop have in common: how stiff castings are taken to be, and
+    what friction along the fit takes off.
     """
 
     difference: float  # obtained less measured, diametral
@@ -149,24 +153,59 @@ def obtained_fit(leaves: Mapping[str, Mapping[str, Any]]) -> Obtained | None:
 
     What the bore closed by, over what it closes for each metre of fit, is the fit that works;
     what the roughness took is put back.  The measured fit is no part of it, so that nothing
-    counts twice.
+    counts twice.  Friction along the fit is taken off as the proof takes it: it is no habit.
     """
-    need = ("fit.cold", "fit.effective", "fit.as_cut", "fit.close_up", "cool.closed")
+    cold, u_cold = _figure(leaves, "fit.cold")
+    closed, u_closed = _figure(leaves, "cool.closed")
+    gain = _gain(leaves)
+    if cold is None or closed is None or not u_closed or gain is None:
+        return None
+    working = closed / gain.ratio
+    return Obtained(
+        difference=working + gain.loss - cold,
+        standard=math.hypot(u_closed / gain.ratio, u_cold or 0.0),
+        shared=abs(working) * gain.relative,
+    )
+
+
+@dataclass(frozen=True)
+class _Gain:
+    """What a bore closes by for each metre of fit that works, friction taken off."""
+
+    ratio: float
+    relative: float  # standard uncertainty of it, by itself
+    loss: float  # what roughness takes off the fit
+
+
+def _gain(leaves: Mapping[str, Mapping[str, Any]]) -> _Gain | None:
+    """The ratio as the proof signed it; of an older release, from the plan's own close-up."""
+    told = [_figure(leaves, f"cool.{one}", "1")[0] for one in ("ratio", "ratio_doubt")]
+    ratio, relative = told
+    loss = _figure(leaves, "cool.loss")[0]
+    if ratio is not None and relative is not None and loss is not None:
+        return _Gain(ratio, relative, loss) if ratio > 0.0 else None
+    return _older_gain(leaves)
+
+
+def _older_gain(leaves: Mapping[str, Mapping[str, Any]]) -> _Gain | None:
+    """The close-up over the fit that works, less what friction usually takes off."""
+    need = ("fit.effective", "fit.as_cut", "fit.close_up")
     told = {name: _figure(leaves, name) for name in need}
     if any(value is None for value, _ in told.values()):
         return None
-    cold, effective, as_cut, predicted, closed = (float(told[one][0] or 0.0) for one in need)
-    u_cold, _, u_cut, u_predicted, u_closed = (float(told[one][1] or 0.0) for one in need)
-    if effective <= 0.0 or predicted <= 0.0 or u_closed <= 0.0:
+    effective, as_cut, predicted = (float(told[one][0] or 0.0) for one in need)
+    _, u_cut, u_predicted = (float(told[one][1] or 0.0) for one in need)
+    if effective <= 0.0 or predicted <= 0.0:
         return None
-    gain = predicted / effective
-    working = closed / gain
-    stiffness = math.sqrt(max(0.0, u_predicted**2 - (gain * u_cut) ** 2)) / predicted
-    return Obtained(
-        difference=working + (as_cut - effective) - cold,
-        standard=math.hypot(u_closed / gain, u_cold),
-        shared=abs(working) * stiffness,
+    free = predicted / effective
+    stiffness = math.sqrt(max(0.0, u_predicted**2 - (free * u_cut) ** 2)) / predicted
+    casting, sleeve = (
+        _figure(leaves, f"{part}.expansion", EXPANSION_UNIT)[0] for part in ("casting", "sleeve")
     )
+    usual = default(opening_default(casting=casting, sleeve=sleeve))
+    left = 1.0 - usual.value
+    relative = math.hypot(stiffness, (usual.doubt or 0.0) / left)
+    return _Gain(free * left, relative, as_cut - effective)
 
 
 def _leaves(body: Mapping[str, Any]) -> dict[str, Mapping[str, Any]]:
@@ -186,14 +225,14 @@ def _listed(body: object, key: str) -> Sequence[Any]:
 
 
 def _figure(
-    leaves: Mapping[str, Mapping[str, Any]], name: str
+    leaves: Mapping[str, Mapping[str, Any]], name: str, unit: str = "m"
 ) -> tuple[float | None, float | None]:
-    """Value and standard uncertainty of a length; nothing where it was not known."""
+    """Value and standard uncertainty of a number; nothing where it was not known."""
     leaf = leaves.get(name, {})
-    value, doubt = leaf.get("value_m"), leaf.get("doubt")
+    value, doubt = leaf.get(f"value_{unit}"), leaf.get("doubt")
     if not isinstance(value, float) or not math.isfinite(value):
         return None, None
-    standard = doubt.get("standard_m") if isinstance(doubt, Mapping) else None
+    standard = doubt.get(f"standard_{unit}") if isinstance(doubt, Mapping) else None
     return value, float(standard) if isinstance(standard, float) else None
 
 

@@ -7,7 +7,8 @@ each by the shop's limit with its doubt.  Diametral, but the wall.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -35,6 +36,7 @@ from sleevewright.planning.beside import beside, from_plan, ledger_of, rejudged,
 from sleevewright.planning.fit_limits import WEIGHT
 from sleevewright.planning.form import ONE_SIDED, bounds_of, judged_form
 from sleevewright.planning.gauges import STATED_FREEDOM
+from sleevewright.planning.habit import SHOP_BIAS
 from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
 
@@ -93,6 +95,7 @@ TURN_OFF = Line(
 )
 ARRIVED = Line("sleeve.accept.arrived", "What was found", Q.RECORD, is_detail=True)
 WORD = Line("sleeve.accept.word", "What arrived", Q.TEXT)
+LIGHTER = "more than the parts bear, or too near it: a lighter fit, and the outside turned to it"
 
 
 @dataclass(frozen=True)
@@ -238,23 +241,44 @@ def _enter_cut_bore(ledger: Ledger, plan: Plan) -> None:
     """Enter the fit in a bore that is cut already, and the outside that it wants."""
     for name in ("sleeve.od", "bore.size", "fit.wanted", "fit.least"):
         from_plan(ledger, plan, name, need=name)
-    least = ledger.value("fit.least")
-    judge = None
+    ledger.compute(FIT, interference, outside_diameter="sleeve.od", bore="bore.size")
+    known = plan.answer("fit.cold")
+    if ledger.has(FIT.id):
+        if known.kind is Kind.COMPUTED and known.doubt is not None:
+            # Both were gauged: the plan's own budget knows what their gauges share.
+            ledger.amend(FIT.id, doubt=known.doubt)
+        _judge_fit(ledger, plan)
+    ledger.compute(TURN_TO, outside_diameter_for, bore="bore.size", interference="fit.wanted")
+    ledger.compute(TURN_OFF, rest_of, whole="sleeve.od", part=TURN_TO.id)
+
+
+def _judge_fit(ledger: Ledger, plan: Plan) -> None:
+    """Judge the fit by the least and by what the parts bear: the worse of both stands.
+
+    The least is held against the fit to expect: what the shop has learned of its own habit
+    and accepted is in it, as it is in the plan's own chance of less than the least.
+    """
+    fit = ledger.entry(FIT.id).answer
+    least, judged = ledger.value("fit.least"), None
     if least is not None:
         remedy = "too small for this bore: order the outside that it wants, or accept in writing"
         guard = ledger.default("guard_factor").value
         judge = against_limit(float(least), "least", remedy=remedy, guard=guard)
-    ledger.compute(
-        FIT, interference, How(judge=judge), outside_diameter="sleeve.od", bore="bore.size"
-    )
-    known = plan.answer("fit.cold")
-    if ledger.has(FIT.id) and known.kind is Kind.COMPUTED and known.doubt is not None:
-        # Both were gauged: the plan's own budget knows what their gauges share.
-        standard = known.doubt.standard
-        judged = None if judge is None else judge(float(ledger.value(FIT.id)), None, standard)
-        ledger.amend(FIT.id, doubt=known.doubt, judgement=judged)
-    ledger.compute(TURN_TO, outside_diameter_for, bore="bore.size", interference="fit.wanted")
-    ledger.compute(TURN_OFF, rest_of, whole="sleeve.od", part=TURN_TO.id)
+        habit, wider = _habit(plan)
+        standard = 0.0 if fit.doubt is None else fit.doubt.standard
+        judged = judge(float(ledger.value(FIT.id)) + habit, None, math.hypot(standard, wider))
+    strain = _strain(plan)
+    if strain is not None and (judged is None or WEIGHT[strain.verdict] > WEIGHT[judged.verdict]):
+        judged = replace(strain, remedy=LIGHTER if strain.remedy else "")
+    ledger.amend(FIT.id, judgement=judged)
+
+
+def _habit(plan: Plan) -> tuple[float, float]:
+    """The habit that was accepted and its standard uncertainty; nought where there is none."""
+    known = next((one for one in plan.answers() if one.id == SHOP_BIAS.id), None)
+    if known is None or not isinstance(known.value, float):
+        return 0.0, 0.0
+    return known.value, 0.0 if known.doubt is None else known.doubt.standard
 
 
 def _enter_word(ledger: Ledger, plan: Plan, told: Arrival, *, cut: bool) -> None:
@@ -263,9 +287,9 @@ def _enter_word(ledger: Ledger, plan: Plan, told: Arrival, *, cut: bool) -> None
     outside = max((taper, _verdict(ledger, SPREAD)), key=_weight)
     tolerance = plan.answer("cut.tolerance").value
     off = ledger.value(TURN_OFF.id) if cut else None
-    limit = _of_limits(plan)
+    is_too_tight = cut and _said(_strain(plan)) == OUT
     has_stock = bool(
-        off is not None and isinstance(tolerance, float) and off > tolerance and limit == OUT
+        is_too_tight and off is not None and isinstance(tolerance, float) and off > tolerance
     )
     found = Arrived(
         crack=_crack(told),
@@ -276,17 +300,17 @@ def _enter_word(ledger: Ledger, plan: Plan, told: Arrival, *, cut: bool) -> None
         fit=_verdict(ledger, FIT) if cut else UNKNOWN,
         has_stock=has_stock,
         is_blank=told.is_blank,
+        is_too_tight=is_too_tight,
     )
     ledger.fact(ARRIVED, Given(found, Kind.MEASURED, "the verdicts item by item"))
     ledger.compute(WORD, arrival_word, CENTRALLY, arrived=ARRIVED.id)
 
 
-def _of_limits(plan: Plan) -> str:
-    """Whether the fit in hand passes what the parts bear."""
-    margin = next((one for one in plan.answers() if one.id == "fit.cold"), None)
-    if margin is None or margin.judgement is None or margin.judgement.side != "most":
-        return GOOD
-    return margin.judgement.verdict.value
+def _strain(plan: Plan) -> Judgement | None:
+    """The fit in hand against what the parts bear, where the plan's verdict rests on that."""
+    fit = next((one for one in plan.answers() if one.id == "fit.cold"), None)
+    judged = None if fit is None else fit.judgement
+    return judged if judged is not None and judged.side == "most" else None
 
 
 def _crack(told: Arrival) -> str:

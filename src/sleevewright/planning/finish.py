@@ -8,6 +8,7 @@ from sleevewright.core.allowances import wall_left
 from sleevewright.core.fits.flange import flange_lift
 from sleevewright.core.fits.running import running_interference
 from sleevewright.core.fits.targets import bored_size, finished_bore, finishing_stock
+from sleevewright.core.fits.webs import neighbour_spare
 from sleevewright.jobs.model import Entry, Piston
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import enter_default, given
@@ -47,6 +48,13 @@ COOL_LIFT = Line(
     would_change="a clamp from seating until the casting is below 60 °C",
 )
 PISTON_DIAMETER = Line("piston.diameter", "Piston", Q.SIZE, "diametral", of="at 20 °C")
+NEIGHBOUR_SPARE = Line(
+    "cool.neighbour_spare",
+    "heat to spare of a sleeve already in",
+    Q.TEMPERATURE_DIFFERENCE,
+    of="at the drop: the same fit, as hot as the casting",
+    is_detail=True,
+)
 PISTON_CLEARANCE = Line("piston.clearance", "Clearance to the piston", Q.DEVIATION, "diametral")
 FINISH_BORE = Line(
     "finish.bore",
@@ -85,12 +93,15 @@ class FinishRecord:
     count: int
     seed: int
     chosen: Chosen = ()
+    has_neighbour: bool = False  # whether a web to a next bore was told
 
 
 def finish_stage(record: FinishRecord, *upstream: StageResult) -> StageResult:
     """What happens while it cools, and what is left to bore and hone."""
     ledger = Ledger(*upstream, count=record.count, seed=record.seed, chosen=record.chosen)
     _enter_lift(ledger)
+    if record.has_neighbour:
+        _enter_spare(ledger)
     _enter_finish(ledger, record)
     return ledger.result()
 
@@ -128,6 +139,15 @@ def _enter_lift(ledger: Ledger) -> None:
     if ledger.has("fit.as_cut") and ledger.entry("fit.grip").answer.value is None:
         words = "while the sleeve warms, if the skirt grips first; on common cooling nothing"
         ledger.amend("cool.lift", of=words)
+
+
+def _enter_spare(ledger: Ledger) -> None:
+    """Enter what a neighbour's sleeve has to spare: its grip and the drop share most errors."""
+    if ledger.entry("fit.grip").answer.value is None:
+        return  # not known yet, or iron in iron, which heat does not let go
+    ledger.compute(
+        NEIGHBOUR_SPARE, neighbour_spare, grip="fit.grip", casting_temperature="heat.drop_at"
+    )
 
 
 def _enter_finish(ledger: Ledger, record: FinishRecord) -> None:

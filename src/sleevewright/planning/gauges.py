@@ -180,7 +180,7 @@ def _setting(ledger: Ledger, instrument: Instrument, name: str, grid: Grid) -> I
     A gauge that is zeroed on the sleeve, and again on its flange, was set twice.
     """
     on = f"_on_{grid.set_on}" if name == "sleeve_zero_setting" else ""
-    identity = f"gauge.{slug(instrument.name)}.setting{on}"
+    identity = f"{setting_id(instrument.name)}{on}"
     fallback = default(name)
     told = instrument.setting
     half = fallback.value if told is None else told.value
@@ -200,6 +200,11 @@ def _setting(ledger: Ledger, instrument: Instrument, name: str, grid: Grid) -> I
         ),
     )
     return entry.roots[identity]
+
+
+def setting_id(gauge: str) -> str:
+    """Name of the error of a gauge's setting: one and the same in whatever it was set from."""
+    return f"gauge.{slug(gauge)}.setting"
 
 
 def slug(name: str) -> str:

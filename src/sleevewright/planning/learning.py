@@ -22,6 +22,7 @@ from sleevewright.core.uncertainty.survival import (
 from sleevewright.jobs.pastjobs import BACK, DAY, OUTCOMES, UNHEARD, WELL, PastJob
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
+from sleevewright.planning.habit import MEASURED as WITHOUT_HABIT
 
 LEAST_JOBS = 8
 """Proved jobs below which no habit is estimated."""
@@ -95,9 +96,13 @@ class Learned:
 
 
 def own_fit(plan: Plan) -> OwnFit | None:
-    """The fit that a plan expects, by the diameter; nothing where either is not known."""
+    """The fit of a plan without the shop's habit, by the diameter; nothing where not known.
+
+    It stands on the axis of past fits as they were measured, which hold no habit either.
+    """
     known = {one.id: one for one in plan.answers()}
-    fit, size = known.get("fit.as_cut"), known.get("sleeve.od")
+    fit = known.get(WITHOUT_HABIT.id, known.get("fit.as_cut"))
+    size = known.get("sleeve.od")
     if fit is None or size is None:
         return None
     if not isinstance(fit.value, float) or not isinstance(size.value, float):

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from sleevewright.core.fits.closeratio import close_up_ratio, opened_ratio
+from sleevewright.core.fits.closeratio import close_up_ratio, opened_ratio, opening_default
 from sleevewright.core.fits.posterior import FitPosterior, mean_proved_fit, proved_fit
 from sleevewright.core.fits.rings import RingPair
 from sleevewright.core.uncertainty.inputs import Shape
@@ -78,11 +78,13 @@ def as_stated(ledger: Ledger, plan: Plan, identity: str, *, need: str) -> None:
 
 def _enter_opening(ledger: Ledger, plan: Plan) -> None:
     """Enter what friction along the fit takes off the close-up: little where both grow alike."""
-    grows = {one.id: one.value for one in plan.answers() if one.id.endswith(".expansion")}
+    grows = {
+        one.id: one.value
+        for one in plan.answers()
+        if one.id.endswith(".expansion") and isinstance(one.value, float)
+    }
     casting, sleeve = grows.get("casting.expansion"), grows.get("sleeve.expansion")
-    alike = isinstance(casting, float) and isinstance(sleeve, float) and casting < 1.3 * sleeve
-    name = "close_up_opening_alike" if alike else "close_up_opening"
-    usual = ledger.default(name)
+    usual = ledger.default(opening_default(casting=casting, sleeve=sleeve))
     ledger.fact(
         OPENING,
         Given(usual.value, Kind.ASSUMED, usual.source, usual.note, usual.doubt or 0.0,

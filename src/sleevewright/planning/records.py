@@ -72,7 +72,14 @@ def records_of(job: Job, shop: Shop) -> Records:
         counterbore=CounterboreRecord(choice, count, seed, own),
         heat=HeatRecord(heat, casting, sleeve, count, seed, own),
         drop=DropRecord(heat, casting, sleeve, drops, count, seed, own),
-        finish=FinishRecord(job.piston, job.engine.bore, count, seed, own),
+        finish=FinishRecord(
+            job.piston,
+            job.engine.bore,
+            count,
+            seed,
+            own,
+            has_neighbour=casting.web is not None or casting.centres is not None,
+        ),
         ports=PortsRecord(job.engine, job.ports if ported else (), count, seed),
     )
 

@@ -30,6 +30,7 @@ from sleevewright.jobs.model import Part
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan, ledger_of
 from sleevewright.planning.facts import given
+from sleevewright.planning.finish import NEIGHBOUR_SPARE
 from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import Given, How, Ledger, Line
 from sleevewright.planning.ringed import enter_ring
@@ -82,6 +83,7 @@ NEIGHBOUR = Line(
     would_change="heat once and drop all, else block it from below",
 )
 PRESSURE = Line("casting.web_pressure", "pressure in the fit", Q.PRESSURE, is_detail=True)
+TOO_WIDE = "the band is too wide, grip and drop taken as if they shared no error"
 BITES = (("running", "running"), ("hard", "pulled hard"))
 
 
@@ -219,6 +221,7 @@ def _enter_neighbour(ledger: Ledger, plan: Plan) -> None:
     entry = ledger.compute(
         NEIGHBOUR, neighbour_spare, grip="fit.grip", casting_temperature="heat.drop_at"
     )
+    _enter_spare_doubt(ledger, plan)
     if entry.point is not None and entry.point < 0.0:
         ledger.caution(
             "neighbour-lets-go:fit.neighbour",
@@ -226,6 +229,17 @@ def _enter_neighbour(ledger: Ledger, plan: Plan) -> None:
             "Block it from below before the oven, and keep hands from under it.",
             "practice",
         )
+
+
+def _enter_spare_doubt(ledger: Ledger, plan: Plan) -> None:
+    """Give the spare heat the doubt of the plan: what grip and drop share goes out of it."""
+    shared = next((one for one in plan.answers() if one.id == NEIGHBOUR_SPARE.id), None)
+    if not ledger.has(NEIGHBOUR.id):
+        return
+    if shared is not None and shared.value is not None:
+        ledger.amend(NEIGHBOUR.id, doubt=shared.doubt)
+    else:
+        ledger.amend(NEIGHBOUR.id, of=f"{NEIGHBOUR.of}; {TOO_WIDE}")
 
 
 def _enter_hot(ledger: Ledger, plan: Plan, metal: Material) -> None:

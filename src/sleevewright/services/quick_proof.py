@@ -9,7 +9,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from sleevewright.core.fits.closeratio import close_up_ratio, expected_close_up
+from sleevewright.core.fits.closeratio import close_up_ratio, expected_close_up, opening_default
 from sleevewright.core.fits.closeups import StationCloseUps, mean_close_up
 from sleevewright.core.fits.interference import effective_interference
 from sleevewright.core.fits.posterior import (
@@ -56,7 +56,6 @@ PROOF_INPUTS = (
 )
 SAMPLES = 4000
 STATED = 1.96  # a half-width of 95 % in standard uncertainties
-LIKE = 1.3  # a casting that grows by less than this, by its sleeve, grows like it
 
 Array = NDArray[np.float64]
 
@@ -68,8 +67,8 @@ def quick_proof(words: Iterable[str]) -> QuickAnswer:
     pair = ring_pair(typed, casting, sleeve)
     prior = _prior(typed)
     stations = _stations(typed)
-    alike = float(casting.expansion.reference) < LIKE * float(sleeve.expansion.reference)
-    opening = default("close_up_opening_alike" if alike else "close_up_opening")
+    grows = [float(one.expansion.reference) for one in (casting, sleeve)]
+    opening = default(opening_default(casting=grows[0], sleeve=grows[1]))
     typed.assume("taken off by friction", opening.stated)
     samples = _ratios(typed, pair, opening)
     ratio = float(samples.mean())

@@ -16,6 +16,9 @@ GOOD, CLOSE, OUT, UNKNOWN = "good", "too close to call", "out", "not read"
 SOUND, CRACKED, NOT_TRIED = "sound", "cracked", "not tried"
 """What looking for cracks and tapping gave."""
 
+TOO_TIGHT = "turn: tighter than the parts bear; choose a lighter fit, then turn to that"
+"""Word on a sleeve whose fit the parts do not bear, though it is the fit that was wanted."""
+
 
 @dataclass(frozen=True)
 class Arrived:
@@ -26,9 +29,10 @@ class Arrived:
     flange: str  # spread of the flange's thickness
     wall: str  # wall that is left when finished
     bore: str  # stock in its bore after close-up
-    fit: str  # in the bore that is cut already; not read where none is
+    fit: str  # in the bore that is cut already, the worse of what is wanted and what parts bear
     has_stock: bool = False  # whether the outside is larger than the cut bore wants
     is_blank: bool = False  # whether it was ordered with stock to turn
+    is_too_tight: bool = False  # whether a fit that is out is more than the parts bear
 
 
 @formula(
@@ -105,7 +109,10 @@ def _back_or_turned(arrived: Arrived) -> str:
         (arrived.crack == CRACKED, "cracked"),
         (arrived.wall == OUT, "too thin a wall when it is finished"),
         (arrived.bore == OUT, "its bore is too large to clean up"),
-        (arrived.fit == OUT, "too small for the bore that is cut; see which outside serves"),
+        (
+            arrived.fit == OUT and not arrived.is_too_tight,
+            "too small for the bore that is cut; see which outside serves",
+        ),
     )
     why = next((words for is_so, words in backs if is_so), "")
     if why:
@@ -114,7 +121,9 @@ def _back_or_turned(arrived: Arrived) -> str:
         can_be_turned = arrived.has_stock or (arrived.is_blank and arrived.outside == OUT)
         what = "outside" if arrived.outside == OUT else "flange"
         return f"{'turn' if can_be_turned else 'send back'}: {what} not true enough"
-    return "turn: larger than the bore that is cut wants" if arrived.has_stock else ""
+    if arrived.has_stock:
+        return "turn: larger than the bore that is cut wants"
+    return TOO_TIGHT if arrived.fit == OUT else ""
 
 
 def _still_open(arrived: Arrived) -> str:

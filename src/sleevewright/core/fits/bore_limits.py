@@ -53,6 +53,53 @@ def combined_standard(*, one: Number, other: Number) -> Number:
 
 
 @formula(
+    name="two doubts together, less what is in both",
+    expression="u = (u_1^2 + u_2^2 - 2 u_c^2)^(1/2)",
+    sources=("jcgm-100", "derived"),
+    validity="u_c the doubt of errors that are in both lengths alike; the rest independent",
+    unit="m",
+)
+def unshared_standard(*, one: Number, other: Number, common: Number) -> Number:
+    """Standard uncertainty of a difference of two lengths that share an error.
+
+    Parameters
+    ----------
+    one : Number
+        Standard uncertainty of one length. [m]
+    other : Number
+        Standard uncertainty of the other. [m]
+    common : Number
+        Standard uncertainty of what is in both alike. [m]
+
+    Returns
+    -------
+    Number
+        Standard uncertainty of their difference. [m]
+
+    Raises
+    ------
+    InputError
+        If any is negative.
+
+    Notes
+    -----
+    The covariance of both is the variance of what they share. More than the lesser of both
+    cannot be shared: sampled doubts scatter by a per cent, and so much is cut off.
+    Source: ``jcgm-100``, 5.2.2; ``derived``.
+
+    Examples
+    --------
+    >>> round(unshared_standard(one=5e-6, other=5e-6, common=4e-6) * 1e6, 2)
+    4.24
+    """
+    least = np.minimum(not_negative("one doubt", one, "m"), not_negative("other doubt", other, "m"))
+    shared = np.minimum(not_negative("common doubt", common, "m"), least)
+    left = np.maximum(np.square(one) + np.square(other) - 2.0 * np.square(shared), 0.0)
+    found = np.sqrt(left)
+    return found if found.ndim else float(found)
+
+
+@formula(
     name="largest bore that may be gauged",
     expression="D_high = D_s - i_least - z u, z the normal quantile of 1 - chance",
     sources=("jcgm-106", "derived"),

@@ -18,6 +18,38 @@ from sleevewright.errors import InputError
 UNIT_FIT = 1e-6
 """A fit small enough that rings answer in proportion. [m]"""
 
+LIKE = 1.3
+"""A casting that grows by less than this, by its sleeve, grows like it."""
+
+
+def opening_default(*, casting: float | None, sleeve: float | None) -> str:
+    """Name of the default for what friction takes off: little where both grow alike.
+
+    Parameters
+    ----------
+    casting : float | None
+        Expansion of the casting; nothing where it is not known. [1/K]
+    sleeve : float | None
+        Expansion of the sleeve; nothing where it is not known. [1/K]
+
+    Returns
+    -------
+    str
+        Its name among the defaults. [text]
+
+    Notes
+    -----
+    Where either is not known they are taken to grow apart, as aluminium and iron. Source:
+    ``derived``.
+
+    Examples
+    --------
+    >>> opening_default(casting=11.5e-6, sleeve=10.8e-6)
+    'close_up_opening_alike'
+    """
+    alike = casting is not None and sleeve is not None and casting < LIKE * sleeve
+    return "close_up_opening_alike" if alike else "close_up_opening"
+
 
 @formula(
     name="close-up by the fit",

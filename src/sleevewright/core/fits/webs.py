@@ -11,6 +11,8 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from sleevewright.core.checks import Number, extremes, not_negative, positive, within
 from sleevewright.core.formulas import formula
 from sleevewright.errors import InputError
@@ -168,14 +170,15 @@ def neighbour_spare(*, grip: Number, casting_temperature: Number) -> Number:
     Parameters
     ----------
     grip : Number
-        Temperature at which the fit lets go, both parts alike. [K]
+        Temperature at which the fit lets go, both parts alike; NaN of a draw where it never
+        does. [K]
     casting_temperature : Number
         Casting as it is heated for the next sleeve. [K]
 
     Returns
     -------
     Number
-        Heat to spare, negative where the neighbour is loose. [K]
+        Heat to spare, negative where the neighbour is loose; NaN where it never lets go. [K]
 
     Raises
     ------
@@ -187,5 +190,7 @@ def neighbour_spare(*, grip: Number, casting_temperature: Number) -> Number:
     After a soak the neighbour's sleeve is as hot as the casting round it. Source: ``derived``,
     ``practice``.
     """
-    positive("grip temperature", grip, "K")
+    lets_go = grip[~np.isnan(grip)] if isinstance(grip, np.ndarray) else grip
+    if np.size(lets_go):
+        positive("grip temperature", lets_go, "K")
     return grip - positive("casting temperature", casting_temperature, "K")
