@@ -1,7 +1,8 @@
 """What the shop remembers of a cylinder that it released: fit, proof, and how it came out.
 
 The figures are those of the plan that the release signed, not of a plan made anew; the
-outcome is what was told afterwards.  A come-back outweighs everything else that was told.
+outcome is what was told afterwards.  A come-back outweighs everything else that was told,
+before it or after it.
 """
 
 from __future__ import annotations
@@ -14,11 +15,11 @@ from typing import Any
 
 from sleevewright.core.materials import material
 from sleevewright.errors import NotFound
+from sleevewright.jobs.comebacks import OUTCOME_BAD, OUTCOME_CELL, come_backs, standing_words
 from sleevewright.jobs.folding import Folded, Told
-from sleevewright.jobs.likeness import COME_BACK_CELLS, OUTCOME_BAD, OUTCOME_CELL
 from sleevewright.jobs.records import JOB, RELEASE, VALUE, WHOLE_JOB, Record
 
-WELL, BACK, UNHEARD = "runs well", "came back", "not heard of"
+WELL, BACK, UNHEARD = "runs well", OUTCOME_BAD, "not heard of"
 OUTCOMES = (WELL, BACK, UNHEARD)
 
 NOT_TOLD = "not told"
@@ -101,7 +102,7 @@ def pairing_of(casting: str, sleeve: str, cooling: str) -> Pairing:
 
 def past_job(folded: Folded, cylinder: int) -> PastJob | None:
     """What is remembered of a cylinder; nothing where it was never released."""
-    bad = _told_bad(folded, cylinder)
+    bad = next(iter(come_backs(folded, cylinder=cylinder)), None)
     release = _release(folded, cylinder, before=None if bad is None else bad.number)
     if release is None:
         return None
@@ -131,8 +132,8 @@ def past_job(folded: Folded, cylinder: int) -> PastJob | None:
         proved_standard=proved_standard,
         obtained=obtained,
         hours=_hours(folded, cylinder),
-        symptom=folded.text("after.symptom", cylinder=cylinder),
-        cause=folded.text("after.cause", cylinder=cylinder),
+        symptom=standing_words(folded, "after.symptom", cylinder=cylinder),
+        cause=standing_words(folded, "after.cause", cylinder=cylinder),
         is_invented=bool(opened.get("invented")),
     )
 
@@ -205,23 +206,13 @@ def _release(folded: Folded, cylinder: int, *, before: int | None) -> Record | N
     return kept[-1] if kept else None
 
 
-def _told_bad(folded: Folded, cylinder: int) -> Told | None:
-    """The first word of a come-back, where there was one."""
-    found = [folded.value(cell, cylinder=cylinder) for cell in COME_BACK_CELLS]
-    heard = folded.value(OUTCOME_CELL, cylinder=cylinder)
-    found.append(heard if heard is not None and heard.text == OUTCOME_BAD else None)
-    told = [one for one in found if one is not None and one.text]
-    return min(told, key=lambda one: one.number, default=None)
-
-
 def _outcome(folded: Folded, cylinder: int, bad: Told | None) -> tuple[str, Told | None]:
     """How it came out, and the word that says so."""
     if bad is not None:
         return BACK, bad
-    heard = folded.value(OUTCOME_CELL, cylinder=cylinder)
-    if heard is not None and heard.text == WELL:
-        return WELL, heard
-    return UNHEARD, None
+    heads = folded.heads(OUTCOME_CELL, cylinder=cylinder)
+    well = [one for one in heads if one.text.strip() == WELL]
+    return (WELL, well[-1]) if well else (UNHEARD, None)
 
 
 def _days(folded: Folded, cylinder: int, released: str, word: Told | None) -> float:

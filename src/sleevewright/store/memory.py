@@ -29,7 +29,7 @@ from sleevewright.jobs.pastjobs import Obtained, Pairing, PastJob, adds_memory, 
 from sleevewright.jobs.records import Record
 from sleevewright.store.kinds import Integer, Real, Text
 
-MEMORY_VERSION = 1
+MEMORY_VERSION = 2
 
 metadata = MetaData()
 
