@@ -23,6 +23,8 @@ WELL, BACK, UNHEARD = "runs well", OUTCOME_BAD, "not heard of"
 OUTCOMES = (WELL, BACK, UNHEARD)
 
 NOT_TOLD = "not told"
+PARTS = 3
+"""Parts of the key of a pairing."""
 USUAL_SLEEVE = "grey-iron"
 DAY = 86_400.0
 _TOLD_CELLS = ("after.", "casting.material", "sleeve.material", "engine.cooling", "job.title")
@@ -35,6 +37,20 @@ class Pairing:
     casting: str
     sleeve: str
     cooling: str
+
+    @classmethod
+    def from_key(cls, key: str) -> Pairing | None:
+        """The pairing that a key names; nothing where it is none.
+
+        Examples
+        --------
+        >>> Pairing.from_key("aluminium|iron|air")
+        Pairing(casting='aluminium', sleeve='iron', cooling='air')
+        >>> Pairing.from_key("aluminum-iron-air") is None
+        True
+        """
+        parts = key.split("|")
+        return cls(*parts) if len(parts) == PARTS and all(parts) else None
 
     @property
     def key(self) -> str:
@@ -98,6 +114,18 @@ def pairing_of(casting: str, sleeve: str, cooling: str) -> Pairing:
     'aluminium|iron|air'
     """
     return Pairing(_family(casting), _family(sleeve or USUAL_SLEEVE), cooling or "air")
+
+
+def pairing_words(key: str) -> str:
+    """A key as it is said; one that cannot be read as it stands, because records keep it for ever.
+
+    Examples
+    --------
+    >>> pairing_words("aluminum-iron-air")
+    'aluminum-iron-air, which is no pairing'
+    """
+    found = Pairing.from_key(key)
+    return f"{key}, which is no pairing" if found is None else found.words
 
 
 def past_job(folded: Folded, cylinder: int) -> PastJob | None:
