@@ -122,6 +122,7 @@ OUT = "after.outcome"
         (((OUT, BACK, ()), (OUT, "", (0,)), (OUT, WELL_WORDS, (1,))), WELL_WORDS),
         (((OUT, BACK, ()), (OUT, WELL_WORDS, (0,)), (OUT, "", (1,))), UNHEARD),
         (((OUT, BACK, ()), (OUT, "", (0,)), (OUT, BACK, ())), BACK),
+        ((("after.finding", "-", ()),), UNHEARD),
         ((("after.symptom", "taps", ()), ("after.symptom", "", (0,))), UNHEARD),
         ((("after.symptom", "taps", ()), ("after.symptom", "seized", ())), BACK),
     ],

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from sleevewright.jobs.entries import BLANKS
 from sleevewright.jobs.folding import Folded, Told
 from sleevewright.jobs.records import WHOLE_JOB
 
@@ -46,16 +47,16 @@ def come_backs(folded: Folded, *, cylinder: int = 1) -> tuple[Told, ...]:
 def standing_words(folded: Folded, cell: str, *, cylinder: int = 1) -> str:
     """What stands in a cell of words; where devices differ, all of it."""
     said = (one.text.strip() for one in folded.heads(cell, cylinder=cylinder))
-    return " or ".join(dict.fromkeys(one for one in said if one))
+    return " or ".join(dict.fromkeys(one for one in said if one not in BLANKS))
 
 
 def _kept(told: tuple[Told, ...]) -> Iterator[Told]:
     """What was told of a cell and not taken back, also what was told otherwise later."""
     known = {one.id: one for one in told}
     emptied = {
-        id_ for one in told if not one.text.strip() for id_ in _before(one, known)
+        id_ for one in told if one.text.strip() in BLANKS for id_ in _before(one, known)
     }  # fmt: skip
-    return (one for one in told if one.text.strip() and one.id not in emptied)
+    return (one for one in told if one.text.strip() not in BLANKS and one.id not in emptied)
 
 
 def _before(one: Told, known: Mapping[str, Told]) -> Iterator[str]:
