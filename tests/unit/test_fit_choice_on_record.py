@@ -13,10 +13,12 @@ from scipy.stats import norm
 
 from benches import app_in, bench_in
 from simple_job import simple_job
+from sleevewright.jobs.fitreason import EARLIER, GIVEN, WANTED, reason_of
 from sleevewright.jobs.holds import MET, NOT_MET, hold_of
 from sleevewright.jobs.jobfile import read_job
 from sleevewright.jobs.living import living_job
 from sleevewright.jobs.model import Job
+from sleevewright.jobs.records import VALUE
 from sleevewright.jobs.stageholds import DISAGREES
 from sleevewright.planning.advising import asks_reason, range_stage
 from sleevewright.planning.answers import Kind, Plan, StageAnswers
@@ -34,6 +36,7 @@ from sleevewright.services.plans import plan_job
 from sleevewright.web.stage.extras import ReleaseView
 from sleevewright.web.stage.page import seen_of, stage_page
 from sleevewright.web.stage.shop_of import shop_view
+from told_jobs import Teller
 
 AIR, WATER = "demo-air-175.toml", "demo-water.toml"
 REASON = "a race barrel, looked at by both of us"
@@ -105,12 +108,54 @@ def test_hold_names_what_the_choice_goes_against_until_a_reason_is_told(
     assert "at most 102 µm" in note
     assert "last changed" not in note
     change(bench, "fit.wanted", "160 um")
-    assert look(bench, "J-99").hold("fit").state == MET  # never refused; the release says it
+    (lack,) = look(bench, "J-99").hold("fit").lacks
+    assert "the reason was told for an earlier fit" in lack.why
     assert "told before the fit was last changed" in release_note(bench)
+    change(bench, "fit.reason", f"{REASON} again")
+    seen = look(bench, "J-99")
+    assert seen.hold("fit").state == MET
+    assert "last changed" not in release_note(bench)
     document = plan_document(seen.plan) if seen.plan else {}
     assert REASON in str(document)
-    assert "150 µm wanted: the preset is" in str(document)
+    assert "160 µm wanted: the preset is" in str(document)
     bench.close()
+
+
+def test_reason_stands_for_the_fit_that_it_was_told_for() -> None:
+    """Body, flange or least told anew wants it anew; the row says how it stands."""
+    for cell, text in (("fit.wanted", "9 thou"), ("fit.flange_wanted", "2 thou"),
+                       ("fit.least", "1 thou")):  # fmt: skip
+        job = simple_job("two-stroke")
+        assert (reason_of(job.folded), row_of(job)) == (WANTED, "nothing")
+        fits = job.folded.heads("fit.wanted")
+        job.value("fit.wanted", "8 thou", replaces=[one.id for one in fits])
+        assert row_of(job).endswith("a reason is wanted")
+        job.value("fit.reason", REASON)
+        assert row_of(job).endswith("the reason is told")
+        assert hold_of("fit", job.folded, verdicts={DISAGREES: "x"}).state == MET
+        job.value(cell, text, replaces=[one.id for one in job.folded.heads(cell)])
+        assert row_of(job).endswith("the reason was told for an earlier fit"), cell
+        (lack,) = hold_of("fit", job.folded, verdicts={DISAGREES: "x"}).lacks
+        assert "and the reason was told for an earlier fit: x" in lack.why
+        assert hold_of("fit", job.folded).state == MET  # where nothing asks, nothing is asked
+
+
+def test_reason_that_came_with_the_fit_in_one_file_is_its_reason() -> None:
+    """The order in a job file says nothing; what is told at the bench afterwards does."""
+    job = Teller()
+    for cell, text in (("fit.reason", REASON), ("fit.wanted", "8 thou")):
+        body = {"cylinder": 1, "cell": cell, "text": text, "source": "file"}
+        job.tell(VALUE, body)
+    assert reason_of(job.folded) == GIVEN
+    job.value("fit.least", "1 thou")
+    assert reason_of(job.folded) == EARLIER
+
+
+def row_of(job: Teller) -> str:
+    """The row of what the choice goes against."""
+    told = living_job(job.folded, 1).job
+    plan = with_advice(plan_job(told), told, state=reason_of(job.folded))
+    return str(value(plan, DISAGREES))
 
 
 def test_usual_choice_is_asked_for_nothing(made: Made) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import pytest
@@ -13,7 +13,9 @@ from sleevewright.core.fits.posterior import Prior
 from sleevewright.jobs.holds import MET, hold_of
 from sleevewright.jobs.living import living_job
 from sleevewright.jobs.pastjobs import pairing_of
+from sleevewright.jobs.records import VALUE, Record
 from sleevewright.jobs.sleevecuts import cut_between
+from sleevewright.jobs.told import read_cell
 from sleevewright.planning.answers import Answer
 from sleevewright.planning.habit import HABIT
 from sleevewright.planning.plan import plan
@@ -196,11 +198,67 @@ def test_a_cut_on_the_sleeve_between_both_refuses_the_proof(
     assert answers_of(job)["cool.proof"].value is not None
 
 
+EARLY, COOLED, LATER = (f"2026-11-24T{hour}:00:00.000Z" for hour in ("08", "12", "15"))
+
+
+def keyed(job: Counting, cell: str, text: str, said: str, replaces: Sequence[str] = ()) -> Record:
+    """A value as a tablet hands it in later, with when it was keyed."""
+    body = {"cylinder": 1, "cell": cell, "text": text, "said": said, "replaces": list(replaces)}
+    body |= read_cell(cell, text, folded=job.folded, cylinder=1).kept
+    return job.tell(VALUE, body, device="other tablet")
+
+
 def test_what_is_cut_after_the_cooled_bore_changes_nothing() -> None:
     """Bored and honed to the piston later: the proof stands."""
     job = told(rows(2.34, 2.34), rows(2.3379, 2.3379))
     job.value("piston.bored", "yes")
     job.value("ready.sleeve_cut", "none")
+    keyed(job, "hone.pass/1/taken", "0.8 thou", LATER)
+    job.grid("fin", "finish-bore", "hone", rows(2.402, 2.402), stations=TWO, directions=CROSS)
+    assert cut_between(job.folded) == ""
+
+
+@pytest.mark.parametrize("said", [EARLY, LATER])
+def test_a_cut_on_the_sleeve_that_is_told_late_refuses_the_proof(said: str) -> None:
+    """From a tablet that was offline, whatever its clock says: of the sleeve before the drop."""
+    job = told(rows(2.34, 2.34), rows(2.3379, 2.3379))
+    assert answers_of(job)["cool.proof"].value is not None
+    keyed(job, "ready.sleeve_cut", "turned outside", said)
+    needs = " ".join(answers_of(job)["cool.proof"].needs)
+    assert "cannot be proved: the sleeve was turned outside (told after the cooled bore" in needs
+    gauged(job, "sleeve-id", rows(2.34, 2.34))
+    gauged(job, "cooled-bore", rows(2.3379, 2.3379))
+    assert cut_between(job.folded) == ""
+
+
+def test_boring_that_was_keyed_before_the_cooled_bore_refuses_it_however_late_it_came() -> None:
+    """By when each was keyed: before the first cooled reading it counts, after it it is usual.
+
+    The cooled bore came from a tablet that was offline: when it was received says nothing.
+    """
+    job = simple_job("four-stroke", until="cool")
+    gauged(job, "sleeve-id", rows(2.34, 2.34))
+    job.begin("closed", "cooled-bore", "cool", stations=TWO, directions=CROSS)
+    for down in range(2):
+        for across in range(2):
+            keyed(job, f"set/closed/{down}/{across}", "2.33790 in", COOLED)
+    keyed(job, "piston.pass/1/got", "9.6 thou", LATER)
+    assert cut_between(job.folded) == ""
+    keyed(job, "piston.bored", "yes", EARLY)
+    assert cut_between(job.folded).startswith("the sleeve was bored to the piston (told after")
+
+
+def test_a_pass_that_is_put_right_later_stays_the_pass_it_was() -> None:
+    """Keyed between both gaugings and corrected afterwards it counts; taken back it does not."""
+    job = simple_job("four-stroke", until="cool")
+    gauged(job, "sleeve-id", rows(2.34, 2.34))
+    first = job.value("piston.pass/1/got", "9.6 thou")
+    gauged(job, "cooled-bore", rows(2.3379, 2.3379))
+    right = job.value("piston.pass/1/got", "9.4 thou", replaces=[first.id])
+    assert cut_between(job.folded) == "the sleeve was bored"
+    gone = job.value("piston.pass/1/got", "", replaces=[right.id])
+    assert cut_between(job.folded) == ""
+    job.value("piston.pass/1/got", "9.4 thou", replaces=[gone.id])
     assert cut_between(job.folded) == ""
 
 

@@ -23,6 +23,7 @@ from sleevewright.planning.plan import plan
 from sleevewright.planning.shop import Posterior, Settings, Shop
 from sleevewright.services.bench import Bench
 from sleevewright.services.learned import (
+    Acceptance,
     accept_habit,
     acceptances,
     known,
@@ -42,6 +43,7 @@ from sleevewright.store.tables import study as study_table
 
 AIR, WATER = "aluminium|iron|air", "aluminium|iron|water"
 FEW = Settings(budget_samples=4_000, drop_samples=200)
+FOR_GOOD = "B-2 took its place and ended too; this one does not count again"
 DEMO = EXAMPLES / "demo-air-175.toml"
 
 
@@ -65,6 +67,11 @@ def bench(tmp_path: Path) -> Iterator[Bench]:
     made.close()
 
 
+def accept(bench: Bench, *, digest: str = "", **who: str) -> Acceptance:
+    """Look at the habit of the air-cooled and accept it as it is looked at."""
+    return accept_habit(bench, AIR, digest=digest or learned(bench, AIR).digest, **who)
+
+
 @cache
 def planned(*posteriors: Posterior) -> Plan:
     """The demonstration's plan with what was accepted."""
@@ -74,7 +81,7 @@ def planned(*posteriors: Posterior) -> Plan:
 def test_without_acceptance_not_one_number_changes(bench: Bench) -> None:
     """Past jobs alone leave the shop as it was; what is accepted elsewhere leaves the plan."""
     assert shop_of_bench(bench).posteriors == ()
-    found = accept_habit(bench, AIR, person="p1")
+    found = accept(bench, person="p1")
     revoke_habit(bench, found.number, "only tried", person="p1")
     assert shop_of_bench(bench).posteriors == ()
     elsewhere = Posterior(HABIT, WATER, -9e-6, 5e-6, "B-7")
@@ -84,7 +91,7 @@ def test_without_acceptance_not_one_number_changes(bench: Bench) -> None:
 
 def test_accepted_it_moves_the_fit_to_expect_with_its_doubt(bench: Bench) -> None:
     """What was measured stays; what is expected, its doubt and its contributors follow."""
-    found = accept_habit(bench, AIR, person="Ann")
+    found = accept(bench, person="Ann")
     (own,) = standing(bench)
     assert (own.pairing, own.value, own.standard) == (AIR, found.value, found.standard)
     assert own.value == pytest.approx(-6e-6, abs=2.5e-6)
@@ -172,7 +179,7 @@ def test_below_eight_it_says_how_many_are_missing(tmp_path: Path) -> None:
         found = learned(bench, AIR)
         assert (found.jobs, found.missing, found.habit) == (7, 1, None)
         with pytest.raises(InputError, match=r"7 proved jobs.*1 more"):
-            accept_habit(bench, AIR, person="p1")
+            accept(bench, person="p1")
     finally:
         bench.close()
 
@@ -185,7 +192,7 @@ def test_a_habit_of_invented_jobs_is_shown_and_never_counts(tmp_path: Path) -> N
         keep(bench, [replace(one, invented=True) for one in nine()])
         assert learned(bench, AIR).habit is not None
         with pytest.raises(InputError, match="real jobs of this shop"):
-            accept_habit(bench, AIR, person="p1")
+            accept(bench, person="p1")
     finally:
         bench.close()
 
@@ -196,19 +203,19 @@ def test_somebody_has_to_be_named(tmp_path: Path) -> None:
     try:
         keep(bench, nine())
         with pytest.raises(InputError, match="one who works here"):
-            accept_habit(bench, AIR, person="")
+            accept(bench, person="")
         add_person(bench, "Ann", "1234")
         add_person(bench, "Bea", "5678")
         with pytest.raises(InputError):
-            accept_habit(bench, AIR, person="p1", pin="0000")
-        assert accept_habit(bench, AIR, person="p1", pin="1234").person == "p1"
+            accept(bench, person="p1", pin="0000")
+        assert accept(bench, person="p1", pin="1234").person == "p1"
     finally:
         bench.close()
 
 
 def test_what_was_accepted_names_its_jobs_and_keeps_no_name(bench: Bench) -> None:
     """Numbers of the jobs and their hash stand in the record; a name can still be forgotten."""
-    found = accept_habit(bench, AIR, person="p1")
+    found = accept(bench, person="p1")
     assert found.from_jobs == tuple(f"P-{k}/1" for k in range(1, 10))
     assert found.digest == learned(bench, AIR).digest
     forget_person(bench, "p1")
@@ -222,24 +229,77 @@ def test_a_page_that_is_out_of_date_accepts_nothing(bench: Bench) -> None:
     seen = learned(bench, AIR).digest
     keep(bench, [Past("P-10", 80e-6, 60e-6)])
     with pytest.raises(InputError, match="Load the page anew"):
-        accept_habit(bench, AIR, person="p1", digest=seen)
+        accept(bench, person="p1", digest=seen)
+    for nothing in ("", seen[:11]):
+        with pytest.raises(InputError, match="the hash of what was looked at"):
+            accept_habit(bench, AIR, person="p1", digest=nothing)
+    assert acceptances(bench) == ()
+    begins = learned(bench, AIR).digest[:12]
+    assert accept(bench, person="p1", digest=begins).digest == learned(bench, AIR).digest
+
+
+def test_what_comes_while_it_is_accepted_is_looked_at_first(
+    bench: Bench, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A job that is kept between the look and the write changes the hash: nothing is written."""
+    now = bench.now
+
+    def meanwhile() -> str:
+        keep(bench, [Past("P-10", 80e-6, 60e-6)])
+        return now()
+
+    seen = learned(bench, AIR).digest
+    monkeypatch.setattr(bench, "now", meanwhile)
+    with pytest.raises(InputError, match="the one that stands now"):
+        accept(bench, person="p1", digest=seen)
+    monkeypatch.undo()
+    assert acceptances(bench) == ()
+    assert learned(bench, AIR).jobs == 10
+
+
+@pytest.mark.parametrize("pairing", ["aluminum-iron-air", "", WATER, "aluminium|iron|"])
+def test_a_pairing_that_no_job_has_is_never_accepted(bench: Bench, pairing: str) -> None:
+    """The record could never be changed again; the refusal lists what there is."""
+    with pytest.raises(InputError, match=r"pairing: .*aluminium\|iron\|air") as refused:
+        accept_habit(bench, pairing, person="p1", digest=learned(bench, AIR).digest)
+    assert "learned list" in str(refused.value)
     assert acceptances(bench) == ()
 
 
+def test_who_works_alone_stands_for_it_without_being_named(bench: Bench) -> None:
+    """As for every signature: of one person there is nobody else that it could be."""
+    assert accept(bench, person="").person == "p1"
+
+
 def test_a_later_acceptance_takes_the_place_of_the_one_before(bench: Bench) -> None:
-    """One counts for a pairing; what ended is kept with why, and is not revoked twice."""
-    accept_habit(bench, AIR, person="p1")
+    """One counts for a pairing; what ended is kept with why, whatever ends later."""
+    accept(bench, person="p1")
     keep(bench, [Past("P-10", 80e-6, 60e-6)])
-    second = accept_habit(bench, AIR, person="p1")
+    second = accept(bench, person="p1")
     newest, older = acceptances(bench)
     assert (newest.number, older.number) == (second.number, "B-1")
     assert (newest.is_standing, older.is_standing) == (True, False)
     assert older.reason == "B-2 stands in its place"
+    third = accept(bench, person="p1")
+    reasons = [one.reason for one in acceptances(bench)[1:]]
+    assert reasons == ["B-3 stands in its place", FOR_GOOD]
+    revoke_habit(bench, third.number, "looked at twice", person="p1")
+    assert [one.is_standing for one in acceptances(bench)] == [False] * 3
+    assert standing(bench) == ()
+    assert acceptances(bench)[1].reason == FOR_GOOD.replace("B-2", "B-3")
+
+
+def test_what_is_taken_back_brings_no_older_one_back(bench: Bench) -> None:
+    """Nothing counts then, as in a shop that never accepted any; it is taken back once."""
+    accept(bench, person="p1")
+    accept(bench, person="p1")
     with pytest.raises(InputError, match="reason"):
         revoke_habit(bench, "B-2", "no", person="p1")
     ended = revoke_habit(bench, "B-2", "another bore gauge", person="p1")
     assert (ended.is_standing, ended.reason, ended.ended_by) == (False, "another bore gauge", "p1")
     assert standing(bench) == ()
+    assert shop_of_bench(bench).posteriors == ()
+    assert acceptances(bench)[1].reason == FOR_GOOD
     with pytest.raises(InputError, match="one that stands"):
         revoke_habit(bench, "B-2", "another bore gauge", person="p1")
     with pytest.raises(NotFound):
@@ -248,7 +308,7 @@ def test_a_later_acceptance_takes_the_place_of_the_one_before(bench: Bench) -> N
 
 def test_an_altered_acceptance_is_told(tmp_path: Path, bench: Bench) -> None:
     """A copy of the tables in which one letter of it differs does not read as an acceptance."""
-    accept_habit(bench, AIR, person="p1")
+    accept(bench, person="p1")
     bench.store.read(lambda connection: copy_tables(connection, tmp_path))
     place = tmp_path / FOLDER / f"{study_table.name}.jsonl"
     told = place.read_text(encoding="utf-8")

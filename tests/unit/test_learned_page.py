@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
@@ -16,10 +17,12 @@ from benches import bench_in
 from past_jobs import WELL, Past, back, keep, told_past
 from sleevewright.cli.main import main
 from sleevewright.jobs.pastjobs import PastJob, past_job
+from sleevewright.planning.habit import HABIT
 from sleevewright.planning.learning import lasting, lasting_by_fit, that_count
 from sleevewright.services.bench import Bench
-from sleevewright.services.learned import standing
+from sleevewright.services.learned import ACCEPTED, standing
 from sleevewright.services.people import add_person
+from sleevewright.store.learnedkeeping import add_learned
 from sleevewright.web.app import create_app
 from sleevewright.web.learned.pictures import MOST_POINTS, fits_picture, left_out
 from sleevewright.web.pictures.past_fits import PastFitsPicture, PastPoint, past_fits
@@ -67,7 +70,12 @@ def test_a_person_accepts_and_takes_back_on_the_page(client: TestClient, bench: 
     """Accepted it stands with its number; taken back it is kept with the reason."""
     assert "Accept for this pairing" in client.get(f"/learned?pairing={AIR}").text
     assert "Accept for this pairing" not in client.get("/learned").text
-    told = client.post("/learned/accept", json={"pairing": AIR, "person": "p1"})
+    unseen = client.post("/learned/accept", json={"pairing": AIR, "person": "p1"})
+    assert unseen.status_code == 422
+    assert "the hash of what was looked at" in unseen.text
+    seen = re.findall(r'name="digest" value="(\w+)"', client.get(f"/learned?pairing={AIR}").text)
+    body = {"pairing": AIR, "person": "p1", "digest": seen[0]}
+    told = client.post("/learned/accept", json=body)
     assert (told.status_code, told.json()["number"]) == (200, "B-1")
     assert len(standing(bench)) == 1
     assert "Take B-1 back" in client.get("/learned").text
@@ -83,6 +91,24 @@ def test_a_pairing_that_cannot_be_is_refused(client: TestClient) -> None:
     told = client.get("/learned?pairing=aluminium")
     assert told.status_code == 422
     assert "aluminium|iron|air" in told.text
+
+
+def test_a_record_of_no_pairing_is_shown_and_can_be_taken_back(
+    client: TestClient, bench: Bench
+) -> None:
+    """An older bench took any text for a pairing: the record stays, and stops no page."""
+    body = {"name": HABIT, "pairing": "aluminum-iron-air", "value": -6e-6, "standard": 2e-6,
+            "person": "p1", "from_jobs": ["P-1/1"], "digest": "0" * 64}  # fmt: skip
+    now = bench.now()
+    bench.store.write(lambda connection: add_learned(connection, ACCEPTED, body, made=now))
+    assert "aluminum-iron-air, which is no pairing" in client.get("/learned").text
+    client.post("/learned/B-1/revoke", json={"reason": "was no pairing", "person": "p1"})
+    assert "was no pairing" in client.get("/learned").text
+
+
+def test_a_pairing_of_no_job_is_not_offered(client: TestClient) -> None:
+    """What would be refused has no press."""
+    assert "Accept for this pairing" not in client.get("/learned?pairing=iron|iron|air").text
 
 
 def test_an_empty_shop_says_so(tmp_path: Path) -> None:
@@ -169,9 +195,16 @@ def test_the_command_lists_accepts_and_revokes(tmp_path: Path) -> None:
         return done.output
 
     assert "9 like this one: 4 run well, 2 came back" in told("list")
-    assert "B-1 counts" in told("accept", AIR, "--person", "Ann")
+    first = CliRunner().invoke(main, ["learned", "accept", AIR, "--data", str(folder)])
+    assert first.exit_code == 2
+    assert "comes out -" in first.output
+    (begins,) = re.findall(r"--digest (\w{12})\.", first.output)
+    assert f"Hash of what it rests on: {begins}" in first.output
+    assert json.loads(told("list", "--json"))["accepted"] == []
+    assert "B-1 counts" in told("accept", AIR, "--person", "Ann", "--digest", begins)
     document = json.loads(told("list", "--json"))
     assert document["accepted"][0]["is_standing"] is True
     assert document["pairings"][0]["habit"]["value_m"] < 0.0
-    assert "no longer counts" in told("revoke", "B-1", "--reason", "another bore gauge")
+    ended = told("revoke", "B-1", "--reason", "another bore gauge")
+    assert f"no longer counts; no habit counts for {AIR}" in ended
     assert "ended" in told("list")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -13,8 +13,18 @@ import pytest
 from benches import bench_in
 from past_jobs import FREE, GAIN, WELL, Past, back, drafts_of, keep, leaf, signed, told_past
 from simple_job import STAGES, Counting
-from sleevewright.jobs.pastjobs import BACK, NOT_TOLD, UNHEARD, obtained_fit, pairing_of, past_job
-from sleevewright.jobs.records import RELEASE, Draft
+from sleevewright.jobs.likeness import CAME_BACK, facts_of
+from sleevewright.jobs.pastjobs import (
+    BACK,
+    NOT_TOLD,
+    UNHEARD,
+    PastJob,
+    obtained_fit,
+    pairing_of,
+    past_job,
+)
+from sleevewright.jobs.pastjobs import WELL as WELL_WORDS
+from sleevewright.jobs.records import RELEASE, Draft, Record
 from sleevewright.planning.document import plan_document
 from sleevewright.planning.learning import Counts
 from sleevewright.services.bench import Bench
@@ -111,6 +121,55 @@ def test_a_come_back_outweighs_all_else(told: tuple[tuple[str, str], ...], outco
     found = past_job(told_past(Past("P-1", told=told)).folded, 1)
     assert found is not None
     assert found.outcome == outcome
+
+
+def told_of(*tellings: tuple[str, str, Sequence[int]]) -> PastJob:
+    """A released job of which this was told: cell, text, and places of what each replaces."""
+    job = Teller(number="P-1")
+    job.release()
+    records: list[Record] = []
+    for place, (cell, text, replaces) in enumerate(tellings):
+        ids = [records[one].id for one in replaces]
+        device = "tablet" if place % 2 else "phone"
+        records.append(job.value(cell, text, replaces=ids, device=device))
+    found = past_job(job.folded, 1)
+    assert found is not None
+    facts = facts_of(job.folded, 1)
+    assert (facts.outcome == CAME_BACK) is (found.outcome == BACK)  # the search says the same
+    return found
+
+
+OUT = "after.outcome"
+
+
+@pytest.mark.parametrize(
+    ("tellings", "outcome"),
+    [
+        (((OUT, BACK, ()), (OUT, WELL_WORDS, (0,))), BACK),
+        (((OUT, BACK, ()), (OUT, UNHEARD, (0,)), (OUT, WELL_WORDS, (1,))), BACK),
+        (((OUT, BACK, ()), (OUT, WELL_WORDS, ())), BACK),  # two devices: both stand
+        (((OUT, WELL_WORDS, ()), (OUT, BACK, ())), BACK),
+        (((OUT, WELL_WORDS, ()), (OUT, UNHEARD, ())), WELL_WORDS),
+        (((OUT, BACK, ()), (OUT, "", (0,))), UNHEARD),
+        (((OUT, BACK, ()), (OUT, "", (0,)), (OUT, WELL_WORDS, (1,))), WELL_WORDS),
+        (((OUT, BACK, ()), (OUT, WELL_WORDS, (0,)), (OUT, "", (1,))), UNHEARD),
+        (((OUT, BACK, ()), (OUT, "", (0,)), (OUT, BACK, ())), BACK),
+        ((("after.finding", "-", ()),), UNHEARD),
+        ((("after.symptom", "taps", ()), ("after.symptom", "", (0,))), UNHEARD),
+        ((("after.symptom", "taps", ()), ("after.symptom", "seized", ())), BACK),
+    ],
+)
+def test_nothing_hides_a_come_back(
+    tellings: tuple[tuple[str, str, Sequence[int]], ...], outcome: str
+) -> None:
+    """Told otherwise later or by another device it still came back; emptied it is taken back."""
+    assert told_of(*tellings).outcome == outcome
+
+
+def test_two_symptoms_of_two_devices_are_both_shown() -> None:
+    """What contradicts itself is told as it stands, and not left out."""
+    found = told_of(("after.symptom", "taps", ()), ("after.symptom", "seized", ()))
+    assert found.symptom == "taps or seized"
 
 
 def test_time_runs_from_the_release_to_the_last_word() -> None:

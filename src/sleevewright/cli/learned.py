@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import asdict
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
 from sleevewright.cli.folder_options import answer, on_a_folder
 from sleevewright.cli.shell import Topics
+from sleevewright.errors import InputError
 
 if TYPE_CHECKING:
     from sleevewright.services.learned import Known
@@ -81,25 +82,47 @@ def _document(one: Known) -> dict[str, Any]:
 
 @learned.command("accept", short_help="Let the habit of a pairing count in plans.")
 @click.argument("pairing")
+@click.option("--digest", default="", help="Hash of what was looked at, or how it begins.")
 @click.option("--person", default="", help="Who accepts it, by name or key.")
 @click.option("--pin", envvar="SLEEVEWRIGHT_PIN", default="", help=PIN)
 @on_a_folder
 def accept(  # noqa: PLR0913 - one option each, all by name
-    *, pairing: str, person: str, pin: str, data: Path | None, url: str | None, as_json: bool
-) -> None:
+    *, pairing: str, digest: str, person: str, pin: str,
+    data: Path | None, url: str | None, as_json: bool,
+) -> None:  # fmt: skip
     """Let the habit of a pairing count in plans from now on, until it is revoked.
+
+    Without --digest it shows what would count, with its hash, and accepts nothing.
 
     \b
     Example:
-      sleevewright learned accept "aluminium|iron|air" --person Ann
+      sleevewright learned accept "aluminium|iron|air" --person Ann --digest 4d7c01b2e9a6
     """
+    if not digest:
+        _show_first(pairing, data, url, as_json=as_json)
     from sleevewright.services.commands import run
     from sleevewright.services.folders import data_folder
 
-    told = {"pairing": pairing, "person": person, "pin": pin}
+    told = {"pairing": pairing, "person": person, "pin": pin, "digest": digest}
     made = run(data_folder(data), "learned-accept", told, url=url)
     words = f"{made['number']} counts for {made['pairing']}: {made['value'] * 1e6:+.1f} µm."
     answer(made, words, as_json=as_json)
+
+
+def _show_first(pairing: str, data: Path | None, url: str | None, *, as_json: bool) -> NoReturn:
+    """Print what would be accepted and its hash; then refuse, because nobody has looked at it."""
+    from sleevewright.services.commands import reading
+    from sleevewright.services.folders import data_folder
+    from sleevewright.services.learned import SHORTEST_DIGEST, acceptable, known
+
+    with reading(data_folder(data), url=url) as bench:
+        found, _ = acceptable(bench, pairing)
+        one = next(one for one in known(bench) if one.pairing == pairing)
+    jobs = ", ".join(found.from_jobs)
+    words = f"{_line(one)}\nFrom {jobs}.\nHash of what it rests on: {found.digest}"
+    answer(_document(one), words, as_json=as_json)
+    hint = f"If this is to count, say it again with --digest {found.digest[:SHORTEST_DIGEST]}."
+    raise InputError("digest", "none", "", "the hash of what was looked at", hint)
 
 
 @learned.command("revoke", short_help="Take an acceptance back.")
@@ -112,7 +135,7 @@ def revoke(  # noqa: PLR0913 - one option each, all by name
     *, number: str, reason: str, person: str, pin: str,
     data: Path | None, url: str | None, as_json: bool,
 ) -> None:  # fmt: skip
-    """Take an acceptance back; plans are as if it had never been.
+    """Take an acceptance back; no habit counts for its pairing then, an older one neither.
 
     \b
     Example:
@@ -123,4 +146,5 @@ def revoke(  # noqa: PLR0913 - one option each, all by name
 
     told = {"number": number, "reason": reason, "person": person, "pin": pin}
     made = run(data_folder(data), "learned-revoke", told, url=url)
-    answer(made, f"{made['number']} no longer counts.", as_json=as_json)
+    words = f"{made['number']} no longer counts; no habit counts for {made['pairing']} now."
+    answer(made, words, as_json=as_json)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
+from sleevewright.jobs.comebacks import COME_BACK_CELLS, OUTCOME_CELL, come_backs, standing_words
 from sleevewright.jobs.folding import Folded, Told
 from sleevewright.jobs.records import (
     ATTACHMENT,
@@ -28,12 +29,6 @@ ENGINE, SIZE, METAL, ENDED = 4.0, 3.0, 1.0, 0.25
 """What each likeness weighs; a word that is found weighs up to 2."""
 
 RELEASED, CAME_BACK, OPEN = "released", "come-back", "on the bench"
-
-COME_BACK_CELLS = ("after.symptom", "after.finding", "after.cause", "after.came_back")
-"""Cells that are told only when a cylinder came back, the most telling first."""
-
-OUTCOME_CELL, OUTCOME_BAD = "after.outcome", "came back"
-"""How it is since, as it was heard."""
 
 SET_CELL, SLEEVE_FEATURE = "set/", "sleeve-od"
 
@@ -71,16 +66,15 @@ def facts_of(folded: Folded, cylinder: int) -> Facts:
     """What a cylinder is remembered by, from all that was told of it."""
     opened = folded.opened
     heard = folded.value(OUTCOME_CELL, cylinder=cylinder)
-    symptom = _symptom(folded, cylinder)
     released = _release(folded, cylinder)
     outcome, ended, since = OPEN, "", ""
     if released is not None:
         outcome, ended = RELEASED, released.received[:_MONTH]
         since = "" if heard is None else heard.text
-    bad = symptom or (heard if heard is not None and heard.text == OUTCOME_BAD else None)
-    if bad is not None:
-        outcome, ended = CAME_BACK, bad.received[:_MONTH]
-        since = "" if symptom is None else symptom.text
+    bad = come_backs(folded, cylinder=cylinder)
+    if bad:
+        outcome, ended = CAME_BACK, bad[0].received[:_MONTH]
+        since = _symptom(folded, cylinder)
     title = str(opened.get("title", ""))
     engine = folded.text("engine.description", cylinder=cylinder)
     return Facts(
@@ -200,10 +194,10 @@ def adds_facts(record: Record, folded: Folded) -> bool:
     return begun is not None and begun.body.get("feature") == SLEEVE_FEATURE
 
 
-def _symptom(folded: Folded, cylinder: int) -> Told | None:
-    """What was told of a come-back, where there was one."""
-    found = (folded.value(cell, cylinder=cylinder) for cell in COME_BACK_CELLS)
-    return next((one for one in found if one is not None), None)
+def _symptom(folded: Folded, cylinder: int) -> str:
+    """What was told of a come-back, the most telling first; empty where nothing was."""
+    found = (standing_words(folded, cell, cylinder=cylinder) for cell in COME_BACK_CELLS)
+    return next(filter(None, found), "")
 
 
 def _release(folded: Folded, cylinder: int) -> _Released | None:

@@ -1,7 +1,8 @@
 """What the shop remembers of a cylinder that it released: fit, proof, and how it came out.
 
 The figures are those of the plan that the release signed, not of a plan made anew; the
-outcome is what was told afterwards.  A come-back outweighs everything else that was told.
+outcome is what was told afterwards.  A come-back outweighs everything else that was told,
+before it or after it.
 """
 
 from __future__ import annotations
@@ -15,15 +16,17 @@ from typing import Any
 from sleevewright.core.fits.closeratio import opening_default
 from sleevewright.core.materials import default, material
 from sleevewright.errors import NotFound
+from sleevewright.jobs.comebacks import OUTCOME_BAD, OUTCOME_CELL, come_backs, standing_words
 from sleevewright.jobs.folding import Folded, Told
-from sleevewright.jobs.likeness import COME_BACK_CELLS, OUTCOME_BAD, OUTCOME_CELL
 from sleevewright.jobs.records import JOB, RELEASE, VALUE, WHOLE_JOB, Record
 from sleevewright.units import unit_suffix
 
-WELL, BACK, UNHEARD = "runs well", "came back", "not heard of"
+WELL, BACK, UNHEARD = "runs well", OUTCOME_BAD, "not heard of"
 OUTCOMES = (WELL, BACK, UNHEARD)
 
 NOT_TOLD = "not told"
+PARTS = 3
+"""Parts of the key of a pairing."""
 USUAL_SLEEVE = "grey-iron"
 DAY = 86_400.0
 EXPANSION_UNIT = unit_suffix("expansion")
@@ -37,6 +40,20 @@ class Pairing:
     casting: str
     sleeve: str
     cooling: str
+
+    @classmethod
+    def from_key(cls, key: str) -> Pairing | None:
+        """The pairing that a key names; nothing where it is none.
+
+        Examples
+        --------
+        >>> Pairing.from_key("aluminium|iron|air")
+        Pairing(casting='aluminium', sleeve='iron', cooling='air')
+        >>> Pairing.from_key("aluminum-iron-air") is None
+        True
+        """
+        parts = key.split("|")
+        return cls(*parts) if len(parts) == PARTS and all(parts) else None
 
     @property
     def key(self) -> str:
@@ -103,9 +120,21 @@ def pairing_of(casting: str, sleeve: str, cooling: str) -> Pairing:
     return Pairing(_family(casting), _family(sleeve or USUAL_SLEEVE), cooling or "air")
 
 
+def pairing_words(key: str) -> str:
+    """A key as it is said; one that cannot be read as it stands, because records keep it for ever.
+
+    Examples
+    --------
+    >>> pairing_words("aluminum-iron-air")
+    'aluminum-iron-air, which is no pairing'
+    """
+    found = Pairing.from_key(key)
+    return f"{key}, which is no pairing" if found is None else found.words
+
+
 def past_job(folded: Folded, cylinder: int) -> PastJob | None:
     """What is remembered of a cylinder; nothing where it was never released."""
-    bad = _told_bad(folded, cylinder)
+    bad = next(iter(come_backs(folded, cylinder=cylinder)), None)
     release = _release(folded, cylinder, before=None if bad is None else bad.number)
     if release is None:
         return None
@@ -135,8 +164,8 @@ def past_job(folded: Folded, cylinder: int) -> PastJob | None:
         proved_standard=proved_standard,
         obtained=obtained,
         hours=_hours(folded, cylinder),
-        symptom=folded.text("after.symptom", cylinder=cylinder),
-        cause=folded.text("after.cause", cylinder=cylinder),
+        symptom=standing_words(folded, "after.symptom", cylinder=cylinder),
+        cause=standing_words(folded, "after.cause", cylinder=cylinder),
         is_invented=bool(opened.get("invented")),
     )
 
@@ -244,23 +273,13 @@ def _release(folded: Folded, cylinder: int, *, before: int | None) -> Record | N
     return kept[-1] if kept else None
 
 
-def _told_bad(folded: Folded, cylinder: int) -> Told | None:
-    """The first word of a come-back, where there was one."""
-    found = [folded.value(cell, cylinder=cylinder) for cell in COME_BACK_CELLS]
-    heard = folded.value(OUTCOME_CELL, cylinder=cylinder)
-    found.append(heard if heard is not None and heard.text == OUTCOME_BAD else None)
-    told = [one for one in found if one is not None and one.text]
-    return min(told, key=lambda one: one.number, default=None)
-
-
 def _outcome(folded: Folded, cylinder: int, bad: Told | None) -> tuple[str, Told | None]:
     """How it came out, and the word that says so."""
     if bad is not None:
         return BACK, bad
-    heard = folded.value(OUTCOME_CELL, cylinder=cylinder)
-    if heard is not None and heard.text == WELL:
-        return WELL, heard
-    return UNHEARD, None
+    heads = folded.heads(OUTCOME_CELL, cylinder=cylinder)
+    well = [one for one in heads if one.text.strip() == WELL]
+    return (WELL, well[-1]) if well else (UNHEARD, None)
 
 
 def _days(folded: Folded, cylinder: int, released: str, word: Told | None) -> float:

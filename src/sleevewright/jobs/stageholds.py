@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 
-from sleevewright.jobs.evidence import FLANGED, REFUSED, Asked, Lack, is_reason
+from sleevewright.jobs.evidence import FLANGED, REFUSED, Asked, Lack
+from sleevewright.jobs.fitreason import GIVEN, REASON, WANTED, reason_state
 
 NOT_YET = "not yet"
 CRACKED = "found"
@@ -82,9 +83,11 @@ def _sleeve(asked: Asked) -> Iterator[Lack]:
 def _fit(asked: Asked) -> Iterator[Lack]:
     yield from asked.told("fit.wanted", "no fit is chosen", "Choose the fit")
     against = asked.verdicts.get(DISAGREES, "")
-    if against and not is_reason(asked.text("fit.reason")):
-        yield from asked.conflict("fit.reason")
-        why = f"the fit goes against what is advised, and no reason is told: {against}"
+    state = reason_state(asked.heads)
+    if against and state != GIVEN:
+        yield from asked.conflict(REASON)
+        lacks = "no reason is told" if state == WANTED else state
+        why = f"the fit goes against what is advised, and {lacks}: {against}"
         yield Lack(why, "Say why this fit, in a sentence")
     yield from asked.told("fit.by", "nobody stands for the fit", "Agree this fit")
 

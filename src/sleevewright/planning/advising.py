@@ -12,6 +12,7 @@ import numpy as np
 
 from sleevewright.core.fits.balance import balanced_fit
 from sleevewright.core.materials import material
+from sleevewright.jobs.fitreason import EARLIER, WANTED
 from sleevewright.jobs.model import Job
 from sleevewright.jobs.stageholds import DISAGREES
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
@@ -75,9 +76,10 @@ class Advised:
     found: tuple[Disagreement, ...]
     reason: str = ""
     by: str = ""
+    state: str = WANTED  # how it stands with the reason
 
 
-def advised(plan: Plan, job: Job) -> Advised | None:
+def advised(plan: Plan, job: Job, state: str = WANTED) -> Advised | None:
     """What is said about the fit of a job; nothing before the sleeve's size is known.
 
     Parameters
@@ -86,6 +88,8 @@ def advised(plan: Plan, job: Job) -> Advised | None:
         The plan of the cylinder.
     job : Job
         The job that it was made of.
+    state : str
+        How it stands with the reason.
 
     Returns
     -------
@@ -107,12 +111,12 @@ def advised(plan: Plan, job: Job) -> Advised | None:
     choice = ChosenFit(pairing, preset, wanted, least, told, plan.units)
     found = (*disagreements(choice), *found_out(plan))
     advice = advice_for(pairing)
-    return Advised(choice, advice, found, job.choice.reason, job.choice.by)
+    return Advised(choice, advice, found, job.choice.reason, job.choice.by, state)
 
 
-def advice_stage(plan: Plan, job: Job) -> StageAnswers | None:
+def advice_stage(plan: Plan, job: Job, state: str) -> StageAnswers | None:
     """The answers on what others say of the fit, to stand beside the plan."""
-    told = advised(plan, job)
+    told = advised(plan, job, state)
     if told is None:
         return None
     ledger = ledger_of(plan)
@@ -219,7 +223,7 @@ def _enter_disagreements(ledger: Ledger, told: Advised) -> None:
     count = sum(one.asks for one in told.found)
     others = [one.words for one in told.found if not one.asks]
     things = "one thing" if count == 1 else f"{count} things"
-    said = f"{things}: a reason is wanted" if count else NOTHING
+    said = f"{things}: {told.state}" if count else NOTHING
     _say(ledger, _text(DISAGREES, "The choice goes against", asking(told.found)), said, "derived")
     if others:
         line = replace(
@@ -229,6 +233,8 @@ def _enter_disagreements(ledger: Ledger, told: Advised) -> None:
         _say(ledger, line, "; ".join(others), "derived")
     if told.reason:
         by = "agreed, with a name" if told.by else "nobody stands for it yet"
+        if told.state == EARLIER:
+            by = f"{by}; told for an earlier fit"
         line = _text("fit.reason", "Why this fit", by)
         ledger.fact(line, Given(told.reason, Kind.CHOSEN, source="the job", typed=told.reason))
 

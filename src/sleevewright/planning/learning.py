@@ -173,10 +173,7 @@ def learned_from(jobs: Sequence[PastJob], pairing: str) -> Learned:
     Every job that was proved counts, a come-back like any other; one that was never proved
     says nothing.
     """
-    proved = sorted(
-        (one for one in that_count(jobs) if one.obtained is not None),
-        key=lambda one: (one.job, one.cylinder),
-    )
+    proved = _proved(jobs)
     names = sorted({one.pairing.key for one in proved})
     own = sum(one.pairing.key == pairing for one in proved)
     missing = max(0, LEAST_JOBS - len(proved), len(names) + LEAST_FREEDOM - len(proved))
@@ -187,6 +184,17 @@ def learned_from(jobs: Sequence[PastJob], pairing: str) -> Learned:
         pairing, habit, len(proved), own, missing, told, _digest(proved), is_invented,
         _shared(proved),
     )  # fmt: skip
+
+
+def digest_of(jobs: Sequence[PastJob]) -> str:
+    """Hash of what any estimate from these jobs rests on; it changes as soon as that does."""
+    return _digest(_proved(jobs))
+
+
+def _proved(jobs: Sequence[PastJob]) -> list[PastJob]:
+    """The jobs that count and were proved, in the order of their numbers."""
+    counting = (one for one in that_count(jobs) if one.obtained is not None)
+    return sorted(counting, key=lambda one: (one.job, one.cylinder))
 
 
 def _shared(proved: Sequence[PastJob]) -> float:

@@ -69,7 +69,8 @@ def _learned_accept(bench: Bench, told: Told) -> dict[str, Any]:
     from sleevewright.services.learned import accept_habit
 
     who, pin = _text(told, "person", optional=True), _text(told, "pin", optional=True)
-    return asdict(accept_habit(bench, _text(told, "pairing"), person=who, pin=pin))
+    seen = _text(told, "digest", optional=True)
+    return asdict(accept_habit(bench, _text(told, "pairing"), person=who, pin=pin, digest=seen))
 
 
 def _learned_revoke(bench: Bench, told: Told) -> dict[str, Any]:

@@ -18,6 +18,7 @@ from sleevewright.errors import (
 )
 from sleevewright.jobs.evidence import HELD_BACK
 from sleevewright.jobs.field import NAME_LETTERS, NAME_PATTERN
+from sleevewright.jobs.fitreason import reason_of
 from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.holds import Hold, hold_of, verdicts_together
 from sleevewright.jobs.jobfile import read_job
@@ -260,7 +261,8 @@ def judged(
     try:
         shop = shop or shop_of_bench(bench)
         plan = plan_job(living.job, shop=shop)
-        plan = with_advice(widened(plan, living.job, folded, cylinder=cylinder), living.job)
+        plan = widened(plan, living.job, folded, cylinder=cylinder)
+        plan = with_advice(plan, living.job, state=reason_of(folded, cylinder=cylinder))
         plan = proved(plan, living.job, folded, shop, cylinder=cylinder)
     except SleevewrightError as refused:
         problem = str(refused)

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 
 from sqlalchemy import Connection
 
+from sleevewright.core.uncertainty.habit import Habit
 from sleevewright.errors import InputError, NotFound, clipped
 from sleevewright.jobs.pastjobs import OUTCOMES, PastJob
 from sleevewright.jobs.studies import StudyEntry
@@ -19,6 +20,7 @@ from sleevewright.planning.learning import (
     Learned,
     counted,
     counts_of,
+    digest_of,
     learned_from,
     that_count,
 )
@@ -32,6 +34,8 @@ from sleevewright.store.studykeeping import add_study_entry
 
 ACCEPTED, REVOKED = "accepted", "revoked"
 SHORTEST_REASON, LONGEST_REASON = 4, 400
+SHORTEST_DIGEST = 12
+"""Letters of a hash by which it is told from another."""
 
 
 @dataclass(frozen=True)
@@ -93,8 +97,33 @@ def learned(bench: Bench, pairing: str) -> Learned:
     return learned_from(all_past_jobs(bench), pairing)
 
 
+def acceptable(bench: Bench, pairing: str) -> tuple[Learned, Habit]:
+    """What past jobs say of a pairing, to be looked at before it is accepted.
+
+    Raises
+    ------
+    InputError
+        If no cylinder of this pairing was released, too few jobs were proved, or they are
+        invented.
+    """
+    jobs = all_past_jobs(bench)
+    pairings = sorted({one.pairing.key for one in that_count(jobs)})
+    if pairing not in pairings:
+        allowed = ", ".join(pairings) or "one of which a cylinder was released"
+        hint = "It is casting|sleeve|cooling, as sleevewright learned list shows it."
+        raise InputError("pairing", clipped(pairing) or "nothing", "", allowed, hint)
+    found = learned_from(jobs, pairing)
+    if found.habit is None:
+        said = f"{found.jobs} proved jobs"
+        raise InputError("past jobs", said, "", f"{found.missing} more", "Prove more jobs first.")
+    if found.is_invented:
+        hint = "What is accepted would move the plans of real jobs."
+        raise InputError("past jobs", "invented ones", "", "real jobs of this shop", hint)
+    return found, found.habit
+
+
 def accept_habit(
-    bench: Bench, pairing: str, *, person: str, pin: str = "", digest: str = ""
+    bench: Bench, pairing: str, *, person: str, digest: str, pin: str = ""
 ) -> Acceptance:
     """Let the habit of a pairing count in plans from now on.
 
@@ -103,31 +132,25 @@ def accept_habit(
     bench : Bench
         The open bench.
     pairing : str
-        Key of the pairing.
+        Key of the pairing; a cylinder of it was released.
     person : str
-        Key of who accepts it; somebody has to be named.
+        Key or name of who accepts it; nothing where one person works here alone, who then
+        stands for it, as for every signature.
+    digest : str
+        Hash of what was looked at, or how it begins, twelve letters or more; what has changed
+        since is to be looked at first.
     pin : str
         Their PIN, where the shop asks for one.
-    digest : str
-        Hash of what the page showed; what has changed since is to be looked at first.
 
     Raises
     ------
     InputError
-        If too few jobs were proved, they are invented or changed meanwhile, or nobody is named.
+        If it is not acceptable, nothing was looked at or it changed meanwhile, nobody works
+        here, or of several nobody is named.
     """
     who = _named(bench, person, pin)
-    found = learned(bench, pairing)
-    habit = found.habit
-    if habit is None:
-        said = f"{found.jobs} proved jobs"
-        raise InputError("past jobs", said, "", f"{found.missing} more", "Prove more jobs first.")
-    if found.is_invented:
-        hint = "What is accepted would move the plans of real jobs."
-        raise InputError("past jobs", "invented ones", "", "real jobs of this shop", hint)
-    if digest not in ("", found.digest):
-        hint = "Load the page anew and look at it again."
-        raise InputError("estimate", "an older one", "", "the one that stands now", hint)
+    found, habit = acceptable(bench, pairing)
+    _refuse_unseen(digest, found.digest)
     body = {
         "name": HABIT,
         "pairing": pairing,
@@ -140,6 +163,7 @@ def accept_habit(
     made = bench.now()
 
     def work(connection: Connection) -> str:
+        _refuse_unseen(digest, digest_of(past_jobs(connection)))  # told while this was asked
         outdate_verdicts(connection)
         return add_learned(connection, ACCEPTED, body, made=made)
 
@@ -151,12 +175,15 @@ def accept_habit(
 def revoke_habit(
     bench: Bench, number: str, reason: str, *, person: str, pin: str = ""
 ) -> Acceptance:
-    """Take an acceptance back; plans are from now on as if it had never been.
+    """Take an acceptance back; no habit counts for its pairing then.
+
+    An older acceptance, in whose place it stood, does not count again.
 
     Raises
     ------
     InputError
-        If it does not stand, the reason says nothing, or nobody is named.
+        If it does not stand, the reason says nothing, nobody works here, or of several
+        nobody is named.
     NotFound
         If there is none of this number.
     """
@@ -180,6 +207,17 @@ def revoke_habit(
     return next(one for one in acceptances(bench) if one.number == number)
 
 
+def _refuse_unseen(digest: str, stands: str) -> None:
+    """What is accepted is what was looked at: its hash says so."""
+    if len(digest) < SHORTEST_DIGEST:
+        allowed = f"the hash of what was looked at, {SHORTEST_DIGEST} letters of it or more"
+        hint = "Look at the estimate; its hash stands with it."
+        raise InputError("digest", clipped(digest) or "nothing", "", allowed, hint)
+    if not stands.startswith(digest):
+        hint = "Load the page anew, or ask the command anew, and look at it again."
+        raise InputError("estimate", "an older one", "", "the one that stands now", hint)
+
+
 def _named(bench: Bench, person: str, pin: str) -> str:
     """Key of who answers for it; a name can be forgotten, so none is kept here."""
     if not people(bench):
@@ -193,11 +231,12 @@ def _acceptances(connection: Connection) -> tuple[Acceptance, ...]:
     told: dict[str, list[StudyEntry]] = {}
     for entry in learned_entries(connection):
         told.setdefault(entry.study, []).append(entry)
-    found = [_acceptance(entries) for entries in told.values()]
-    later: dict[str, Acceptance] = {}
-    for one in reversed(found):
-        later.setdefault(one.pairing, one)
-    return tuple(_unless_later(one, later[one.pairing]) for one in found)
+    found, later = [], dict[str, Acceptance]()
+    for entries in reversed(told.values()):
+        one = _acceptance(entries)
+        found.append(_unless_later(one, later.get(one.pairing)))
+        later[one.pairing] = found[-1]
+    return tuple(reversed(found))
 
 
 def _acceptance(entries: list[StudyEntry]) -> Acceptance:
@@ -220,13 +259,15 @@ def _acceptance(entries: list[StudyEntry]) -> Acceptance:
     )
 
 
-def _unless_later(one: Acceptance, latest: Acceptance) -> Acceptance:
-    """An acceptance that a later one of its pairing has taken the place of."""
-    if one is latest or not one.is_standing:
+def _unless_later(one: Acceptance, later: Acceptance | None) -> Acceptance:
+    """An acceptance whose place the next one of its pairing has taken, for good."""
+    if later is None or not one.is_standing:
         return one
+    reason = f"{later.number} stands in its place"
+    if not later.is_standing:
+        reason = f"{later.number} took its place and ended too; this one does not count again"
     return replace(
-        one, is_standing=False, ended=latest.made, ended_by=latest.person,
-        reason=f"{latest.number} stands in its place",
+        one, is_standing=False, ended=later.made, ended_by=later.person, reason=reason
     )  # fmt: skip
 
 

@@ -25,7 +25,7 @@ from sqlalchemy import (
 )
 
 from sleevewright.jobs.folding import Folded
-from sleevewright.jobs.pastjobs import Obtained, Pairing, PastJob, adds_memory, past_job
+from sleevewright.jobs.pastjobs import PARTS, Obtained, Pairing, PastJob, adds_memory, past_job
 from sleevewright.jobs.records import Record
 from sleevewright.store.kinds import Integer, Real, Text
 
@@ -129,7 +129,7 @@ def _past_job(row: Row[Any]) -> PastJob:
         job=row.job,
         cylinder=row.cylinder,
         title=row.title,
-        pairing=Pairing(*row.pairing.split("|")),
+        pairing=Pairing(*row.pairing.split("|", PARTS - 1)),
         released=row.released,
         outcome=row.outcome,
         heard_after=row.heard_after,

@@ -26,7 +26,7 @@ from sleevewright.jobs.searchwords import is_forgiven, variants
 from sleevewright.store.kinds import Integer, Text
 from sleevewright.store.queries import in_lots
 
-SEARCH_VERSION = 1
+SEARCH_VERSION = 2
 BUCKET_NM = 1_000_000
 """Sizes stand in boxes of a millimetre, so that a size is looked for in three of them."""
 

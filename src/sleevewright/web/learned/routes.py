@@ -9,14 +9,12 @@ from fastapi.responses import HTMLResponse, JSONResponse, Response
 from pydantic import BaseModel, Field
 
 from sleevewright.errors import InputError, clipped
-from sleevewright.jobs.pastjobs import pairing_of
+from sleevewright.jobs.pastjobs import Pairing, pairing_of
 from sleevewright.services.jobs import look
 from sleevewright.services.learned import Acceptance, accept_habit, revoke_habit
 from sleevewright.web.bench_of import bench_of
 from sleevewright.web.learned.views import HERE, Asked, learned_page
 from sleevewright.web.render import page
-
-PARTS = 3
 
 router = APIRouter(prefix=HERE)
 
@@ -79,7 +77,7 @@ def revoke(
 
 
 def _pairing(text: str) -> str:
-    if text and len(text.split("|")) != PARTS:
+    if text and Pairing.from_key(text) is None:
         allowed = "casting|sleeve|cooling"
         raise InputError("pairing", clipped(text), "", allowed, "As aluminium|iron|air.")
     return text

@@ -8,7 +8,7 @@ from urllib.parse import urlencode
 
 from markupsafe import Markup
 
-from sleevewright.jobs.pastjobs import BACK, DAY, WELL, Pairing, PastJob
+from sleevewright.jobs.pastjobs import BACK, DAY, WELL, PastJob, pairing_words
 from sleevewright.planning.answers import Plan, Quantity
 from sleevewright.planning.habit_said import bound_plan, fine, habit_plan, half_width
 from sleevewright.planning.learning import (
@@ -162,7 +162,7 @@ def learned_page(bench: Bench, asked: Asked) -> LearnedPage:
         beside=asked.number,
         back=f"/jobs/{asked.number}/{asked.cylinder}/fit" if asked.number else "/",
         pairing=asked.pairing,
-        shown=Pairing(*asked.pairing.split("|")).words if asked.pairing else "",
+        shown=pairing_words(asked.pairing) if asked.pairing else "",
         counts=counted(mine),
         pairings=_pairings(counting, asked),
         unit=PER_UNIT[units],
@@ -170,7 +170,7 @@ def learned_page(bench: Bench, asked: Asked) -> LearnedPage:
         left_out=left_out(mine),
         ranges=_ranges(mine, units, asked.plan),
         lasting=_lastings(mine, units),
-        habit=_habit(learned_from(everything, asked.pairing), units) if asked.pairing else None,
+        habit=_habit(everything, asked.pairing, units) if asked.pairing else None,
         accepted=tuple(_accepted(bench, one, units) for one in acceptances(bench)),
         backs=tuple(_line(one, units) for one in reversed(counting) if one.outcome == BACK),
         jobs=tuple(_line(one, units) for one in newest[:MOST_LISTED]),
@@ -267,7 +267,8 @@ def _steps(one: Lasting) -> tuple[StepLine, ...]:
     )  # fmt: skip
 
 
-def _habit(learned: Learned, units: str) -> HabitView:
+def _habit(jobs: Sequence[PastJob], pairing: str, units: str) -> HabitView:
+    learned = learned_from(jobs, pairing)
     plan = habit_plan(learned, units=units)
     answers, bases = _shown(plan, units)
     proved = f"{learned.jobs} {'job' if learned.jobs == 1 else 'jobs'} proved by the close-up"
@@ -285,8 +286,14 @@ def _habit(learned: Learned, units: str) -> HabitView:
         plan.stages[0].advice,
         ", ".join(learned.from_jobs),
         learned.digest,
-        learned.habit is not None and not learned.is_invented,
+        _can_accept(learned, jobs),
     )
+
+
+def _can_accept(learned: Learned, jobs: Sequence[PastJob]) -> bool:
+    """Whether a habit may count: of real jobs, for a pairing of which one was released."""
+    is_known = any(one.pairing.key == learned.pairing for one in that_count(jobs))
+    return is_known and learned.habit is not None and not learned.is_invented
 
 
 def _shown(plan: Plan, units: str) -> tuple[tuple[AnswerView, ...], tuple[BasisView, ...]]:
@@ -319,7 +326,7 @@ def _accepted(bench: Bench, one: Acceptance, units: str) -> AcceptedView:
         ended = f"{one.ended[:10]}, {name_of(bench, one.ended_by)}: {one.reason}"
     return AcceptedView(
         number=one.number,
-        words=Pairing(*one.pairing.split("|")).words,
+        words=pairing_words(one.pairing),
         value=fine(one.value, units),
         doubt=fine(one.standard, units),
         by=name_of(bench, one.person),

@@ -9,6 +9,7 @@ from urllib.parse import quote
 from fastapi import APIRouter, Query, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 
+from sleevewright.jobs.fitreason import reason_of
 from sleevewright.planning.answers import Plan
 from sleevewright.services.advising import with_advice
 from sleevewright.services.bench import Bench
@@ -36,7 +37,8 @@ def show_plan(request: Request, number: str, asked: Asked, cylinder: Cylinder = 
     seen = look(bench, number, cylinder)
     job = seen.living.job
     plan = plan_of(bench, number, cylinder, units=asked.units)
-    plan = with_range(with_advice(plan, job), job, shop_of_bench(bench))
+    plan = with_advice(plan, job, state=reason_of(seen.folded, cylinder=cylinder))
+    plan = with_range(plan, job, shop_of_bench(bench))
     at = f"/jobs/{quote(number, safe='')}"
     place = Place(
         path=f"{at}/plan",

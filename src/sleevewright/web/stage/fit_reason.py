@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from sleevewright.jobs.fitreason import EARLIER, REASON, reason_of
 from sleevewright.jobs.stageholds import DISAGREES
 from sleevewright.services.jobs import Look
 from sleevewright.web.stage.shop import ShopView
 from sleevewright.web.times import moment_words
 
-WANTED, REASON, BY = "fit.wanted", "fit.reason", "fit.by"
+BY = "fit.by"
 
 
 def reasoned_fit(look: Look, shop: ShopView) -> str:
@@ -35,8 +36,7 @@ def reasoned_fit(look: Look, shop: ShopView) -> str:
     by = look.folded.text(BY, cylinder=look.cylinder)
     who = shop.name_of(by) if by else "nobody who stands for it"
     when = moment_words(str(told.body.get("said") or told.received), now=shop.now)
-    fits = look.folded.heads(WANTED, cylinder=look.cylinder)
-    is_older = any(one.number > told.number for one in fits)
-    older = "; told before the fit was last changed" if is_older else ""
+    state = reason_of(look.folded, cylinder=look.cylinder)
+    older = "; told before the fit was last changed" if state == EARLIER else ""
     words = told.text.strip()
     return f"Chosen by {who}, {when}, against what is advised: {against}. “{words}”{older}"

@@ -106,6 +106,7 @@ FIT_SECTIONS = (
         "What others say",
         (
             "fit.disagrees",
+            "fit.reason",
             "fit.preset",
             "fit.advised",
             "fit.iso_class",
