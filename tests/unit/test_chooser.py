@@ -196,6 +196,7 @@ def test_the_default_least_is_used_and_named() -> None:
     told = job()
     picture = chooser(replace(told, choice=replace(told.choice, least=None)), QUICK)
     caution = next(one for one in picture.cautions if one.code == "default-least")
+    assert "1.00 thou/in, 2.6 thou here" in caution.text
     assert "No least was set" in caution.text
     assert caution.source
     assert "default-least" not in {one.code for one in drawn().cautions}
