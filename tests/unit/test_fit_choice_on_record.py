@@ -24,6 +24,7 @@ from sleevewright.planning.answers import Kind, Plan, StageAnswers
 from sleevewright.planning.chooser import chooser
 from sleevewright.planning.document import plan_document
 from sleevewright.planning.fit_disagreements import found_out
+from sleevewright.planning.fit_hot import fit_hot
 from sleevewright.planning.fit_range import recommended
 from sleevewright.planning.shop import Shop
 from sleevewright.services.advising import with_advice
@@ -194,6 +195,9 @@ def test_casting_of_steel_has_no_preset_and_no_advice(made: Made) -> None:
     assert "no advice for a casting of steel" in said.answer("fit.preset").of
     assert not [one.id for one in said.answers() if one.id.startswith("fit.says.")]
     assert not chooser(steel, Shop(), samples=400).curves
+    assert with_range(said, steel, Shop()) is said
+    fit = fit_hot(said, steel)
+    assert fit.answers
 
 
 def test_sources_stand_in_their_own_words_with_what_they_mean(made: Made) -> None:
