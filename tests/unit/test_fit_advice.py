@@ -17,7 +17,13 @@ from sleevewright.planning.fit_advice import (
     span_of,
 )
 from sleevewright.planning.fit_disagreements import ChosenFit, Disagreement, asking, disagreements
-from sleevewright.planning.fit_presets import preset_for, presets
+from sleevewright.planning.fit_presets import (
+    by_diameter,
+    preset_for,
+    presets,
+    ratio_said,
+    reason_said,
+)
 from sleevewright.planning.fit_statements import statements
 from sleevewright.planning.shop import THE_SHOP, ShopDefault
 
@@ -181,6 +187,20 @@ def test_shops_own_preset_widens_the_band_that_needs_no_reason() -> None:
     choice = ChosenFit(AIR, preset, 3.3 * THOU, preset.least_at(THREE), False, "inch")
     assert not keys(disagreements(choice))
     assert "preset" in keys(disagreements(chosen(AIR, 3.3)))
+
+
+def test_tools_reason_is_named_as_that_of_its_own_figure() -> None:
+    """1.1 thou/in of the shop: named as its own, and the tool's reason as one for 1.3 thou/in."""
+    usual = preset_for("aluminium", "air")
+    assert reason_said(usual, THREE, system="inch") == usual.reason.said(THREE, system="inch")
+    assert "own" not in ratio_said(usual, "inch")
+    own = preset_for("aluminium", "air", (ShopDefault("wanted_aluminium_air", 0.0011, "1.1"),))
+    said = reason_said(own, THREE, system="inch")
+    assert said.startswith("The tool's reason for its own 1.3 thou/in was: The barrel grows")
+    assert ratio_said(own, "inch") == "1.1 thou/in wanted (the shop's own), 1 thou/in least"
+    least = preset_for("aluminium", "air", (ShopDefault("least_aluminium_air", 0.0012, "1.2"),))
+    assert "its own least of 1 µm/mm was" in reason_said(least, THREE, system="metric")
+    assert by_diameter(0.00115, "metric") == "1.15 µm/mm"
 
 
 def test_figures_are_in_the_units_of_the_job() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -25,6 +26,7 @@ from sleevewright.planning.answers import Kind, Plan, StageAnswers
 from sleevewright.planning.chooser import chooser
 from sleevewright.planning.document import plan_document
 from sleevewright.planning.fit_disagreements import found_out
+from sleevewright.planning.fit_hot import fit_hot
 from sleevewright.planning.fit_range import recommended
 from sleevewright.planning.shop import Shop
 from sleevewright.services.advising import with_advice
@@ -39,6 +41,7 @@ from sleevewright.web.stage.shop_of import shop_view
 from told_jobs import Teller
 
 AIR, WATER = "demo-air-175.toml", "demo-water.toml"
+BY_INCH = "fit.least_per_inch"
 REASON = "a race barrel, looked at by both of us"
 Made = Callable[..., Job]
 
@@ -214,6 +217,47 @@ def test_least_of_the_flange_is_as_far_below_what_is_wanted(made: Made) -> None:
     assert value(plan, "fit.flange_least") == pytest.approx(1.2 * 25.4e-6, abs=1e-9)
 
 
+@pytest.mark.parametrize("least", ["2.6 thou", ""])
+def test_least_stands_by_the_diameter_too(made: Made, least: str) -> None:
+    """Told or not, the least is told as a fit and by the diameter: the one over the other."""
+    plan = plan_job(made(AIR, least=least))
+    fit, diameter, ratio = (value(plan, one) for one in ("fit.least", "sleeve.od", BY_INCH))
+    assert isinstance(fit, float)
+    assert isinstance(diameter, float)
+    assert ratio == pytest.approx(fit / diameter)
+    assert plan.answer(BY_INCH).kind is Kind.COMPUTED
+
+
+def test_casting_of_steel_has_no_preset_and_no_advice(made: Made) -> None:
+    """Nothing is taken from aluminium: wanted and least are asked for, and the stage says so."""
+    told = made(AIR, least="")
+    steel = replace(told, casting=replace(told.casting, material="steel"))
+    plan = plan_job(steel)
+    assert value(plan, "fit.least") is None
+    assert "no preset and no advice for a casting of steel" in plan.answer("fit.least").needs[0]
+    said = with_advice(plan, steel)
+    assert value(said, "fit.preset") == "none"
+    assert "no advice for a casting of steel" in said.answer("fit.preset").of
+    assert not [one.id for one in said.answers() if one.id.startswith("fit.says.")]
+    assert not chooser(steel, Shop(), samples=400).curves
+    assert with_range(said, steel, Shop()) is said
+    fit = fit_hot(said, steel)
+    assert fit.answers
+
+
+def test_sources_stand_in_their_own_words_with_what_they_mean(made: Made) -> None:
+    """Printed words and meaning beside each figure; what is not counted with its reason."""
+    job = made(WATER)
+    said = with_advice(plan_job(job), job)
+    second = said.answer("fit.says.feature-second").of
+    assert "“interference .0015 to .003”: interference on diameter, inches" in second
+    percent = said.answer("fit.not_counted.aluminium-block-percent")
+    assert percent.value == "not counted"
+    assert percent.of.startswith("“more interference: .003% to .004%”, because printed as per cent")
+    others = {one.id for one in said.answers() if one.id.startswith("fit.not_counted.")}
+    assert "fit.not_counted.iron-block-percent" not in others  # of another pairing
+
+
 def test_job_without_a_least_takes_the_preset_and_says_its_source(made: Made) -> None:
     """1.0 thou by the inch of the sleeve, assumed, common practice."""
     plan = plan_job(made(AIR, least=""))
@@ -268,7 +312,10 @@ def test_pages_show_the_range_the_sources_and_the_preset(tmp_path: Path, root: P
         plan = client.get(f"/jobs/{number}/plan").text
     app.state.bench.close()
     for words in ("Fits at which all is good", "Balanced fit", "Owners&#39; club, air-cooled",
-                  "Preset of this kind of casting", "The choice goes against"):  # fmt: skip
+                  "Preset of this kind of casting", "The choice goes against",
+                  "The least, by the diameter", "not counted", "Friction that is taken",
+                  "Opens, one in two", "Lets go, one such fit in twenty",
+                  "Lets go, one in two", "Lets go, nineteen in twenty"):  # fmt: skip
         assert words in stage, words
     for section in ("stage-advice", "stage-fit-range"):
         assert f'id="{section}"' in plan, section

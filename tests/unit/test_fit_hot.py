@@ -119,6 +119,21 @@ def test_ratio_has_its_band_and_a_verdict_that_follows_it(plans: dict[str, Plan]
     assert "friction of this sleeve" in words(plans["demo-water"], "fit.hold_unknowns")
 
 
+def test_friction_is_told_with_everything_that_is_printed_of_it(plans: dict[str, Plan]) -> None:
+    """0.07 to 0.20, each pairing with its state and source; that of iron in aluminium is missing.
+
+    The figures are those of DIN 7190-1 as quoted second-hand, and of a worksheet.
+    """
+    planned = plans["demo-water"]
+    assert words(planned, "fit.friction_says") == "printed 0.07 to 0.20"
+    answer = planned.answer("fit.friction_says")
+    assert "iron in aluminium is in no table" in answer.of
+    assert "steel in steel, oiled 0.12 (din-7190-1, read)" in answer.of
+    assert "aluminium hub, not said 0.07 (from-memory, from memory, not seen again)" in answer.of
+    assert "din-7190-1" in answer.source
+    assert planned.answer("fit.friction").of.startswith("printed 0.07 to 0.20")
+
+
 @pytest.mark.parametrize(
     ("samples", "verdict"),
     [

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import json
 import random
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 
 from benches import EXAMPLES, bench_in
 from past_jobs import WELL, Past, back, keep
+from sleevewright.cli.learned import learned as cli
 from sleevewright.errors import InputError, NotFound
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.chooser import chooser
@@ -33,7 +36,7 @@ from sleevewright.services.learned import (
 )
 from sleevewright.services.people import add_person, forget_person
 from sleevewright.services.plans import load_job
-from sleevewright.services.settings import shop_of_bench
+from sleevewright.services.settings import change_setting, shop_of_bench
 from sleevewright.store.database import writing_engine
 from sleevewright.store.errors import StoreDamaged
 from sleevewright.store.learnedkeeping import learned_entries
@@ -168,6 +171,25 @@ def test_a_plan_with_a_habit_can_be_retraced_from_its_document() -> None:
     )
     again = Retrace(document).value("fit.as_cut")
     assert again == pytest.approx(float(planned().answer("fit.as_cut").value) - 6e-6, abs=1e-12)
+
+
+@pytest.mark.parametrize(("units", "unit"), [("inch", "thou"), ("metric", "µm")])
+def test_terminal_tells_a_habit_in_the_shops_units(
+    tmp_path: Path, bench: Bench, units: str, unit: str
+) -> None:
+    """Nine fits that come out some 6 µm looser: accepted and listed as the shop speaks."""
+    change_setting(bench, "units", units)
+    bench.close()
+    place = ["--data", str(tmp_path / "data")]
+    run = CliRunner().invoke
+    made = run(cli, ["accept", AIR, "--person", "Ann", *place])
+    listed = run(cli, ["list", *place])
+    assert (made.exit_code, listed.exit_code) == (0, 0), made.output + listed.output
+    size = r"−0\.\d+" if units == "inch" else r"−[4-8]\.\d"
+    assert re.search(rf"B-1 counts for {re.escape(AIR)}: {size} {unit}\.", made.output)
+    assert re.search(rf"comes out {size} {unit} off, −[\d.]+ to −[\d.]+ {unit}", listed.output)
+    other = "µm" if unit == "thou" else "thou"
+    assert other not in made.output + listed.output
 
 
 def test_below_eight_it_says_how_many_are_missing(tmp_path: Path) -> None:

@@ -66,6 +66,7 @@ def test_flange_changes_what_is_said() -> None:
         ((*AIR[:1], "cooling=steam", AIR[2]), "air, fan, water, racing"),
         ((*AIR[:2], "casting=alumium"), "[Dd]id you mean aluminium"),
         ((*AIR, "flanged=perhaps"), "yes or no"),
+        ((*AIR[:2], "casting=steel"), "no preset and no advice for a casting of steel"),
         (("diameter=3000in", *AIR[1:]), "diameter"),
     ],
 )

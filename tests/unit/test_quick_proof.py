@@ -55,6 +55,16 @@ def test_a_band_of_the_casting_narrows_what_is_proved() -> None:
 
 
 @pytest.mark.parametrize(
+    ("told", "other"), [("casting_low", "casting_high"), ("casting_high", "casting_low")]
+)
+def test_one_end_of_the_casting_asks_for_the_other(told: str, other: str) -> None:
+    """An end alone is no band: it is never put aside in silence."""
+    with pytest.raises(InputError, match=f"Give {other} too") as refused:
+        said("2.3379in", f"{told}=3.70in")
+    assert refused.value.field == told
+
+
+@pytest.mark.parametrize(
     ("word", "field"),
     [
         ("cooled_bore=2.35in", "cooled_bore"),

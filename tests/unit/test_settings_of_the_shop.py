@@ -168,6 +168,15 @@ def test_the_range_is_told_in_the_shops_units(bench: Bench) -> None:
         change_setting(bench, "part_limit", "300 C")
 
 
+def test_no_range_is_told_with_a_power_of_ten(bench: Bench) -> None:
+    """5 to 60 kN are 1124.04 to 13488.5 lbf: whole numbers that lie within are told."""
+    for one in specs():
+        for system in ("inch", "metric"):
+            assert not re.search(r"\de[+-]\d", one.allowed_words(system)), one.key
+    assert spec_of("flange_clamp_load").allowed_words("inch") == "1125 to 13488 lbf"
+    assert change_setting(bench, "flange_clamp_load", "13488 lbf").is_own
+
+
 def test_ends_of_a_range_are_allowed(bench: Bench) -> None:
     """The limits themselves can be set, in either system."""
     for text in ("1 %", "20 %"):

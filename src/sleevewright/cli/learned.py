@@ -38,15 +38,17 @@ def list_all(data: Path | None, url: str | None, as_json: bool) -> None:
     Example:
       sleevewright learned list --json
     """
+    from sleevewright.planning.habit_said import fine
     from sleevewright.services.commands import reading
     from sleevewright.services.folders import data_folder
     from sleevewright.services.learned import acceptances, known
+    from sleevewright.services.settings import units_of
 
     with reading(data_folder(data), url=url) as bench:
-        pairings, accepted = known(bench), acceptances(bench)
-    lines = [_line(one) for one in pairings]
+        pairings, accepted, units = known(bench), acceptances(bench), units_of(bench)
+    lines = [_line(one, units) for one in pairings]
     lines += [
-        f"{one.number} {one.pairing}: {one.value * 1e6:+.1f} µm, diametral, "
+        f"{one.number} {one.pairing}: {fine(one.value, units)}, diametral, "
         + ("counts" if one.is_standing else f"ended {one.ended[:10]}: {one.reason}")
         for one in accepted
     ]
@@ -57,13 +59,16 @@ def list_all(data: Path | None, url: str | None, as_json: bool) -> None:
     answer(document, "\n".join(lines) or "No cylinder was released yet.", as_json=as_json)
 
 
-def _line(one: Known) -> str:
+def _line(one: Known, units: str) -> str:
+    from sleevewright.planning.habit_said import fine
+
     habit = one.learned.habit
     said = f"{one.learned.missing} more proved jobs wanted"
     if habit is not None:
+        low = fine(habit.low, units).rpartition(" ")[0]
         said = (
-            f"comes out {habit.value * 1e6:+.1f} µm, {habit.low * 1e6:+.1f} to "
-            f"{habit.high * 1e6:+.1f} at 95 %, diametral"
+            f"comes out {fine(habit.value, units)} off, "
+            f"{low} to {fine(habit.high, units)} at 95 %, diametral"
         )
     return f"{one.pairing}: {one.counts.words}; {said}"
 
@@ -100,12 +105,13 @@ def accept(  # noqa: PLR0913 - one option each, all by name
     """
     if not digest:
         _show_first(pairing, data, url, as_json=as_json)
+    from sleevewright.planning.habit_said import fine
     from sleevewright.services.commands import run
     from sleevewright.services.folders import data_folder
 
     told = {"pairing": pairing, "person": person, "pin": pin, "digest": digest}
     made = run(data_folder(data), "learned-accept", told, url=url)
-    words = f"{made['number']} counts for {made['pairing']}: {made['value'] * 1e6:+.1f} µm."
+    words = f"{made['number']} counts for {made['pairing']}: {fine(made['value'], made['units'])}."
     answer(made, words, as_json=as_json)
 
 
@@ -114,12 +120,13 @@ def _show_first(pairing: str, data: Path | None, url: str | None, *, as_json: bo
     from sleevewright.services.commands import reading
     from sleevewright.services.folders import data_folder
     from sleevewright.services.learned import SHORTEST_DIGEST, acceptable, known
+    from sleevewright.services.settings import units_of
 
     with reading(data_folder(data), url=url) as bench:
         found, _ = acceptable(bench, pairing)
-        one = next(one for one in known(bench) if one.pairing == pairing)
+        one, units = next(one for one in known(bench) if one.pairing == pairing), units_of(bench)
     jobs = ", ".join(found.from_jobs)
-    words = f"{_line(one)}\nFrom {jobs}.\nHash of what it rests on: {found.digest}"
+    words = f"{_line(one, units)}\nFrom {jobs}.\nHash of what it rests on: {found.digest}"
     answer(_document(one), words, as_json=as_json)
     hint = f"If this is to count, say it again with --digest {found.digest[:SHORTEST_DIGEST]}."
     raise InputError("digest", "none", "", "the hash of what was looked at", hint)

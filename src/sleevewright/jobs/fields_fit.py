@@ -10,7 +10,7 @@ ROOM = Span(Dimension.TEMPERATURE, ZERO_C - 20.0, ZERO_C + 60.0)
 ENGINE_HEAT = Span(Dimension.TEMPERATURE, ZERO_C - 40.0, ZERO_C + 450.0)
 
 BY_COOLING = "by the kind of cooling, assumed"
-BY_METAL = "by metal and cooling, thou per inch, assumed"
+BY_METAL = "by metal and cooling, thou per inch, assumed; nothing for a casting of steel"
 
 FIT = (
     chosen(

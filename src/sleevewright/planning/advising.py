@@ -1,7 +1,8 @@
 """What is said about a chosen fit, beside the plan: sources, preset, recommended range, dissent.
 
-Answers stand under ``fit.advised``, ``fit.says.``, ``fit.preset``, ``fit.range``,
-``fit.best``, ``fit.disagrees`` and ``fit.reason``.  None of them moves a number of the plan.
+Answers stand under ``fit.advised``, ``fit.says.``, ``fit.not_counted.``, ``fit.preset``,
+``fit.range``, ``fit.best``, ``fit.disagrees`` and ``fit.reason``.
+None of them moves a number of the plan.
 """
 
 from __future__ import annotations
@@ -13,19 +14,18 @@ import numpy as np
 from sleevewright.core.fits.balance import balanced_fit
 from sleevewright.core.materials import material
 from sleevewright.jobs.fitreason import EARLIER, WANTED
-from sleevewright.jobs.model import Job
+from sleevewright.jobs.model import Choice, Job
 from sleevewright.jobs.stageholds import DISAGREES
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, ledger_of
 from sleevewright.planning.chooser import Chooser
 from sleevewright.planning.fit_advice import (
-    LEAST,
-    MOST,
     Advice,
     Pairing,
     Stand,
     advice_for,
     figure,
+    not_counted_for,
     said_figures,
     span_of,
 )
@@ -36,7 +36,14 @@ from sleevewright.planning.fit_disagreements import (
     disagreements,
     found_out,
 )
-from sleevewright.planning.fit_presets import family_of, preset_for, ratio_said
+from sleevewright.planning.fit_presets import (
+    TELL_BOTH,
+    family_of,
+    no_preset_said,
+    preset_for,
+    ratio_said,
+    reason_said,
+)
 from sleevewright.planning.fit_range import FitRange, Recommendation, margins_of, recommended
 from sleevewright.planning.fit_range_said import (
     best_said,
@@ -46,7 +53,7 @@ from sleevewright.planning.fit_range_said import (
     range_figures,
     undecided_said,
 )
-from sleevewright.planning.fit_statements import EVIDENCE_SAID, STANDS
+from sleevewright.planning.fit_statements import EVIDENCE_SAID, STANDS, Statement
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 from sleevewright.planning.shop import default_in
 
@@ -55,6 +62,8 @@ Q = Quantity
 KEY, TITLE = "advice", "What others say of this fit"
 RANGE_KEY, RANGE_TITLE = "fit-range", "Which fits are good"
 NOTHING = "nothing"
+PRESET = "Preset of this kind of casting"
+UNKNOWN = "unknown-aluminium"
 WHERE_SET = "Settings, Fits by metal and cooling"
 BEST = Line(
     "fit.best",
@@ -73,14 +82,15 @@ class Advised:
 
     choice: ChosenFit
     advice: tuple[Advice, ...]
+    rejected: tuple[Statement, ...]
     found: tuple[Disagreement, ...]
-    reason: str = ""
-    by: str = ""
     state: str = WANTED  # how it stands with the reason
 
 
 def advised(plan: Plan, job: Job, state: str = WANTED) -> Advised | None:
     """What is said about the fit of a job; nothing before the sleeve's size is known.
+
+    Of a casting of another metal than aluminium and iron nothing is said at all.
 
     Parameters
     ----------
@@ -98,9 +108,9 @@ def advised(plan: Plan, job: Job, state: str = WANTED) -> Advised | None:
     """
     numbers = [_number(plan, name) for name in ("sleeve.od", "fit.wanted", "fit.least")]
     diameter, wanted, least = numbers
-    if diameter is None or wanted is None or least is None:
+    family = family_of(material(job.casting.material or UNKNOWN).family)
+    if diameter is None or wanted is None or least is None or family is None:
         return None
-    family = family_of(material(job.casting.material or "unknown-aluminium").family)
     sleeve = material(job.sleeve.material or "unknown-iron").family
     flanged = True if job.sleeve.flange_diameter or job.grid("flange-od") else None
     pairing = Pairing(
@@ -111,20 +121,27 @@ def advised(plan: Plan, job: Job, state: str = WANTED) -> Advised | None:
     choice = ChosenFit(pairing, preset, wanted, least, told, plan.units)
     found = (*disagreements(choice), *found_out(plan))
     advice = advice_for(pairing)
-    return Advised(choice, advice, found, job.choice.reason, job.choice.by, state)
+    return Advised(choice, advice, not_counted_for(pairing), found, state)
 
 
 def advice_stage(plan: Plan, job: Job, state: str) -> StageAnswers | None:
     """The answers on what others say of the fit, to stand beside the plan."""
-    told = advised(plan, job, state)
-    if told is None:
+    told, ledger = advised(plan, job, state), ledger_of(plan)
+    metal = material(job.casting.material or UNKNOWN).family
+    if told is not None:
+        _enter_span(ledger, told)
+        for one in told.advice:
+            _enter_source(ledger, told.choice, one)
+        for rejected in told.rejected:
+            _enter_rejected(ledger, rejected)
+        _enter_preset(ledger, told.choice)
+        _enter_disagreements(ledger, told.found, job.choice, state)
+    elif family_of(metal) is None:
+        line = _text("fit.preset", PRESET, f"{no_preset_said(metal)}. {TELL_BOTH}")
+        _say(ledger, line, "none", "the tool's tables")
+        _enter_disagreements(ledger, found_out(plan), job.choice, state)
+    else:
         return None
-    ledger = ledger_of(plan)
-    _enter_span(ledger, told)
-    for one in told.advice:
-        _enter_source(ledger, told.choice, one)
-    _enter_preset(ledger, told.choice)
-    _enter_disagreements(ledger, told)
     return beside(plan, KEY, TITLE, ledger.result())
 
 
@@ -194,49 +211,59 @@ def _enter_source(ledger: Ledger, choice: ChosenFit, one: Advice) -> None:
     """Enter what one source says at this diameter, and where wanted and least stand to it."""
     said = one.statement
     metal = "" if one.is_own else "; on no metal in particular"
-    limit = f"; {said.means}" if said.bound in (MOST, LEAST) else ""
+    taken = f"; “{said.as_said}”: {said.means}"
     right = "" if said.standing == STANDS else f"; put right: {said.reason}"
     of = (
-        f"{said.kind}{metal}{limit}; wanted {one.stand(choice.wanted).value}, "
+        f"{said.kind}{metal}{taken}; wanted {one.stand(choice.wanted).value}, "
         f"least {one.stand(choice.least).value}; {EVIDENCE_SAID[said.evidence]}{right}"
     )
     line = _text(f"fit.says.{said.id}", said.said_by[:1].upper() + said.said_by[1:], of)
     _say(ledger, line, said_figures(one, system=choice.system), said.source, said.as_said)
 
 
+def _enter_rejected(ledger: Ledger, said: Statement) -> None:
+    """Enter a statement of this pairing that can not be put right: as printed, and why."""
+    of = f"“{said.as_said}”, because {said.reason}; {EVIDENCE_SAID[said.evidence]}"
+    line = _text(f"fit.not_counted.{said.id}", said.said_by[:1].upper() + said.said_by[1:], of)
+    _say(ledger, line, "not counted", said.source, said.as_said)
+
+
 def _enter_preset(ledger: Ledger, choice: ChosenFit) -> None:
     """Enter which preset stands, its figures at this diameter and why it is so."""
     preset, diameter = choice.preset, choice.pairing.diameter
     wanted, least = choice.said(preset.wanted_at(diameter)), choice.said(preset.least_at(diameter))
-    why = preset.reason.said(diameter, system=choice.system)
-    whose = "set by the shop" if preset.is_own else "as the tool brings it, common practice"
+    why = reason_said(preset, diameter, system=choice.system)
+    brought = "as the tool brings it, common practice"
+    whose = f"what is not the shop's own is {brought}" if preset.is_own else brought
     of = (
         f"{choice.pairing.casting}, {choice.pairing.cooling}: {ratio_said(preset, choice.system)}; "
         f"{whose}; changed under {WHERE_SET}. {why}"
     )
-    line = _text("fit.preset", "Preset of this kind of casting", of)
+    line = _text("fit.preset", PRESET, of)
     _say(ledger, line, f"{wanted}, least {least}", preset.wanted.source)
 
 
-def _enter_disagreements(ledger: Ledger, told: Advised) -> None:
+def _enter_disagreements(
+    ledger: Ledger, found: tuple[Disagreement, ...], choice: Choice, state: str
+) -> None:
     """Enter what the choice goes against, and the reason that was given for it."""
-    count = sum(one.asks for one in told.found)
-    others = [one.words for one in told.found if not one.asks]
+    count = sum(one.asks for one in found)
+    others = [one.words for one in found if not one.asks]
     things = "one thing" if count == 1 else f"{count} things"
-    said = f"{things}: {told.state}" if count else NOTHING
-    _say(ledger, _text(DISAGREES, "The choice goes against", asking(told.found)), said, "derived")
+    said = f"{things}: {state}" if count else NOTHING
+    _say(ledger, _text(DISAGREES, "The choice goes against", asking(found)), said, "derived")
     if others:
         line = replace(
             _text("fit.differs", "Sources that say otherwise", "sources differ; nothing is asked"),
             is_detail=True,
         )
         _say(ledger, line, "; ".join(others), "derived")
-    if told.reason:
-        by = "agreed, with a name" if told.by else "nobody stands for it yet"
-        if told.state == EARLIER:
+    if choice.reason:
+        by = "agreed, with a name" if choice.by else "nobody stands for it yet"
+        if state == EARLIER:
             by = f"{by}; told for an earlier fit"
         line = _text("fit.reason", "Why this fit", by)
-        ledger.fact(line, Given(told.reason, Kind.CHOSEN, source="the job", typed=told.reason))
+        ledger.fact(line, Given(choice.reason, Kind.CHOSEN, source="the job", typed=choice.reason))
 
 
 def _text(identity: str, label: str, of: str = "") -> Line:

@@ -14,6 +14,7 @@ from sleevewright.core.fits.chooser import round_steps
 from sleevewright.errors import Caution, InputError
 from sleevewright.jobs.model import Entry, Job
 from sleevewright.planning.answers import Quantity
+from sleevewright.planning.believed import most_believed, refuse_beyond
 from sleevewright.planning.finish import finish_stage
 from sleevewright.planning.fit import fit_stage
 from sleevewright.planning.habit import MEASURED
@@ -108,9 +109,10 @@ def fits_to_draw(ground: Ground, asked: tuple[float, ...] | None) -> Array:
     """The interferences of the picture: those asked for, else round steps beyond the marks."""
     standing, system = ground.standing, ground.job.units
     diameter = float(standing.value("sleeve.od"))
-    largest = float(_share_most() * diameter)
+    largest = most_believed(diameter)
     for field in ("fit.wanted", "fit.cold"):
-        _refuse_beyond(standing.entry(field).answer.label, standing.value(field), largest, system)
+        told = standing.entry(field).answer.label
+        refuse_beyond(told, standing.value(field), diameter=diameter, system=system)
     if asked is None:
         reach = 2.0 * max(standing.value("fit.wanted"), standing.value("fit.cold"))
         at_limit = standing.value("fit.limit_fit") if standing.has("fit.limit_fit") else 0.0
@@ -123,7 +125,7 @@ def fits_to_draw(ground: Ground, asked: tuple[float, ...] | None) -> Array:
     if fits.ndim != 1 or not 1 <= fits.size <= 10 * STEPS or not is_rising:
         allowed = f"1 to {10 * STEPS} interferences, each larger than the one before"
         raise InputError("interferences", fits.size, "values", allowed, "Give them in order.")
-    _refuse_beyond("interference", float(fits[-1]), largest, system)
+    refuse_beyond("interference", float(fits[-1]), diameter=diameter, system=system)
     if not fits[0] >= 0.0:
         least = shown(float(fits[0]), quantity=Quantity.DEVIATION.value, system=system)
         raise InputError(
@@ -134,40 +136,6 @@ def fits_to_draw(ground: Ground, asked: tuple[float, ...] | None) -> Array:
             "A clearance is no shrink fit: give the interference, larger sleeve counts as more.",
         )
     return fits
-
-
-def _share_most() -> float:
-    """Largest interference that is believed, as a share of the diameter."""
-    return default_in((), "interference_most").value
-
-
-def _refuse_beyond(field: str, value: float, largest: float, system: str) -> None:
-    """Refuse an interference that no shrink fit has, and read its number both ways."""
-    if value <= largest:
-        return
-    unit = "thou" if system == "inch" else "µm"
-    number = value / from_unit(1.0, unit)
-    hundredths, thou = (n * size for n, size in _readings(number, value, system))
-    told, most, one, other = (
-        shown(size, quantity=Quantity.DEVIATION.value, system=system, given=True)
-        for size in (value, largest, thou, hundredths)
-    )
-    raise InputError(
-        field,
-        told.figure,
-        told.unit,
-        f"up to {most.figure} {most.unit}, {100.0 * _share_most():g} % of the diameter",
-        "Was it thou of an inch or hundredths of a millimetre? "
-        f"The same number of thou is {one.figure} {one.unit}, "
-        f"of hundredths {other.figure} {other.unit}. Say which, on diameter.",
-    )
-
-
-def _readings(number: float, value: float, system: str) -> tuple[tuple[float, float], ...]:
-    """The number that was told, as hundredths of a millimetre and as thou."""
-    hundredth, thou = from_unit(0.01, "mm"), from_unit(1.0, "thou")
-    counted = number if system == "inch" else value / hundredth
-    return (counted, hundredth), (counted, thou)
 
 
 def wall_caution(ground: Ground, shop: Shop) -> tuple[Caution, ...]:

@@ -14,12 +14,12 @@ from sleevewright.core.allowances import interference_for_ratio
 from sleevewright.core.checks import positive
 from sleevewright.errors import InputError
 from sleevewright.planning.answers import Quantity
+from sleevewright.planning.believed import most_believed
 from sleevewright.planning.fit_statements import (
     ABOUT,
     ANY,
     COOLINGS,
     FAMILIES,
-    LARGEST_SHARE,
     LEAST,
     MOST,
     NO,
@@ -125,6 +125,11 @@ def advice_for(pairing: Pairing, *, said: Iterable[Statement] | None = None) -> 
     return tuple(sorted(found, key=lambda one: not one.is_own))
 
 
+def not_counted_for(pairing: Pairing) -> tuple[Statement, ...]:
+    """What is said of a pairing and can not be put right: kept, with its reason, never counted."""
+    return tuple(one for one in statements() if not one.counts and is_about(one, pairing))
+
+
 def is_about(one: Statement, pairing: Pairing) -> bool:
     """Whether a statement is about this pairing at this diameter.
 
@@ -163,7 +168,7 @@ def span_of(found: Iterable[Advice]) -> Span | None:
 def is_believable(one: Statement, diameter: float) -> bool:
     """Whether what is said could be a fit at all at this diameter."""
     ends = [end for end in (_fit(one, one.low, diameter), _fit(one, one.high, diameter)) if end]
-    return all(end <= LARGEST_SHARE * diameter for end in ends)
+    return all(end <= most_believed(diameter) for end in ends)
 
 
 def said_figures(advice: Advice, *, system: str) -> str:
@@ -209,6 +214,7 @@ __all__ = [
     "figure",
     "is_about",
     "is_believable",
+    "not_counted_for",
     "said_figures",
     "span_of",
 ]

@@ -8,6 +8,7 @@ from sleevewright.jobs.model import Job
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan, ledger_of
 from sleevewright.planning.facts import enter_default
+from sleevewright.planning.friction_said import enter_friction_said
 from sleevewright.planning.hot_hold import enter_hot_hold
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 from sleevewright.planning.open_gap import enter_open_gap
@@ -69,6 +70,7 @@ def fit_hot(plan: Plan, job: Job) -> StageAnswers:
     for identity in RESTS_ON:
         from_plan(ledger, plan, identity, need=identity.replace(".", " ").replace("_", " "))
     enter_hot_hold(ledger, job)
+    enter_friction_said(ledger)
     enter_open_gap(ledger, job.engine.cooling, job.units)
     enter_thin_casting(ledger, job.units)
     _enter_room(ledger, job.units)

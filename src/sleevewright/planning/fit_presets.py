@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from sleevewright.core.allowances import interference_for_ratio, larger
-from sleevewright.core.materials import table_text
+from sleevewright.core.materials import default, table_text
 from sleevewright.core.metals import Default
 from sleevewright.core.tables import rows_of
 from sleevewright.errors import NotFound
@@ -23,6 +23,7 @@ FILE = "fit_presets.csv"
 LOST_AT = 0.0762
 """Diameter that the losses are stated at, 3 in. [m]"""
 DRIVES = ("heat", "stiffness")
+TELL_BOTH = "Tell the wanted fit and the least yourself, and why."
 
 
 @dataclass(frozen=True)
@@ -137,20 +138,66 @@ def presets(chosen: Chosen = ()) -> Iterable[Preset]:
 
 
 def ratio_said(preset: Preset, system: str) -> str:
-    """Wanted and least of a preset by the diameter, and the least as a fit where one is set."""
-    unit = "thou/in" if system == "inch" else "µm/mm"
-    wanted, least = (1000.0 * one.value for one in (preset.wanted, preset.least))
-    flat = preset.least_flat.value
-    also = f", at least {figure(flat, system=system)}" if flat else ""
-    return f"{wanted:.3g} {unit} wanted, {least:.3g} {unit} least{also}"
+    """Wanted and least by the diameter, and the least as a fit; the shop's own named as such."""
+    wanted, least = (
+        f"{by_diameter(one.value, system)} {name}{_owner(one)}"
+        for one, name in ((preset.wanted, "wanted"), (preset.least, "least"))
+    )
+    flat = preset.least_flat
+    also = f", at least {figure(flat.value, system=system)}{_owner(flat)}" if flat.value else ""
+    return f"{wanted}, {least}{also}"
 
 
-def family_of(metal_family: str) -> str:
-    """The kind of casting that a family of metals is counted to.
+def reason_said(preset: Preset, diameter: float, *, system: str) -> str:
+    """Why the preset is as it is: of figures that the shop has put aside, for whose they are.
+
+    The reason was written for the tool's own figures, and no shop's is explained by it.
+    """
+    why, kind = preset.reason.said(diameter, system=system), preset.reason
+    aside = [
+        f"{words}{by_diameter(default(f'{name}_{kind.casting}_{kind.cooling}').value, system)}"
+        for name, words, one in (
+            ("wanted", "", preset.wanted),
+            ("least", "least of ", preset.least),
+        )
+        if _owner(one)
+    ]
+    return f"The tool's reason for its own {' and '.join(aside)} was: {why}" if aside else why
+
+
+def by_diameter(ratio: float, system: str) -> str:
+    """An interference by the diameter in figures with its unit.
 
     Examples
     --------
-    >>> family_of("aluminium"), family_of("iron")
-    ('aluminium', 'iron')
+    >>> by_diameter(0.0013, "inch")
+    '1.3 thou/in'
     """
-    return "iron" if "iron" in metal_family else "aluminium"
+    return f"{1000.0 * ratio:.3g} {'thou/in' if system == 'inch' else 'µm/mm'}"
+
+
+def _owner(one: Default) -> str:
+    """Whose a figure is, where it is the shop's own."""
+    return " (the shop's own)" if one.source == THE_SHOP else ""
+
+
+def family_of(metal_family: str) -> str | None:
+    """The kind of casting that a family of metals is counted to; none where nothing is advised.
+
+    Examples
+    --------
+    >>> family_of("aluminium"), family_of("iron"), family_of("steel")
+    ('aluminium', 'iron', None)
+    """
+    return metal_family if metal_family in FAMILIES[:-1] else None
+
+
+def no_preset_said(metal: str) -> str:
+    """That nothing is known of how tight a sleeve sits in a metal.
+
+    Examples
+    --------
+    >>> no_preset_said("steel")
+    'there is no preset and no advice for a casting of steel'
+    """
+    return f"there is no preset and no advice for a casting of {metal}"

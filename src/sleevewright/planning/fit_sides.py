@@ -15,6 +15,7 @@ from sleevewright.core.materials import default
 from sleevewright.jobs.model import Choice, Heat, Part
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import enter_default, given_in_doubt
+from sleevewright.planning.friction_said import NONE_OF_ALL, band_said
 from sleevewright.planning.ledger import Given, Ledger, Line
 from sleevewright.planning.shop import Chosen, Posterior
 from sleevewright.planning.shown import percent_words
@@ -27,7 +28,7 @@ FIT_FRICTION = Line(
     "fit.friction",
     "Friction",
     Q.RATIO,
-    of="printed from 0.07 to 0.20; iron in aluminium is in no table that was found",
+    of=f"{band_said()}; {NONE_OF_ALL}",
     is_detail=True,
 )
 FIT_CONTACT = Line("fit.contact", "Surface in contact", Q.RATIO, is_detail=True)

@@ -28,8 +28,6 @@ UNITS = {FIT: "m", PER_DIAMETER: "1"}
 FAMILIES = ("aluminium", "iron", ANY)
 COOLINGS = ("air", "fan", "water", "racing", ANY)
 YES, NO = "yes", "no"
-LARGEST_SHARE = 0.005
-"""Share of the diameter that no shrink fit of a sleeve exceeds: beyond it, a slip is meant."""
 EVIDENCE_SAID = {
     "read": "read",
     "memory": "from memory, not seen again",

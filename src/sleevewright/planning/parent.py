@@ -11,7 +11,7 @@ from sleevewright.core.allowances import (
     lower_allowance,
     size_limit,
 )
-from sleevewright.core.fits.targets import parent_bore_target
+from sleevewright.core.fits.targets import parent_bore_target, ratio_for_interference
 from sleevewright.core.materials import default
 from sleevewright.core.metals import Default, Material
 from sleevewright.core.uncertainty.inputs import Shape
@@ -19,8 +19,9 @@ from sleevewright.jobs.model import Choice, Grid, Instrument, Part, Port
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.bore_limits import enter_gauge
 from sleevewright.planning.facts import enter_default, enter_metal, given
+from sleevewright.planning.fit_presets import family_of, no_preset_said
 from sleevewright.planning.form import ports_of
-from sleevewright.planning.ledger import Given, Ledger, Line, StageResult
+from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line, StageResult
 from sleevewright.planning.levelled import enter_levelling
 from sleevewright.planning.shop import Chosen
 from sleevewright.planning.sizes import Bench, Feature, enter_size
@@ -66,6 +67,13 @@ BORE_TARGET = Line(
 LEAST_FLAT = Line("fit.least_flat", "The least, as a fit", Q.DEVIATION, "diametral", is_detail=True)
 LEAST_BY_INCH = Line(
     "fit.least_by_inch", "The least, by the inch", Q.DEVIATION, "diametral", is_detail=True
+)
+LEAST_PER_INCH = Line(
+    "fit.least_per_inch",
+    "The least, by the diameter",
+    Q.SLOPE,
+    of="of the sleeve's outside, whichever way the least was told",
+    is_detail=True,
 )
 CUT_LOWER = Line("cut.lower", "Cut within, below", Q.DEVIATION, "diametral", is_detail=True)
 
@@ -178,7 +186,7 @@ def _enter_strengths(ledger: Ledger, metal: Material) -> None:
 
 def _enter_wishes(ledger: Ledger, record: ParentRecord, metal: Material) -> None:
     """Enter the wanted and the least interference: told, else by the inch of diameter."""
-    family = "iron" if "iron" in metal.family else "aluminium"
+    family = family_of(metal.family)
     for name, label, told, needed in (
         ("wanted", "Fit wanted", record.choice.wanted, f"wanted_{family}_{record.cooling}"),
         ("least", "The least", record.choice.least, f"least_{family}_{record.cooling}"),
@@ -186,6 +194,10 @@ def _enter_wishes(ledger: Ledger, record: ParentRecord, metal: Material) -> None
         line = Line(f"fit.{name}", label, Q.DEVIATION, "diametral", of="both parts at 20 °C")
         if told is not None:
             ledger.fact(line, given(told, need=label))
+            continue
+        if family is None:
+            need = f"{label.lower()}, since {no_preset_said(metal.family)}"
+            ledger.fact(line, Given(None, Kind.CHOSEN, need=need))
             continue
         fallback = ledger.default(needed)
         ledger.fact(
@@ -199,12 +211,14 @@ def _enter_wishes(ledger: Ledger, record: ParentRecord, metal: Material) -> None
         ledger.compute(
             line, interference_for_ratio, ratio=f"fit.{name}_ratio", diameter="sleeve.od"
         )
-    enter_default(
-        ledger,
-        CUT_TOLERANCE,
-        record.choice.tolerance,
-        "cut_tolerance",
+    ledger.compute(
+        LEAST_PER_INCH,
+        ratio_for_interference,
+        CENTRALLY,
+        interference="fit.least",
+        diameter="sleeve.od",
     )
+    enter_default(ledger, CUT_TOLERANCE, record.choice.tolerance, "cut_tolerance")
 
 
 def _enter_least(ledger: Ledger, line: Line, flat: Default) -> None:

@@ -67,10 +67,12 @@ def _journal_replay(bench: Bench, _told: Told) -> dict[str, Any]:
 def _learned_accept(bench: Bench, told: Told) -> dict[str, Any]:
     """Let what was learned of a pairing count."""
     from sleevewright.services.learned import accept_habit
+    from sleevewright.services.settings import units_of
 
     who, pin = _text(told, "person", optional=True), _text(told, "pin", optional=True)
     seen = _text(told, "digest", optional=True)
-    return asdict(accept_habit(bench, _text(told, "pairing"), person=who, pin=pin, digest=seen))
+    made = accept_habit(bench, _text(told, "pairing"), person=who, pin=pin, digest=seen)
+    return asdict(made) | {"units": units_of(bench)}
 
 
 def _learned_revoke(bench: Bench, told: Told) -> dict[str, Any]:

@@ -8,23 +8,31 @@ from sleevewright.core.allowances import interference_for_ratio, larger, smaller
 from sleevewright.core.materials import material, material_names
 from sleevewright.errors import InputError
 from sleevewright.jobs.problems import nearest
+from sleevewright.planning.believed import refuse_beyond
 from sleevewright.planning.fit_advice import (
     Advice,
     Pairing,
     advice_for,
-    is_about,
+    not_counted_for,
     said_figures,
     span_of,
 )
 from sleevewright.planning.fit_disagreements import ChosenFit, disagreements
-from sleevewright.planning.fit_presets import Preset, family_of, preset_for, ratio_said
+from sleevewright.planning.fit_presets import (
+    TELL_BOTH,
+    Preset,
+    family_of,
+    no_preset_said,
+    preset_for,
+    ratio_said,
+    reason_said,
+)
 from sleevewright.planning.fit_statements import (
     COOLINGS,
     EVIDENCE_SAID,
     FAMILIES,
     STANDS,
     Statement,
-    statements,
     words_taken,
 )
 from sleevewright.services.quick_answer import Line, QuickAnswer
@@ -50,9 +58,9 @@ def quick_advice(words: Iterable[str]) -> QuickAnswer:
     pairing = _pairing(typed)
     preset = preset_for(pairing.casting, pairing.cooling)
     advice = advice_for(pairing)
-    told = [one for one in statements() if not one.counts and is_about(one, pairing)]
+    told = not_counted_for(pairing)
     against = _against(typed, pairing, preset)
-    why = preset.reason.said(pairing.diameter, system=typed.system)
+    why = reason_said(preset, pairing.diameter, system=typed.system)
     said = (
         *(_said(one, typed) for one in advice),
         *(f"not counted: {one.said_by}: “{one.as_said}”: {one.reason}" for one in told),
@@ -84,6 +92,9 @@ def _pairing(typed: Typed) -> Pairing:
         hint = nearest(name, known).capitalize()
         raise InputError("casting", name, "", "aluminium, iron or a metal that is known", hint)
     family = name if name in FAMILIES else family_of(material(name).family)
+    if family is None:
+        allowed = f"aluminium or iron: {no_preset_said(name)}"
+        raise InputError("casting", name, "", allowed, TELL_BOTH)
     return Pairing(family, cooling, typed.value("diameter"), typed.is_true("flanged") or None)
 
 
@@ -112,6 +123,8 @@ def _against(typed: Typed, pairing: Pairing, preset: Preset) -> tuple[str, ...]:
     wanted, least = typed.given("wanted"), typed.given("least")
     if wanted is None and least is None:
         return ()
+    for name, fit in (("wanted", wanted), ("least", least)):
+        refuse_beyond(name, fit or 0.0, diameter=pairing.diameter, system=typed.system)
     choice = ChosenFit(
         pairing,
         preset,

@@ -141,6 +141,10 @@ def _outside(typed: Typed, pair: RingPair) -> InputQuantity:
     """What the casting gives way as: between both ends that were told, else the usual doubt."""
     middle = float(pair.outside_diameter)
     low, high = typed.given("casting_low"), typed.given("casting_high")
+    if (low is None) is not (high is None):
+        told, other = ("casting_low", "casting_high")[:: 1 if high is None else -1]
+        hint = f"Give {other} too, or leave both out: then the usual doubt of casting_od stands."
+        raise InputError(told, typed.text(told), "", f"one of two: {other} is missing", hint)
     if low is not None and high is not None:
         if not pair.interface_diameter < low < high:
             allowed = f"more than the sleeve, {typed.text('sleeve_od')}, and less than casting_high"

@@ -6,7 +6,10 @@ of data gives value, range and source.  The others are words and prices.
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable
 from dataclasses import dataclass
+from decimal import Decimal
 from enum import StrEnum
 from functools import cache
 
@@ -67,9 +70,21 @@ class Spec:
             return f"{self.low:g} to {self.high:g}"
         unit = self.units[0] if system == "inch" else self.units[1]
         low, high = (
-            f"{to_unit(one, unit, dimension=self.dimension):.4g}" for one in (self.low, self.high)
+            _plain(to_unit(one, unit, dimension=self.dimension), inwards)
+            for one, inwards in ((self.low, math.ceil), (self.high, math.floor))
         )
         return f"{low} to {high} {unit}".removesuffix(" 1")
+
+
+WHOLE_FROM = 1000.0
+"""Ends of a range are told as whole numbers from here on."""
+
+
+def _plain(number: float, inwards: Callable[[float], int]) -> str:
+    """An end of a range without a power of ten; a long one is whole, and lies within it."""
+    if abs(number) < WHOLE_FROM:
+        return f"{Decimal(f'{number:.4g}'):f}"
+    return str(inwards(round(number, 6)))
 
 
 LENGTHS = (("thou", "µm"), Dimension.LENGTH)

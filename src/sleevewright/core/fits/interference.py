@@ -25,7 +25,7 @@ FLATTENING_CHOICES = (0.0, 0.4, 0.8)
 FLATTENING = default("roughness_flattening").value
 """Factor on the sum of both Rz, taken from a diametral fit. [1]"""
 
-PLAUSIBLE_SHARE = 0.005
+PLAUSIBLE_SHARE = default("interference_most").value
 """Interference above this share of the diameter is taken for a slip of the pencil. [1]"""
 
 

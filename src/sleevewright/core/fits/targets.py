@@ -283,3 +283,42 @@ def stock_needed(*, offset: Number, hone_stock: Number) -> Number:
     175.0
     """
     return 2.0 * not_negative("offset", offset, "m") + not_negative("hone stock", hone_stock, "m")
+
+
+@formula(
+    name="interference per diameter",
+    expression="r = i / D",
+    sources=("derived",),
+    validity="any; thou per inch is the same figure as micrometres per millimetre",
+    unit="1",
+)
+def ratio_for_interference(*, interference: Number, diameter: Number) -> Number:
+    """Interference by the diameter, to be held against rules by the inch.
+
+    Parameters
+    ----------
+    interference : Number
+        Diametral interference. [m]
+    diameter : Number
+        Diameter of the fit. [m]
+
+    Returns
+    -------
+    Number
+        Interference per diameter. [1]
+
+    Raises
+    ------
+    InputError
+        If the diameter is not positive.
+
+    Notes
+    -----
+    The rule by the inch, turned round. Source: ``derived``.
+
+    Examples
+    --------
+    >>> round(ratio_for_interference(interference=76.2e-6, diameter=76.2e-3) * 1e3, 6)
+    1.0
+    """
+    return interference / positive("diameter", diameter, "m")

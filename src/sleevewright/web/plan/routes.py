@@ -36,9 +36,7 @@ def show_plan(request: Request, number: str, asked: Asked, cylinder: Cylinder = 
     bench: Bench = request.app.state.bench
     seen = look(bench, number, cylinder)
     job = seen.living.job
-    plan = plan_of(bench, number, cylinder, units=asked.units)
-    plan = with_advice(plan, job, state=reason_of(seen.folded, cylinder=cylinder))
-    plan = with_range(plan, job, shop_of_bench(bench))
+    plan = _whole(bench, number, cylinder, asked.units)
     at = f"/jobs/{quote(number, safe='')}"
     place = Place(
         path=f"{at}/plan",
@@ -66,12 +64,21 @@ def show_plan(request: Request, number: str, asked: Asked, cylinder: Cylinder = 
     return page("plan/page.html", page=shown, number=number, choices=choices, stages=stages)
 
 
+def _whole(bench: Bench, number: str, cylinder: int, units: str | None) -> Plan:
+    """The plan with what sources say of its fit and which fits are good, on page and as data."""
+    seen = look(bench, number, cylinder)
+    job = seen.living.job
+    plan = plan_of(bench, number, cylinder, units=units)
+    plan = with_advice(plan, job, state=reason_of(seen.folded, cylinder=cylinder))
+    return with_range(plan, job, shop_of_bench(bench))
+
+
 @router.get("/jobs/{number}/plan.json")
 def show_document(
     request: Request, number: str, asked: Asked, cylinder: Cylinder = 1
 ) -> JSONResponse:
     """The plan of a job as a document: every figure as the page shows it, and SI beside."""
-    plan = plan_of(request.app.state.bench, number, cylinder, units=asked.units)
+    plan = _whole(request.app.state.bench, number, cylinder, asked.units)
     document: dict[str, Any] = plan_document(plan)
     return JSONResponse(document)
 
