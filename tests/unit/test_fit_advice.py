@@ -169,7 +169,7 @@ def test_choice_beyond_all_sources_and_past_a_most_names_who_says_so() -> None:
     found = disagreements(chosen(IRON, 4.0))
     assert keys(found) == {"preset", "sources-wanted", "limit-sheet-to-5-1-8"}
     assert "at most 3.0 thou" in asking(found)
-    assert "above every source" in asking(found)
+    assert "above every range" in asking(found)
 
 
 def test_told_least_is_held_against_the_shops_own_and_the_highest_source() -> None:

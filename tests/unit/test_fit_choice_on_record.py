@@ -124,6 +124,22 @@ def test_hold_names_what_the_choice_goes_against_until_a_reason_is_told(
     bench.close()
 
 
+def test_a_fit_that_cannot_be_planned_is_not_agreed(
+    text: Callable[..., str], tmp_path: Path
+) -> None:
+    """Half a millimetre keyed for a fit: the plan takes the preset, and the hold says that it does."""
+    bench = bench_in(tmp_path / "data")
+    import_text(bench, text(WATER, number="J-99", wanted="90 um", reason=""), name="x")
+    assert look(bench, "J-99").hold("fit").state == MET
+    change(bench, "fit.wanted", "0.5 mm")
+    hold = look(bench, "J-99").hold("fit")
+    assert hold.state == NOT_MET
+    assert "not planned" in hold.lacks[0].why
+    change(bench, "fit.wanted", "90 um")
+    assert look(bench, "J-99").hold("fit").state == MET
+    bench.close()
+
+
 def test_reason_stands_for_the_fit_that_it_was_told_for() -> None:
     """Body, flange or least told anew wants it anew; the row says how it stands."""
     for cell, text in (("fit.wanted", "9 thou"), ("fit.flange_wanted", "2 thou"),
@@ -293,7 +309,7 @@ def test_range_is_told_with_its_ends_its_balance_and_what_lets_the_fit_in(made: 
     assert float(low) <= best * 1e6 <= float(high)
     told = " ".join(f"{one.value} {one.of}" for one in stage.answers)
     assert "the fit as it stands, 90 µm, lies below" in told
-    assert "it lies above every source" in told
+    assert "it lies above every range" in told
     assert "clamped" in told
     iron = made("demo-thin-iron.toml")
     stage = range_stage(plan_job(iron), iron, chooser(iron, Shop(), samples=1000))

@@ -45,7 +45,7 @@ def test_wanted_fit_is_held_against_all_of_it() -> None:
     document = quick_document(quick("advice", (*IRON, "wanted=100um", "least=30um")))
     told = " ".join(document["goes_against"])
     assert "at most 76 µm" in told
-    assert "above every source" in told
+    assert "above every range" in told
     assert "a least of 30 µm: the shop's preset says 38 µm" in told
 
 

@@ -80,8 +80,14 @@ def _sleeve(asked: Asked) -> Iterator[Lack]:
         yield from asked.gauged("flange-thickness", "Measure how thick the flange is")
 
 
+UNUSABLE = "fit.unusable"
+"""What stands for the verdict on a fit that was told and cannot be planned: why not."""
+
+
 def _fit(asked: Asked) -> Iterator[Lack]:
     yield from asked.told("fit.wanted", "no fit is chosen", "Choose the fit")
+    if wrong := asked.verdicts.get(UNUSABLE, ""):
+        yield Lack(f"what is told of the fit is not planned: {wrong}", "Tell a fit that can be")
     against = asked.verdicts.get(DISAGREES, "")
     state = reason_state(asked.heads)
     if against and state != GIVEN:

@@ -176,7 +176,7 @@ def _enter_best(
     ledger.fact(MARGINS, Given(margins, Kind.COMPUTED, source="derived"))
     span = None if said is None else span_of(said.advice)
     stands = Stand.WITHIN if span is None or told.best is None else span.stand(told.best)
-    also = "" if stands is Stand.WITHIN else f"; it lies {stands.value} every source"
+    also = "" if stands is Stand.WITHIN else f"; it lies {stands.value} every range of a source"
     line = replace(BEST, of=f"{best_said(told)}{also}")
     ledger.compute(line, balanced_fit, CENTRALLY, interferences=FITS.id, margins=MARGINS.id)
 

@@ -139,7 +139,7 @@ def _with_sources(choice: ChosenFit, advice: tuple[Advice, ...]) -> Iterator[Dis
             f"{choice.said(fit)} wanted" if name == "wanted" else f"a least of {choice.said(fit)}"
         )
         one = span.lowest if stands is Stand.BELOW else span.highest
-        words = f"{said} is {stands.value} every source, which say {low} to {high}"
+        words = f"{said} is {stands.value} every range that a source gives, {low} to {high}"
         yield Disagreement(f"sources-{name}", f"{words} ({one.statement.said_by})")
 
 

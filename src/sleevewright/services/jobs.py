@@ -25,7 +25,7 @@ from sleevewright.jobs.jobfile import read_job
 from sleevewright.jobs.living import Living, drafts_of_job, living_job
 from sleevewright.jobs.model import Job
 from sleevewright.jobs.records import JOB, Draft
-from sleevewright.jobs.stageholds import DISAGREES
+from sleevewright.jobs.stageholds import DISAGREES, UNUSABLE
 from sleevewright.jobs.walk import LifeStep, NextAction, next_action, steps
 from sleevewright.planning.advising import asks_reason
 from sleevewright.planning.answers import Plan
@@ -268,6 +268,7 @@ def judged(
         problem = str(refused)
     verdicts = dict(_of_the_others(bench, folded, cylinder) if others is None else others)
     verdicts |= {} if plan is None else verdicts_of(plan)
+    verdicts |= _unusable(living)
     return Look(
         number,
         cylinder,
@@ -279,6 +280,15 @@ def judged(
         steps(folded, cylinder=cylinder, verdicts=verdicts),
         next_action(folded, cylinder=cylinder, verdicts=verdicts),
     )
+
+
+def _unusable(living: Living) -> dict[str, str]:
+    """Why a fit that was told is not the one that is planned; nothing where it is."""
+    told = dict(living.problems)
+    wrong = [
+        told[cell] for cell in ("fit.wanted", "fit.least", "fit.flange_wanted") if cell in told
+    ]
+    return {UNUSABLE: "; ".join(wrong)} if wrong else {}
 
 
 def _of_the_others(bench: Bench, folded: Folded, cylinder: int) -> dict[str, str]:

@@ -67,6 +67,7 @@ class Teller:
             low=f"{span.low:.9g}" if span else "",
             high=f"{span.high:.9g}" if span else "",
             allowed=field.allowed,
+            span_words=_span_words(field, self.units),
             text=text,
             ids=tuple(told.id for told in heads),
             rivals=rivals(heads),
@@ -111,6 +112,14 @@ def example_of(field: StageField, system: str) -> str:
     except InputError:
         return field.example
     return amount(spoken.value, field.span, system)
+
+
+def _span_words(field: StageField, system: str) -> str:
+    """Between what a number is believed, in the units of the job; empty for other fields."""
+    if field.span is None or field.sort != QUANTITY:
+        return ""
+    low, high = (amount(end, field.span, system) for end in (field.span.low, field.span.high))
+    return f"{low} to {high}"
 
 
 def dimension_of(field: StageField) -> str:

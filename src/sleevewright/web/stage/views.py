@@ -43,6 +43,7 @@ class AskView:
     low: str = ""
     high: str = ""
     allowed: tuple[str, ...] = ()
+    span_words: str = ""  # what a number may be, in the unit in which it is usually told
     text: str = ""
     ids: tuple[str, ...] = ()
     rivals: tuple[RivalView, ...] = ()
