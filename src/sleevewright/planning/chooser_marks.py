@@ -86,7 +86,9 @@ def _range_said(told: Recommendation, system: str) -> tuple[str, ...]:
         said += [f"{undecided[:1].upper()}{undecided[1:]}."] if undecided else []
     else:
         ends = ends_said(told.good, system=system)
-        said = [f"All is good from {range_figures(told.good, system=system)}: {ends}."]
+        where = range_figures(told.good, system=system)
+        joint = "at" if where.endswith("alone") else "from"
+        said = [f"All is good {joint} {where}: {ends}."]
         if told.best is not None:
             best = figure(told.best, system=system)
             said.append(f"Farthest from every limit at {best}: {best_said(told)}.")

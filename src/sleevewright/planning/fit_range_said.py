@@ -63,7 +63,7 @@ def range_figures(found: FitRange, *, system: str) -> str:
     if found.is_empty:
         return "none"
     low, high = (figure(end, system=system) for end in (found.low, found.high))
-    return f"{low.rpartition(' ')[0]} to {high}"
+    return f"{high} alone" if low == high else f"{low.rpartition(' ')[0]} to {high}"
 
 
 def ends_said(found: FitRange, *, system: str) -> str:
