@@ -48,7 +48,8 @@ def test_every_curve_goes_its_way(name: str) -> None:
         for line in lines(curve):
             steps = sign * np.diff(line)
             assert np.nanmin(steps) >= -1e-12 * np.nanmax(np.abs(line)), curve.id
-        assert sign * (curve.central[-1] - curve.central[1]) >= 0.0
+        known = [one for one in curve.central if not np.isnan(one)]
+        assert sign * (known[-1] - known[0]) >= 0.0
         seen.add(curve.id)
     assert seen <= set(UP) | set(DOWN)
     assert len(seen) >= 15
