@@ -127,7 +127,7 @@ def test_hold_names_what_the_choice_goes_against_until_a_reason_is_told(
 def test_a_fit_that_cannot_be_planned_is_not_agreed(
     text: Callable[..., str], tmp_path: Path
 ) -> None:
-    """Half a millimetre keyed for a fit: the plan takes the preset, and the hold says that it does."""
+    """Half a millimetre keyed for a fit: the plan takes the preset, and the hold says so."""
     bench = bench_in(tmp_path / "data")
     import_text(bench, text(WATER, number="J-99", wanted="90 um", reason=""), name="x")
     assert look(bench, "J-99").hold("fit").state == MET

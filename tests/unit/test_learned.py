@@ -182,7 +182,9 @@ def test_terminal_tells_a_habit_in_the_shops_units(
     bench.close()
     place = ["--data", str(tmp_path / "data")]
     run = CliRunner().invoke
-    made = run(cli, ["accept", AIR, "--person", "Ann", *place])
+    shown = run(cli, ["accept", AIR, *place])
+    (digest,) = re.findall(r"--digest (\w{12})\.", shown.output + str(shown.exception))
+    made = run(cli, ["accept", AIR, "--person", "Ann", "--digest", digest, *place])
     listed = run(cli, ["list", *place])
     assert (made.exit_code, listed.exit_code) == (0, 0), made.output + listed.output
     size = r"−0\.\d+" if units == "inch" else r"−[4-8]\.\d"
