@@ -16,7 +16,7 @@ from sleevewright.planning.chooser import Chooser, Curve
 from sleevewright.planning.chooser_hand import MOST_PLACES, places_of_hand
 from sleevewright.planning.chooser_marks import Mark, marks_of
 from sleevewright.planning.chooser_seconds import SecondsWave
-from sleevewright.planning.shown import BLANK
+from sleevewright.planning.shown import BLANK, shown_answer
 from sleevewright.services.fitting import choose_fit, fits_by_hand
 from sleevewright.services.plans import load_job, plan_job
 from sleevewright.web.choose.page import Where, choose_page, wave_view
@@ -72,10 +72,20 @@ def test_figures_at_a_place_are_those_of_the_curve(picture: Chooser) -> None:
     assert curve is not None
     view = curve_view(picture, curve, fits, "inch")
     for at in (0, fits.at, len(fits.figures) - 1):
-        assert float(view.places[at].figure) == pytest.approx(curve.middle[at] / THOU, abs=0.051)
+        assert float(view.places[at].figure) == pytest.approx(curve.central[at] / THOU, abs=0.051)
         assert float(fits.figures[at]) == pytest.approx(picture.interferences[at] / THOU, abs=1e-9)
     words = {place.word for place in view.places}
     assert words == {""}  # the close-up has no limit
+
+
+def test_the_figure_where_the_fit_stands_is_the_plans_own() -> None:
+    """Picture and plan say one figure of what holds, though its doubt is skew."""
+    job = load_job(EXAMPLES / "demo-water.toml")
+    seen, plan = fits_by_hand(job), plan_job(job)
+    curve = seen.curve("fit.hold")
+    assert curve is not None
+    shown_at = curve_view(seen, curve, fits_of(seen, "metric"), "metric").now.figure
+    assert shown_at == shown_answer(plan.answer("fit.hold"), system="metric").figure
 
 
 def test_a_limit_brings_its_verdicts_and_its_words(picture: Chooser) -> None:
@@ -107,7 +117,8 @@ def test_a_blank_is_no_figure_and_no_line_crosses_it(picture: Chooser) -> None:
     curve = picture.curve("fit.close_up")
     assert curve is not None
     gap = tuple(math.nan if 10 <= at < 20 else one for at, one in enumerate(curve.middle))
-    view = curve_view(picture, replace(curve, middle=gap), fits_of(picture, "inch"), "inch")
+    blank = replace(curve, middle=gap, central=gap)
+    view = curve_view(picture, blank, fits_of(picture, "inch"), "inch")
     assert view.places[15].figure == BLANK
     assert view.places[9].figure != BLANK
     assert view.strip.count('class="line"') == 2 * 2

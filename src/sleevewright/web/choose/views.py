@@ -178,7 +178,8 @@ def _lengths(values: Sequence[float], unit: str) -> tuple[float, ...]:
 
 
 def _place(curve: Curve, at: int, system: str) -> PlaceView:
-    low, middle, high = curve.low[at], curve.middle[at], curve.high[at]
+    # The figure is the plan's own, at central inputs; a skew doubt has its middle elsewhere.
+    low, middle, high = curve.low[at], curve.central[at], curve.high[at]
     verdict = curve.verdicts[at] if curve.verdicts else None
     style, word = ("", "") if verdict is None else (VERDICT_STYLES[verdict], verdict.value)
     if math.isnan(middle):
