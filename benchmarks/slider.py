@@ -22,8 +22,8 @@ ROOT = Path(__file__).parents[1]
 sys.path[:0] = [str(ROOT / "tests"), str(ROOT / "tools")]
 
 from benches import app_in, worked_jobs  # noqa: E402 - the tests' bench stands beside the source
-from browser.conftest import FLAGS  # noqa: E402 - as above
-from needs import find_browser  # noqa: E402 - as above
+from browser.conftest import FLAGS  # noqa: E402 - stands beside the source, too
+from needs import find_browser  # noqa: E402 - stands beside the source, too
 
 STEPS = 200
 GOAL = 120.0  # ms, 95 in 100 steps

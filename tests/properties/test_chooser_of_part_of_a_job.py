@@ -19,7 +19,7 @@ from sleevewright.jobs.model import Entry, Job
 from sleevewright.planning.chooser import chooser
 from sleevewright.planning.chooser_curves import CURVES
 from sleevewright.planning.chooser_document import chooser_document, wave_document
-from sleevewright.planning.chooser_seconds import seconds_wave
+from sleevewright.planning.chooser_seconds import Reckoning, seconds_wave
 from sleevewright.planning.plan import plan
 from sleevewright.planning.shop import Settings, Shop
 
@@ -86,7 +86,7 @@ def test_every_curve_is_drawn_or_its_lack_is_named(job: Job) -> None:
 def test_seconds_are_drawn_or_their_lack_is_named(job: Job) -> None:
     """Lines as long as the fits, or what is missing for them."""
     try:
-        wave = seconds_wave(job, FEW, drops=50, reckoned=9)
+        wave = seconds_wave(job, FEW, made=Reckoning(50, 9))
     except InputError as refused:
         with pytest.raises(InputError, match=re.escape(str(refused))):
             plan(job, FEW)

@@ -12,7 +12,13 @@ from sleevewright.core.heat.drop_case import DropCase
 from sleevewright.core.heat.wave import common_drops
 from sleevewright.errors import InputError
 from sleevewright.jobs.model import Job
-from sleevewright.planning.chooser_seconds import FOLLOWS, HELD, SecondsWave, seconds_wave
+from sleevewright.planning.chooser_seconds import (
+    FOLLOWS,
+    HELD,
+    Reckoning,
+    SecondsWave,
+    seconds_wave,
+)
 from sleevewright.planning.drop import drop_stage
 from sleevewright.planning.ledger import StageResult
 from sleevewright.planning.plan import call_stage, plan
@@ -34,7 +40,7 @@ def job(name: str = "demo-air-175") -> Job:
 @cache
 def wave(name: str = "demo-air-175", *, is_held: bool = False) -> SecondsWave:
     """Its seconds, as usual."""
-    return seconds_wave(job(name), QUICK, is_held=is_held, run=KEPT)
+    return seconds_wave(job(name), QUICK, made=Reckoning(is_held=is_held), run=KEPT)
 
 
 @pytest.mark.parametrize("name", ["demo-air-175", "demo-water", "demo-thin-iron"])
@@ -44,7 +50,9 @@ def test_at_the_fit_of_today_the_seconds_are_those_of_the_plan(name: str) -> Non
     fit = whole.answer("fit.cold").value
     assert isinstance(fit, float)
     for is_held in (False, True):
-        found = seconds_wave(job(name), QUICK, (fit,), drops=400, is_held=is_held, run=KEPT)
+        found = seconds_wave(
+            job(name), QUICK, (fit,), made=Reckoning(400, is_held=is_held), run=KEPT
+        )
         for line, identity in ((found.low, "drop.free_p05"), (found.middle, "drop.expected")):
             assert line[0] == pytest.approx(whole.answer(identity).value, rel=1e-9)
 
@@ -124,7 +132,7 @@ def test_the_error_of_the_low_line_is_what_other_draws_show() -> None:
     stated, lows = [], []
     for seed in range(12):
         shop = replace(QUICK, settings=replace(QUICK.settings, seed=seed))
-        found = seconds_wave(job(), shop, (60e-6, 120e-6), reckoned=2)
+        found = seconds_wave(job(), shop, (60e-6, 120e-6), made=Reckoning(fits=2))
         stated.append(found.low_error)
         lows.append(found.low)
     scatter = np.std(lows, axis=0, ddof=1)
@@ -137,7 +145,7 @@ def test_the_error_of_the_low_line_is_what_other_draws_show() -> None:
 def test_between_the_fits_lies_what_drops_at_every_fit_say(name: str) -> None:
     """The low line strays from the same drops at all 41 fits by one sampling error at most."""
     found = wave(name)
-    every = seconds_wave(job(name), QUICK, reckoned=41, run=KEPT)
+    every = seconds_wave(job(name), QUICK, made=Reckoning(fits=41), run=KEPT)
     apart = np.abs(np.subtract(found.low, every.low))
     assert (apart <= 1.1 * np.array(every.low_error)).all()
 

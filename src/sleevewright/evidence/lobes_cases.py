@@ -13,7 +13,7 @@ from sleevewright.evidence.case import published
 
 
 @published(
-    id="M6-60-3",
+    named="M6-60-3",
     formula=vee_amplification,
     source="iso-4292",
     place="table of factors, summit method, vee of 60 degrees, 3 lobes",
@@ -28,7 +28,7 @@ def vee_60_three() -> float:
 
 
 @published(
-    id="M6-90-5",
+    named="M6-90-5",
     formula=vee_amplification,
     source="iso-4292",
     place="table of factors, summit method, vee of 90 degrees, 5 lobes",
@@ -43,7 +43,7 @@ def vee_90_five() -> float:
 
 
 @published(
-    id="M6-90-4",
+    named="M6-90-4",
     formula=vee_amplification,
     source="iso-4292",
     place="table of factors, summit method, vee of 90 degrees, 4 lobes",
@@ -58,7 +58,7 @@ def vee_90_four() -> float:
 
 
 @published(
-    id="M6-72-3",
+    named="M6-72-3",
     formula=vee_amplification,
     source="iso-4292",
     place="table of factors, summit method, vee of 72 degrees, 3 lobes",
@@ -73,7 +73,7 @@ def vee_72_three() -> float:
 
 
 @published(
-    id="M6-108-5",
+    named="M6-108-5",
     formula=vee_amplification,
     source="iso-4292",
     place="table of factors, summit method, vee of 108 degrees, 5 lobes",
@@ -88,7 +88,7 @@ def vee_108_five() -> float:
 
 
 @published(
-    id="M6-120-2",
+    named="M6-120-2",
     formula=vee_amplification,
     source="iso-4292",
     place="table of factors, summit method, vee of 120 degrees, 2 lobes",
@@ -103,7 +103,7 @@ def vee_120_two() -> float:
 
 
 @published(
-    id="M7-two",
+    named="M7-two",
     formula=two_point_range,
     source="derived",
     place="diameters of R + a cos 2 t",
@@ -118,7 +118,7 @@ def oval_between_two_points() -> float:
 
 
 @published(
-    id="M7-three",
+    named="M7-three",
     formula=three_point_range,
     source="derived",
     place="circle through three contacts on R + a cos 3 t",

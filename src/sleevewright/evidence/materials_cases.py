@@ -25,7 +25,7 @@ def _modulus(name: str, fahrenheit: float) -> float:
 
 
 @published(
-    id="A1-100",
+    named="A1-100",
     formula=mean_expansion,
     source="alloy-sheet-356",
     place="mean 20 to 100 degC",
@@ -40,7 +40,7 @@ def casting_356_to_100() -> float:
 
 
 @published(
-    id="A1-200",
+    named="A1-200",
     formula=mean_expansion,
     source="alloy-sheet-356",
     place="mean 20 to 200 degC",
@@ -55,7 +55,7 @@ def casting_356_to_200() -> float:
 
 
 @published(
-    id="A1-300",
+    named="A1-300",
     formula=mean_expansion,
     source="alloy-sheet-356",
     place="mean 20 to 300 degC",
@@ -70,7 +70,7 @@ def casting_356_to_300() -> float:
 
 
 @published(
-    id="A2-cold",
+    named="A2-cold",
     formula=mean_expansion,
     source="en-1561",
     place="informative annex, mean -100 to 20 degC",
@@ -85,7 +85,7 @@ def grey_iron_cold() -> float:
 
 
 @published(
-    id="A2-200",
+    named="A2-200",
     formula=mean_expansion,
     source="en-1561",
     place="informative annex, mean 20 to 200 degC",
@@ -101,7 +101,7 @@ def grey_iron_to_200() -> float:
 
 
 @published(
-    id="A2-400",
+    named="A2-400",
     formula=mean_expansion,
     source="en-1561",
     place="informative annex, mean 20 to 400 degC",
@@ -116,7 +116,7 @@ def grey_iron_to_400() -> float:
 
 
 @published(
-    id="A3-200",
+    named="A3-200",
     formula=mean_expansion,
     source="asme-ii-d",
     place="table TE-1, group 1, coefficient B at 200 degF",
@@ -131,7 +131,7 @@ def steel_to_200() -> float:
 
 
 @published(
-    id="A3-400",
+    named="A3-400",
     formula=mean_expansion,
     source="asme-ii-d",
     place="table TE-1, group 1, coefficient B at 400 degF",
@@ -146,7 +146,7 @@ def steel_to_400() -> float:
 
 
 @published(
-    id="A3-600",
+    named="A3-600",
     formula=mean_expansion,
     source="asme-ii-d",
     place="table TE-1, group 1, coefficient B at 600 degF",
@@ -161,7 +161,7 @@ def steel_to_600() -> float:
 
 
 @published(
-    id="A3-grown",
+    named="A3-grown",
     formula=thermal_strain,
     source="asme-ii-d",
     place="table TE-1, group 1, coefficient C at 500 degF, inches in 100 ft from 70 degF",
@@ -178,7 +178,7 @@ def steel_grown_at_500() -> float:
 
 
 @published(
-    id="A4-100",
+    named="A4-100",
     formula=mean_expansion,
     source="aa-data-sheets",
     place="A380.0-F, mean 20 to 100 degC",
@@ -193,7 +193,7 @@ def casting_380_to_100() -> float:
 
 
 @published(
-    id="A4-300",
+    named="A4-300",
     formula=mean_expansion,
     source="aa-data-sheets",
     place="A380.0-F, mean 20 to 300 degC",
@@ -208,7 +208,7 @@ def casting_380_to_300() -> float:
 
 
 @published(
-    id="A5-35",
+    named="A5-35",
     formula=modulus_at,
     source="machinerys-handbook-iron",
     place="gray iron, class 35",
@@ -223,7 +223,7 @@ def grey_iron_modulus() -> float:
 
 
 @published(
-    id="A5-30",
+    named="A5-30",
     formula=modulus_at,
     source="machinerys-handbook-iron",
     place="gray iron, class 30",
@@ -238,7 +238,7 @@ def soft_grey_iron_modulus() -> float:
 
 
 @published(
-    id="A6-300",
+    named="A6-300",
     formula=modulus_at,
     source="asme-b31-3",
     place="table C-6, aluminium group of 356, 300 degF",
@@ -253,7 +253,7 @@ def casting_356_modulus_hot() -> float:
 
 
 @published(
-    id="A7-200",
+    named="A7-200",
     formula=thermal_strain,
     source="en-1993-1-2",
     place="clause 3.4.1.1 at 200 degC",

@@ -21,7 +21,7 @@ def _six_points() -> Circle:
 
 
 @published(
-    id="M1-x",
+    named="M1-x",
     formula=fit_circle,
     source="gander-1994",
     place="section 2, six points, geometric fit",
@@ -36,7 +36,7 @@ def six_points_x() -> float:
 
 
 @published(
-    id="M1-y",
+    named="M1-y",
     formula=fit_circle,
     source="gander-1994",
     place="section 2, six points, geometric fit",
@@ -51,7 +51,7 @@ def six_points_y() -> float:
 
 
 @published(
-    id="M1-radius",
+    named="M1-radius",
     formula=fit_circle,
     source="gander-1994",
     place="section 2, six points, geometric fit",
@@ -74,7 +74,7 @@ def _cookbook() -> Circle:
 
 
 @published(
-    id="M2-x",
+    named="M2-x",
     formula=fit_circle,
     source="scipy-cookbook-circle",
     place="data set 1, geometric fit",
@@ -89,7 +89,7 @@ def cookbook_x() -> float:
 
 
 @published(
-    id="M2-y",
+    named="M2-y",
     formula=fit_circle,
     source="scipy-cookbook-circle",
     place="data set 1, geometric fit",
@@ -104,7 +104,7 @@ def cookbook_y() -> float:
 
 
 @published(
-    id="M2-radius",
+    named="M2-radius",
     formula=fit_circle,
     source="scipy-cookbook-circle",
     place="data set 1, geometric fit",
@@ -119,7 +119,7 @@ def cookbook_radius() -> float:
 
 
 @published(
-    id="M2-residual",
+    named="M2-residual",
     formula=fit_circle,
     source="scipy-cookbook-circle",
     place="data set 1, sum of squared residuals of the geometric fit",
@@ -134,7 +134,7 @@ def cookbook_residual() -> float:
 
 
 @published(
-    id="M3",
+    named="M3",
     formula=lever_reading,
     source="practice",
     place="table of factors for a lever at 30 degrees",
@@ -149,7 +149,7 @@ def lever_factor() -> float:
 
 
 @published(
-    id="M4",
+    named="M4",
     formula=lever_reading,
     source="practice",
     place="lever at 60 degrees that shows 0.004 in",
@@ -173,7 +173,7 @@ def _round_bore() -> Sweep:
 
 
 @published(
-    id="M5-swing",
+    named="M5-swing",
     formula=sweep_offset,
     source="derived",
     place="exact distances to an eccentric circle: the swing is twice the offset",
@@ -188,7 +188,7 @@ def round_bore_swing() -> float:
 
 
 @published(
-    id="M5-direction",
+    named="M5-direction",
     formula=sweep_offset,
     source="derived",
     place="the bore lies off at 40 degrees, so the table goes the opposite way",
@@ -204,7 +204,7 @@ def round_bore_direction() -> float:
 
 
 @published(
-    id="M5-oval",
+    named="M5-oval",
     formula=sweep_offset,
     source="derived",
     place="e^2 / (4 R) of oval that is not there",
@@ -219,7 +219,7 @@ def round_bore_oval() -> float:
 
 
 @published(
-    id="U9-steel",
+    named="U9-steel",
     formula=reading_at_reference,
     source="iso-1",
     place="reference temperature; 100 mm of steel, 11.5e-6/K, 10 K warm, to first order",
@@ -241,7 +241,7 @@ def warm_steel() -> float:
 
 
 @published(
-    id="U9-bore",
+    named="U9-bore",
     formula=reading_at_reference,
     source="iso-1",
     place="reference temperature; 58 mm aluminium, steel gauge, both 8 K warm, first order",
@@ -264,7 +264,7 @@ def warm_bore_warm_gauge() -> float:
 
 
 @published(
-    id="M8-mean",
+    named="M8-mean",
     formula=mean_range,
     source="tippett-1925",
     place="mean range of 4 normal readings, factor d2 of control charts",
@@ -279,7 +279,7 @@ def mean_range_of_four() -> float:
 
 
 @published(
-    id="M8-studentised",
+    named="M8-studentised",
     formula=range_quantile,
     source="harter-1960",
     place="upper 5 % point of the studentised range, 3 readings, 10 degrees of freedom",

@@ -31,7 +31,7 @@ def _twenty_parts() -> GaugeStudy:
 
 
 @published(
-    id="GS1-between",
+    named="GS1-between",
     formula=squares,
     source="nist-strd",
     place="set SiRstv, sum of squares between instruments",
@@ -46,7 +46,7 @@ def resistivity_between() -> float:
 
 
 @published(
-    id="GS1-within",
+    named="GS1-within",
     formula=squares,
     source="nist-strd",
     place="set SiRstv, sum of squares within instruments",
@@ -61,7 +61,7 @@ def resistivity_within() -> float:
 
 
 @published(
-    id="GS2-repeat",
+    named="GS2-repeat",
     formula=gauge_study,
     source="montgomery-2013",
     place="example 13.1, table 13.2, variance of the error",
@@ -76,7 +76,7 @@ def twenty_parts_repeat() -> float:
 
 
 @published(
-    id="GS2-person",
+    named="GS2-person",
     formula=gauge_study,
     source="montgomery-2013",
     place="example 13.1, table 13.2, variance of the operators",
@@ -92,7 +92,7 @@ def twenty_parts_person() -> float:
 
 
 @published(
-    id="GS2-both",
+    named="GS2-both",
     formula=gauge_study,
     source="montgomery-2013",
     place="example 13.1, table 13.2, variance of parts by operators",
@@ -108,7 +108,7 @@ def twenty_parts_both() -> float:
 
 
 @published(
-    id="GS2-high",
+    named="GS2-high",
     formula=gauge_study,
     source="montgomery-2013",
     place="example 13.1, table 13.4, upper 95 % end of the residual variance",

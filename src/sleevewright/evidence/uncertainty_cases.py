@@ -64,7 +64,7 @@ def _part(name: str) -> float:
 
 
 @published(
-    id="U1-value",
+    named="U1-value",
     formula=budget,
     source="jcgm-100",
     place="H.1, end gauge, estimate",
@@ -79,7 +79,7 @@ def end_gauge_value() -> float:
 
 
 @published(
-    id="U1-standard",
+    named="U1-standard",
     formula=budget,
     source="jcgm-100",
     place="H.1.4, combined standard uncertainty",
@@ -94,7 +94,7 @@ def end_gauge_standard() -> float:
 
 
 @published(
-    id="U1-expansion",
+    named="U1-expansion",
     formula=budget,
     source="jcgm-100",
     place="Table H.1, difference of expansions",
@@ -109,7 +109,7 @@ def end_gauge_expansion() -> float:
 
 
 @published(
-    id="U1-temperature",
+    named="U1-temperature",
     formula=budget,
     source="jcgm-100",
     place="Table H.1, difference of temperatures",
@@ -125,7 +125,7 @@ def end_gauge_temperature() -> float:
 
 
 @published(
-    id="U1-difference",
+    named="U1-difference",
     formula=budget,
     source="jcgm-100",
     place="Table H.1, measured difference, three parts together",
@@ -140,7 +140,7 @@ def end_gauge_difference() -> float:
 
 
 @published(
-    id="U1-freedom",
+    named="U1-freedom",
     formula=budget,
     source="jcgm-100",
     place="H.1.6, effective degrees of freedom",
@@ -156,7 +156,7 @@ def end_gauge_freedom() -> float:
 
 
 @published(
-    id="U1-expanded",
+    named="U1-expanded",
     formula=budget,
     source="jcgm-100",
     place="H.1.6, expanded uncertainty at 99 %; printed from 32 nm",
@@ -172,7 +172,7 @@ def end_gauge_expanded() -> float:
 
 
 @published(
-    id="U2",
+    named="U2",
     formula=summarise,
     source="jcgm-100",
     place="H.1.7, combined standard uncertainty with the second-order terms",
@@ -205,7 +205,7 @@ def _product_budget() -> Budget:
 
 
 @published(
-    id="U3-standard",
+    named="U3-standard",
     formula=budget,
     source="jcgm-100",
     place="G.4.1, example",
@@ -220,7 +220,7 @@ def product_standard() -> float:
 
 
 @published(
-    id="U3-freedom",
+    named="U3-freedom",
     formula=effective_degrees_of_freedom,
     source="jcgm-100",
     place="G.4.1, example",
@@ -235,7 +235,7 @@ def product_freedom() -> float:
 
 
 @published(
-    id="U3-factor",
+    named="U3-factor",
     formula=coverage_factor,
     source="jcgm-100",
     place="G.4.1 and table G.2, 19 degrees of freedom, 95 %",
@@ -250,7 +250,7 @@ def product_factor() -> float:
 
 
 @published(
-    id="U3-expanded",
+    named="U3-expanded",
     formula=budget,
     source="jcgm-100",
     place="G.4.1, example, expanded uncertainty",
@@ -282,7 +282,7 @@ def _half_width(found: Sampled) -> float:
 
 
 @published(
-    id="U5-normal",
+    named="U5-normal",
     formula=summarise,
     source="jcgm-101",
     place="9.2.2, sum of four normal inputs",
@@ -297,7 +297,7 @@ def sum_of_normals() -> float:
 
 
 @published(
-    id="U5-rectangular",
+    named="U5-rectangular",
     formula=summarise,
     source="jcgm-101",
     place="9.2.3, sum of four rectangular inputs",
@@ -312,7 +312,7 @@ def sum_of_rectangles() -> float:
 
 
 @published(
-    id="U6-standard",
+    named="U6-standard",
     formula=summarise,
     source="jcgm-101",
     place="9.2.4, one wide rectangular input among four",
@@ -328,7 +328,7 @@ def wide_rectangle_standard() -> float:
 
 
 @published(
-    id="U6-sampled",
+    named="U6-sampled",
     formula=summarise,
     source="jcgm-101",
     place="9.2.4, one wide rectangular input among four",
@@ -343,7 +343,7 @@ def wide_rectangle_sampled() -> float:
 
 
 @published(
-    id="U6-linear",
+    named="U6-linear",
     formula=budget,
     source="jcgm-101",
     place="9.2.4, the same by a linear budget",
@@ -363,7 +363,7 @@ def wide_rectangle_linear() -> float:
 
 
 @published(
-    id="U7",
+    named="U7",
     formula=conformance_probability,
     source="jcgm-106",
     place="clause 7, breakdown voltage of a diode against an upper limit",
@@ -378,7 +378,7 @@ def diode_conformance() -> float:
 
 
 @published(
-    id="U8",
+    named="U8",
     formula=guard_band,
     source="iso-14253-1",
     place="default guard band for 95 %, as quoted by calibration procedures that follow it",

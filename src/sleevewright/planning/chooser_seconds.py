@@ -75,14 +75,27 @@ class SecondsWave:
     assumptions: tuple[str, ...] = ()
 
 
-def seconds_wave(  # noqa: PLR0913 - what is drawn, how finely, and how a stage is called
+@dataclass(frozen=True)
+class Reckoning:
+    """How the drops are made: how many at how many fits, and how hot the casting is.
+
+    ``is_held`` keeps the casting as hot as today's fit needs; else the heat follows the fit.
+    """
+
+    drops: int = COMMON_DROPS
+    fits: int = RECKONED
+    is_held: bool = False
+
+
+FOLLOWING = Reckoning()
+
+
+def seconds_wave(
     job: Job,
     shop: Shop,
     interferences: tuple[float, ...] | None = None,
     *,
-    drops: int = COMMON_DROPS,
-    reckoned: int = RECKONED,
-    is_held: bool = False,
+    made: Reckoning = FOLLOWING,
     run: Runner = call_stage,
 ) -> SecondsWave:
     """Seconds before it grips over a range of interferences.
@@ -95,12 +108,9 @@ def seconds_wave(  # noqa: PLR0913 - what is drawn, how finely, and how a stage 
         Frozen snapshot of the shop.
     interferences : tuple of float, optional
         Diametral interferences, rising [m]; those of the chooser where none are given.
-    drops : int
-        Drops at each fit that is reckoned.
-    reckoned : int
-        How many fits are reckoned; the answers at the others lie between.
-    is_held : bool
-        Whether the casting is held at the heat of today's fit; else it follows the fit.
+    made : Reckoning
+        Drops at each fit that is reckoned, how many fits are (the answers at the others lie
+        between), and whether the casting is held at the heat of today's fit.
     run : Runner
         How a stage is called; a cache may stand here.
 
@@ -121,26 +131,26 @@ def seconds_wave(  # noqa: PLR0913 - what is drawn, how finely, and how a stage 
     sleeve, parent, fit, _, heat, _ = base.results
     drop = run(drop_stage, told.drop, sleeve, parent, fit, heat)
     case = drop.find("drop.case")
-    words = HELD if is_held else FOLLOWS
+    words = HELD if made.is_held else FOLLOWS
     if case is None or case.is_missing or not base.standing.has("fit.cold"):
         needs = case.answer.needs if case is not None else ()
         return SecondsWave((), (), (), (), (), (), 0, words, HORIZON, (UNPROVEN,), needs)
     fits = fits_to_draw(base, interferences)
-    nodes = np.linspace(fits[0], fits[-1], max(reckoned, 2)) if fits.size > 1 else fits
+    nodes = np.linspace(fits[0], fits[-1], max(made.fits, 2)) if fits.size > 1 else fits
     whole = Ground(base.job, (*base.results, drop), base.assumptions)
-    cases = _cases(whole, nodes, drops, is_held=is_held)
-    seconds = common_drops(cases, count=drops, seed=shop.settings.seed)
+    cases = _cases(whole, nodes, made)
+    seconds = common_drops(cases, count=made.drops, seed=shop.settings.seed)
     wave = _between(fits, nodes, seconds, words)
     return replace(wave, assumptions=assumptions_of(whole, "drop.case"))
 
 
-def _cases(whole: Ground, nodes: Array, drops: int, *, is_held: bool) -> list[DropCase]:
+def _cases(whole: Ground, nodes: Array, made: Reckoning) -> list[DropCase]:
     """The drop at each fit, with the samples that the plan's own drop rests on."""
-    standing = Moved(whole.results, {}, count=drops)
-    held = {"heat.drop_at": standing.value("heat.drop_at")} if is_held else {}
+    standing = Moved(whole.results, {}, count=made.drops)
+    held = {"heat.drop_at": standing.value("heat.drop_at")} if made.is_held else {}
     cases = []
     for fit in nodes:
-        moved = Moved(whole.results, carried(whole, standing, fit) | held, count=drops)
+        moved = Moved(whole.results, carried(whole, standing, fit) | held, count=made.drops)
         cases.append(moved.value("drop.case"))
     return cases
 

@@ -15,7 +15,7 @@ from sleevewright.jobs.model import Job
 from sleevewright.planning.chooser import SAMPLES, Chooser, chooser
 from sleevewright.planning.chooser_document import chooser_document, wave_document
 from sleevewright.planning.chooser_hand import places_of_hand
-from sleevewright.planning.chooser_seconds import SecondsWave, seconds_wave
+from sleevewright.planning.chooser_seconds import Reckoning, SecondsWave, seconds_wave
 from sleevewright.planning.shop import Shop
 from sleevewright.services.bench import Bench
 from sleevewright.services.jobs import cylinder_of
@@ -106,4 +106,5 @@ def _picture(job: Job, shop: Shop, interferences: tuple[float, ...] | None) -> C
 def _seconds(
     job: Job, shop: Shop, interferences: tuple[float, ...] | None, is_held: bool
 ) -> SecondsWave:
-    return with_stages(lambda run: seconds_wave(job, shop, interferences, is_held=is_held, run=run))
+    made = Reckoning(is_held=is_held)
+    return with_stages(lambda run: seconds_wave(job, shop, interferences, made=made, run=run))
