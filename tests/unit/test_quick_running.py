@@ -6,6 +6,7 @@ import pytest
 
 from sleevewright.errors import InputError, MissingInput
 from sleevewright.services.quick import quick, quick_document, quick_lines
+from sleevewright.services.quick_answer import Line
 
 PAIR = ("sleeve_od=3.0035in", "parent_bore=3.0000in", "casting=aluminium-356", "sleeve=grey-iron",
         "casting_expansion=21.42e-6/K", "sleeve_expansion=10.98e-6/K")  # fmt: skip
@@ -84,3 +85,22 @@ def test_bad_inputs_of_both_are_named() -> None:
         quick("running", (*PAIR, "running_casting=3000F", "running_sleeve=340F"))
     with pytest.raises(InputError, match="4 to 7 times Ra"):
         quick("thin", (*RINGS, "sleeve_roughness=0.8umRa"))
+
+
+def test_a_rough_fit_lets_go_sooner_and_one_that_flattens_never_holds() -> None:
+    """What flattens is taken off hot as well; where nothing is left, no temperature is told."""
+
+    def lets_go(*more: str, bore: str = "61.89mm") -> Line:
+        """Where it lets go."""
+        told = ("sleeve_od=62mm", "sleeve_id=56mm", f"parent_bore={bore}", "casting_od=84mm",
+                "length=95mm", "casting=aluminium-356", "sleeve=grey-iron")  # fmt: skip
+        lines = quick("fit", (*told, *more)).lines
+        return next(one for one in lines if one.key == "grip_temperature_c")
+
+    smooth, rough = lets_go().value, lets_go("casting_roughness=20um").value
+    assert isinstance(smooth, float)
+    assert isinstance(rough, float)
+    assert rough < smooth
+    gone = lets_go("casting_roughness=60um", "sleeve_roughness=60um", bore="61.95mm")
+    assert gone.value is None
+    assert "flattened" in gone.note

@@ -56,7 +56,7 @@ def quick_fit(words: Iterable[str]) -> QuickAnswer:
     """Pressure, stresses, close-up, grip and hold of a fit at 20 degC."""
     typed = read_words("fit", FIT_INPUTS, words)
     casting, sleeve = typed.metal("casting"), typed.metal("sleeve")
-    tight, lines = _pressed(typed, casting, sleeve)
+    left, lines = _pressed(typed, casting, sleeve)
     pressure = _value(lines, "contact_pressure_mpa")
     hold = {
         "friction": typed.value("friction"),
@@ -65,7 +65,7 @@ def quick_fit(words: Iterable[str]) -> QuickAnswer:
         "length": typed.value("length"),
         "contact_fraction": typed.value("contact"),
     }
-    grip, cautions = _grip(typed, casting, sleeve, tight)
+    grip, cautions = _grip(typed, casting, sleeve, left)
     held = (
         Line("axial_hold_kn", "Holds, axially", float(axial_hold(**hold)), "force", axial_hold),
         Line("torque_hold_nm", "Holds, turning", float(torque_hold(**hold)), "torque", torque_hold),
@@ -144,7 +144,7 @@ def _refuse_inside_out(typed: Typed, small: str, large: str, hint: str) -> None:
 
 
 def _pressed(typed: Typed, casting: Material, sleeve: Material) -> tuple[float, tuple[Line, ...]]:
-    """Interference, and what it does to both rings."""
+    """The interference that works, and what it does to both rings."""
     pair = ring_pair(typed, casting, sleeve)
     tight = read_interference(typed)
     left = float(
@@ -158,7 +158,7 @@ def _pressed(typed: Typed, casting: Material, sleeve: Material) -> tuple[float, 
     closure = float(bore_closure(pair, pressure=pressure))
     in_casting = float(casting_hoop_stress(pair, pressure=pressure))
     in_sleeve = float(sleeve_hoop_stress(pair, pressure=pressure))
-    return tight, (
+    return left, (
         interference_line(tight),
         Line("contact_pressure_mpa", "Contact pressure", pressure, "pressure", contact_pressure),
         Line("casting_hoop_mpa", "Casting, hoop", in_casting, "pressure", casting_hoop_stress,
@@ -170,19 +170,21 @@ def _pressed(typed: Typed, casting: Material, sleeve: Material) -> tuple[float, 
 
 
 def _grip(
-    typed: Typed, casting: Material, sleeve: Material, tight: float
+    typed: Typed, casting: Material, sleeve: Material, left: float
 ) -> tuple[Line, tuple[Caution, ...]]:
-    """Where the fit lets go, both parts equally warm."""
+    """Where the fit lets go, both parts equally warm; ``left`` is the interference that works."""
     found = float(
         grip_temperature(
             diameter=typed.value("sleeve_od"),
-            interference=tight,
+            interference=left,
             casting_law=casting.expansion,
             sleeve_law=sleeve.expansion,
         )
     )
     there = math.isfinite(found)
     note = "both parts alike" if there else "the casting does not grow past the sleeve"
+    if left <= 0.0:
+        note = "nothing of the fit is left once the roughness has flattened"
     line = Line(
         "grip_temperature_c", "Lets go at", found if there else None, "temperature",
         grip_temperature, note=note,
