@@ -1,5 +1,6 @@
 """The picture of a fit: its curves, what they are held against, what it refuses."""
 
+import math
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -121,6 +122,16 @@ def test_iron_in_iron_never_lets_go() -> None:
     assert picture.curve("fit.opens") is None
     assert "never-lets-go" in {one.code for one in picture.cautions}
     assert "hot-metal" in {one.code for one in picture.cautions}
+
+
+def test_a_fit_that_flattens_away_counts_as_loose_not_as_never_loose() -> None:
+    """Near nothing the low end of the band goes first: there the rough fit holds at no heat."""
+    curve = drawn("demo-water").curve("fit.grip")
+    assert curve is not None
+    ends = list(zip(curve.low, curve.high, strict=True))
+    assert math.isnan(ends[0][0])
+    assert not any(math.isnan(high) and not math.isnan(low) for low, high in ends)
+    assert any(math.isnan(low) and not math.isnan(high) for low, high in ends)
 
 
 def test_an_iron_casting_is_held_against_its_share_of_tensile_strength() -> None:

@@ -243,7 +243,7 @@ def _rooted(picture: _Picture, values: Array) -> Array:
     """Temperatures without a root as what they mean: loose already, or never loose."""
     none = np.isnan(values)
     if none.any():
-        loose = _rows(picture, picture.spread.value(FIT_MOVED)) <= 0.0
+        loose = _rows(picture, picture.spread.value("fit.effective")) <= 0.0
         values[none] = np.where(loose[none], -np.inf, np.inf)
     return values
 
