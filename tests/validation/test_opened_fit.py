@@ -230,4 +230,5 @@ def test_level_of_a_share_is_the_quantile_and_counts_never_as_last() -> None:
         )
     some = np.where(np.arange(samples.size) % 10 == 0, np.nan, samples)
     assert math.isnan(level_of_share(samples=some, share=0.95))
+    assert math.isnan(level_of_share(samples=some, share=0.02, below=0.05))
     assert level_of_share(samples=some, share=0.5) > float(np.median(samples))

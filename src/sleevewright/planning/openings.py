@@ -35,6 +35,7 @@ FIT_OPENS = Line(
     of="sleeve hotter than the casting, as it is in an engine",
 )
 NOTHING = Line("running.nothing", "Nothing left of the fit", Q.DEVIATION, is_detail=True)
+LOOSE = Line("fit.loose_cold", "chance that nothing works cold", Q.PROBABILITY, is_detail=True)
 CHANCES = (
     ("fit.running_opens", "Chance that it opens, running", "fit.running", "running.nothing"),
     ("fit.hard_opens", "Chance that it opens, hard pull", "fit.hard", "running.nothing"),
@@ -95,6 +96,11 @@ def _enter_chances(ledger: Ledger) -> None:
 
 def _enter_levels(ledger: Ledger) -> None:
     """Enter the temperatures at which some of such fits have let go and opened."""
+    ledger.fact(NOTHING, Given(0.0, Kind.CHOSEN, source="derived"))
+    below = {}
+    if isinstance(ledger.samples("fit.effective"), np.ndarray):
+        ledger.compute(LOOSE, chance_below, samples="fit.effective", limit=NOTHING.id)
+        below = {"below": LOOSE.id}
     for key, share, words in SHARES:
         ledger.fact(
             Line(f"running.share_{key}", f"share, {words}", Q.RATIO, is_detail=True),
@@ -114,4 +120,5 @@ def _enter_levels(ledger: Ledger) -> None:
                 level_of_share,
                 samples=f"fit.{base}",
                 share=f"running.share_{key}",
+                **below,
             )

@@ -68,6 +68,11 @@ class Hot:
     casting: ExpansionLaw
     sleeve: ExpansionLaw
 
+    @property
+    def loose(self) -> float:
+        """Share of it that is loose cold."""
+        return float(np.mean(np.asarray(self.interference) <= 0.0))
+
     def left(self, casting: float, sleeve: float) -> Number:
         """What is left at two temperatures."""
         return running_interference(
@@ -112,7 +117,7 @@ def quick_running(words: Iterable[str]) -> QuickAnswer:
                 "opens_share", "Chance that it is open", chance, "probability", chance_below,
                 note="metals and fit in doubt, the temperatures as told",
             ),
-            *_opening_lines(opens, np.asarray(doubted.opens(excess))),
+            *_opening_lines(opens, np.asarray(doubted.opens(excess)), doubted.loose),
         ),
         () if caution is None else (caution,),
     )  # fmt: skip
@@ -140,7 +145,7 @@ def _law(part: str, metal: Material) -> ExpansionLaw:
     )
 
 
-def _opening_lines(opens: float, samples: NDArray[np.float64]) -> tuple[Line, ...]:
+def _opening_lines(opens: float, samples: NDArray[np.float64], loose: float) -> tuple[Line, ...]:
     """Where it opens, and where one such fit in twenty and nineteen in twenty have."""
     there = math.isfinite(opens)
     note = "casting; sleeve hotter by as much as told" if there else "it does not open by heat"
@@ -153,7 +158,7 @@ def _opening_lines(opens: float, samples: NDArray[np.float64]) -> tuple[Line, ..
     levels = ((0.05, "p05", "one such fit in twenty"), (0.95, "p95", "nineteen in twenty"))
     rows = []
     for share, key, words in levels:
-        level = level_of_share(samples=samples, share=share)
+        level = level_of_share(samples=samples, share=share, below=loose)
         rows.append(
             Line(
                 f"opens_{key}_c", f"Opens at, {words}", level if math.isfinite(level) else None,
