@@ -35,6 +35,7 @@ from sleevewright.planning.shop import Shop
 from sleevewright.services.advising import with_advice
 from sleevewright.services.alongside import widened
 from sleevewright.services.bench import SERVER, Bench
+from sleevewright.services.cutting import CutTold, with_cuts
 from sleevewright.services.plans import plan_job
 from sleevewright.services.proving import proved
 from sleevewright.services.settings import shop_of_bench
@@ -264,6 +265,7 @@ def judged(
         plan = widened(plan, living.job, folded, cylinder=cylinder)
         plan = with_advice(plan, living.job, state=reason_of(folded, cylinder=cylinder))
         plan = proved(plan, living.job, folded, shop, cylinder=cylinder)
+        plan = with_cuts(plan, CutTold(living.job, folded, cylinder, shop))
     except SleevewrightError as refused:
         problem = str(refused)
     verdicts = dict(_of_the_others(bench, folded, cylinder) if others is None else others)

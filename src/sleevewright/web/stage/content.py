@@ -5,37 +5,9 @@ Names of answers are those of the plan and of what is answered beside it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
-from sleevewright.web.stage.fit_sections import FIT_SECTIONS, Section
-from sleevewright.web.stage.views import EventPress
-
-
-@dataclass(frozen=True)
-class Content:
-    """What a stage shows beside what it asks for."""
-
-    lead: tuple[str, ...] = ()  # what is cut or done next, large
-    rows: tuple[str, ...] = ()
-    prefixes: tuple[str, ...] = ()  # every worked-out answer of these names
-    sections: tuple[Section, ...] = ()  # after the rows
-    presses: tuple[EventPress, ...] = ()
-    nominals: tuple[tuple[str, str], ...] = ()  # feature, answer or cell to start a set from
-
-
-def press(what: str, words: str, result: str = "") -> EventPress:
-    """One press for something that happens now."""
-    return EventPress(what, words, result)
-
-
-def form_of(base: str, named: str = "") -> tuple[str, ...]:
-    """The answers on the form of a gauged feature; ``named`` is what its verdicts are called."""
-    ranges = ("taper", "out_of_round")
-    return (
-        *(f"{named or base}.{one}" for one in ranges),
-        *(f"{base}.{one}" for one in ("shape", "shape_1", "shape_2", "round", "oval")),
-    )
-
+from sleevewright.web.stage.content_cuts import CUT_CONTENTS
+from sleevewright.web.stage.contents import ALLOWED_BORE, Content, form_of, press
+from sleevewright.web.stage.fit_sections import FIT_SECTIONS
 
 SIZES = (
     ("as-found-bore", "engine.bore"),
@@ -52,12 +24,6 @@ SIZES = (
     ("finish-bore", "finish.bore"),
 )
 """What a set of a feature deviates from where nothing else was set: an answer or a cell."""
-
-WARM_BORE = ("bore.as_read", "bore.warmer", "bore.warmth_worth", "bore.soak")
-"""What stands beside the size of a casting that was gauged warmer or colder than its gauge."""
-
-ALLOWED_BORE = ("bore.allowed_low", "bore.allowed_high", "bore.allowed_by")
-"""Sizes of the parent bore that may be gauged and leave the least and the limits good."""
 
 ACCEPTED = (
     "sleeve.accept.word",
@@ -91,6 +57,7 @@ ORDER = (
 """What sleeve to order."""
 
 CONTENTS: dict[str, Content] = {
+    **CUT_CONTENTS,
     "found": Content(
         lead=("found.best_clean_up", "found.clean_up"),
         rows=(
@@ -144,51 +111,6 @@ CONTENTS: dict[str, Content] = {
             "setup.lobes",
             "setup.form",
             "chain.off_datum",
-        ),
-    ),
-    "old": Content(lead=("old.fit",), rows=("old.stock", "old.wall", "old.next", "bore.target")),
-    "parent": Content(
-        lead=("bore.target",),
-        rows=(
-            *WARM_BORE,
-            "bore.size",
-            *form_of("bore"),
-            "bore.odd_lobes",
-            "bore.stock",
-            "fit.cold",
-            "fit.by_sizes",
-            "chain.wall",
-            *ALLOWED_BORE,
-        ),
-    ),
-    "counterbore": Content(
-        lead=("counterbore.diameter", "counterbore.depth"),
-        rows=(
-            "counterbore.size",
-            "counterbore.stand_out",
-            "counterbore.ledge",
-            "fit.flange",
-            "chain.off_counterbore",
-            "chain.room_left",
-            "fit.flange_left",
-            "fit.flange_needed",
-            "fit.seat_pressure",
-            "fit.ledge_hoop",
-        ),
-    ),
-    "honefit": Content(
-        lead=("bore.target",),
-        rows=(
-            *WARM_BORE,
-            "bore.size",
-            *form_of("bore"),
-            "bore.odd_lobes",
-            "fit.cold",
-            "fit.by_sizes",
-            "fit.below_least",
-            "bore.consumer_risk",
-            "bore.producer_risk",
-            *ALLOWED_BORE,
         ),
     ),
     "ready": Content(
@@ -256,30 +178,7 @@ CONTENTS: dict[str, Content] = {
             press("measured", "Measured"),
         ),
     ),
-    "face": Content(rows=("counterbore.stand_out",)),
-    "piston": Content(
-        lead=("finish.bored",),
-        rows=(
-            "finish.bore",
-            "finish.hone_stock",
-            "finish.stock",
-            "chain.runout",
-            "chain.off_sleeve",
-            "chain.off_datum",
-            "chain.wall",
-            "chain.thin",
-        ),
-    ),
     "ports": Content(prefixes=("ports.",)),
-    "hone": Content(
-        lead=("finish.bore",),
-        rows=(
-            "finish.size",
-            *form_of("finish.as_gauged", "finish"),
-            "finish.clearance",
-            "finish.wall",
-        ),
-    ),
     "after": Content(rows=("fit.cold", "fit.running", "fit.close_up", "finish.wall")),
 }
 """Stages that say something; the others only ask."""

@@ -19,7 +19,9 @@ from sleevewright.services.jobs import Look
 from sleevewright.services.seeming import remarks_of
 from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.stage.asks import Teller, repeated, single_asks, tick_asks
-from sleevewright.web.stage.content import CONTENTS, EVENT_WORDS, SIZES, SPECIAL, Content
+from sleevewright.web.stage.content import CONTENTS, EVENT_WORDS, SIZES, SPECIAL
+from sleevewright.web.stage.contents import Content
+from sleevewright.web.stage.cut_pictures import cut_pictures
 from sleevewright.web.stage.ends import end_of
 from sleevewright.web.stage.extras import pictures_of, special_of
 from sleevewright.web.stage.fit_pictures import fit_pictures
@@ -144,6 +146,7 @@ def _pictures(seen: Seen, stage: str, teller: Teller) -> tuple[PictureView, ...]
         *rounds_of(stage, seen.plan),
         *fit_pictures(stage, seen.plan),
         *end_of(stage, seen.plan),
+        *cut_pictures(stage, seen.plan),
     )
 
 

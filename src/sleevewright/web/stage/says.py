@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from sleevewright.planning.answers import Kind
 from sleevewright.planning.shown import BLANK
 from sleevewright.web.plan.views import AnswerView
-from sleevewright.web.stage.content import Content
+from sleevewright.web.stage.contents import Content
 from sleevewright.web.stage.rows import Rows
 from sleevewright.web.stage.said import SaysSection, SaysView
 
