@@ -35,7 +35,8 @@ from sleevewright.planning.shop import Shop
 from sleevewright.services.advising import with_advice
 from sleevewright.services.alongside import widened
 from sleevewright.services.bench import SERVER, Bench
-from sleevewright.services.cutting import CutTold, with_cuts
+from sleevewright.services.cut_told import CutTold
+from sleevewright.services.cutting import with_cuts
 from sleevewright.services.plans import plan_job
 from sleevewright.services.proving import proved
 from sleevewright.services.settings import shop_of_bench

@@ -23,7 +23,9 @@ class CutPicture:
     is_last: bool = False  # after the figures, not before them
 
 
-CUT_PICTURES: tuple[CutPicture, ...] = ()
+CUT_PICTURES: tuple[CutPicture, ...] = (
+    # one a line
+)
 """In the order in which they stand on the page."""
 
 
