@@ -90,6 +90,14 @@ LIFTING = _hazard(
     "lifting",
     "Blocks over some 20 kg (45 lb) go by hoist or with a second person; edges of a worn bore cut.",
 )
+FLYCUT = _hazard(
+    "fly-cutting",
+    "A fly cutter or a face cutter throws long chips and catches what sticks out of the deck: "
+    "studs out, clamps below the cut, guard closed, eyes covered, nobody in the plane of the "
+    "cutter. On a surface grinder the barrel is held and blocked, not by the magnet alone. Dry "
+    "magnesium chips burn and water feeds that fire: sharp tool, chips swept up, dry sand or a "
+    "class D extinguisher at hand.",
+)
 DEFER = _hazard("defer", _DEFER)
 
 STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
@@ -104,7 +112,7 @@ STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
     "heat": (HOT_METAL, OVEN_VAPOUR, CHLORINATED, OLD_COATINGS, DEFER),
     "drop": (HOT_METAL, PRESS, DEFER),
     "cool": (HOT_METAL, CLAMP, PRESSURE, DEFER),
-    "face": (SPINDLE, DUST, DEFER),
+    "face": (FLYCUT, SPINDLE, DUST, OLD_COATINGS, DEFER),
     "piston": (SPINDLE, DUST, DEFER),
     "ports": (DUST, DEFER),
     "hone": (SPINDLE, DUST, DEFER),

@@ -12,11 +12,13 @@ from collections.abc import Callable
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import with_stage
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.face_told import face_part
 
 Part = Callable[[Plan, CutTold], StageAnswers | None]
 
 PARTS: tuple[Part, ...] = (
     # one a line
+    face_part,
 )
 """Parts in the order in which they are answered."""
 

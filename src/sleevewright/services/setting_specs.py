@@ -222,6 +222,20 @@ _LINKED: tuple[tuple[str, str, str, str, _Said], ...] = (
      "Peak, along the axis, in times gravity; for the same estimate.", PLAIN),
     (ENGINE, "open_face", "Top face open to the gas",
      "Ring of the sleeve's top face that the gasket leaves open, radial.", LENGTHS),
+    (LIMITS, "squish_least_air", "Squish at least, air-cooled",
+     "Piston to head, cold; Face is judged by it.", INCHES),
+    (LIMITS, "squish_least_water", "Squish at least, water-cooled",
+     "Piston to head, cold; Face is judged by it.", INCHES),
+    (LIMITS, "squish_least_racing", "Squish at least, raced",
+     "Piston to head, cold; Face is judged by it.", INCHES),
+    (LIMITS, "squish_most", "Squish at most",
+     "Piston to head, cold: more, and the band no longer works.", INCHES),
+    (LIMITS, "trapped_most", "Compression at most, trapped",
+     "Above the closed port; gaskets are chosen by it.", PLAIN),
+    (LIMITS, "ratio_most", "Compression at most, geometric",
+     "Over the whole stroke; gaskets are chosen by it.", PLAIN),
+    (LIMITS, "deck_flat_most", "Deck out of flat at most",
+     "Largest gap under a straightedge; Face is judged by it.", LENGTHS),
 )  # fmt: skip
 
 

@@ -54,6 +54,7 @@ CAUTIONED = {
     "honefit": ("bore.", "sleeve."),
     "ready": ("sleeve.",),
     "cool": ("cool.", "sleeve.id"),
+    "face": ("face.",),
     "piston": ("finish.",),
     "hone": ("finish.",),
     "release": ("finish.", "bore.", "sleeve.", "cool.", "counterbore.", "flange."),
