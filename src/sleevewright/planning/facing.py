@@ -24,7 +24,7 @@ from sleevewright.core.engine.squish import (
 from sleevewright.core.materials import material
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Plan, Quantity, StageAnswers
-from sleevewright.planning.beside import beside, ledger_of, told_size
+from sleevewright.planning.beside import beside, told_size
 from sleevewright.planning.facing_gaskets import enter_gaskets
 from sleevewright.planning.facing_ports import enter_ports
 from sleevewright.planning.facing_seat import enter_seat
@@ -89,13 +89,16 @@ COCKED = (
     "Solder through one plug hole lies on one side and cocks the piston: it reads too little. "
     "Lay a piece at each end of the line of the pin, and take the mean."
 )
+DRAWS = 2000
+"""Draws behind these doubts: many answers that rest on few inputs, known to two digits."""
+
 UNPARALLEL = 5e-5
 """More than this between both ends of the pin is worth a look: two thou."""
 
 
 def facing(plan: Plan, told: FaceTold) -> StageAnswers:
     """Everything that a cut off deck or base does, as far as it was told or asked."""
-    ledger = ledger_of(plan)
+    ledger = Ledger(count=DRAWS, seed=plan.seed, chosen=plan.chosen)
     enter_known(ledger, plan, told)
     _enter_limits(ledger, told)
     _enter_before(ledger, plan, told)
@@ -251,6 +254,11 @@ def _depth(ledger: Ledger) -> float:
 
 def _say_kind(ledger: Ledger, told: FaceTold) -> None:
     """Say of which face it speaks, and which of the two moves the ports."""
+    if told.engine.deck is None and not told.solder:
+        ledger.advise(
+            "Where the piston stands at top dead centre was not told: it is taken as level with "
+            "the deck. Measure it, or lay solder."
+        )
     if told.is_asked:
         ledger.advise("Nothing is cut yet: these figures say what the cut that was asked would do.")
     if not math.isclose(ledger.value(DECK_CUT.id) or 0.0, 0.0, abs_tol=1e-9):

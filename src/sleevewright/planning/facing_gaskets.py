@@ -95,17 +95,15 @@ def _at_hand(ledger: Ledger, told: tuple[float, ...], came: str) -> object | Non
 def _barrel(ledger: Ledger) -> Barrel | None:
     """The engine after its cuts with no gasket, where enough is known of it."""
     names = ("face.base_was", "face.deck_after", "face.base_thicker", "face.base_taken",
-             "face.head_was", "face.head_thicker", BORE.id, HOLE.id)  # fmt: skip
+             "face.head_now", BORE.id, HOLE.id)  # fmt: skip
     if any(not ledger.has(one) for one in names):
         return None
-    was, deck, thicker, taken, head, more, bore, hole = (float(ledger.value(one)) for one in names)
+    was, deck, thicker, taken, head, bore, hole = (float(ledger.value(one)) for one in names)
     base_now, sunk = was + thicker, float(ledger.value("face.sunk"))
-    step = _step(ledger, deck, head + more)
+    step = _step(ledger, deck, head)
     bare = None
     if ledger.has(AFTER.id):
-        gaskets = disc_volume(across=bore, height=base_now) + disc_volume(
-            across=hole, height=head + more
-        )
+        gaskets = disc_volume(across=bore, height=base_now) + disc_volume(across=hole, height=head)
         bare = float(ledger.value(AFTER.id)) - float(gaskets)
     return Barrel(
         bore=bore,

@@ -40,12 +40,17 @@ def _enter_port(ledger: Ledger, plan: Plan, port: Port) -> None:
     roof = Line(f"{key}.roof", f"{name}, roof", Q.SIZE, "axial", "from the old deck",
                 is_detail=True)  # fmt: skip
     ledger.fact(roof, given_depth(port.roof, ledger.default("port_height").value))
-    now = Line(f"{key}.roof_now", f"{name}, roof from the new deck", Q.SIZE, "axial")
+    now = Line(
+        f"{key}.roof_now", f"{name}, roof from the new deck", Q.SIZE, "axial", is_detail=True
+    )
     crank = {"stroke": ENGINE_STROKE.id, "rod": ENGINE_ROD.id}
     tried(
         ledger, plan, now, roof_after,
         roof_depth=roof.id, deck_cut=DECK_CUT.id, sunk="face.sunk",
     )  # fmt: skip
+    moved = Line(f"{key}.roof_moved", f"{name}, roof reads more by", Q.READING, "axial",
+                 is_detail=True)  # fmt: skip
+    ledger.compute(moved, rest_of, CENTRALLY, whole=now.id, part=roof.id)
     ends = (("before", roof.id, ENGINE_DECK.id), ("after", now.id, "face.deck_after"))
     for when, depth, deck in ends:
         opens = Line(f"{key}.opens_{when}", f"{name} opens, {when}", Q.ANGLE,

@@ -106,8 +106,8 @@ def _enter_gasket(
     after = Line(f"face.{key}_now", f"{key} gasket to fit", Q.SIZE, "axial", is_detail=True)
     need = f"thickness of the {key} gasket, pressed"
     ledger.fact(before, told_size(was if was is not None else now, doubt=doubt, need=need))
+    ledger.fact(after, told_size(now if now is not None else was, doubt=doubt, need=need))
     if was is not None and now is not None:
-        ledger.fact(after, told_size(now, doubt=doubt, need=need))
         ledger.compute(thicker, rest_of, whole=after.id, part=before.id)
     else:
         ledger.fact(thicker, assumed(0.0, source="practice", note="the same gasket goes back"))

@@ -9,7 +9,7 @@ from sleevewright.core.engine.chamber import (
     disc_volume,
     dome_volume,
 )
-from sleevewright.core.engine.facing import roof_after, volume_after
+from sleevewright.core.engine.facing import ratio_change, roof_after, volume_after, volume_change
 from sleevewright.core.engine.volumes import compression_ratio, swept_volume
 from sleevewright.jobs.model import Entry, Port
 from sleevewright.planning.answers import Kind, Plan, Quantity
@@ -54,6 +54,10 @@ RATIO_BEFORE = Line("face.ratio_before", "Compression before, geometric", Q.RATI
 RATIO_AFTER = Line("face.ratio_after", "Compression after, geometric", Q.RATIO)
 TRAPPED_BEFORE = Line("face.trapped_before", "Compression before, trapped", Q.RATIO)
 TRAPPED_AFTER = Line("face.trapped_after", "Compression after, trapped", Q.RATIO)
+RATIO_CHANGE = Line("face.ratio_change", "Geometric compression changes by", Q.RATIO,
+                    is_detail=True)  # fmt: skip
+TRAPPED_CHANGE = Line("face.trapped_change", "Trapped compression changes by", Q.RATIO,
+                      is_detail=True)  # fmt: skip
 ROOM_BEFORE = Line("face.room_before", "trapped above the roof, before", Q.VOLUME, is_detail=True)
 ROOM_AFTER = Line("face.room_after", "trapped above the roof, after", Q.VOLUME, is_detail=True)
 
@@ -71,24 +75,19 @@ def enter_volumes(ledger: Ledger, plan: Plan, told: FaceTold) -> None:
     before = PARTS.id
     if told.in_place is not None:
         ledger.fact(IN_PLACE, _burette(ledger, told.in_place, "volume above the piston"))
-        ledger.compute(UNLIKE, rest_of, whole=IN_PLACE.id, part=PARTS.id)
+        ledger.compute(UNLIKE, volume_change, volume=PARTS.id, new_volume=IN_PLACE.id)
         _say_unlike(ledger)
         before = IN_PLACE.id
     if ledger.has(SWEPT.id):
         tried(ledger, plan, BEFORE, believed_volume, volume=before, swept=SWEPT.id)
-    else:
-        known = ledger.entry(before).answer
-        standard = 0.0 if known.doubt is None else known.doubt.standard
-        value = ledger.value(before)
-        ledger.fact(BEFORE, Given(value, Kind.COMPUTED, "derived", "", standard,
-                                  need=", ".join(known.needs)))  # fmt: skip
+        before = BEFORE.id
     tried(
         ledger, plan, AFTER, volume_after,
-        volume=BEFORE.id, bore=BORE.id, deck_cut=DECK_CUT.id, base_cut=BASE_CUT.id,
+        volume=before, bore=BORE.id, deck_cut=DECK_CUT.id, base_cut=BASE_CUT.id,
         base_thicker=BASE_THICKER.id, gasket_hole=HOLE.id, head_thicker=HEAD_THICKER.id,
     )  # fmt: skip
-    _enter_cut_volume(ledger)
-    _enter_ratios(ledger, plan, told)
+    _enter_cut_volume(ledger, before)
+    _enter_ratios(ledger, plan, told, before)
 
 
 def _enter_parts(ledger: Ledger, plan: Plan, told: FaceTold) -> None:
@@ -136,10 +135,10 @@ def _say_unlike(ledger: Ledger) -> None:
         ledger.caution(f"face.unlike:{UNLIKE.id}", NOT_ALIKE, "practice")
 
 
-def _enter_cut_volume(ledger: Ledger) -> None:
+def _enter_cut_volume(ledger: Ledger, before: str) -> None:
     """Enter what the cut took: from both volumes, or of the deck alone where they are not known."""
     if ledger.has(AFTER.id):
-        ledger.compute(CUT, rest_of, whole=AFTER.id, part=BEFORE.id)
+        ledger.compute(CUT, volume_change, volume=before, new_volume=AFTER.id)
         return
     line = Line("face.cut_volume", "The deck's cut took", Q.VOLUME, of="of the bore's width")
     ledger.compute(line, disc_volume, across=BORE.id, height=DECK_CUT.id)
@@ -151,18 +150,23 @@ def first_port(told: FaceTold) -> Port | None:
     return min(known, key=lambda one: one.roof.value if one.roof else 0.0, default=None)
 
 
-def _enter_ratios(ledger: Ledger, plan: Plan, told: FaceTold) -> None:
+def _enter_ratios(ledger: Ledger, plan: Plan, told: FaceTold, before: str) -> None:
     """Enter both ratios before and after."""
     most = ledger.default("ratio_most").value
     how = How(judge=against_limit(most, "most", remedy=TOO_HIGH))
-    tried(ledger, plan, RATIO_BEFORE, compression_ratio, swept=SWEPT.id, clearance_volume=BEFORE.id)
+    tried(ledger, plan, RATIO_BEFORE, compression_ratio, swept=SWEPT.id, clearance_volume=before)
     tried(
         ledger, plan, RATIO_AFTER, compression_ratio, how,
         swept=SWEPT.id, clearance_volume=AFTER.id,
     )  # fmt: skip
+    ledger.compute(RATIO_CHANGE, ratio_change, ratio=RATIO_BEFORE.id, new_ratio=RATIO_AFTER.id)
     port = first_port(told)
-    if port is None:
-        return
+    if port is not None:
+        _enter_trapped(ledger, plan, port, before)
+
+
+def _enter_trapped(ledger: Ledger, plan: Plan, port: Port, before: str) -> None:
+    """Enter the ratio above the roof of the port that opens first."""
     depth = ledger.default("port_height").value
     roof = Line("face.roof", f"roof of the {port.name}", Q.SIZE, "axial", is_detail=True)
     ledger.fact(roof, given_depth(port.roof, depth))
@@ -170,16 +174,19 @@ def _enter_ratios(ledger: Ledger, plan: Plan, told: FaceTold) -> None:
     trapped = How(judge=against_limit(ledger.default("trapped_most").value, "most",
                                       remedy=TOO_HIGH))  # fmt: skip
     for line, room, volume, judged in (
-        (TRAPPED_BEFORE, ROOM_BEFORE, BEFORE, How()),
-        (TRAPPED_AFTER, ROOM_AFTER, AFTER, trapped),
+        (TRAPPED_BEFORE, ROOM_BEFORE, before, How()),
+        (TRAPPED_AFTER, ROOM_AFTER, AFTER.id, trapped),
     ):
         drop = "face.drop_before" if room is ROOM_BEFORE else "face.drop_after"
         tried(ledger, plan, room, swept_volume, bore=BORE.id, stroke=drop)
         named = Line(line.id, line.label, line.quantity, of=f"above the roof of the {port.name}")
         tried(
             ledger, plan, named, compression_ratio, judged,
-            swept=room.id, clearance_volume=volume.id,
+            swept=room.id, clearance_volume=volume,
         )  # fmt: skip
+    ledger.compute(
+        TRAPPED_CHANGE, ratio_change, ratio=TRAPPED_BEFORE.id, new_ratio=TRAPPED_AFTER.id
+    )
 
 
 def _enter_drops(ledger: Ledger) -> None:

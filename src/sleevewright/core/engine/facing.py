@@ -346,4 +346,72 @@ def flattening_cut(*, out_of_flat: Number, most: Number) -> Number:
     """
     not_negative("out of flat", out_of_flat, "m")
     not_negative("most", most, "m")
-    return cast("Number", np.where(np.asarray(out_of_flat) > most, out_of_flat, 0.0))
+    return cast("Number", np.where(np.asarray(out_of_flat) > most, out_of_flat, 0.0)[()])
+
+
+@formula(
+    name="change of a volume",
+    expression="change = V' - V",
+    sources=("derived",),
+    validity="both known on their own",
+    unit="m^3",
+)
+def volume_change(*, volume: Number, new_volume: Number) -> Number:
+    """How much larger a volume is than another.
+
+    Parameters
+    ----------
+    volume : Number
+        Volume above the piston before, or by its parts. [m^3]
+    new_volume : Number
+        Volume after, or by burette. [m^3]
+
+    Returns
+    -------
+    Number
+        New less old. [m^3]
+
+    Raises
+    ------
+    InputError
+        If a volume is not finite.
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    return finite("new volume", new_volume, "m^3") - finite("volume", volume, "m^3")
+
+
+@formula(
+    name="change of a compression ratio",
+    expression="change = e' - e",
+    sources=("derived",),
+    validity="both geometric or both trapped",
+    unit="1",
+)
+def ratio_change(*, ratio: Number, new_ratio: Number) -> Number:
+    """How much higher the compression is than before.
+
+    Parameters
+    ----------
+    ratio : Number
+        Compression ratio before. [1]
+    new_ratio : Number
+        Compression ratio after. [1]
+
+    Returns
+    -------
+    Number
+        New less old. [1]
+
+    Raises
+    ------
+    InputError
+        If a ratio is not finite.
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    return finite("new ratio", new_ratio, "") - finite("ratio", ratio, "")

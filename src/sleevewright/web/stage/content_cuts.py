@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sleevewright.web.stage.contents import ALLOWED_BORE, WARM_BORE, Content, form_of
+from sleevewright.web.stage.fit_sections import Section
 
 OLD = Content(lead=("old.fit",), rows=("old.stock", "old.wall", "old.next", "bore.target"))
 
@@ -53,7 +54,61 @@ HONEFIT = Content(
     ),
 )
 
-FACE = Content(rows=("counterbore.stand_out",))
+FACE = Content(
+    lead=("face.squish_after",),
+    rows=(
+        "face.squish_before",
+        "face.squish_change",
+        "face.squish_read",
+        "face.squish_unlike",
+        "face.squish_tilt_before",
+        "face.squish_tilt_after",
+        "face.squish_least",
+        "face.ratio_before",
+        "face.ratio_after",
+        "face.trapped_before",
+        "face.trapped_after",
+        "face.cut_volume",
+        "face.datum",
+        "face.maps",
+    ),
+    sections=(
+        Section("Timing, port by port", prefixes=("face.port.",), is_open=False),
+        Section(
+            "Volumes",
+            (
+                "face.volume_before",
+                "face.volume_after",
+                "face.volume_change",
+                "face.volume_sum",
+                "face.volume_unlike",
+                "face.swept",
+                "face.in_gasket",
+                "face.on_deck",
+                "face.band",
+                "face.band_volume",
+                "face.squish_sum",
+                "face.squish_loss",
+                "face.deck_after",
+            ),
+            is_open=False,
+        ),
+        Section("Gaskets", ("face.gasket_base", "face.gasket_head", "face.to_correct")),
+        Section(
+            "The face itself",
+            (
+                "face.flat",
+                "face.flat_cut",
+                "face.stand_out",
+                "face.stand_out_low",
+                "face.stand_out_high",
+                "face.roughness",
+                "face.roughness_most",
+                "counterbore.stand_out",
+            ),
+        ),
+    ),
+)
 
 PISTON = Content(
     lead=("finish.bored",),

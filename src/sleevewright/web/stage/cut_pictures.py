@@ -8,6 +8,11 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from sleevewright.planning.answers import Answer, Plan
+from sleevewright.web.plan.squish_drawing import (
+    change_drawing,
+    gaskets_drawing,
+    squish_drawing,
+)
 from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.stage.views import PictureView
 
@@ -25,6 +30,11 @@ class CutPicture:
 
 CUT_PICTURES: tuple[CutPicture, ...] = (
     # one a line
+    CutPicture("face", "face.squish_before", "At top dead centre", squish_drawing),
+    CutPicture("face", "face.squish_change", "What the cut does", change_drawing, is_last=True),
+    CutPicture(
+        "face", "face.gaskets", "Gaskets at hand, best first", gaskets_drawing, is_last=True
+    ),
 )
 """In the order in which they stand on the page."""
 
