@@ -11,7 +11,7 @@ import math
 from dataclasses import dataclass
 
 from sleevewright.core.allowances import rest_of
-from sleevewright.core.engine.facing import deck_clearance_after, squish_after, squish_change
+from sleevewright.core.engine.facing import deck_clearance_after, squish_change
 from sleevewright.core.engine.squish import (
     band_share,
     band_volume,
@@ -19,6 +19,7 @@ from sleevewright.core.engine.squish import (
     running_squish_loss,
     solder_squish,
     solder_tilt,
+    squish_after,
     squish_clearance,
 )
 from sleevewright.core.materials import material

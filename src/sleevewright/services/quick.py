@@ -47,6 +47,7 @@ from sleevewright.services.quick_setup import (
     quick_sweep,
     quick_swing,
 )
+from sleevewright.services.quick_squish import SQUISH_INPUTS, quick_squish
 from sleevewright.services.quick_study import STUDY_INPUTS, quick_study
 from sleevewright.services.quick_timing import TIMING_INPUTS, quick_timing
 
@@ -130,6 +131,12 @@ TOPICS = {
         ),
         Topic("study", "What a gauge repeats to.", STUDY_INPUTS, quick_study),
         Topic("timing", "When a port opens, and for how long.", TIMING_INPUTS, quick_timing),
+        Topic(
+            "squish",
+            "Squish and compression, and what a cut off deck or base does.",
+            SQUISH_INPUTS,
+            quick_squish,
+        ),
     )
 }
 

@@ -80,6 +80,8 @@ PATHS = {
     "flange_thickness": "sleeve.flange_thickness",
     "counterbore": "casting.inside_diameter",
     "hold_down": "fit.hold_down",
+    "bore": "engine.bore",
+    "roof": "port.roof",
 }
 """Short names and the keys of the job file that they stand for."""
 
@@ -174,6 +176,13 @@ _WORDS = {
     "inside": ("Pressure in the innermost bore.", "5MPa"),
     "temperature": ("Temperature of the casting.", "450F"),
     "time": ("How long it is held there.", "1h"),
+    "chamber": ("Chamber of the head by burette, under a plate, plug in its place.", "12.4ml"),
+    "gasket": ("Head gasket, pressed.", "0.8mm"),
+    "off_deck": ("Taken off the deck; axial.", "0.25mm"),
+    "off_base": ("Taken off the base, or the base gasket thinner by; axial.", "0.10mm"),
+    "step": ("Band of the head above its gasket face; minus where it is in the bore.", "0.2mm"),
+    "crown": ("Volume of the piston's crown above its edge; minus of a dish.", "2.5cc"),
+    "deck": ("Piston's edge below the deck at top dead centre, minus above it.", "0.5mm"),
     "span": ("Between the supports, along the lean; gives the shim.", "5.0in"),
 }
 """Inputs with words of their own, most of them no key of the job file: a sentence, an example."""

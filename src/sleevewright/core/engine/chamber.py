@@ -57,7 +57,7 @@ def disc_volume(*, across: Number, height: Number) -> Number:
 @formula(
     name="volume of a dome",
     expression="V = pi/6 h (3 a^2 + h^2), a = D/2",
-    sources=("bronshtein-2013",),
+    sources=("bronshtein-2015",),
     validity="cap of a sphere; a dish where the height is negative",
     unit="m^3",
 )
@@ -83,7 +83,7 @@ def dome_volume(*, across: Number, rise: Number) -> Number:
 
     Notes
     -----
-    Spherical cap. Source: ``bronshtein-2013``.
+    Spherical cap. Source: ``bronshtein-2015``.
     """
     _refuse_steep(across, rise)
     a = 0.5 * across
@@ -93,7 +93,7 @@ def dome_volume(*, across: Number, rise: Number) -> Number:
 @formula(
     name="volume of a cone",
     expression="V = pi/12 D^2 h",
-    sources=("bronshtein-2013",),
+    sources=("bronshtein-2015",),
     validity="a point in the middle; a hollow where the height is negative",
     unit="m^3",
 )
@@ -119,7 +119,7 @@ def cone_volume(*, across: Number, rise: Number) -> Number:
 
     Notes
     -----
-    Cone. Source: ``bronshtein-2013``.
+    Cone. Source: ``bronshtein-2015``.
     """
     _refuse_steep(across, rise)
     return math.pi / 12.0 * across * across * rise

@@ -15,7 +15,6 @@ import numpy as np
 
 from sleevewright.core.checks import Number, extremes, finite, not_negative, positive
 from sleevewright.core.engine.crank import port_opens
-from sleevewright.core.engine.squish import refuse_touching
 from sleevewright.core.formulas import formula
 from sleevewright.errors import InputError
 
@@ -110,40 +109,6 @@ def squish_change(
     not_negative("taken off the base", base_cut, "m")
     finite("base gasket", base_thicker, "m")
     return head_thicker + base_thicker - deck_cut - base_cut
-
-
-@formula(
-    name="squish after a cut",
-    expression="squish' = squish + change",
-    sources=("derived",),
-    validity="cuts and gaskets parallel",
-    unit="m",
-)
-def squish_after(*, squish: Number, change: Number) -> Number:
-    """Squish after the cut; refused where the piston would meet the head.
-
-    Parameters
-    ----------
-    squish : Number
-        Squish before. [m]
-    change : Number
-        What cut and gaskets do to it. [m]
-
-    Returns
-    -------
-    Number
-        Squish after. [m]
-
-    Raises
-    ------
-    InputError
-        If nothing would be left.
-
-    Notes
-    -----
-    Source: ``derived``.
-    """
-    return refuse_touching(positive("squish", squish, "m") + finite("change", change, "m"))
 
 
 @formula(

@@ -59,10 +59,10 @@ def squish_clearance(*, deck_clearance: Number, head_gasket: Number, head_step: 
     finite("deck clearance", deck_clearance, "m")
     not_negative("head gasket", head_gasket, "m")
     finite("head step", head_step, "m")
-    return refuse_touching(deck_clearance + head_gasket + head_step)
+    return _refuse_touching(deck_clearance + head_gasket + head_step)
 
 
-def refuse_touching(squish: Number) -> Number:
+def _refuse_touching(squish: Number) -> Number:
     """Refuse a squish of nothing or less: the piston meets the head."""
     if not extremes(squish)[0] > 0.0:
         raise InputError(
@@ -73,6 +73,40 @@ def refuse_touching(squish: Number) -> Number:
             "The piston would meet the head: take less off, or fit a thicker gasket.",
         )
     return squish
+
+
+@formula(
+    name="squish after a cut",
+    expression="squish' = squish + change",
+    sources=("derived",),
+    validity="cuts and gaskets parallel",
+    unit="m",
+)
+def squish_after(*, squish: Number, change: Number) -> Number:
+    """Squish after the cut; refused where the piston would meet the head.
+
+    Parameters
+    ----------
+    squish : Number
+        Squish before. [m]
+    change : Number
+        What cut and gaskets do to it. [m]
+
+    Returns
+    -------
+    Number
+        Squish after. [m]
+
+    Raises
+    ------
+    InputError
+        If nothing would be left.
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    return _refuse_touching(positive("squish", squish, "m") + finite("change", change, "m"))
 
 
 @formula(
