@@ -80,12 +80,7 @@ IN_BAND = Line("face.band_volume", "Volume in the band", Q.VOLUME, of="at top de
 TOO_LITTLE = "take nothing more off; fit a thicker gasket, or have the head's band turned back"
 TOO_MUCH = "fit a thinner gasket, or face the deck: that leaves the ports where they are"
 
-LEAST_BY_COOLING = {
-    "air": "squish_least_air",
-    "fan": "squish_least_air",
-    "water": "squish_least_water",
-    "racing": "squish_least_racing",
-}
+COOLINGS = ("air", "fan", "water", "racing")
 COCKED = (
     "Solder through one plug hole lies on one side and cocks the piston: it reads too little. "
     "Lay a piece at each end of the line of the pin, and take the mean."
@@ -95,6 +90,16 @@ DRAWS = 2000
 
 UNPARALLEL = 5e-5
 """More than this between both ends of the pin is worth a look: two thou."""
+
+
+def least_name(cooling: str) -> str:
+    """Name of the least squish that goes with a cooling."""
+    name = "squish_least_air"
+    if cooling == "water":
+        name = "squish_least_water"
+    if cooling == "racing":
+        name = "squish_least_racing"
+    return name
 
 
 def facing(plan: Plan, told: FaceTold) -> StageAnswers:
@@ -137,7 +142,7 @@ def _enter_limits(ledger: Ledger, told: FaceTold) -> None:
         ("crown_height", "piston's edge above its pin", Q.SIZE, "squish_crown_height"),
         ("play", "play and stretch at speed", Q.SIZE, "squish_play"),
         ("usual_least", "least squish that is kept to", Q.SIZE,
-         LEAST_BY_COOLING.get(told.engine.cooling, "squish_least_air")),
+         least_name(told.engine.cooling)),
     ):  # fmt: skip
         line = Line(f"face.{key}", label, quantity, is_detail=True)
         ledger.fact(line, given_or(None, ledger.default(name)))
@@ -148,8 +153,8 @@ def _enter_limits(ledger: Ledger, told: FaceTold) -> None:
     if ledger.has(LOSS.id):
         ledger.compute(LEAST, least_squish, usual_least="face.usual_least", running_loss=LOSS.id)
     else:  # without the rod the shop's own least still holds
-        ledger.fact(LEAST, given_or(None, ledger.default(
-            LEAST_BY_COOLING.get(told.engine.cooling, "squish_least_air"))))  # fmt: skip
+        usual = ledger.default(least_name(told.engine.cooling))
+        ledger.fact(LEAST, given_or(None, usual))
 
 
 def _enter_before(ledger: Ledger, plan: Plan, told: FaceTold) -> None:

@@ -18,7 +18,7 @@ from sleevewright.core.engine.squish import squish_after, squish_clearance
 from sleevewright.core.engine.volumes import compression_ratio, swept_volume
 from sleevewright.core.materials import default
 from sleevewright.errors import Caution, InputError, SleevewrightError
-from sleevewright.planning.facing import LEAST_BY_COOLING, TOO_LITTLE
+from sleevewright.planning.facing import COOLINGS, TOO_LITTLE, least_name
 from sleevewright.planning.facing_told import in_units
 from sleevewright.planning.hazards import FLYCUT
 from sleevewright.services.quick_answer import Line, QuickAnswer
@@ -76,9 +76,9 @@ def quick_squish(words: Iterable[str]) -> QuickAnswer:
     typed = read_words("squish", SQUISH_INPUTS, words)
     engine = _engine(typed)
     cooling = typed.text("cooling")
-    if cooling not in LEAST_BY_COOLING:
-        raise InputError("cooling", cooling, "", ", ".join(LEAST_BY_COOLING))
-    least = default(LEAST_BY_COOLING[cooling])
+    if cooling not in COOLINGS:
+        raise InputError("cooling", cooling, "", ", ".join(COOLINGS))
+    least = default(least_name(cooling))
     typed.assume("least squish", least.stated)
     try:
         lines, squish = _lines(engine)
