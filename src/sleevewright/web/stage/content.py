@@ -193,6 +193,7 @@ SPECIAL = (
     "old",
     "parent",
     "ready",
+    "face",
     "release",
     "after",
 )
