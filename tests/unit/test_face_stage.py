@@ -9,7 +9,17 @@ import pytest
 
 from sleevewright.core.engine.crank import port_duration, port_opens
 from sleevewright.jobs.living import living_job
-from sleevewright.planning.answers import Plan, StageAnswers, Verdict
+from sleevewright.jobs.model import Entry, Grid
+from sleevewright.planning.answers import (
+    Answer,
+    Kind,
+    Plan,
+    Quantity,
+    StageAnswers,
+    Verdict,
+)
+from sleevewright.planning.beside import with_stage
+from sleevewright.planning.gauges import readings_of
 from sleevewright.planning.shop import Shop
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.cutting import with_cuts
@@ -43,9 +53,17 @@ def told(cells: Mapping[str, str], **opened: Any) -> tuple[Plan, CutTold]:
     return plan_job(job), CutTold(job, teller.folded, 1, Shop())
 
 
-def stage(cells: Mapping[str, str], **opened: Any) -> StageAnswers:
-    """The answers of Face."""
-    found = face_part(*told(cells, **opened))
+def stage(
+    cells: Mapping[str, str], *, stand_out: tuple[float, ...] = (), **opened: Any
+) -> StageAnswers:
+    """The answers of Face; ``stand_out`` is what was read in thou after the cooling."""
+    plan, records = told(cells, **opened)
+    if stand_out:
+        grid = Grid("stand-out", readings=(tuple(Entry(one * THOU, "") for one in stand_out),))
+        read = Answer("cool.stand_out_read", "", readings_of(grid), Quantity.RECORD, Kind.MEASURED)
+        stages = (StageAnswers("cool", "Cool", (read,), (), (), (), is_beside=True),)
+        plan = with_stage(plan, stages[0])
+    found = face_part(plan, records)
     assert found is not None
     return found
 
@@ -265,6 +283,39 @@ def test_maps_are_told_apart_by_when_they_were_read() -> None:
     )
     early = {**WHOLE, "port/exhaust/left.roof": "1.45 in", "face.cut": "10 thou"}
     assert said(stage(early), "face.maps").value == "from the old deck: as found, as left"
+
+
+def test_a_thicker_head_gasket_leaves_piston_and_deck() -> None:
+    """It moves squish and volume alone: the piston stays where it is to the deck."""
+    found = stage({**WHOLE, "face.head_gasket": "40 thou"})
+    assert value(found, "face.squish_change") == pytest.approx(10 * THOU, abs=1e-9)
+    assert value(found, "face.deck_change") == 0.0
+    assert value(found, "face.port.exhaust.change") == pytest.approx(0.0, abs=1e-12)
+    assert value(found, "face.volume_change") * 1e6 == pytest.approx(0.978, abs=0.001)
+
+
+def test_a_ready_ported_sleeve_that_sits_deep_opens_later() -> None:
+    """10 thou below its plan: as 10 thou off the base for its ports, and no squish is lost."""
+    base = stage({**WHOLE, "face.base_cut": "10 thou"})
+    cells = {**WHOLE, "face.done": "left as it is", "sleeve.ports": "ready",
+             "fit.stand_out": "2 thou"}  # fmt: skip
+    deep = stage(cells, stand_out=(-8.0, -7.0, -8.0, -9.0))
+    assert value(deep, "face.port.exhaust.change") == pytest.approx(
+        value(base, "face.port.exhaust.change"), abs=1e-9
+    )
+    assert value(deep, "face.squish_change") == 0.0
+    proud = stage(cells, stand_out=(4.0, 4.0))
+    assert value(proud, "face.port.exhaust.change") > 0.0
+    bare = stage({**cells, "sleeve.ports": "none"}, stand_out=(-8.0, -8.0))
+    assert value(bare, "face.port.exhaust.change") == pytest.approx(0.0, abs=1e-12)
+
+
+def test_a_piston_measured_after_the_cut_is_told_of() -> None:
+    """The stage takes it as it stood before, and says so."""
+    late = {key: text for key, text in WHOLE.items() if key != "engine.deck"}
+    found = stage({**late, "face.cut": "10 thou", "engine.deck": "-10 thou"})
+    assert any("told after the cut" in text for text in found.advice)
+    assert not any("told after the cut" in text for text in stage(WHOLE).advice)
 
 
 def test_gaskets_put_a_base_cut_right() -> None:

@@ -42,12 +42,15 @@ from sleevewright.planning.facing_told import (
 from sleevewright.planning.facing_volumes import enter_volumes
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, assumed, given_or
 from sleevewright.planning.judging import LimitJudge, against_limit
-from sleevewright.planning.ledger import SHALLOWLY, How, Ledger, Line
+from sleevewright.planning.ledger import CENTRALLY, SHALLOWLY, How, Ledger, Line
 from sleevewright.planning.ports import ENGINE_DECK, ENGINE_ROD
 
 Q = Quantity
 DECK_AFTER = Line("face.deck_after", "Piston below the deck after", Q.DEVIATION, "axial",
                   of="negative above it")  # fmt: skip
+DECK_CHANGE = Line(
+    "face.deck_change", "Piston below the deck changes by", Q.READING, "axial", is_detail=True
+)
 STEP = Line("face.step", "Step of the head at the band", Q.SIZE, "axial", is_detail=True)
 SUM = Line(
     "face.squish_sum",
@@ -221,6 +224,7 @@ def _enter_after(ledger: Ledger, plan: Plan, told: FaceTold) -> None:
         base_cut=BASE_CUT.id,
         base_thicker=BASE_THICKER.id,
     )
+    ledger.compute(DECK_CHANGE, rest_of, CENTRALLY, whole=DECK_AFTER.id, part=ENGINE_DECK.id)
     expected = None
     if ledger.has(BEFORE.id) and ledger.has(CHANGE.id):
         expected = ledger.value(BEFORE.id) + ledger.value(CHANGE.id)
@@ -264,6 +268,11 @@ def _say_kind(ledger: Ledger, told: FaceTold) -> None:
         ledger.advise(
             "Where the piston stands at top dead centre was not told: it is taken as level with "
             "the deck. Measure it, or lay solder."
+        )
+    if told.is_deck_late:
+        ledger.advise(
+            "Where the piston stands at top dead centre was told after the cut, and is taken as "
+            "it stood before it: tell it as it was, and the stage works out the rest."
         )
     if told.is_asked:
         ledger.advise("Nothing is cut yet: these figures say what the cut that was asked would do.")

@@ -8,11 +8,13 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from sleevewright.core.allowances import rest_of
+from sleevewright.core.metrology.grid import GridReadings
+from sleevewright.core.metrology.seats import seat_depth
 from sleevewright.errors import SleevewrightError
 from sleevewright.jobs.model import Engine, Entry, Port
 from sleevewright.planning.answers import Kind, Plan, Quantity
 from sleevewright.planning.beside import told_size
-from sleevewright.planning.facts import assumed, enter_default, given
+from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, assumed, enter_default, given
 from sleevewright.planning.ledger import SHALLOWLY, Given, How, Ledger, Line
 from sleevewright.planning.ports import ENGINE_DECK, ENGINE_ROD, ENGINE_STROKE
 from sleevewright.units import shown
@@ -24,6 +26,8 @@ BASE_CUT = Line("face.base_taken", "Off the base", Q.DEVIATION, "axial")
 BASE_THICKER = Line("face.base_thicker", "Base gasket thicker by", Q.READING, "axial")
 HEAD_THICKER = Line("face.head_thicker", "Head gasket thicker by", Q.READING, "axial")
 SUNK = Line("face.sunk", "Sleeve deeper than planned", Q.READING, "axial", is_detail=True)
+
+SEAT_READ, SEAT_PLANNED = "cool.stand_out_read", "counterbore.stand_out"
 
 _SI = re.compile(r"(-?\d[\d.]*(?:e-?\d+)?) (m\^3|m)\b")
 
@@ -60,6 +64,7 @@ class FaceTold:
     head_gaskets: tuple[float, ...] = ()
     refused: tuple[str, ...] = ()  # what could not be read
     has_ports_cut: bool = False  # the sleeve came with its ports: a seat too deep moves them
+    is_deck_late: bool = False  # the piston's place was told after the cut
     old_maps: tuple[str, ...] = ()
     new_maps: tuple[str, ...] = ()
 
@@ -115,14 +120,17 @@ def _enter_gasket(
 
 def _enter_sunk(ledger: Ledger, plan: Plan, told: FaceTold) -> None:
     """Enter how much deeper a sleeve with ready ports sits than it was planned."""
-    seated = next((one for one in plan.answers() if one.id == "cool.seated"), None)
-    value = None if seated is None else seated.value
-    if not told.has_ports_cut or not isinstance(value, float):
+    known = {one.id: one.value for one in plan.answers() if one.id in (SEAT_READ, SEAT_PLANNED)}
+    readings, planned = known.get(SEAT_READ), known.get(SEAT_PLANNED)
+    if not (
+        told.has_ports_cut and isinstance(readings, GridReadings) and isinstance(planned, float)
+    ):
         ledger.fact(SUNK, assumed(0.0, source="practice", note="ports are cut where they belong"))
         return
-    standard = 0.0 if seated is None or seated.doubt is None else seated.doubt.standard
-    note = "farthest of four places; ports of the sleeve were there before"
-    ledger.fact(SUNK, Given(-value, Kind.COMPUTED, "cool.seated", note, standard))
+    deep = seat_depth(readings=readings, planned=planned)
+    standard = ledger.default("depth_micrometer_setting").value / STATED_COVERAGE_FACTOR
+    note = "mean of the stand-out against its plan; the sleeve had its ports before"
+    ledger.fact(SUNK, Given(deep, Kind.MEASURED, "the job", note, standard))
 
 
 def tried(

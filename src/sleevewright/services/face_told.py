@@ -74,6 +74,7 @@ def face_told(told: CutTold) -> FaceTold:
         head_gaskets=_listed(told, "face.head_gaskets", "Head gaskets at hand", refused),
         refused=tuple(refused),
         has_ports_cut=told.text("sleeve.ports").strip() in ("windows", "ready"),
+        is_deck_late=_is_after_cut(told, "engine.deck"),
         old_maps=old,
         new_maps=new,
     )
@@ -167,6 +168,13 @@ def _maps(told: CutTold) -> tuple[tuple[str, ...], tuple[str, ...]]:
         if end == "left.roof" and after:
             new.append(words if len(after) == len(roofs) else f"{words} (some)")
     return tuple(old), tuple(new)
+
+
+def _is_after_cut(told: CutTold, cell: str) -> bool:
+    """Whether a value was told after the deck was cut."""
+    cut = told.folded.value(CUT_CELL, cylinder=told.cylinder)
+    value = told.folded.value(cell, cylinder=told.cylinder)
+    return cut is not None and value is not None and value.number > cut.number
 
 
 def _roof(told: CutTold, port: str, end: str) -> Told | None:

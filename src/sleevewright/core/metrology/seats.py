@@ -76,6 +76,40 @@ def seat_miss(*, readings: GridReadings, planned: float) -> float:
     return float(np.abs(_known(readings) - planned).max())
 
 
+@formula(
+    name="how deep a flange sits",
+    expression="deep = planned - mean of the readings",
+    sources=("derived",),
+    validity="readings all round, so that a tilt falls out of the mean",
+    unit="m",
+)
+def seat_depth(*, readings: GridReadings, planned: float) -> float:
+    """How much deeper than planned the flange sits, on the mean of its readings.
+
+    Parameters
+    ----------
+    readings : GridReadings
+        Stand-out as read, blanks as NaN. [m]
+    planned : float
+        Stand-out that was planned. [m]
+
+    Returns
+    -------
+    float
+        Deeper by, negative where prouder, axial. [m]
+
+    Raises
+    ------
+    InputError
+        If there are fewer than two readings.
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    return planned - float(_known(readings).mean())
+
+
 def _known(readings: GridReadings) -> np.ndarray:
     read = readings.readings[np.isfinite(readings.readings)]
     if read.size < 2:

@@ -23,7 +23,7 @@ CHANGES = (
     ("Volume", "face.volume_before", "face.volume_after", "face.volume_change"),
     ("Compression, geometric", "face.ratio_before", "face.ratio_after", "face.ratio_change"),
     ("Compression, trapped", "face.trapped_before", "face.trapped_after", "face.trapped_change"),
-    ("Piston below the deck", "engine.deck", "face.deck_after", "face.squish_change"),
+    ("Piston below the deck", "engine.deck", "face.deck_after", "face.deck_change"),
 )
 """Words, before, after and change of what the cut did."""
 
