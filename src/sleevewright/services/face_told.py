@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from sleevewright.errors import InputError, SleevewrightError, clipped
 from sleevewright.jobs.folding import Told
@@ -39,23 +40,42 @@ def face_told(told: CutTold) -> FaceTold:
     """Everything that the stage reads, from the records of one cylinder."""
     length = told.length
     cut, base_cut = length(CUT_CELL), length("face.base_cut")
-    is_left = told.text("face.done").strip() == LEFT_ALONE
     asked, base_asked = length("face.asked"), length("face.base_asked")
-    is_asked = cut is None and base_cut is None and not is_left
-    is_asked = is_asked and (asked is not None or base_asked is not None)
+    is_left = told.text("face.done").strip() == LEFT_ALONE
+    is_cut = is_left or cut is not None or base_cut is not None
+    is_asked = not is_cut and (asked is not None or base_asked is not None)
     refused: list[str] = []
     old, new = _maps(told)
-    return FaceTold(
-        engine=told.job.engine,
-        ports=told.job.ports,
+    return replace(
+        _as_found(told),
         deck_cut=asked if is_asked else cut,
         base_cut=base_asked if is_asked else base_cut,
         is_asked=is_asked,
         is_left=is_left,
-        base_was=length("found.gasket"),
         base_now=length("face.base_gasket"),
-        head_was=length("found.head_gasket"),
         head_now=length("face.head_gasket"),
+        solder_after=_ends(told, "face.squish"),
+        flat=length("face.flat"),
+        stand_out=length("face.stand_out"),
+        roughness=length("face.roughness"),
+        gasket_kind=told.text("face.gasket_kind").strip(),
+        base_gaskets=_listed(told, "face.base_gaskets", "Base gaskets at hand", refused),
+        head_gaskets=_listed(told, "face.head_gaskets", "Head gaskets at hand", refused),
+        refused=tuple(refused),
+        is_deck_late=_is_after_cut(told, "engine.deck"),
+        old_maps=old,
+        new_maps=new,
+    )
+
+
+def _as_found(told: CutTold) -> FaceTold:
+    """The engine as it came: its gaskets, its head, its piston and its solder."""
+    length = told.length
+    return FaceTold(
+        engine=told.job.engine,
+        ports=told.job.ports,
+        base_was=length("found.gasket"),
+        head_was=length("found.head_gasket"),
         step=length("found.head_step"),
         bowl=length("found.bowl"),
         hole=length("found.gasket_hole"),
@@ -64,19 +84,8 @@ def face_told(told: CutTold) -> FaceTold:
         crown_rise=length("found.crown_rise"),
         in_place=_volume(told, "found.volume"),
         solder=_ends(told, "found.squish"),
-        solder_after=_ends(told, "face.squish"),
         is_cocked=told.text("found.solder").strip() == "through the plug hole",
-        flat=length("face.flat"),
-        stand_out=length("face.stand_out"),
-        roughness=length("face.roughness"),
-        gasket_kind=told.text("face.gasket_kind").strip(),
-        base_gaskets=_listed(told, "face.base_gaskets", "Base gaskets at hand", refused),
-        head_gaskets=_listed(told, "face.head_gaskets", "Head gaskets at hand", refused),
-        refused=tuple(refused),
         has_ports_cut=told.text("sleeve.ports").strip() in ("windows", "ready"),
-        is_deck_late=_is_after_cut(told, "engine.deck"),
-        old_maps=old,
-        new_maps=new,
     )
 
 
