@@ -218,6 +218,8 @@ def test_a_dome_by_its_height_or_by_its_volume() -> None:
     flat = value(stage(base), "face.volume_sum")
     high = stage({**base, "found.crown_rise": "0.10 in"})
     told_too = stage({**base, "found.crown_rise": "0.10 in", "found.crown": "2.0 cc"})
+    dish = stage({**base, "found.dish": "1.5 cc"})
+    assert (value(dish, "face.volume_sum") - flat) * 1e6 == pytest.approx(1.5, rel=1e-9)
     rise, half = 0.254, 2.756 * 2.54 / 2.0
     cap = math.pi / 6.0 * rise * (3.0 * half**2 + rise**2)
     assert (flat - value(high, "face.volume_sum")) * 1e6 == pytest.approx(cap, rel=1e-6)

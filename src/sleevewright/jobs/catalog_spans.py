@@ -54,8 +54,8 @@ LEVER = Span(Dimension.ANGLE, 0.0, 1.3)
 HATCH = Span(Dimension.ANGLE, 0.1, 2.7)
 TEST_PRESSURE = Span(Dimension.PRESSURE, 0.0, 1.0e6)
 VOLUME = Span(Dimension.VOLUME, 0.0, 2.0e-3)
-CROWN = Span(Dimension.VOLUME, -3.0e-4, 3.0e-4)
-"""Volume of a crown above its edge, negative of a dish."""
+CROWN = Span(Dimension.VOLUME, 0.0, 3.0e-4)
+"""Volume of a dome above the piston's edge, or of a dish below it."""
 
 RISE = Span(Dimension.LENGTH, -30.0 * MM, 40.0 * MM)
 """A step or a crown, negative the other way."""

@@ -171,7 +171,7 @@ def _enter_before(ledger: Ledger, plan: Plan, told: FaceTold) -> None:
         deck_clearance=ENGINE_DECK.id, head_gasket="face.head_was", head_step=STEP.id,
     )  # fmt: skip
     if told.solder:
-        _enter_solder(ledger, BEFORE, _Solder(told.solder, "before", told.is_cocked))
+        _enter_solder(ledger, plan, BEFORE, _Solder(told.solder, "before", told.is_cocked))
     else:
         tried(
             ledger, plan, BEFORE, squish_clearance,
@@ -188,7 +188,9 @@ class _Solder:
     is_cocked: bool
 
 
-def _enter_solder(ledger: Ledger, line: Line, solder: _Solder, how: How = SHALLOWLY) -> None:
+def _enter_solder(
+    ledger: Ledger, plan: Plan, line: Line, solder: _Solder, how: How = SHALLOWLY
+) -> None:
     """Enter a squish by solder, from both ends of the pin or from the one that was read."""
     ends, key, is_cocked = solder.ends, solder.key, solder.is_cocked
     name = "squish_cocked" if is_cocked else "squish_solder"
@@ -201,12 +203,12 @@ def _enter_solder(ledger: Ledger, line: Line, solder: _Solder, how: How = SHALLO
     # One reading used twice is one reading: both names stand for the same doubt.
     second = 2 if len(ends) > 1 else 1
     both = {"one_end": f"face.solder_{key}_1", "other_end": f"face.solder_{key}_{second}"}
-    ledger.compute(line, solder_squish, how, **both)
+    tried(ledger, plan, line, solder_squish, how, **both)
     if is_cocked:
         ledger.caution(f"face.solder:{line.id}", COCKED, "practice")
     if len(ends) > 1:
         tilt = Line(f"{TILT.id}_{key}", f"{TILT.label}, {key}", TILT.quantity, TILT.sense, TILT.of)
-        ledger.compute(tilt, solder_tilt, **both)
+        tried(ledger, plan, tilt, solder_tilt, **both)
         if abs(ends[0].value - ends[-1].value) > UNPARALLEL:
             ledger.advise(
                 f"Squish {key} differs at both ends of the pin: look for dirt under the head, "
@@ -237,7 +239,7 @@ def _enter_after(ledger: Ledger, plan: Plan, told: FaceTold) -> None:
         ends = told.solder_after
         mean = 0.5 * (ends[0].value + ends[-1].value)
         how = How(judge=_judge(ledger, mean))
-        _enter_solder(ledger, READ, _Solder(ends, "after", told.is_cocked), how)
+        _enter_solder(ledger, plan, READ, _Solder(ends, "after", told.is_cocked), how)
         ledger.compute(UNLIKE, rest_of, whole=READ.id, part=AFTER.id)
         shown = READ.id
     ledger.fact(BOWL, told_size(told.bowl, doubt=_depth(ledger), need="bowl of the chamber"))

@@ -110,12 +110,19 @@ def _enter_gasket(
     before = Line(f"face.{key}_was", f"{key} gasket as it came", Q.SIZE, "axial", is_detail=True)
     after = Line(f"face.{key}_now", f"{key} gasket to fit", Q.SIZE, "axial", is_detail=True)
     need = f"thickness of the {key} gasket, pressed"
-    ledger.fact(before, told_size(was if was is not None else now, doubt=doubt, need=need))
-    ledger.fact(after, told_size(now if now is not None else was, doubt=doubt, need=need))
+    came = was if was is not None else now
+    ledger.fact(before, _pressed(came, doubt, need))
+    ledger.fact(after, _pressed(now if now is not None else was, doubt, need))
     if was is not None and now is not None:
         ledger.compute(thicker, rest_of, whole=after.id, part=before.id)
     else:
         ledger.fact(thicker, assumed(0.0, source="practice", note="the same gasket goes back"))
+
+
+def _pressed(entry: Entry | None, doubt: float, need: str) -> Given:
+    """A thickness with its doubt; no gasket at all is not in doubt."""
+    is_there = entry is None or entry.value > 0.0
+    return told_size(entry, doubt=doubt if is_there else 0.0, need=need)
 
 
 def _enter_sunk(ledger: Ledger, plan: Plan, told: FaceTold) -> None:

@@ -170,7 +170,7 @@ def _enter_trapped(ledger: Ledger, plan: Plan, port: Port, before: str) -> None:
     depth = ledger.default("port_height").value
     roof = Line("face.roof", f"roof of the {port.name}", Q.SIZE, "axial", is_detail=True)
     ledger.fact(roof, given_depth(port.roof, depth))
-    _enter_drops(ledger)
+    _enter_drops(ledger, plan)
     trapped = How(judge=against_limit(ledger.default("trapped_most").value, "most",
                                       remedy=TOO_HIGH))  # fmt: skip
     for line, room, volume, judged in (
@@ -189,12 +189,12 @@ def _enter_trapped(ledger: Ledger, plan: Plan, port: Port, before: str) -> None:
     )
 
 
-def _enter_drops(ledger: Ledger) -> None:
+def _enter_drops(ledger: Ledger, plan: Plan) -> None:
     """Enter how far the piston is down where the first port closes, before and after."""
     before = Line("face.drop_before", "piston down at the roof, before", Q.SIZE, is_detail=True)
     after = Line("face.drop_after", "piston down at the roof, after", Q.SIZE, is_detail=True)
     moved = Line("face.roof_now", "roof below the new deck", Q.SIZE, "axial", is_detail=True)
     ledger.compute(before, rest_of, whole="face.roof", part=ENGINE_DECK.id)
-    ledger.compute(moved, roof_after, roof_depth="face.roof", deck_cut=DECK_CUT.id,
+    tried(ledger, plan, moved, roof_after, roof_depth="face.roof", deck_cut=DECK_CUT.id,
                    sunk="face.sunk")  # fmt: skip
     ledger.compute(after, rest_of, whole=moved.id, part="face.deck_after")

@@ -80,7 +80,7 @@ def _as_found(told: CutTold) -> FaceTold:
         bowl=length("found.bowl"),
         hole=length("found.gasket_hole"),
         chamber=_volume(told, "found.chamber"),
-        crown=_volume(told, "found.crown"),
+        crown=_crown(told),
         crown_rise=length("found.crown_rise"),
         in_place=_volume(told, "found.volume"),
         solder=_ends(told, "found.squish"),
@@ -102,6 +102,16 @@ def _volume(told: CutTold, cell: str) -> Entry | None:
     if value is None or found is None:
         return None
     return Entry(value, found.text, "measured" if found.kind == "measured" else "typed")
+
+
+def _crown(told: CutTold) -> Entry | None:
+    """Volume of the crown above its edge: its dome less its dish; nothing where neither is told."""
+    dome, dish = _volume(told, "found.crown"), _volume(told, "found.dish")
+    if dish is None:
+        return dome
+    above = 0.0 if dome is None else dome.value
+    text = f"dish {dish.text}" if dome is None else f"dome {dome.text}, dish {dish.text}"
+    return Entry(above - dish.value, text, dish.kind)
 
 
 def _listed(told: CutTold, cell: str, title: str, refused: list[str]) -> tuple[float, ...]:

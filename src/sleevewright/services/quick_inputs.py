@@ -181,7 +181,8 @@ _WORDS = {
     "off_deck": ("Taken off the deck; axial.", "0.25mm"),
     "off_base": ("Taken off the base, or the base gasket thinner by; axial.", "0.10mm"),
     "step": ("Band of the head above its gasket face; minus where it is in the bore.", "0.2mm"),
-    "crown": ("Volume of the piston's crown above its edge; minus of a dish.", "2.5cc"),
+    "crown": ("Volume of the piston's dome above its edge.", "2.5cc"),
+    "dish": ("Volume of the piston's dish below its edge, valve pockets with it.", "1.5cc"),
     "deck": ("Piston's edge below the deck at top dead centre, minus above it.", "0.5mm"),
     "span": ("Between the supports, along the lean; gives the shim.", "5.0in"),
 }

@@ -14,9 +14,14 @@ from sleevewright.core.engine.facing import (
     squish_change,
     volume_after,
 )
-from sleevewright.core.engine.squish import squish_after, squish_clearance
+from sleevewright.core.engine.squish import (
+    least_squish,
+    running_squish_loss,
+    squish_after,
+    squish_clearance,
+)
 from sleevewright.core.engine.volumes import compression_ratio, swept_volume
-from sleevewright.core.materials import default
+from sleevewright.core.materials import default, material
 from sleevewright.errors import Caution, InputError, SleevewrightError
 from sleevewright.planning.facing import COOLINGS, TOO_LITTLE, least_name
 from sleevewright.planning.facing_told import in_units
@@ -33,6 +38,7 @@ SQUISH_INPUTS = (
     QuickInput("off_base", _NONE),
     QuickInput("step", _NONE),
     QuickInput("crown", "0 cc"),
+    QuickInput("dish", "0 cc"),
     QuickInput("cooling", "air"),
 )
 _RANGES = {
@@ -41,7 +47,8 @@ _RANGES = {
     "off_base": (0.0, 0.003, "0 to 3 mm, metal taken off"),
     "step": (-0.030, 0.030, "-30 to 30 mm"),
     "chamber": (1e-7, 2e-3, "0.1 to 2000 cc"),
-    "crown": (-3e-4, 3e-4, "-300 to 300 cc"),
+    "crown": (0.0, 3e-4, "0 to 300 cc"),
+    "dish": (0.0, 3e-4, "0 to 300 cc"),
 }
 _NOT_MET = (
     "Cold and at rest. Rod, play and stretch take their part in the running engine; "
@@ -60,6 +67,7 @@ class _Engine:
     gasket: float
     step: float
     crown: float
+    dish: float
     off_deck: float
     off_base: float
     roof: float | None
@@ -78,13 +86,12 @@ def quick_squish(words: Iterable[str]) -> QuickAnswer:
     cooling = typed.text("cooling")
     if cooling not in COOLINGS:
         raise InputError("cooling", cooling, "", ", ".join(COOLINGS))
-    least = default(least_name(cooling))
-    typed.assume("least squish", least.stated)
+    least = _least(typed, engine, cooling)
     try:
         lines, squish = _lines(engine)
     except SleevewrightError as refused:
         raise SleevewrightError(in_units(str(refused), typed.system)) from refused
-    is_out = squish < least.value
+    is_out = squish < least
     return QuickAnswer(
         "squish",
         typed,
@@ -93,6 +100,24 @@ def quick_squish(words: Iterable[str]) -> QuickAnswer:
         (TOO_LITTLE,) if is_out else (),
         is_out=is_out,
     )
+
+
+def _least(typed: Typed, engine: _Engine, cooling: str) -> float:
+    """Least squish: by cooling, and with the rod known never less than the engine takes off."""
+    usual = default(least_name(cooling))
+    typed.assume("least squish", usual.stated)
+    if engine.rod is None:
+        return usual.value
+    loss = running_squish_loss(
+        rod=engine.rod,
+        rod_expansion=float(material("steel").expansion.reference),
+        rod_rise=default("squish_rod_rise").value,
+        crown_height=default("squish_crown_height").value,
+        crown_expansion=float(material("unknown-aluminium").expansion.reference),
+        crown_rise=default("squish_crown_rise").value,
+        play=default("squish_play").value,
+    )
+    return float(least_squish(usual_least=usual.value, running_loss=loss))
 
 
 def _engine(typed: Typed) -> _Engine:
@@ -113,7 +138,7 @@ def _engine(typed: Typed) -> _Engine:
 def _told(typed: Typed, name: str) -> float:
     """An input that is no key of a job file, read and believed."""
     low, high, allowed = _RANGES[name]
-    is_volume = name in ("chamber", "crown")
+    is_volume = name in ("chamber", "crown", "dish")
     said: Spoken = parse(
         typed.text(name),
         field=name,
@@ -169,7 +194,7 @@ def _volume(engine: _Engine, swept: float) -> float:
         gasket_volume=disc_volume(across=engine.bore, height=engine.gasket),
         deck_volume=disc_volume(across=engine.bore, height=engine.deck),
         step_volume=disc_volume(across=engine.bore, height=min(0.0, engine.step)),
-        crown_volume=engine.crown,
+        crown_volume=engine.crown - engine.dish,
     )
     return float(believed_volume(volume=volume, swept=swept))
 

@@ -19,6 +19,13 @@ from sleevewright.core.formulas import formula
 from sleevewright.errors import InputError
 
 
+def _refuse_negative(field: str, cut: Number) -> None:
+    """Refuse a cut below nought; draws of a small cut may lie below it, not all of them."""
+    least, greatest = extremes(finite(field, cut, "m"))
+    if greatest < 0.0:
+        raise InputError(field, least, "m", "zero or more", "Metal that is taken off counts up.")
+
+
 @formula(
     name="piston below the deck after a cut",
     expression="d' = d - c_deck - c_base + g_base",
@@ -56,8 +63,8 @@ def deck_clearance_after(
     -----
     A sum along the axis. Source: ``derived``.
     """
-    not_negative("taken off the deck", deck_cut, "m")
-    not_negative("taken off the base", base_cut, "m")
+    _refuse_negative("taken off the deck", deck_cut)
+    _refuse_negative("taken off the base", base_cut)
     finite("deck clearance", deck_clearance, "m")
     return deck_clearance - deck_cut - base_cut + finite("base gasket", base_thicker, "m")
 
@@ -105,8 +112,8 @@ def squish_change(
     >>> round(change * 1e3, 3)
     -0.25
     """
-    not_negative("taken off the deck", deck_cut, "m")
-    not_negative("taken off the base", base_cut, "m")
+    _refuse_negative("taken off the deck", deck_cut)
+    _refuse_negative("taken off the base", base_cut)
     finite("base gasket", base_thicker, "m")
     return head_thicker + base_thicker - deck_cut - base_cut
 
@@ -168,8 +175,8 @@ def volume_after(
     >>> round((22e-6 - after) * 1e6, 2)
     0.98
     """
-    not_negative("taken off the deck", deck_cut, "m")
-    not_negative("taken off the base", base_cut, "m")
+    _refuse_negative("taken off the deck", deck_cut)
+    _refuse_negative("taken off the base", base_cut)
     bore_area = math.pi / 4.0 * positive("bore", bore, "m") ** 2
     hole_area = math.pi / 4.0 * positive("gasket's hole", gasket_hole, "m") ** 2
     left = volume + bore_area * (base_thicker - deck_cut - base_cut) + hole_area * head_thicker
@@ -214,7 +221,7 @@ def roof_after(*, roof_depth: Number, deck_cut: Number, sunk: Number) -> Number:
     -----
     A deck's cut moves the datum, not the port. Source: ``derived``.
     """
-    not_negative("taken off the deck", deck_cut, "m")
+    _refuse_negative("taken off the deck", deck_cut)
     left = finite("roof depth", roof_depth, "m") - deck_cut + finite("sunk", sunk, "m")
     if not extremes(left)[0] > 0.0:
         raise InputError(

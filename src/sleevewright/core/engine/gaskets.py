@@ -114,6 +114,7 @@ def ranked_gaskets(
     All ports move together with the base gasket, so that one length tells of all of them.
     Pairs by which the piston would meet the head stand last. Source: ``practice``.
     """
+    base_gaskets, head_gaskets = np.asarray(base_gaskets), np.asarray(head_gaskets)
     for name, ones in (("base gaskets", base_gaskets), ("head gaskets", head_gaskets)):
         if not 0 < ones.size <= MOST:
             raise InputError(name, float(ones.size), "", f"1 to {MOST} thicknesses")
