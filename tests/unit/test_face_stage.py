@@ -382,7 +382,7 @@ def test_a_look_is_not_slowed() -> None:
     asked = told({**WHOLE, **many, **lists, "face.cut": "4 thou", "face.base_cut": "4 thou"})
     spent = []
     for _ in range(5):
-        begun = time.perf_counter()
+        begun = time.process_time()
         face_part(*asked)
-        spent.append(time.perf_counter() - begun)
+        spent.append(time.process_time() - begun)
     assert min(spent) < 0.025

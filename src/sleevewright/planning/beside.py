@@ -13,7 +13,7 @@ from dataclasses import replace
 
 from sleevewright.core.uncertainty.inputs import Shape
 from sleevewright.jobs.model import Entry
-from sleevewright.planning.answers import Judgement, Kind, Plan, Quantity, StageAnswers
+from sleevewright.planning.answers import Answer, Judgement, Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.planning.hazards import STAGE_HAZARDS
 from sleevewright.planning.ledger import Given, Ledger, Line, StageResult
@@ -70,17 +70,18 @@ def told_size(entry: Entry | None, *, doubt: float, need: str) -> Given:
 
 def beside(plan: Plan, key: str, title: str, result: StageResult) -> StageAnswers:
     """The answers of one stage, in the words of the job's units."""
-    answers = tuple(
-        replace(
-            entry.answer,
-            of=worded(entry.answer.of, system=plan.units),
-            label=worded(entry.answer.label, system=plan.units),
-        )
-        for entry in result.entries
-    )
+    answers = tuple(_in_words(entry.answer, plan.units) for entry in result.entries)
     advice = tuple(worded(text, system=plan.units) for text in result.advice)
     hazards = STAGE_HAZARDS.get(key, ())
     return StageAnswers(key, title, answers, hazards, advice, result.cautions, is_beside=True)
+
+
+def _in_words(answer: Answer, system: str) -> Answer:
+    """An answer in the words of the job's units; itself where nothing is to be restated."""
+    of, label = worded(answer.of, system=system), worded(answer.label, system=system)
+    if of == answer.of and label == answer.label:
+        return answer
+    return replace(answer, of=of, label=label)
 
 
 def with_stage(plan: Plan, stage: StageAnswers) -> Plan:

@@ -1,4 +1,7 @@
-"""Stage Face, ports: when each one opens before and after, and which maps moved their datum."""
+"""Stage Face, ports: when each one opens after the cut, and which maps moved their datum.
+
+When it opened before is what the plan itself says of the port.
+"""
 
 from __future__ import annotations
 
@@ -20,22 +23,24 @@ DATUM = Line(
     "axial",
     of="a map from the old deck against one from the new",
 )
+MOVED = Line("face.roof_moved", "Roofs read more by", Q.READING, "axial", is_detail=True)
 MAPS = Line("face.maps", "Port maps", Q.TEXT)
 
 
 def enter_ports(ledger: Ledger, plan: Plan, told: FaceTold) -> None:
-    """Enter timing before and after of every port whose roof is known."""
+    """Enter the timing after the cut of every port whose roof is known, and its change."""
     known = [port for port in told.ports if port.roof is not None]
     for port in known:
         _enter_port(ledger, plan, port)
     if known:
         first = f"face.port.{slug(known[0].name)}"
         ledger.compute(DATUM, rest_of, CENTRALLY, whole=f"{first}.roof", part=f"{first}.roof_now")
+        ledger.compute(MOVED, rest_of, CENTRALLY, whole=f"{first}.roof_now", part=f"{first}.roof")
     _say_maps(ledger, told)
 
 
 def _enter_port(ledger: Ledger, plan: Plan, port: Port) -> None:
-    """Enter one port: its roof from both decks, how long it stays open, and the difference."""
+    """Enter one port: its roof from both decks, how long it stays open then, and the change."""
     key, name = f"face.port.{slug(port.name)}", port.name.capitalize()
     roof = Line(f"{key}.roof", f"{name}, roof", Q.SIZE, "axial", "from the old deck",
                 is_detail=True)  # fmt: skip
@@ -48,17 +53,13 @@ def _enter_port(ledger: Ledger, plan: Plan, port: Port) -> None:
         ledger, plan, now, roof_after,
         roof_depth=roof.id, deck_cut=DECK_CUT.id, sunk="face.sunk",
     )  # fmt: skip
-    moved = Line(f"{key}.roof_moved", f"{name}, roof reads more by", Q.READING, "axial",
-                 is_detail=True)  # fmt: skip
-    ledger.compute(moved, rest_of, CENTRALLY, whole=now.id, part=roof.id)
-    ends = (("before", roof.id, ENGINE_DECK.id), ("after", now.id, "face.deck_after"))
-    for when, depth, deck in ends:
-        opens = Line(f"{key}.opens_{when}", f"{name} opens, {when}", Q.ANGLE,
-                     of="after top dead centre")  # fmt: skip
-        lasts = Line(f"{key}.lasts_{when}", f"{name} stays open, {when}", Q.ANGLE, of="of crank")
-        tried(ledger, plan, opens, port_opens, CENTRALLY,
-              roof_depth=depth, deck_clearance=deck, **crank)  # fmt: skip
-        tried(ledger, plan, lasts, port_duration, CENTRALLY, opens=opens.id)
+    opens = Line(f"{key}.opens", f"{name} opens, after", Q.ANGLE, of="after top dead centre")
+    lasts = Line(f"{key}.lasts", f"{name} stays open, after", Q.ANGLE, of="of crank")
+    tried(
+        ledger, plan, opens, port_opens, CENTRALLY,
+        roof_depth=now.id, deck_clearance="face.deck_after", **crank,
+    )  # fmt: skip
+    tried(ledger, plan, lasts, port_duration, CENTRALLY, opens=opens.id)
     change = Line(f"{key}.change", f"{name} stays open longer by", Q.ANGLE,
                   of="of crank; negative where shorter")  # fmt: skip
     tried(

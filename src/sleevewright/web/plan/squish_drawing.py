@@ -77,12 +77,13 @@ def change_drawing(viewer: Viewer, answer: Answer) -> Markup | None:
         key, _, end = one.id.rpartition(".")
         if end == "change" and key.startswith("face.port."):
             words = f"{one.label.removesuffix(' stays open longer by')} stays open"
-            ends = (f"{key}.lasts_before", f"{key}.lasts_after", one.id)
+            was = f"ports.{key.removeprefix('face.port.')}.duration"
+            ends = (was, f"{key}.lasts", one.id)
             rows += [row] if (row := _change(viewer, words, ends)) else []
             roof = viewer.number(f"{key}.roof")
             if roof is not None:
                 words = f"{words.removesuffix(' stays open')}, roof from the deck"
-                ends = (f"{key}.roof", f"{key}.roof_now", f"{key}.roof_moved")
+                ends = (f"{key}.roof", f"{key}.roof_now", "face.roof_moved")
                 rows += [row] if (row := _change(viewer, words, ends)) else []
     if not rows:
         return None

@@ -73,7 +73,7 @@ FACE = Content(
         "face.maps",
     ),
     sections=(
-        Section("Timing, port by port", prefixes=("face.port.",), is_open=False),
+        Section("Timing, port by port", prefixes=("ports.", "face.port."), is_open=False),
         Section(
             "Volumes",
             (
