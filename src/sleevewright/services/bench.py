@@ -13,6 +13,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
+from sleevewright.services.kept import Kept
 from sleevewright.store.store import Store, open_store
 
 SERVER = "bench"
@@ -37,6 +38,8 @@ class Bench:
     """Told of each look at a cylinder, after it was made; returns at once."""
     on_change: Callable[[], None] = nobody
     """Told when a setting or a gauge of the shop was changed; returns at once."""
+    kept: Kept = field(default_factory=Kept)
+    """What was reckoned of jobs last."""
 
     @property
     def folder(self) -> Path:

@@ -212,7 +212,8 @@ def cylinder_of(bench: Bench, number: str, cylinder: int) -> Living:
     if not 1 <= cylinder <= folded.cylinders:
         known = tuple(str(one + 1) for one in range(folded.cylinders))
         raise NotFound("cylinder of this job", str(cylinder), known)
-    return living_job(folded, cylinder)
+    key = ("living", number, cylinder)
+    return bench.kept.get(key, (folded,), lambda: living_job(folded, cylinder))
 
 
 def plan_of(bench: Bench, number: str, cylinder: int = 1, *, units: str | None = None) -> Plan:
@@ -259,30 +260,36 @@ def judged(
     """A look that nobody is told of; ``others`` are the verdicts of the other cylinders."""
     living = cylinder_of(bench, number, cylinder)
     folded = bench.store.folded(number)
-    plan, problem = None, ""
+    told = dict(_of_the_others(bench, folded, cylinder) if others is None else others)
+    seen, untold = shop, ""
     try:
-        shop = shop or shop_of_bench(bench)
-        plan = plan_job(living.job, shop=shop)
-        plan = widened(plan, living.job, folded, cylinder=cylinder)
-        plan = with_advice(plan, living.job, state=reason_of(folded, cylinder=cylinder))
-        plan = proved(plan, living.job, folded, shop, cylinder=cylinder)
-        plan = with_cuts(plan, CutTold(living.job, folded, cylinder, shop))
+        seen = shop or shop_of_bench(bench)
     except SleevewrightError as refused:
-        problem = str(refused)
-    verdicts = dict(_of_the_others(bench, folded, cylinder) if others is None else others)
-    verdicts |= {} if plan is None else verdicts_of(plan)
-    verdicts |= _unusable(living)
-    return Look(
-        number,
-        cylinder,
-        folded,
-        living,
-        plan,
-        problem,
-        verdicts,
-        steps(folded, cylinder=cylinder, verdicts=verdicts),
-        next_action(folded, cylinder=cylinder, verdicts=verdicts),
-    )
+        untold = str(refused)
+
+    def make() -> Look:
+        plan, problem = None, untold
+        if seen is not None:
+            try:
+                plan = _reckoned(living.job, folded, seen, cylinder)
+            except SleevewrightError as refused:
+                problem = str(refused)
+        verdicts = told | ({} if plan is None else verdicts_of(plan)) | _unusable(living)
+        route = steps(folded, cylinder=cylinder, verdicts=verdicts)
+        action = next_action(folded, cylinder=cylinder, verdicts=verdicts)
+        return Look(number, cylinder, folded, living, plan, problem, verdicts, route, action)
+
+    basis = (folded, living, seen, untold, told)
+    return bench.kept.get(("look", number, cylinder), basis, make)
+
+
+def _reckoned(job: Job, folded: Folded, shop: Shop, cylinder: int) -> Plan:
+    """The plan of a cylinder with all that stands beside it."""
+    plan = plan_job(job, shop=shop)
+    plan = widened(plan, job, folded, cylinder=cylinder)
+    plan = with_advice(plan, job, state=reason_of(folded, cylinder=cylinder))
+    plan = proved(plan, job, folded, shop, cylinder=cylinder)
+    return with_cuts(plan, CutTold(job, folded, cylinder, shop))
 
 
 def _unusable(living: Living) -> dict[str, str]:
