@@ -1,0 +1,280 @@
+"""What a cut meets on its way round: windows of ports, and the step from iron to aluminium.
+
+A bar that gives way stands off the wall by as much as it is pushed.  Where the wall ends it
+springs back; where the metal grows softer it springs back in part.  Both are reckoned as if
+the bar followed at once, which slow spindles allow; the way over which it swings out is
+reckoned from its lowest swing.  Sizes of jumps are diametral.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+
+from sleevewright.core.checks import Number, not_negative, positive
+from sleevewright.core.formulas import formula
+from sleevewright.errors import InputError
+
+Window = tuple[float, float, float]
+"""A port as the edge meets it: roof and floor below the deck, width along the chord [m]."""
+
+
+@formula(
+    name="shocks by the second",
+    expression="z = n times the windows at this depth",
+    sources=("derived",),
+    validity="one edge; each window is one way out and one blow in",
+    unit="1/s",
+)
+def shocks(*, windows: Number, turns: Number) -> Number:
+    """How often the edge strikes the far side of a window.
+
+    Parameters
+    ----------
+    windows : Number
+        Windows round the bore at this depth. [1], >= 0
+    turns : Number
+        Turns by the second. [1/s], > 0
+
+    Returns
+    -------
+    Number
+        Blows by the second. [1/s]
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range.
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> shocks(windows=5, turns=6.4)
+    32.0
+    """
+    not_negative("windows", windows, "")
+    positive("turns", turns, "1/s")
+    return windows * turns
+
+
+@formula(
+    name="windows round the bore where most is open",
+    expression="of every depth, the one at which the open arcs add up to most",
+    sources=("derived",),
+    validity="ports with square corners; no two at one height overlap",
+    unit="1",
+)
+def open_windows(*, windows: tuple[Window, ...], diameter: float) -> tuple[float, float, float]:
+    """Count of windows, share of the turn that cuts, and depth, where most is open.
+
+    Parameters
+    ----------
+    windows : tuple[Window, ...]
+        Roof, floor and width of each port. [m]
+    diameter : float
+        Diameter of the bore. [m], > 0
+
+    Returns
+    -------
+    tuple[float, float, float]
+        Count [1], share of the turn that still cuts [1], depth below the deck. [m]
+
+    Raises
+    ------
+    InputError
+        If a port's floor is not below its roof, or it is wider than the bore.
+
+    Notes
+    -----
+    The arc of a chord w is 2 asin(w / D). The middle between two edges that follow each
+    other in depth stands for all depths between them. Source: ``derived``.
+
+    Examples
+    --------
+    >>> count, share, depth = open_windows(
+    ...     windows=((0.03, 0.05, 0.03), (0.04, 0.05, 0.03)), diameter=0.06)
+    >>> int(count), round(share, 4), round(depth, 4)
+    (2, 0.6667, 0.045)
+    """
+    positive("diameter", diameter, "m")
+    for roof, floor, width in windows:
+        if not (floor > roof >= 0.0 and 0.0 < width < diameter):
+            allowed = f"floor below its roof, width above nought and below {diameter:.4g} m"
+            raise InputError("port", width, "m wide", allowed, "Gauge this port again.")
+    edges = sorted({edge for roof, floor, _ in windows for edge in (roof, floor)})
+    best = (0.0, 1.0, 0.0)
+    for above, below in itertools.pairwise(edges):
+        depth = 0.5 * (above + below)
+        here = [width for roof, floor, width in windows if roof < depth < floor]
+        share = 1.0 - sum(math.asin(width / diameter) for width in here) / math.pi
+        if share < best[1]:
+            best = (float(len(here)), share, depth)
+    if best[1] < 0.0:
+        raise InputError("ports", best[0], "at one depth", "open over less than a whole turn")
+    return best
+
+
+@formula(
+    name="how much a bar springs out where its load falls",
+    expression="dD = 2 C (F_before - F_after)",
+    sources=("derived",),
+    validity="at most: the bar follows at once, and the edge bites as deep as it can",
+    unit="m",
+)
+def spring_out(*, give: Number, before: Number, after: Number) -> Number:
+    """How much larger the bore grows where the bar is let go, at most.
+
+    Parameters
+    ----------
+    give : Number
+        Deflection by force at the edge, radial. [m/N], >= 0
+    before, after : Number
+        Radial force before and after; nought over a window. [N], >= 0
+
+    Returns
+    -------
+    Number
+        Growth of the bore, diametral. [m]
+
+    Raises
+    ------
+    InputError
+        If a value is negative or not finite.
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> round(1e6 * spring_out(give=1e-7, before=20.0, after=0.0), 6)
+    4.0
+    """
+    not_negative("give", give, "m/N")
+    not_negative("force before", before, "N")
+    not_negative("force after", after, "N")
+    return 2.0 * give * (before - after)
+
+
+@formula(
+    name="force in the softer metal by that in the harder",
+    expression="k_2(h) / k_1(h)",
+    sources=("kienzle-1952",),
+    validity="same chip, sharp edge",
+    unit="1",
+)
+def force_ratio(*, before: Number, after: Number) -> Number:
+    """Share of the force that is left when the edge goes from one metal into another.
+
+    Parameters
+    ----------
+    before, after : Number
+        Specific force in the first and in the second metal. [Pa], > 0
+
+    Returns
+    -------
+    Number
+        Share. [1]
+
+    Raises
+    ------
+    InputError
+        If a value is not positive and finite.
+
+    Notes
+    -----
+    Source: ``kienzle-1952``.
+
+    Examples
+    --------
+    >>> round(force_ratio(before=1.823e9, after=1.245e9), 2)
+    0.68
+    """
+    positive("specific force before", before, "Pa")
+    positive("specific force after", after, "Pa")
+    return after / before
+
+
+@formula(
+    name="way along the wall until a bar has swung out",
+    expression="s = V / (4 f)",
+    sources=("derived",),
+    validity="a quarter of the bar's lowest swing",
+    unit="m",
+)
+def mark_length(*, cutting_speed: Number, frequency: Number) -> Number:
+    """Arc over which an edge of a window is bored large.
+
+    Parameters
+    ----------
+    cutting_speed : Number
+        Speed along the wall. [m/s], > 0
+    frequency : Number
+        Lowest swing of the bar. [Hz], > 0
+
+    Returns
+    -------
+    Number
+        Arc along the wall. [m]
+
+    Raises
+    ------
+    InputError
+        If a value is not positive and finite.
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> round(1e3 * mark_length(cutting_speed=1.5, frequency=1500.0), 2)
+    0.25
+    """
+    positive("cutting speed", cutting_speed, "m/s")
+    positive("frequency", frequency, "Hz")
+    return cutting_speed / (4.0 * frequency)
+
+
+@formula(
+    name="diameter at which the last iron is gone",
+    expression="D = D_liner + 2 h",
+    sources=("derived",),
+    validity="liner and cut on one axis; off it, the far side is gone later by twice as much",
+    unit="m",
+)
+def iron_gone(*, liner_outside: Number, key_height: Number) -> Number:
+    """Bore at which keys or ribs of a cast-in liner are cut away all round.
+
+    Parameters
+    ----------
+    liner_outside : Number
+        Outside of the old liner between its keys, diametral. [m], > 0
+    key_height : Number
+        How far keys or ribs stand out, radial. [m], >= 0
+
+    Returns
+    -------
+    Number
+        Diameter. [m]
+
+    Raises
+    ------
+    InputError
+        If a length is out of its range.
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> round(iron_gone(liner_outside=0.066, key_height=0.0008), 6)
+    0.0676
+    """
+    positive("outside of the old liner", liner_outside, "m")
+    not_negative("height of the keys", key_height, "m")
+    return liner_outside + 2.0 * key_height
