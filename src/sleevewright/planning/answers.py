@@ -66,6 +66,9 @@ class Quantity(StrEnum):
     FEED_SPEED = "feed speed"  # [m/s], along the bore
     POWER = "power"  # [W]
     LIGHT_FORCE = "light force"  # [N], of a cut
+    FREQUENCY = "frequency"  # [1/s]
+    REMOVAL = "removal rate"  # [m^3/s]
+    LIGHT_TORQUE = "light torque"  # [N m], of a cut
     GIVE = "give"  # [m/N], deflection by force
     RECORD = "record"  # a structured input, not a single number
     TEXT = "text"

@@ -60,6 +60,13 @@ DUST = _hazard(
     "Iron, aluminium and stone dust belongs in an extractor, not in a lung. Aluminium dust "
     "explodes; keep grinding sparks away from it and from the solvent bench.",
 )
+CHIPS = _hazard(
+    "chips",
+    "Aluminium comes off in strings that cut like razors and wind round bar and hand: spindle off, "
+    "then a hook or a brush, never a hand or a glove, and no blowing out. Iron comes off as dust "
+    "and splinters: eye protection. Chips of magnesium burn and water feeds them: find out what "
+    "the casting is first, keep chips dry and few, dry sand or a class D extinguisher at hand.",
+)
 PRESS = _hazard(
     "press",
     "Push a sleeve only with a rigid plate, behind a shield, standing aside: iron sleeves "
@@ -96,8 +103,8 @@ STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
     "intake": (LIFTING, OLD_COATINGS, DEFER),
     "found": (SOLVENT, PRESSURE, DEFER),
     "setup": (SWEEPING, SPINDLE, LIFTING, DEFER),
-    "old": (SPINDLE, SHELL, DUST, OLD_COATINGS, DEFER),
-    "parent": (SPINDLE, DUST, OLD_COATINGS, DEFER),
+    "old": (SPINDLE, CHIPS, SHELL, DUST, OLD_COATINGS, DEFER),
+    "parent": (SPINDLE, CHIPS, DUST, OLD_COATINGS, DEFER),
     "counterbore": (SPINDLE, DUST, DEFER),
     "honefit": (SPINDLE, DUST, DEFER),
     "ready": (SOLVENT, CHLORINATED, OVEN_VAPOUR, DEFER),
@@ -105,7 +112,7 @@ STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
     "drop": (HOT_METAL, PRESS, DEFER),
     "cool": (HOT_METAL, CLAMP, PRESSURE, DEFER),
     "face": (SPINDLE, DUST, DEFER),
-    "piston": (SPINDLE, DUST, DEFER),
+    "piston": (SPINDLE, CHIPS, DUST, DEFER),
     "ports": (DUST, DEFER),
     "hone": (SPINDLE, DUST, DEFER),
     "release": (SOLVENT, DEFER),

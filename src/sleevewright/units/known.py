@@ -39,6 +39,7 @@ class Dimension(StrEnum):
     SPEED = "speed"
     POWER = "power"
     GIVE = "length per force"
+    FLOW = "volume per time"
     RATIO = "ratio"
     FRACTION = "fraction"
 
@@ -198,7 +199,7 @@ UNITS: tuple[Unit, ...] = (
     *_units(
         Dimension.TURNING,
         ("rpm", 1.0 / 60.0, "rev/min|turns/min|1/min"),
-        ("1/s", 1.0, "rev/s"),
+        ("Hz", 1.0, "1/s|rev/s"),
     ),
     *_units(
         Dimension.SPEED,
@@ -213,6 +214,12 @@ UNITS: tuple[Unit, ...] = (
         ("W", 1.0, "watt|watts"),
         ("kW", 1e3, ""),
         ("hp", 550.0 * 12.0 * INCH * POUND_FORCE, "horsepower"),
+    ),
+    *_units(
+        Dimension.FLOW,
+        ("cc/min", 1e-6 / 60.0, "cm³/min"),
+        ("in³/min", INCH**3 / 60.0, ""),
+        ("m³/s", 1.0, ""),
     ),
     *_units(
         Dimension.GIVE,

@@ -111,6 +111,13 @@ _STYLES: dict[str, _Style] = {
     "give": _Style(
         Dimension.GIVE, "m_per_n", ("thou/lbf", _significant(2, 4)), ("µm/N", _significant(2, 4))
     ),
+    "light torque": _Style(
+        Dimension.TORQUE, "n_m", ("lb·in", _significant(2, 1)), ("N·m", _significant(2, 2))
+    ),
+    "frequency": _Style(
+        Dimension.TURNING, "per_s", ("Hz", _significant(2, 0)), ("Hz", _significant(2, 0))
+    ),
+    "removal rate": _Style(Dimension.FLOW, "m3_per_s", ("in³/min", _THREE), ("cc/min", _TWO)),
     "volume": _Style(Dimension.VOLUME, "m3", ("cc", _TWO), ("cc", _TWO)),
 }
 

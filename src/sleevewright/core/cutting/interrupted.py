@@ -10,13 +10,29 @@ from __future__ import annotations
 
 import itertools
 import math
+from dataclasses import dataclass
 
 from sleevewright.core.checks import Number, not_negative, positive
 from sleevewright.core.formulas import formula
 from sleevewright.errors import InputError
 
-Window = tuple[float, float, float]
-"""A port as the edge meets it: roof and floor below the deck, width along the chord [m]."""
+
+@dataclass(frozen=True)
+class Window:
+    """A port as the edge meets it [m]."""
+
+    roof: float  # below the deck
+    floor: float
+    width: float  # along the chord
+
+
+@dataclass(frozen=True)
+class MostOpen:
+    """What the edge meets at the depth at which most of the turn is open."""
+
+    count: int
+    cutting_share: float  # of the turn [1]
+    depth: float  # below the deck [m]
 
 
 @formula(
@@ -67,25 +83,26 @@ def shocks(*, windows: Number, turns: Number) -> Number:
     validity="ports with square corners; no two at one height overlap",
     unit="1",
 )
-def open_windows(*, windows: tuple[Window, ...], diameter: float) -> tuple[float, float, float]:
+def most_open(*, windows: tuple[Window, ...], diameter: float) -> MostOpen:
     """Count of windows, share of the turn that cuts, and depth, where most is open.
 
     Parameters
     ----------
     windows : tuple[Window, ...]
-        Roof, floor and width of each port. [m]
+        Ports in the way of the edge. [record]
     diameter : float
         Diameter of the bore. [m], > 0
 
     Returns
     -------
-    tuple[float, float, float]
-        Count [1], share of the turn that still cuts [1], depth below the deck. [m]
+    MostOpen
+        What the edge meets at that depth. [record]
 
     Raises
     ------
     InputError
-        If a port's floor is not below its roof, or it is wider than the bore.
+        If a port's floor is not below its roof, it is wider than the bore, or all ports
+        together are open over more than a turn.
 
     Notes
     -----
@@ -94,26 +111,27 @@ def open_windows(*, windows: tuple[Window, ...], diameter: float) -> tuple[float
 
     Examples
     --------
-    >>> count, share, depth = open_windows(
-    ...     windows=((0.03, 0.05, 0.03), (0.04, 0.05, 0.03)), diameter=0.06)
-    >>> int(count), round(share, 4), round(depth, 4)
+    >>> ports = (Window(0.03, 0.05, 0.03), Window(0.04, 0.05, 0.03))
+    >>> found = most_open(windows=ports, diameter=0.06)
+    >>> found.count, round(found.cutting_share, 4), round(found.depth, 4)
     (2, 0.6667, 0.045)
     """
     positive("diameter", diameter, "m")
-    for roof, floor, width in windows:
-        if not (floor > roof >= 0.0 and 0.0 < width < diameter):
+    for one in windows:
+        if not (one.floor > one.roof >= 0.0 and 0.0 < one.width < diameter):
             allowed = f"floor below its roof, width above nought and below {diameter:.4g} m"
-            raise InputError("port", width, "m wide", allowed, "Gauge this port again.")
-    edges = sorted({edge for roof, floor, _ in windows for edge in (roof, floor)})
-    best = (0.0, 1.0, 0.0)
+            raise InputError("port", one.width, "m wide", allowed, "Gauge this port again.")
+    edges = sorted({edge for one in windows for edge in (one.roof, one.floor)})
+    best = MostOpen(0, 1.0, 0.0)
     for above, below in itertools.pairwise(edges):
         depth = 0.5 * (above + below)
-        here = [width for roof, floor, width in windows if roof < depth < floor]
+        here = [one.width for one in windows if one.roof < depth < one.floor]
         share = 1.0 - sum(math.asin(width / diameter) for width in here) / math.pi
-        if share < best[1]:
-            best = (float(len(here)), share, depth)
-    if best[1] < 0.0:
-        raise InputError("ports", best[0], "at one depth", "open over less than a whole turn")
+        if share < best.cutting_share:
+            best = MostOpen(len(here), share, depth)
+    if best.cutting_share <= 0.0:
+        allowed = "ports that leave some wall between them"
+        raise InputError("ports", best.count, "at one depth", allowed, "Gauge their widths again.")
     return best
 
 

@@ -114,6 +114,44 @@ def depth_taken(*, depth: Number, give: Number, radial_force: Callable[[Number],
 
 
 @formula(
+    name="depth of a cut",
+    expression="a = asked / 2",
+    sources=("derived",),
+    validity="the ask is told on the diameter",
+    unit="m",
+)
+def half_of_ask(*, asked: Number) -> Number:
+    """Depth of a cut from what was asked on the diameter.
+
+    Parameters
+    ----------
+    asked : Number
+        What the bar was set to take, diametral. [m], > 0
+
+    Returns
+    -------
+    Number
+        Depth, radial. [m]
+
+    Raises
+    ------
+    InputError
+        If nothing was asked.
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> half_of_ask(asked=1.0e-4)
+    5e-05
+    """
+    positive("asked", asked, "m")
+    return 0.5 * asked
+
+
+@formula(
     name="what a cut takes of what is asked",
     expression="2 t, t + C F_r(t) = asked / 2",
     sources=("kienzle-1952", "derived"),
