@@ -137,9 +137,10 @@ class CutLines:
 def cut_rows(stage: str) -> tuple[str, ...]:
     """Names of the answers that the page of a stage shows, in their order."""
     shown = (
-        "says_break", "says_ports", *_SHOWN_RANGES[:2], "turns", "speed", "says_speed", *_SHOWN_RANGES[2:],
-        "feed_speed", "time", "ratio", "taken", "lost", "share", "force", "main_force", "removal", "power",
-        "torque", "rz", "rz_thin", "ra", "ra_expected", "breaks_at", "iron_gone", "force_ratio",
-        "jump", "edge_bell", "mark", "cut_share", "shocks",
+        "says_break", "says_ports", "turns_low", "turns_high", "turns", "speed", "says_speed",
+        "feed_low", "feed_high", "ask_low", "ask_high", "feed_speed", "time", "ratio", "taken",
+        "lost", "share", "force", "main_force", "removal", "power", "torque", "rz", "rz_thin",
+        "ra", "ra_expected", "breaks_at", "iron_gone", "force_ratio", "jump", "edge_bell", "mark",
+        "cut_share", "shocks",
     )  # fmt: skip
     return tuple(f"{PREFIXES[stage]}.{one}" for one in shown)

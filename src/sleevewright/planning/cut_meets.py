@@ -6,6 +6,9 @@ what is seen and heard, and what to do.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from functools import lru_cache
+
 from sleevewright.core.allowances import sum_of
 from sleevewright.core.cutting.cutting_tables import CUT_METALS, bar_metal, force_law
 from sleevewright.core.cutting.deflection import bar_frequency
@@ -21,12 +24,13 @@ from sleevewright.core.cutting.interrupted import (
 )
 from sleevewright.core.uncertainty.inputs import Shape
 from sleevewright.errors import InputError
-from sleevewright.planning.answers import Kind, Plan, StageAnswers
+from sleevewright.planning.answers import Answer, Kind, Plan, StageAnswers
 from sleevewright.planning.beside import beside
 from sleevewright.planning.cut_lines import CutLines
 from sleevewright.planning.cutting_conditions import Cut, enter_cut
 from sleevewright.planning.facts import assumed, given
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
+from sleevewright.planning.shop import Chosen
 from sleevewright.units import shown
 
 SAMPLES = 1000
@@ -54,6 +58,32 @@ HINTS = {
 
 def cutting_stage(plan: Plan, cut: Cut) -> StageAnswers:
     """The answers about the boring cut of one stage."""
+    wanted = (cut.diameter_of, "sleeve.length")
+    known = tuple(one for one in plan.answers() if one.id in wanted)
+    return _stage(cut, Ground(plan.units, plan.seed, plan.chosen, known))
+
+
+@dataclass(frozen=True)
+class Ground:
+    """All of a plan that a cut rests on; while it stays, so do the answers."""
+
+    units: str
+    seed: int
+    chosen: Chosen
+    known: tuple[Answer, ...]
+
+    def as_plan(self) -> Plan:
+        """A plan that holds no more than this."""
+        stages = (StageAnswers("known", "", self.known),)
+        return Plan(
+            "", "", self.units, False, "", (), (), stages, seed=self.seed, chosen=self.chosen
+        )
+
+
+@lru_cache(maxsize=48)
+def _stage(cut: Cut, ground: Ground) -> StageAnswers:
+    """The answers of a cut on its ground, kept until either changes."""
+    plan = ground.as_plan()
     ledger = Ledger(count=SAMPLES, seed=plan.seed, chosen=plan.chosen)
     at = enter_cut(ledger, plan, cut)
     diameter = at.diameter.id if cut.diameter is not None else cut.diameter_of

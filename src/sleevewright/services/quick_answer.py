@@ -21,6 +21,11 @@ _SUFFIXES = {
     "nm": "N·m",
     "s": "s",
     "deg": "°",
+    "rpm": "rpm",
+    "mpm": "m/min",
+    "mmpm": "mm/min",
+    "n": "N",
+    "w": "W",
 }
 """Endings of the document's keys and the units that they mean."""
 
