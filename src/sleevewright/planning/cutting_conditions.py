@@ -47,29 +47,17 @@ from sleevewright.core.cutting.speeds import (
 )
 from sleevewright.core.cutting.taken import cut_taken, half_of_ask, share_of_ask
 from sleevewright.core.uncertainty.inputs import Shape
-from sleevewright.errors import Caution, InputError
+from sleevewright.errors import InputError
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Kind, Plan, Quantity
 from sleevewright.planning.beside import from_plan
 from sleevewright.planning.cut_lines import CutLines
+from sleevewright.planning.cut_words import MOST_FINISH, NEAR, THIN_CHIP
 from sleevewright.planning.facts import assumed, enter_default, given
 from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger
 
 Q = Quantity
-_NEAR = 1.005
-"""Speeds count as inside a range that they miss by rounding alone."""
-
-MOST_FINISH = 2.54e-4 * _NEAR
-"""An ask on the diameter up to this (10 thou) is a finishing cut, above it a rough one."""
-
-
-THIN_CHIP = Caution(
-    "thin-chip",
-    "The chip is thinner than 0.05 mm, below what the printed forces were fitted to: a dull edge "
-    "may press twice as hard, and below some 5 µm it rubs and does not cut.",
-    "kienzle-1952",
-)
 
 
 @dataclass(frozen=True)
@@ -162,9 +150,9 @@ def _enter_speed_words(ledger: Ledger, at: CutLines) -> None:
     low, high = (ledger.value(line.id) for line in at.speeds)
     if None in (speed, low, high):
         return
-    if speed > high * _NEAR:
+    if speed > high * NEAR:
         said = "Above the range: the edge wears sooner. Slower, or another edge."
-    elif speed < low / _NEAR:
+    elif speed < low / NEAR:
         said = (
             "Below the range: rough, and aluminium welds to the edge. Faster, if the bar lets it."
         )

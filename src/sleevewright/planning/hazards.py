@@ -62,10 +62,8 @@ DUST = _hazard(
 )
 CHIPS = _hazard(
     "chips",
-    "Aluminium comes off in strings that cut like razors and wind round bar and hand: spindle off, "
-    "then a hook or a brush, never a hand or a glove, and no blowing out. Iron comes off as dust "
-    "and splinters: eye protection. Chips of magnesium burn and water feeds them: find out what "
-    "the casting is first, keep chips dry and few, dry sand or a class D extinguisher at hand.",
+    "Chips of aluminium are strings that cut like razors: spindle off, then a hook or a brush, "
+    "never a hand or glove. Magnesium chips burn, and water feeds them: dry sand at hand.",
 )
 PRESS = _hazard(
     "press",
