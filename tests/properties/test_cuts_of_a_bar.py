@@ -53,7 +53,7 @@ def test_a_softer_bar_takes_less_and_never_all(  # noqa: PLR0917 - one strategy 
     asked: float, feed: float, nose: float, lead: float, give: float, factor: float
 ) -> None:
     """What is taken lies above nought, at most at the ask, and falls with the give."""
-    told = {"asked": asked, "holder_give": 0.0, "edge": edge(feed, nose, lead)}
+    told = {"ask": asked, "holder_give": 0.0, "edge": edge(feed, nose, lead)}
     stiff = cut_taken(own_give=give, **told)
     soft = cut_taken(own_give=factor * give + 1e-9, **told)
     assert 0.0 < soft < stiff <= asked
@@ -65,7 +65,7 @@ def test_asking_for_more_takes_more(
 ) -> None:
     """The taken metal rises with the ask."""
     told = {"own_give": give, "holder_give": 4e-8, "edge": edge(feed, nose, 1.3)}
-    assert cut_taken(asked=factor * asked, **told) > cut_taken(asked=asked, **told)
+    assert cut_taken(ask=factor * asked, **told) > cut_taken(ask=asked, **told)
 
 
 @given(noses, st.floats(0.02, 0.5), more)
@@ -103,13 +103,13 @@ def test_a_longer_bar_gives_by_the_cube(overhang: float, bar: float, factor: flo
 @given(gives, st.floats(0.0, 100.0))
 def test_nothing_springs_out_where_no_force_falls(give: float, force: float) -> None:
     """The same force before and after leaves the bore as it was."""
-    assert spring_out(give=give, before=force, after=force) == 0.0
+    assert spring_out(edge_give=give, force_before=force, force_after=force) == 0.0
 
 
 def test_arrays_are_taken_one_by_one() -> None:
     """A row of asks gives what each gives alone."""
     asks = np.array([2e-5, 1e-4, 5e-4])
     told = {"own_give": 1e-7, "holder_give": 4e-8, "edge": edge(1e-4, 4e-4, 1.3)}
-    row = cut_taken(asked=asks, **told)
+    row = cut_taken(ask=asks, **told)
     for one, taken in zip(asks, np.asarray(row), strict=True):
-        assert math.isclose(float(cut_taken(asked=float(one), **told)), taken, rel_tol=1e-9)
+        assert math.isclose(float(cut_taken(ask=float(one), **told)), taken, rel_tol=1e-9)

@@ -259,11 +259,11 @@ def test_bad_figures_are_refused_by_name() -> None:
         with pytest.raises(InputError, match="feed"):
             measure(feed=9e-4, nose=4e-4, end_angle=0.26)
     with pytest.raises(InputError, match="port"):
-        most_open(windows=(Window(0.05, 0.04, 0.02),), diameter=0.06)
+        most_open(port_windows=(Window(0.05, 0.04, 0.02),), diameter=0.06)
     with pytest.raises(InputError, match="some wall"):
-        most_open(windows=(Window(0.04, 0.05, 0.055),) * 3, diameter=0.06)
+        most_open(port_windows=(Window(0.04, 0.05, 0.055),) * 3, diameter=0.06)
     with pytest.raises(NotConverged, match="No number is given"):
-        depth_taken(depth=1e-4, give=1.0, radial_force=lambda depth: 1e4 * depth**4 / 1e-16)
+        depth_taken(depth=1e-4, edge_give=1.0, radial_force=lambda depth: 1e4 * depth**4 / 1e-16)
 
 
 def test_the_quick_example_answers_every_line() -> None:

@@ -168,14 +168,14 @@ def test_what_is_taken_is_the_root_of_a_root_finder() -> None:
             return depth + give * float(radial_force(depth=depth, edge=edge)) - 5e-5
 
         road = 2.0 * brentq(miss, 1e-9, 5e-5, xtol=1e-16, rtol=1e-14)
-        found = cut_taken(asked=1e-4, own_give=give, holder_give=0.0, edge=edge)
+        found = cut_taken(ask=1e-4, own_give=give, holder_give=0.0, edge=edge)
         assert float(found) == pytest.approx(road, rel=1e-9)
 
 
 def test_a_force_in_proportion_takes_the_share_of_two_springs() -> None:
     """The share k / (k + c) and the settled depth agree where the force is c times the depth."""
-    taken = depth_taken(depth=1e-4, give=1.0 / 3e6, radial_force=lambda depth: 1e6 * depth)
-    assert taken / 1e-4 == pytest.approx(share_taken(stiffness=3e6, force_slope=1e6), rel=1e-10)
+    taken = depth_taken(depth=1e-4, edge_give=1.0 / 3e6, radial_force=lambda depth: 1e6 * depth)
+    assert taken / 1e-4 == pytest.approx(share_taken(bar_stiffness=3e6, force_slope=1e6), rel=1e-10)
 
 
 def test_most_is_open_where_a_scan_finds_it() -> None:
@@ -187,7 +187,7 @@ def test_most_is_open_where_a_scan_finds_it() -> None:
     for depth in np.linspace(0.0, 0.07, 5001):
         here = [one.width for one in ports if one.roof < depth < one.floor]
         least = min(least, 1.0 - sum(2.0 * math.asin(w / diameter) for w in here) / math.tau)
-    found = most_open(windows=ports, diameter=diameter)
+    found = most_open(port_windows=ports, diameter=diameter)
     assert found.cutting_share == pytest.approx(least, abs=1e-12)
     assert found.count == 4
     assert 0.044 < found.depth < 0.048

@@ -111,12 +111,16 @@ def _enter_ports(ledger: Ledger, cut: Cut, at: CutLines, told: tuple[str, str]) 
     if size is None:
         return
     try:
-        open_most = most_open(windows=cut.windows, diameter=size)
+        open_most = most_open(port_windows=cut.windows, diameter=size)
     except InputError as refused:
         ledger.caution("ports-cannot-be", str(refused), "derived")
         return
     _enter_open(ledger, at, open_most)
-    bell = {"give": f"{at.prefix}.give", "before": at.force.id, "after": at.nothing.id}
+    bell = {
+        "edge_give": f"{at.prefix}.give",
+        "force_before": at.force.id,
+        "force_after": at.nothing.id,
+    }
     ledger.compute(at.edge_bell, spring_out, **bell)
     metal = bar_metal(cut.bar_of or "steel")
     density = Line(f"{at.prefix}.bar_density", "density of the bar", at.mc.quantity.DENSITY,
@@ -139,7 +143,7 @@ def _enter_open(ledger: Ledger, at: CutLines, found: MostOpen) -> None:
     count = Given(float(found.count), Kind.COMPUTED, source="ports as mapped")
     ledger.fact(at.window_count, count)
     ledger.fact(at.nothing, Given(0.0, Kind.ASSUMED, source="derived"))
-    ledger.compute(at.shocks, shocks, CENTRALLY, windows=at.window_count.id, turns=at.turns.id)
+    ledger.compute(at.shocks, shocks, CENTRALLY, window_count=at.window_count.id, turns=at.turns.id)
 
 
 def _enter_break(ledger: Ledger, cut: Cut, at: CutLines, units: str) -> None:
@@ -157,10 +161,10 @@ def _enter_break(ledger: Ledger, cut: Cut, at: CutLines, units: str) -> None:
     cutting = {"depth": at.depth.id, "edge": at.soft_edge.id}
     ledger.compute(at.soft_specific, edge_specific_force, **cutting)
     ledger.compute(at.soft_force, radial_force, **cutting)
-    pair = {"before": at.specific.id, "after": at.soft_specific.id}
+    pair = {"specific_before": at.specific.id, "specific_after": at.soft_specific.id}
     ledger.compute(at.force_ratio, force_ratio, **pair)
-    forces = {"before": at.force.id, "after": at.soft_force.id}
-    ledger.compute(at.jump, spring_out, give=f"{at.prefix}.give", **forces)
+    forces = {"force_before": at.force.id, "force_after": at.soft_force.id}
+    ledger.compute(at.jump, spring_out, edge_give=f"{at.prefix}.give", **forces)
     need = "outside of the old liner"
     ledger.fact(at.breaks_at, given(cut.liner_outside, need=need))
     ledger.fact(

@@ -212,7 +212,7 @@ def _enter_edge(ledger: Ledger, cut: Cut, at: CutLines) -> None:
         mc=at.mc.id, thrust_share=at.thrust.id,
     )  # fmt: skip
     ledger.fact(at.asked, given(cut.asked, need="what a pass is asked to take"))
-    ledger.compute(at.depth, half_of_ask, CENTRALLY, asked=at.asked.id)
+    ledger.compute(at.depth, half_of_ask, CENTRALLY, ask=at.asked.id)
     shape = {"feed": at.feed.id, "nose": at.nose.id, "lead": at.lead.id}
     ledger.compute(at.chip, chip_thickness, CENTRALLY, depth=at.depth.id, **shape)
 
@@ -227,9 +227,9 @@ def _enter_taken(ledger: Ledger, at: CutLines, diameter: str) -> None:
         for line in (at.main_force, at.force):
             ledger.amend(line.id, cautions=(THIN_CHIP,))
     give = {"own_give": at.own_give.id, "holder_give": at.holder_give.id}
-    ledger.compute(at.taken, cut_taken, asked=at.asked.id, edge=at.edge.id, **give)
+    ledger.compute(at.taken, cut_taken, ask=at.asked.id, edge=at.edge.id, **give)
     ledger.compute(at.lost, rest_of, whole=at.asked.id, part=at.taken.id)
-    ledger.compute(at.share, share_of_ask, taken=at.taken.id, asked=at.asked.id)
+    ledger.compute(at.share, share_of_ask, taken=at.taken.id, ask=at.asked.id)
     ledger.compute(at.specific, edge_specific_force, **cut)
     ledger.compute(
         at.removal, removal_rate, CENTRALLY, mean_diameter=diameter, depth=at.depth.id,

@@ -85,8 +85,8 @@ class _Asked:
         """What is taken of the ask with this holder, metal and edge."""
         one = self.edge
         edge = CutEdge(one.feed, one.nose, one.lead, kc11, one.mc, thrust)
-        asked = 2.0 * self.depth
-        return float(cut_taken(asked=asked, own_give=self.own_give, holder_give=holder, edge=edge))
+        ask = 2.0 * self.depth
+        return float(cut_taken(ask=ask, own_give=self.own_give, holder_give=holder, edge=edge))
 
 
 def cut_answer(typed: Typed) -> QuickAnswer:

@@ -42,12 +42,12 @@ class MostOpen:
     validity="one edge; each window is one way out and one blow in",
     unit="1/s",
 )
-def shocks(*, windows: Number, turns: Number) -> Number:
+def shocks(*, window_count: Number, turns: Number) -> Number:
     """How often the edge strikes the far side of a window.
 
     Parameters
     ----------
-    windows : Number
+    window_count : Number
         Windows round the bore at this depth. [1], >= 0
     turns : Number
         Turns by the second. [1/s], > 0
@@ -68,12 +68,12 @@ def shocks(*, windows: Number, turns: Number) -> Number:
 
     Examples
     --------
-    >>> shocks(windows=5, turns=6.4)
+    >>> shocks(window_count=5, turns=6.4)
     32.0
     """
-    not_negative("windows", windows, "")
+    not_negative("windows", window_count, "")
     positive("turns", turns, "1/s")
-    return windows * turns
+    return window_count * turns
 
 
 @formula(
@@ -83,12 +83,12 @@ def shocks(*, windows: Number, turns: Number) -> Number:
     validity="ports with square corners; no two at one height overlap",
     unit="1",
 )
-def most_open(*, windows: tuple[Window, ...], diameter: float) -> MostOpen:
+def most_open(*, port_windows: tuple[Window, ...], diameter: float) -> MostOpen:
     """Count of windows, share of the turn that cuts, and depth, where most is open.
 
     Parameters
     ----------
-    windows : tuple[Window, ...]
+    port_windows : tuple[Window, ...]
         Ports in the way of the edge. [record]
     diameter : float
         Diameter of the bore. [m], > 0
@@ -112,20 +112,20 @@ def most_open(*, windows: tuple[Window, ...], diameter: float) -> MostOpen:
     Examples
     --------
     >>> ports = (Window(0.03, 0.05, 0.03), Window(0.04, 0.05, 0.03))
-    >>> found = most_open(windows=ports, diameter=0.06)
+    >>> found = most_open(port_windows=ports, diameter=0.06)
     >>> found.count, round(found.cutting_share, 4), round(found.depth, 4)
     (2, 0.6667, 0.045)
     """
     positive("diameter", diameter, "m")
-    for one in windows:
+    for one in port_windows:
         if not (one.floor > one.roof >= 0.0 and 0.0 < one.width < diameter):
             allowed = f"floor below its roof, width above nought and below {diameter:.4g} m"
             raise InputError("port", one.width, "m wide", allowed, "Gauge this port again.")
-    edges = sorted({edge for one in windows for edge in (one.roof, one.floor)})
+    edges = sorted({edge for one in port_windows for edge in (one.roof, one.floor)})
     best = MostOpen(0, 1.0, 0.0)
     for above, below in itertools.pairwise(edges):
         depth = 0.5 * (above + below)
-        here = [one.width for one in windows if one.roof < depth < one.floor]
+        here = [one.width for one in port_windows if one.roof < depth < one.floor]
         share = 1.0 - sum(math.asin(width / diameter) for width in here) / math.pi
         if share < best.cutting_share:
             best = MostOpen(len(here), share, depth)
@@ -142,14 +142,14 @@ def most_open(*, windows: tuple[Window, ...], diameter: float) -> MostOpen:
     validity="at most: the bar follows at once, and the edge bites as deep as it can",
     unit="m",
 )
-def spring_out(*, give: Number, before: Number, after: Number) -> Number:
+def spring_out(*, edge_give: Number, force_before: Number, force_after: Number) -> Number:
     """How much larger the bore grows where the bar is let go, at most.
 
     Parameters
     ----------
-    give : Number
+    edge_give : Number
         Deflection by force at the edge, radial. [m/N], >= 0
-    before, after : Number
+    force_before, force_after : Number
         Radial force before and after; nought over a window. [N], >= 0
 
     Returns
@@ -168,13 +168,13 @@ def spring_out(*, give: Number, before: Number, after: Number) -> Number:
 
     Examples
     --------
-    >>> round(1e6 * spring_out(give=1e-7, before=20.0, after=0.0), 6)
+    >>> round(1e6 * spring_out(edge_give=1e-7, force_before=20.0, force_after=0.0), 6)
     4.0
     """
-    not_negative("give", give, "m/N")
-    not_negative("force before", before, "N")
-    not_negative("force after", after, "N")
-    return 2.0 * give * (before - after)
+    not_negative("give", edge_give, "m/N")
+    not_negative("force before", force_before, "N")
+    not_negative("force after", force_after, "N")
+    return 2.0 * edge_give * (force_before - force_after)
 
 
 @formula(
@@ -184,12 +184,12 @@ def spring_out(*, give: Number, before: Number, after: Number) -> Number:
     validity="same chip, sharp edge",
     unit="1",
 )
-def force_ratio(*, before: Number, after: Number) -> Number:
+def force_ratio(*, specific_before: Number, specific_after: Number) -> Number:
     """Share of the force that is left when the edge goes from one metal into another.
 
     Parameters
     ----------
-    before, after : Number
+    specific_before, specific_after : Number
         Specific force in the first and in the second metal. [Pa], > 0
 
     Returns
@@ -208,12 +208,12 @@ def force_ratio(*, before: Number, after: Number) -> Number:
 
     Examples
     --------
-    >>> round(force_ratio(before=1.823e9, after=1.245e9), 2)
+    >>> round(force_ratio(specific_before=1.823e9, specific_after=1.245e9), 2)
     0.68
     """
-    positive("specific force before", before, "Pa")
-    positive("specific force after", after, "Pa")
-    return after / before
+    positive("specific force before", specific_before, "Pa")
+    positive("specific force after", specific_after, "Pa")
+    return specific_after / specific_before
 
 
 @formula(

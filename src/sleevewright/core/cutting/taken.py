@@ -26,12 +26,12 @@ _CLOSE = 1e-11
     validity="force in proportion to the depth; else it answers the next small change of the ask",
     unit="1",
 )
-def share_taken(*, stiffness: Number, force_slope: Number) -> Number:
+def share_taken(*, bar_stiffness: Number, force_slope: Number) -> Number:
     """Share of what is asked of the bar that it takes.
 
     Parameters
     ----------
-    stiffness : Number
+    bar_stiffness : Number
         Of bar, holder and spindle together, radial. [N/m], > 0
     force_slope : Number
         Radial force by the depth. [N/m], >= 0
@@ -52,12 +52,12 @@ def share_taken(*, stiffness: Number, force_slope: Number) -> Number:
 
     Examples
     --------
-    >>> share_taken(stiffness=3.0e6, force_slope=1.0e6)
+    >>> share_taken(bar_stiffness=3.0e6, force_slope=1.0e6)
     0.75
     """
-    positive("stiffness", stiffness, "N/m")
+    positive("stiffness", bar_stiffness, "N/m")
     not_negative("slope of the force", force_slope, "N/m")
-    return stiffness / (stiffness + force_slope)
+    return bar_stiffness / (bar_stiffness + force_slope)
 
 
 @formula(
@@ -67,14 +67,16 @@ def share_taken(*, stiffness: Number, force_slope: Number) -> Number:
     validity="F in proportion to the depth, or rising slower; first pass from a clean wall",
     unit="m",
 )
-def depth_taken(*, depth: Number, give: Number, radial_force: Callable[[Number], Number]) -> Number:
+def depth_taken(
+    *, depth: Number, edge_give: Number, radial_force: Callable[[Number], Number]
+) -> Number:
     """Depth that a cut takes where its own force pushes the bar back.
 
     Parameters
     ----------
     depth : Number
         Depth that is asked, radial. [m], > 0
-    give : Number
+    edge_give : Number
         Deflection by force at the edge, radial. [m/N], >= 0
     radial_force : Callable[[Number], Number]
         Radial force [N] at a depth [m]. [record]
@@ -97,15 +99,15 @@ def depth_taken(*, depth: Number, give: Number, radial_force: Callable[[Number],
 
     Examples
     --------
-    >>> round(1e6 * depth_taken(depth=1e-4, give=1e-7, radial_force=lambda t: 1e6 * t), 2)
+    >>> round(1e6 * depth_taken(depth=1e-4, edge_give=1e-7, radial_force=lambda t: 1e6 * t), 2)
     90.91
     """
     positive("depth", depth, "m")
-    not_negative("give", give, "m/N")
+    not_negative("give", edge_give, "m/N")
     taken, change = depth, math.inf
     for _ in range(_MOST_ROUNDS):
         force = finite("radial force", radial_force(taken), "N")
-        anew = depth / (1.0 + give * force / taken)
+        anew = depth / (1.0 + edge_give * force / taken)
         change = float(np.max(np.abs(anew - taken) / np.asarray(depth)))
         taken = anew
         if change < _CLOSE:
@@ -120,12 +122,12 @@ def depth_taken(*, depth: Number, give: Number, radial_force: Callable[[Number],
     validity="the ask is told on the diameter",
     unit="m",
 )
-def half_of_ask(*, asked: Number) -> Number:
+def half_of_ask(*, ask: Number) -> Number:
     """Depth of a cut from what was asked on the diameter.
 
     Parameters
     ----------
-    asked : Number
+    ask : Number
         What the bar was set to take, diametral. [m], > 0
 
     Returns
@@ -144,11 +146,11 @@ def half_of_ask(*, asked: Number) -> Number:
 
     Examples
     --------
-    >>> half_of_ask(asked=1.0e-4)
+    >>> half_of_ask(ask=1.0e-4)
     5e-05
     """
-    positive("asked", asked, "m")
-    return 0.5 * asked
+    positive("asked", ask, "m")
+    return 0.5 * ask
 
 
 @formula(
@@ -158,12 +160,12 @@ def half_of_ask(*, asked: Number) -> Number:
     validity="first pass from a clean wall; dial, dull edge and heat come on top",
     unit="m",
 )
-def cut_taken(*, asked: Number, own_give: Number, holder_give: Number, edge: CutEdge) -> Number:
+def cut_taken(*, ask: Number, own_give: Number, holder_give: Number, edge: CutEdge) -> Number:
     """Metal that a pass takes off where its own force pushes the bar back.
 
     Parameters
     ----------
-    asked : Number
+    ask : Number
         What the bar was set to take, diametral. [m], > 0
     own_give, holder_give : Number
         Deflection by force of the bar, and of head, quill and table. [m/N], >= 0
@@ -190,12 +192,12 @@ def cut_taken(*, asked: Number, own_give: Number, holder_give: Number, edge: Cut
     --------
     >>> edge = CutEdge(1.016e-4, 4e-4, math.radians(75.0), 1.15e9, 0.2, 0.5)
     >>> given = {"own_give": 8.3e-8, "holder_give": 4e-8, "edge": edge}
-    >>> round(1e6 * float(cut_taken(asked=2.54e-4, **given)), 1)
+    >>> round(1e6 * float(cut_taken(ask=2.54e-4, **given)), 1)
     250.8
     """
     taken = depth_taken(
-        depth=0.5 * asked,
-        give=own_give + holder_give,
+        depth=0.5 * ask,
+        edge_give=own_give + holder_give,
         radial_force=lambda depth: radial_force(depth=depth, edge=edge),
     )
     return 2.0 * taken
@@ -208,13 +210,13 @@ def cut_taken(*, asked: Number, own_give: Number, holder_give: Number, edge: Cut
     validity="always",
     unit="1",
 )
-def share_of_ask(*, taken: Number, asked: Number) -> Number:
+def share_of_ask(*, taken: Number, ask: Number) -> Number:
     """What is taken by what was asked.
 
     Parameters
     ----------
-    taken, asked : Number
-        Both diametral. [m], asked > 0
+    taken, ask : Number
+        Both diametral. [m], ask > 0
 
     Returns
     -------
@@ -232,8 +234,8 @@ def share_of_ask(*, taken: Number, asked: Number) -> Number:
 
     Examples
     --------
-    >>> share_of_ask(taken=3.5, asked=4.0)
+    >>> share_of_ask(taken=3.5, ask=4.0)
     0.875
     """
-    positive("asked", asked, "m")
-    return taken / asked
+    positive("asked", ask, "m")
+    return taken / ask
