@@ -299,6 +299,7 @@ def test_the_quick_example_answers_every_line() -> None:
         ("tool=chisel", "no tool named"),
         ("metal=steel", "iron or aluminium"),
         ("turns=90000rpm", "60 000 rpm"),
+        ("work=milling", "boring or facing"),
         ("bar_metal=wood", "no metal of a bar"),
     ],
 )
@@ -313,6 +314,16 @@ def test_a_quick_question_is_refused_in_words(change: str, told_back: str) -> No
     ]
     with pytest.raises(SleevewrightError, match=told_back.replace("(", r"\(")):
         quick("speeds", (*kept, *diameter, change))
+
+
+def test_facing_is_answered_without_a_bar() -> None:
+    """Speeds and roughness of a face, from the rows of facing; nothing on the bar."""
+    answer = quick("speeds", (*EXAMPLE, "work=facing"))
+    keys = [line.key for line in answer.lines]
+    assert "turns_low_rpm" in keys
+    assert "ra_um" in keys
+    assert "share_1" not in keys
+    assert "facing" in answer.cautions[0].text
 
 
 def test_a_long_thin_bar_is_out_with_what_to_do() -> None:

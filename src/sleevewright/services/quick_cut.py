@@ -93,7 +93,12 @@ def cut_answer(typed: Typed) -> QuickAnswer:
     """Turns, feed speed, time, force, what is taken, roughness and power."""
     asked = _asked(typed)
     lines = (*_speed_lines(asked), *_force_lines(asked, typed.system), *_finish_lines(asked))
-    is_out = asked.overhang / asked.bar > asked.metal.overhang_most * (1.0 + 1e-9)
+    if asked.row.work == "facing":
+        lines = (*_speed_lines(asked), *_finish_lines(asked))
+    is_out = (
+        asked.row.work != "facing"
+        and asked.overhang / asked.bar > asked.metal.overhang_most * (1.0 + 1e-9)
+    )
     remedies = ("a shorter or thicker bar, heavy metal or carbide: it will chatter",)
     cautions = [SPINDLE, CHIPS]
     shape = {"feed": asked.edge.feed, "nose": asked.edge.nose, "lead": asked.edge.lead}
@@ -132,7 +137,7 @@ def _asked(typed: Typed) -> _Asked:
     if size["depth"] > 0.25 * size["diameter"]:
         hint = "It is radial: half of what it adds to the diameter."
         raise InputError("depth", typed.text("depth"), "", "a quarter of the bore at most", hint)
-    work = "rough boring" if 2.0 * size["depth"] > MOST_FINISH else "finish boring"
+    work = _work(typed, size["depth"])
     row, law = cutting_range(tool, metal, work), force_law(metal)
     lead, thrust = default("boring_lead"), default("boring_thrust_share")
     typed.assume("angle of the main edge", lead.stated)
@@ -144,6 +149,16 @@ def _asked(typed: Typed) -> _Asked:
         size["bar"], size["overhang"], length, _turns(typed, size["diameter"], row), row, law,
         bar_metal(typed.text("bar_metal")),
     )  # fmt: skip
+
+
+def _work(typed: Typed, depth: float) -> str:
+    """Kind of cut: facing where that was typed, else rough or fine by its depth."""
+    said = typed.text("work").lower()
+    if said not in ("boring", "facing"):
+        raise InputError("work", said, "", "boring or facing")
+    if said == "facing":
+        return said
+    return "rough boring" if 2.0 * depth > MOST_FINISH else "finish boring"
 
 
 def _refuse_coarse(typed: Typed, feed: float, nose: float) -> None:

@@ -41,6 +41,8 @@ SPEEDS_INPUTS = (
     _own("bar", "Diameter of the bar.", "1in", default("boring_bar").stated),
     _own("overhang", "Free length of the bar.", "4in", default("boring_overhang").stated),
     _own("bar_metal", "Bar of steel, heavy-metal or carbide.", "steel", "steel"),
+    _own("work", "Boring, or facing: then speeds and roughness alone, depth axial.", "boring",
+         "boring"),
     _own("length", "Length that is bored, for the time.", "3.5in", needed=False),
     _own("turns", "Turns of the spindle; the slower end of the range without.", "380rpm",
          needed=False),
