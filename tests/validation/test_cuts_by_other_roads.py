@@ -159,6 +159,25 @@ def test_grey_iron_falls_with_feed_as_another_table_says(feed: float, printed: f
     assert found == pytest.approx(1e9 * printed, rel=0.15)
 
 
+@pytest.mark.parametrize(
+    ("metal", "printed"),
+    [
+        ("grey-iron", (2.11, 1.80, 1.60, 1.40, 1.33)),
+        ("hard-iron", (3.19, 2.80, 2.60, 2.45, 2.27)),
+    ],
+)
+def test_irons_fall_with_feed_as_a_third_table_says(metal: str, printed: tuple[float, ...]) -> None:
+    """Forces by feed of grey iron of 200 HB and hard iron of 46 HRC (a page on power).
+
+    Grey iron, whose law is another table's, to 15 %; hard iron, whose law is a line through
+    these, to 2 %.
+    """
+    law, near = force_law(metal), 0.15 if metal == "grey-iron" else 0.02
+    for feed, force in zip((1e-4, 2e-4, 3e-4, 4e-4, 6e-4), printed, strict=True):
+        found = specific_force(kc11=law.kc11, mc=law.mc, thickness=feed)
+        assert found == pytest.approx(1e9 * force, rel=near)
+
+
 def test_what_is_taken_is_the_root_of_a_root_finder() -> None:
     """The settled depth and the root by bracketing agree to 1e-9, over soft and stiff bars."""
     edge = CutEdge(5e-5, 4e-4, LEAD, 1.15e9, 0.2, 0.5)
