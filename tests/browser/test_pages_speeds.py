@@ -32,7 +32,7 @@ def tell(page: Page, stage: str, cell: str, text: str) -> None:
         place.press("Enter")
 
 
-@pytest.mark.parametrize("stage", list(TOLD))
+@pytest.mark.parametrize("stage", ["old", pytest.param("parent", marks=pytest.mark.slow)])
 def test_a_cut_that_is_told_is_answered_in_its_section(open_page: Opener, stage: str) -> None:
     """The cells are told on the page; the section stands folded, opens, and fits a phone."""
     page = open_page(f"{JOB}/1/{stage}", 820, 1180)
