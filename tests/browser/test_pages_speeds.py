@@ -15,7 +15,7 @@ HEADING = "Speed, feed and what the bar gives"
 SIDEWAYS = "document.documentElement.scrollWidth - window.innerWidth"
 TOLD = {
     "old": (("tool", "carbide"), ("feed_per_turn", "4 thou"), ("asked", "40 thou"),
-            ("iron_outside", "2.60 in"), ("key_height", "30 thou")),
+            ("liner_outside", "2.60 in"), ("key_depth", "30 thou")),
     "parent": (("tool", "carbide"), ("feed_per_turn", "3 thou"), ("overhang", "5 in")),
 }  # fmt: skip
 

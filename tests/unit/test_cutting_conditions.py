@@ -33,7 +33,7 @@ from told_jobs import Teller
 
 OLD = {
     "old.tool": "carbide", "old.feed_per_turn": "4 thou", "old.asked": "40 thou",
-    "old.iron": "grey iron", "old.iron_outside": "2.60 in", "old.key_height": "30 thou",
+    "old.iron": "grey iron", "old.liner_outside": "2.60 in", "old.key_depth": "30 thou",
     "old.speed": "300",
 }  # fmt: skip
 PARENT = {

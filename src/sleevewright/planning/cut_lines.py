@@ -88,7 +88,7 @@ _INNER: dict[str, tuple[str, Quantity, str, str]] = {
     "frequency": ("lowest swing of the bar", Q.FREQUENCY, "", ""),
     "nothing": ("no force over a window", Q.LIGHT_FORCE, "", ""),
     "behind": ("metal behind the liner", Q.TEXT, "", ""),
-    "key_height": ("keys stand out", Q.FINE, "radial", ""),
+    "key_depth": ("keys stand out", Q.FINE, "radial", ""),
     "soft_kc11": ("force by area of a chip of 1 mm, behind", Q.PRESSURE, "", ""),
     "soft_mc": ("how it rises as chips grow thin, behind", Q.RATIO, "", ""),
     "soft_edge": ("the edge at work behind the liner", Q.RECORD, "", ""),

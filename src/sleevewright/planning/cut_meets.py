@@ -167,10 +167,8 @@ def _enter_break(ledger: Ledger, cut: Cut, at: CutLines, units: str) -> None:
     ledger.compute(at.jump, spring_out, edge_give=f"{at.prefix}.give", **forces)
     need = "outside of the old liner"
     ledger.fact(at.breaks_at, given(cut.liner_outside, need=need))
-    ledger.fact(
-        at.key_height, given(cut.key_height, need="height of its keys, 0 where it has none")
-    )
-    keys = {"liner_outside": at.breaks_at.id, "key_height": at.key_height.id}
+    ledger.fact(at.key_depth, given(cut.key_depth, need="height of its keys, 0 where it has none"))
+    keys = {"liner_outside": at.breaks_at.id, "key_depth": at.key_depth.id}
     ledger.compute(at.iron_gone, iron_gone, **keys)
     ledger.fact(
         at.says_break, Given(_break_words(ledger, at, units), Kind.COMPUTED, source="practice")
@@ -185,7 +183,7 @@ def _break_words(ledger: Ledger, at: CutLines, units: str) -> str:
         fall = f"The force falls by about {100.0 * (1.0 - ratio):.0f} %"
         larger = f"the cut jumps up to {_length(jump, units)} larger on the diameter"
         said = f"{fall}; {larger}. {said}"
-    keys = ledger.value(at.key_height.id)
+    keys = ledger.value(at.key_depth.id)
     return f"{said} {HINTS['says_keys']}" if keys else said
 
 

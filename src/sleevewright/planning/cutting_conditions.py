@@ -80,7 +80,7 @@ class Cut:
     run_out: Entry | None = None
     behind: str = ""  # metal behind the old liner
     liner_outside: Entry | None = None
-    key_height: Entry | None = None
+    key_depth: Entry | None = None
     windows: tuple[Window, ...] = ()
 
     @property

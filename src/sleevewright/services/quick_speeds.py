@@ -51,6 +51,6 @@ SPEEDS_INPUTS = (
 
 def quick_speeds(words: Iterable[str]) -> QuickAnswer:
     """Turns, feed speed, time, force, what is taken, roughness and power of a boring cut."""
-    from sleevewright.services.quick_cut import cut_answer  # tables and arrays, for this alone
+    from sleevewright.services.speeds_answer import cut_answer  # tables and arrays, for this alone
 
     return cut_answer(read_words("speeds", SPEEDS_INPUTS, words))

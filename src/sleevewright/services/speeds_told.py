@@ -31,11 +31,11 @@ def old_speeds(plan: Plan, told: CutTold) -> StageAnswers | None:
             asked=_length(told, "old.asked"),
             metal=cut_metal_of(iron or "grey iron"),
             is_metal_told=bool(iron),
-            diameter=_length(told, "old.iron_outside") or _length(told, "old.diameter"),
+            diameter=_length(told, "old.liner_outside") or _length(told, "old.diameter"),
             diameter_of="bore.target",
             behind=behind if behind.startswith("aluminium") else "",
-            liner_outside=_length(told, "old.iron_outside"),
-            key_height=told.length("old.key_height"),
+            liner_outside=_length(told, "old.liner_outside"),
+            key_depth=told.length("old.key_depth"),
         ),
     )
 

@@ -264,14 +264,14 @@ def mark_length(*, cutting_speed: Number, frequency: Number) -> Number:
     validity="liner and cut on one axis; off it, the far side is gone later by twice as much",
     unit="m",
 )
-def iron_gone(*, liner_outside: Number, key_height: Number) -> Number:
+def iron_gone(*, liner_outside: Number, key_depth: Number) -> Number:
     """Bore at which keys or ribs of a cast-in liner are cut away all round.
 
     Parameters
     ----------
     liner_outside : Number
         Outside of the old liner between its keys, diametral. [m], > 0
-    key_height : Number
+    key_depth : Number
         How far keys or ribs stand out, radial. [m], >= 0
 
     Returns
@@ -290,9 +290,9 @@ def iron_gone(*, liner_outside: Number, key_height: Number) -> Number:
 
     Examples
     --------
-    >>> round(iron_gone(liner_outside=0.066, key_height=0.0008), 6)
+    >>> round(iron_gone(liner_outside=0.066, key_depth=0.0008), 6)
     0.0676
     """
     positive("outside of the old liner", liner_outside, "m")
-    not_negative("height of the keys", key_height, "m")
-    return liner_outside + 2.0 * key_height
+    not_negative("height of the keys", key_depth, "m")
+    return liner_outside + 2.0 * key_depth
