@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sleevewright.jobs import catalog_spans as span
+from sleevewright.jobs.catalog_bars import bar_cells, iron_cells, speed_cell
 from sleevewright.jobs.catalog_front import ANGLES_FOUR, ROUND_FOUR
 from sleevewright.jobs.stagefield import (
     StageGrid,
@@ -116,6 +117,7 @@ OLD = StageSheet(
               "two islands of key, wall 0.15 in"),
         person("old.accepted_by", "Accepted by", "Who accepts it."),
         words("old.note", "Seen", "Chips, chatter, breaks.", "keys cut through at two places"),
+        *(speed_cell("old"), *iron_cells(), *bar_cells("old")),
     ),
 )  # fmt: skip
 
@@ -134,6 +136,7 @@ PARENT = StageSheet(
                "At 20 °C, as the gauge is turned; beside the mean of two points it shows three "
                "lobes.", "76.205 mm"),
         gauged("parent.roughness", "Roughness Rz", span.ROUGHNESS, "As bored.", "5 um"),
+        *bar_cells("parent"),
     ),
     (
         StageGrid("parent-pass", "One reading a pass", "Enough while boring; a row each pass.",

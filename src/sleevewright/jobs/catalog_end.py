@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sleevewright.jobs import catalog_spans as span
+from sleevewright.jobs.catalog_bars import bar_cells, speed_cell
 from sleevewright.jobs.catalog_front import ANGLES_FOUR
 from sleevewright.jobs.stagefield import (
     StageGrid,
@@ -80,6 +81,7 @@ PISTON = StageSheet(
         tick("piston.plate", "Torque plate on", "Bored and gauged with the plate on."),
         gauged("piston.pass/<n>/asked", "Asked of the bar", span.OFFCUT, "Diametral.", "10 thou"),
         gauged("piston.pass/<n>/got", "Taken", span.OFFCUT, "Diametral.", "9.6 thou"),
+        *(speed_cell("piston"), *bar_cells("piston")),
     ),
     (_finish("Bore, as bored", "Before the hone.", simple=False),),
 )  # fmt: skip

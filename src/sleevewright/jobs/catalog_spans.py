@@ -15,6 +15,11 @@ BORE = Span(Dimension.LENGTH, 0.010, 0.400)
 EDGE = Span(Dimension.LENGTH, 0.0, 0.400)
 """A depth below the deck, or a width of a port."""
 
+FEED = Span(Dimension.LENGTH, 1.0 * UM, 3.0 * MM)
+"""What an edge goes along the bore in one turn."""
+
+BAR = Span(Dimension.LENGTH, 0.004, 0.120)
+
 THICKNESS = Span(Dimension.LENGTH, 0.3 * MM, 0.060)
 WALL = Span(Dimension.LENGTH, 0.0, 0.060)
 

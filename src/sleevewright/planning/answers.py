@@ -60,6 +60,16 @@ class Quantity(StrEnum):
     SLOPE = "slope"  # [1], a lean or a taper by length, in thou by the inch or µm by the mm
     SWELL = "degrees per thou"  # [rad/m]
     VOLUME = "volume"  # [m^3]
+    FINE = "fine deviation"  # [m], a feed or a roughness: two digits
+    TURNING = "turning speed"  # [1/s], in turns by the minute
+    CUTTING_SPEED = "cutting speed"  # [m/s], along the wall
+    FEED_SPEED = "feed speed"  # [m/s], along the bore
+    POWER = "power"  # [W]
+    LIGHT_FORCE = "light force"  # [N], of a cut
+    FREQUENCY = "frequency"  # [1/s]
+    REMOVAL = "removal rate"  # [m^3/s]
+    LIGHT_TORQUE = "light torque"  # [N m], of a cut
+    GIVE = "give"  # [m/N], deflection by force
     RECORD = "record"  # a structured input, not a single number
     TEXT = "text"
 

@@ -60,6 +60,11 @@ DUST = _hazard(
     "Iron, aluminium and stone dust belongs in an extractor, not in a lung. Aluminium dust "
     "explodes; keep grinding sparks away from it and from the solvent bench.",
 )
+CHIPS = _hazard(
+    "chips",
+    "Chips of aluminium are strings that cut like razors: spindle off, then a hook or a brush, "
+    "never a hand or glove. Magnesium chips burn, and water feeds them: dry sand at hand.",
+)
 PRESS = _hazard(
     "press",
     "Push a sleeve only with a rigid plate, behind a shield, standing aside: iron sleeves "
@@ -104,8 +109,8 @@ STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
     "intake": (LIFTING, OLD_COATINGS, DEFER),
     "found": (SOLVENT, PRESSURE, DEFER),
     "setup": (SWEEPING, SPINDLE, LIFTING, DEFER),
-    "old": (SPINDLE, SHELL, DUST, OLD_COATINGS, DEFER),
-    "parent": (SPINDLE, DUST, OLD_COATINGS, DEFER),
+    "old": (SPINDLE, CHIPS, SHELL, DUST, OLD_COATINGS, DEFER),
+    "parent": (SPINDLE, CHIPS, DUST, OLD_COATINGS, DEFER),
     "counterbore": (SPINDLE, DUST, DEFER),
     "honefit": (SPINDLE, DUST, DEFER),
     "ready": (SOLVENT, CHLORINATED, OVEN_VAPOUR, DEFER),
@@ -113,7 +118,7 @@ STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
     "drop": (HOT_METAL, PRESS, DEFER),
     "cool": (HOT_METAL, CLAMP, PRESSURE, DEFER),
     "face": (FLYCUT, SPINDLE, DUST, OLD_COATINGS, DEFER),
-    "piston": (SPINDLE, DUST, DEFER),
+    "piston": (SPINDLE, DUST, CHIPS, DEFER),
     "ports": (DUST, DEFER),
     "hone": (SPINDLE, DUST, DEFER),
     "release": (SOLVENT, DEFER),

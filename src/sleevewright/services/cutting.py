@@ -13,12 +13,14 @@ from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import with_stage
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.face_told import face_part
+from sleevewright.services.speeds_told import SPEEDS
 
 Part = Callable[[Plan, CutTold], StageAnswers | None]
 
 PARTS: tuple[Part, ...] = (
     # one a line
     face_part,
+    *SPEEDS,
 )
 """Parts in the order in which they are answered."""
 

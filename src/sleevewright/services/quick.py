@@ -47,6 +47,7 @@ from sleevewright.services.quick_setup import (
     quick_sweep,
     quick_swing,
 )
+from sleevewright.services.quick_speeds import SPEEDS_INPUTS, quick_speeds
 from sleevewright.services.quick_squish import SQUISH_INPUTS, quick_squish
 from sleevewright.services.quick_study import STUDY_INPUTS, quick_study
 from sleevewright.services.quick_timing import TIMING_INPUTS, quick_timing
@@ -137,6 +138,7 @@ TOPICS = {
             SQUISH_INPUTS,
             quick_squish,
         ),
+        Topic("speeds", "How fast, what feed, what the bar gives.", SPEEDS_INPUTS, quick_speeds),
     )
 }
 

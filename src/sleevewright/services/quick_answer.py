@@ -22,6 +22,11 @@ _SUFFIXES = {
     "s": "s",
     "deg": "°",
     "cc": "cc",
+    "rpm": "rpm",
+    "mpm": "m/min",
+    "mmpm": "mm/min",
+    "n": "N",
+    "w": "W",
 }
 """Endings of the document's keys and the units that they mean."""
 

@@ -35,6 +35,11 @@ class Dimension(StrEnum):
     DENSITY = "density"
     VOLUME = "volume"
     SWELL = "angle per length"
+    TURNING = "turning speed"
+    SPEED = "speed"
+    POWER = "power"
+    GIVE = "length per force"
+    FLOW = "volume per time"
     RATIO = "ratio"
     FRACTION = "fraction"
 
@@ -190,6 +195,37 @@ UNITS: tuple[Unit, ...] = (
         ("° per 0.25 mm", DEGREE / 2.5e-4, "deg per 0.25 mm"),
         ("°/thou", DEGREE / (INCH / 1000.0), "deg/thou"),
         ("°/mm", DEGREE / 1e-3, "deg/mm"),
+    ),
+    *_units(
+        Dimension.TURNING,
+        ("rpm", 1.0 / 60.0, "rev/min|turns/min|1/min"),
+        ("Hz", 1.0, "1/s|rev/s"),
+    ),
+    *_units(
+        Dimension.SPEED,
+        ("m/min", 1.0 / 60.0, ""),
+        ("ft/min", 12.0 * INCH / 60.0, "sfpm|sfm|fpm"),
+        ("mm/min", 1e-3 / 60.0, ""),
+        ("in/min", INCH / 60.0, "ipm"),
+        ("m/s", 1.0, ""),
+    ),
+    *_units(
+        Dimension.POWER,
+        ("W", 1.0, "watt|watts"),
+        ("kW", 1e3, ""),
+        ("hp", 550.0 * 12.0 * INCH * POUND_FORCE, "horsepower"),
+    ),
+    *_units(
+        Dimension.FLOW,
+        ("cc/min", 1e-6 / 60.0, "cm³/min"),
+        ("in³/min", INCH**3 / 60.0, ""),
+        ("m³/s", 1.0, ""),
+    ),
+    *_units(
+        Dimension.GIVE,
+        ("µm/N", 1e-6, ""),
+        ("m/N", 1.0, ""),
+        ("thou/lbf", INCH / 1000.0 / POUND_FORCE, "thou/lb"),
     ),
     *_units(
         Dimension.RATIO,

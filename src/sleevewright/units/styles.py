@@ -95,6 +95,29 @@ _STYLES: dict[str, _Style] = {
     "degrees per thou": _Style(
         Dimension.SWELL, "rad_per_m", ("° per 10 thou", _fixed(2)), ("° per 0.25 mm", _fixed(2))
     ),
+    "turning speed": _Style(
+        Dimension.TURNING, "per_s", ("rpm", _significant(3, 0)), ("rpm", _significant(3, 0))
+    ),
+    "cutting speed": _Style(
+        Dimension.SPEED, "m_per_s", ("ft/min", _significant(3, 0)), ("m/min", _significant(3, 0))
+    ),
+    "feed speed": _Style(
+        Dimension.SPEED, "m_per_s", ("in/min", _significant(3, 2)), ("mm/min", _significant(3, 1))
+    ),
+    "power": _Style(Dimension.POWER, "w", ("hp", _significant(2, 3)), ("W", _significant(2, 0))),
+    "light force": _Style(
+        Dimension.FORCE, "n", ("lbf", _significant(2, 1)), ("N", _significant(2, 1))
+    ),
+    "give": _Style(
+        Dimension.GIVE, "m_per_n", ("thou/lbf", _significant(2, 4)), ("µm/N", _significant(2, 4))
+    ),
+    "light torque": _Style(
+        Dimension.TORQUE, "n_m", ("lb·in", _significant(2, 1)), ("N·m", _significant(2, 2))
+    ),
+    "frequency": _Style(
+        Dimension.TURNING, "per_s", ("Hz", _significant(2, 0)), ("Hz", _significant(2, 0))
+    ),
+    "removal rate": _Style(Dimension.FLOW, "m3_per_s", ("in³/min", _THREE), ("cc/min", _TWO)),
     "volume": _Style(Dimension.VOLUME, "m3", ("cc", _TWO), ("cc", _TWO)),
 }
 

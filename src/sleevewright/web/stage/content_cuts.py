@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
+from sleevewright.planning.cut_lines import cut_rows
 from sleevewright.web.stage.contents import ALLOWED_BORE, WARM_BORE, Content, form_of
 from sleevewright.web.stage.fit_sections import Section
 
-OLD = Content(lead=("old.fit",), rows=("old.stock", "old.wall", "old.next", "bore.target"))
+SPEED_HEADING = "Speed, feed and what the bar gives"
+
+OLD = Content(
+    lead=("old.fit",),
+    rows=("old.stock", "old.wall", "old.next", "bore.target"),
+    sections=(Section(SPEED_HEADING, cut_rows("old"), is_open=False),),
+)
 
 PARENT = Content(
     lead=("bore.target",),
@@ -20,6 +27,7 @@ PARENT = Content(
         "chain.wall",
         *ALLOWED_BORE,
     ),
+    sections=(Section(SPEED_HEADING, cut_rows("parent"), is_open=False),),
 )
 
 COUNTERBORE = Content(
@@ -122,6 +130,7 @@ PISTON = Content(
         "chain.wall",
         "chain.thin",
     ),
+    sections=(Section(SPEED_HEADING, cut_rows("piston"), is_open=False),),
 )
 
 HONE = Content(

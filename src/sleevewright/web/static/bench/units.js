@@ -106,6 +106,32 @@ const TABLE = {
     ["°/thou", DEGREE / (INCH / 1000.0), "deg/thou"],
     ["°/mm", DEGREE / 1e-3, "deg/mm"],
   ],
+  "turning speed": [
+    ["rpm", 1.0 / 60.0, "rev/min|turns/min|1/min"],
+    ["Hz", 1.0, "1/s|rev/s"],
+  ],
+  speed: [
+    ["m/min", 1.0 / 60.0, ""],
+    ["ft/min", 12.0 * INCH / 60.0, "sfpm|sfm|fpm"],
+    ["mm/min", 1e-3 / 60.0, ""],
+    ["in/min", INCH / 60.0, "ipm"],
+    ["m/s", 1.0, ""],
+  ],
+  power: [
+    ["W", 1.0, "watt|watts"],
+    ["kW", 1e3, ""],
+    ["hp", 550.0 * 12.0 * INCH * POUND_FORCE, "horsepower"],
+  ],
+  "volume per time": [
+    ["cc/min", 1e-6 / 60.0, "cm³/min"],
+    ["in³/min", INCH ** 3 / 60.0, ""],
+    ["m³/s", 1.0, ""],
+  ],
+  "length per force": [
+    ["µm/N", 1e-6, ""],
+    ["m/N", 1.0, ""],
+    ["thou/lbf", INCH / 1000.0 / POUND_FORCE, "thou/lb"],
+  ],
   ratio: [
     ["1", 1.0, ""],
     ["thou/in", 1e-3, "thou per in|thou per inch"],
