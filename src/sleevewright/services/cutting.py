@@ -12,11 +12,13 @@ from collections.abc import Callable
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import with_stage
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.passes_told import parent_pass, piston_pass
 
 Part = Callable[[Plan, CutTold], StageAnswers | None]
 
 PARTS: tuple[Part, ...] = (
-    # one a line
+    parent_pass,
+    piston_pass,
 )
 """Parts in the order in which they are answered."""
 
