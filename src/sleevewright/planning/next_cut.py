@@ -20,7 +20,6 @@ from sleevewright.core.cutting.closing_in import (
     chance_beyond,
     chance_inside,
     next_cut,
-    passes_to_come,
 )
 from sleevewright.core.cutting.head_dial import HeadDial
 from sleevewright.core.cutting.ladder import Depths
@@ -213,7 +212,6 @@ def _enter_answers(ledger: Ledger, of: str, found: NextCut) -> None:
         (f"{of}.next_inside", "Chance that it ends inside the limits", Q.PROBABILITY, "",
          chance_inside),
         (f"{of}.next_size", "Bore after it", Q.SIZE, "diametral", bore_after),
-        (f"{of}.passes_left", "Passes planned", Q.RATIO, "", passes_to_come),
     )  # fmt: skip
     for identity, label, quantity, sense, function in rows:
         ledger.compute(Line(identity, label, quantity, sense), function, CENTRALLY, **source)

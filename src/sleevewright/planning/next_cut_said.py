@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sleevewright.core.cutting.closing_in import Move, NextCut, ShopCut, left_over, rounded_cut
-from sleevewright.core.cutting.head_dial import DialOrder, HeadDial, dial_order
+from sleevewright.core.cutting.head_dial import DialOrder, HeadDial, dial_order, head_turn
 from sleevewright.core.cutting.next_cut import Array, BoreLimits, BoreRead
 from sleevewright.core.cutting.pass_doubts import HALF, LESS, NOTHING_ASKED, TWICE, Pass
 from sleevewright.core.cutting.passes import CutState, expected_taken
@@ -81,7 +81,7 @@ class Said:
         }
         return words[why]
 
-    def order(self, order: DialOrder, head: HeadDial) -> str:
+    def order(self, order: DialOrder, head: HeadDial, *, with_back: bool = False) -> str:
         """How a head is set, with both words beside the figures."""
         way, back = ways_of(head)
         marked = "radius" if head.is_on_radius else "diameter"
@@ -90,7 +90,7 @@ class Said:
             f"set the head +{self.small(order.radius)} on radius ({self.small(order.diameter)} on "
             f"diameter): {count}, its dial reads {marked}"
         )
-        if order.back:
+        if order.back and with_back:
             text += (
                 f"; come up to it {way}: where it was ever turned back, go {order.back} "
                 f"graduations {back} of it first"
@@ -113,14 +113,16 @@ def say_nothing(ledger: Ledger, of: str, lacks: tuple[str, ...]) -> None:
 def say_next(ledger: Ledger, said: Said, found: Found) -> None:
     """Enter the move, the order to the head, the schedule and what speaks of a spring pass."""
     cut = found.cut
-    stopped = cut.asked <= 0.0
-    move = stop_words(found, said) if stopped else _go_words(cut)
-    _text(ledger, said, "next_move", "Now", move)
-    if stopped:
+    if cut.asked <= 0.0:
+        why = stop_words(found, said)
+        line = Line(f"{said.of}.next_stop", "Now", Q.TEXT, of=why)
+        ledger.fact(line, Given("stop", Kind.COMPUTED, source="derived"))
         if cut.move is Move.STOP_ABOVE:
-            ledger.caution(f"pass-above:{said.of}.pass", move, "practice")
+            ledger.caution(f"pass-above:{said.of}.pass", f"Stop: {why}.", "practice")
         return
+    _text(ledger, said, "next_move", "Next", _go_words(cut))
     _say_dial(ledger, said, found)
+    _text(ledger, said, "passes_left", "Passes planned", left_words(cut))
     _text(ledger, said, "schedule", "Passes from here", schedule_words(cut, said))
     ends = cut.after
     words = f"{said.size(ends.low)} to {said.size(ends.high)}, nine times in ten"
@@ -143,7 +145,13 @@ def _say_dial(ledger: Ledger, said: Said, found: Found) -> None:
     whole = dial_order(head=head, move=cut.asked)
     order = dial_order(head=head, move=cut.asked - left)
     of = f"{said.of}.next_ask"
-    _text(ledger, said, "next_dial", "Head, from touching the bore", said.order(whole, head))
+    _text(
+        ledger,
+        said,
+        "next_dial",
+        "Head, from touching the bore",
+        said.order(whole, head, with_back=True),
+    )
     if last is not None:
         words = (
             f"{said.small(left)} on diameter is on the head still from pass {last.number}, so "
@@ -156,17 +164,26 @@ def _say_dial(ledger: Ledger, said: Said, found: Found) -> None:
     ledger.amend(of, of=f"from the bore as it is; {said.small(0.5 * cut.asked)} on radius")
     if whole.rounding > TELLING:
         _text(ledger, said, "next_rounding", "In whole graduations", rounding_words(found, said))
-    ledger.fact(
-        Line(f"{said.of}.head", "head", Q.RECORD, is_detail=True),
-        Given(head, Kind.ASSUMED, source="practice"),
-    )
-    ledger.fact(
-        Line(f"{said.of}.head_move", "Head is set out by", Q.DEVIATION, is_detail=True),
-        Given(cut.asked, Kind.COMPUTED, source="derived"),
-    )
-    line = Line(f"{said.of}.dial_order", "order to the head", Q.RECORD, is_detail=True)
-    ids = {"head": f"{said.of}.head", "move": f"{said.of}.head_move"}
-    ledger.compute(line, dial_order, CENTRALLY, **ids)
+    _enter_turn(ledger, said, found, order if last is not None else whole)
+
+
+def _enter_turn(ledger: Ledger, said: Said, found: Found, order: DialOrder) -> None:
+    """Enter what the dial of the head is turned by, on what it is marked for."""
+    head = found.head
+    move = Line(f"{said.of}.head_move", "Head is set out by", Q.DEVIATION, is_detail=True)
+    ledger.fact(Line(f"{said.of}.head", "head", Q.RECORD, is_detail=True),
+                Given(head, Kind.ASSUMED, source="practice"))  # fmt: skip
+    ledger.fact(move, Given(found.cut.asked - found.left, Kind.COMPUTED, source="derived"))
+    ids = {"head": f"{said.of}.head", "move": move.id}
+    on, other = ("on radius", "on diameter") if head.is_on_radius else ("on diameter", "on radius")
+    too = order.diameter if head.is_on_radius else order.radius
+    way = ways_of(head)[0] if order.graduations >= 0 else ways_of(head)[1]
+    since = "" if found.last is None else f", from where pass {found.last.number} left it"
+    line = Line(
+        f"{said.of}.head_turn", "Turn the head", Q.READING, on,
+        of=f"{said.small(too)} {other}; {abs(order.graduations)} graduations {way}{since}",
+    )  # fmt: skip
+    ledger.compute(line, head_turn, CENTRALLY, **ids)
 
 
 def rounding_words(found: Found, said: Said) -> str:
@@ -176,14 +193,16 @@ def rounding_words(found: Found, said: Said) -> str:
     out = said.small(order.rounding)
     if asked <= 0.0:
         return f"the ask of {said.small(found.cut.asked)} is less than one of them"
+    less = f"asks {said.small(asked)} on diameter, {out} less"
+    if len(found.cut.ladder) > 1:
+        return f"{less}: the next pass takes it along"
     then = rounded_cut(
         cut=found.state, read=found.read, limits=found.limits, cut_repeat=found.shop.cut_repeat,
         cut_asked=asked, deviates=found.deviates,
     )  # fmt: skip
     return (
-        f"asks {said.small(asked)} on diameter, {out} less: {percent_words(then.inside)} chance to "
-        f"end inside instead of {percent_words(found.cut.after.inside)}; halves of a graduation "
-        "can be set by eye"
+        f"{less}: {percent_words(then.inside)} chance to end inside instead of "
+        f"{percent_words(found.cut.after.inside)}; halves of a graduation can be set by eye"
     )
 
 
@@ -200,13 +219,21 @@ def stop_words(found: Found, said: Said) -> str:
     if cut.move is Move.STOP_ABOVE:
         over = said.small(read.size - limits.high)
         return (
-            f"stop: the bore is {over} above its upper limit. Metal cannot be put back: a larger "
+            f"the bore is {over} above its upper limit. Metal cannot be put back: a larger "
             "sleeve turned to this bore, or the fit that it gives accepted in writing"
         )
     if cut.move is Move.STOP_THIN:
         rest = said.small(limits.target - read.size)
-        return f"stop boring: {rest} is left, which another pass risks more with than it gains"
-    return f"stop, you are inside: {inside} chance that the bore lies within its limits"
+        return f"no more boring: {rest} is left, which another pass risks more with than it gains"
+    return f"you are inside: {inside} chance that the bore lies within its limits"
+
+
+def left_words(cut: NextCut) -> str:
+    """How many passes are planned, and how likely one more is."""
+    count = len(cut.ladder)
+    if count == 1:
+        return f"1, and {percent_words(cut.once_more)} chance of one more"
+    return f"{count}; fewer or more as each teaches"
 
 
 def schedule_words(cut: NextCut, said: Said) -> str:
@@ -216,8 +243,7 @@ def schedule_words(cut: NextCut, said: Said) -> str:
         f"to {said.size(one.after)}"
         for one in cut.ladder
     ]
-    tail = f"; {percent_words(cut.once_more)} chance of one more" if len(cut.ladder) == 1 else ""
-    return "; ".join(words) + tail
+    return "; ".join(words)
 
 
 def spring_words(found: Found, said: Said) -> str:

@@ -119,7 +119,8 @@ def _parent_stand(plan: Plan, told: CutTold) -> Stand:
     ]
     known = [one.record for one in states if one is not None]
     if known:
-        number = max(_last_told(told, str(one.body["set"]), shape_of(one.body)) for one in known)
+        record = max(known, key=lambda one: one.number)  # the plan takes the one begun last
+        number = _last_told(told, str(record.body["set"]), shape_of(record.body))
         return _from_answer(plan, "bore.size", "parent bore as gauged", number)
     typed = _from_answer(plan, "bore.size", "parent bore as typed", 0)
     if typed.size is not None:

@@ -345,30 +345,3 @@ def bore_after(*, next_pass: NextCut) -> float:
     Source: ``derived``.
     """
     return next_pass.after.middle
-
-
-@formula(
-    name="passes to come",
-    expression="length of the ladder",
-    sources=("practice",),
-    validity="as of the next boring pass; a further one where the last leaves it too small",
-    unit="1",
-)
-def passes_to_come(*, next_pass: NextCut) -> float:
-    """How many passes are planned from the bore as it is.
-
-    Parameters
-    ----------
-    next_pass : NextCut
-        The next pass. [record]
-
-    Returns
-    -------
-    float
-        Passes. [1]
-
-    Notes
-    -----
-    Source: ``practice``.
-    """
-    return float(len(next_pass.ladder))

@@ -82,3 +82,43 @@ def dial_order(*, head: HeadDial, move: float) -> DialOrder:
     diameter = 2.0 * turned if head.is_on_radius else turned
     back = math.ceil(head.backlash / head.graduation - 1e-9) + 1 if head.backlash > 0.0 else 0
     return DialOrder(0.5 * diameter, diameter, count, move - diameter, back)
+
+
+@formula(
+    name="turn of a boring head",
+    expression="n g",
+    sources=("derived",),
+    validity="as of the graduations of the head",
+    unit="m",
+)
+def head_turn(*, head: HeadDial, move: float) -> float:
+    """What the dial of a head is turned by, on what it is marked for.
+
+    Parameters
+    ----------
+    head : HeadDial
+        How the head is marked. [record]
+    move : float
+        By how much the dialled diameter is to become larger, diametral. [m]
+
+    Returns
+    -------
+    float
+        Whole graduations, on radius or on diameter as the head is marked. [m]
+
+    Raises
+    ------
+    InputError
+        If a graduation is not positive, or the lost motion is negative.
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> head_turn(head=HeadDial(True, 10e-6, True, 50e-6), move=95e-6)
+    4e-05
+    """
+    order = dial_order(head=head, move=move)
+    return order.radius if head.is_on_radius else order.diameter

@@ -3,12 +3,33 @@
 from __future__ import annotations
 
 from sleevewright.web.stage.contents import ALLOWED_BORE, WARM_BORE, Content, form_of
+from sleevewright.web.stage.fit_sections import Section
 
 OLD = Content(lead=("old.fit",), rows=("old.stock", "old.wall", "old.next", "bore.target"))
 
+
+def _lead_cut(of: str) -> tuple[str, ...]:
+    """What to do at the boring head, large."""
+    return (f"{of}.next_stop", f"{of}.head_turn", f"{of}.next_ask")
+
+
+def _next_cut(of: str) -> tuple[str, ...]:
+    """What stands beside the next boring pass."""
+    names = ("next_move", "next_dial", "next_turn", "next_rounding", "next_pass_chance",
+             "next_inside", "next_size", "passes_left")  # fmt: skip
+    return tuple(f"{of}.{one}" for one in names)
+
+
+def _passes(of: str) -> Section:
+    """The passes to come and what the bar takes, behind one press."""
+    names = ("schedule", "spring", "next_span", "stands", "share")
+    return Section("Passes to come", tuple(f"{of}.{one}" for one in names), is_open=False)
+
+
 PARENT = Content(
-    lead=("bore.target",),
+    lead=(*_lead_cut("bore"), "bore.target"),
     rows=(
+        *_next_cut("bore"),
         *WARM_BORE,
         "bore.size",
         *form_of("bore"),
@@ -19,6 +40,7 @@ PARENT = Content(
         "chain.wall",
         *ALLOWED_BORE,
     ),
+    sections=(_passes("bore"),),
 )
 
 COUNTERBORE = Content(
@@ -56,8 +78,10 @@ HONEFIT = Content(
 FACE = Content(rows=("counterbore.stand_out",))
 
 PISTON = Content(
-    lead=("finish.bored",),
+    lead=(*_lead_cut("finish"), "finish.bored"),
+    sections=(_passes("finish"),),
     rows=(
+        *_next_cut("finish"),
         "finish.bore",
         "finish.hone_stock",
         "finish.stock",

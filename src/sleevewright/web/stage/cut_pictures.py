@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from sleevewright.planning.answers import Answer, Plan
+from sleevewright.web.plan.ladder_drawing import ladder_drawing
 from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.stage.views import PictureView
 
@@ -24,7 +25,8 @@ class CutPicture:
 
 
 CUT_PICTURES: tuple[CutPicture, ...] = (
-    # one a line
+    CutPicture("parent", "bore.ladder", "Passes, asked and taken", ladder_drawing),
+    CutPicture("piston", "finish.ladder", "Passes, asked and taken", ladder_drawing),
 )
 """In the order in which they stand on the page."""
 
