@@ -18,6 +18,9 @@ Q = Quantity
 TELLING = 1e-7
 """Rounding of less than this is none. [m]"""
 
+WORTH_A_WORD = 0.05
+"""A chance of too small a bore above this is told of where boring stops. Practice."""
+
 
 @dataclass(frozen=True)
 class Found:
@@ -225,7 +228,13 @@ def stop_words(found: Found, said: Said) -> str:
     if cut.move is Move.STOP_THIN:
         rest = said.small(limits.target - read.size)
         return f"no more boring: {rest} is left, which another pass risks more with than it gains"
-    return f"you are inside: {inside} chance that the bore lies within its limits"
+    words = f"you are inside: {inside} chance that the bore lies within its limits"
+    if cut.now.under < WORTH_A_WORD:
+        return words
+    return (
+        f"{words}, {percent_words(cut.now.under)} that it is too small still. Another pass would "
+        "risk more than it gains: hone the rest, or settle it with a better gauge"
+    )
 
 
 def left_words(cut: NextCut) -> str:
@@ -233,7 +242,7 @@ def left_words(cut: NextCut) -> str:
     count = len(cut.ladder)
     if count == 1:
         return f"1, and {percent_words(cut.once_more)} chance of one more"
-    return f"{count}; fewer or more as each teaches"
+    return f"{count}, fewer or more as each teaches"
 
 
 def schedule_words(cut: NextCut, said: Said) -> str:

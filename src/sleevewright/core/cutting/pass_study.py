@@ -102,7 +102,7 @@ def closed_loop(*, study_shop: StudyShop, deviates: Array) -> Bored:
         q = (pss * x + pst) * x + (pst * x + ptt) + spring
         x = np.minimum(x, (high - shop.risk_deviate * np.sqrt(q) - size - t) / s)
         goes &= x > 0.0
-        if not goes.any():
+        if number >= len(aims) and not goes.any():
             break
         x = np.where(goes, x, 0.0)
         hs, ht = pss * x + pst, pst * x + ptt
