@@ -50,6 +50,12 @@ SPINDLE = _hazard(
     "No gloves, loose cuffs or rings at a turning spindle or hone; chuck key out; guard closed; "
     "stop it before gauging. A hone can lock and twist the machine out of the hand.",
 )
+BORING_HEAD = _hazard(
+    "boring-head",
+    "Before the head is dialled or the bore is gauged: spindle stopped and out of gear, tool clear "
+    "of the bore. Clamp the slide and take the key out before it is started again; stand aside of "
+    "the chips, and pull none by hand.",
+)
 SWEEPING = _hazard(
     "sweeping",
     "Before a bore is swept by hand: spindle off, out of gear, nobody at the switch, hands clear "
@@ -97,7 +103,7 @@ STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
     "found": (SOLVENT, PRESSURE, DEFER),
     "setup": (SWEEPING, SPINDLE, LIFTING, DEFER),
     "old": (SPINDLE, SHELL, DUST, OLD_COATINGS, DEFER),
-    "parent": (SPINDLE, DUST, OLD_COATINGS, DEFER),
+    "parent": (SPINDLE, BORING_HEAD, DUST, OLD_COATINGS, DEFER),
     "counterbore": (SPINDLE, DUST, DEFER),
     "honefit": (SPINDLE, DUST, DEFER),
     "ready": (SOLVENT, CHLORINATED, OVEN_VAPOUR, DEFER),
@@ -105,7 +111,7 @@ STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
     "drop": (HOT_METAL, PRESS, DEFER),
     "cool": (HOT_METAL, CLAMP, PRESSURE, DEFER),
     "face": (SPINDLE, DUST, DEFER),
-    "piston": (SPINDLE, DUST, DEFER),
+    "piston": (SPINDLE, BORING_HEAD, DUST, DEFER),
     "ports": (DUST, DEFER),
     "hone": (SPINDLE, DUST, DEFER),
     "release": (SOLVENT, DEFER),
