@@ -43,7 +43,7 @@ def next_answer(deviates: np.ndarray) -> object:
     depths = Depths(60 * THOU, 10 * THOU, 4 * THOU, 2 * THOU)
     return next_cut(
         cut=CutState(0.85, 0.0, 0.01, 0.0, (0.2 * THOU) ** 2),
-        read=BoreRead(0.067 - 3.06 * THOU, 0.15 * THOU, 0.1 * THOU),
+        bore_read=BoreRead(0.067 - 3.06 * THOU, 0.15 * THOU, 0.1 * THOU),
         limits=BoreLimits(0.067 - 0.5 * THOU, 0.067, 0.067 + 0.5 * THOU),
         shop_cut=ShopCut(depths, 0.15 * THOU, 0.005, 0.01), last_asked=4 * THOU,
         deviates=deviates,

@@ -67,7 +67,10 @@ def test_the_recursion_is_a_regression_with_two_rows_more() -> None:
         asked = generator.uniform(2, 40, count) * THOU
         taken = 0.8 * asked + 4e-6 + 3e-6 * generator.standard_normal(count)
         found = state_after(
-            cut=USUAL, cut_asked=asked.tolist(), cut_taken=taken.tolist(), taken_variance=variance
+            cut=USUAL,
+            cut_asked=asked.tolist(),
+            cut_taken=taken.tolist(),
+            taken_standard=math.sqrt(variance),
         )
         weight = 1.0 / math.sqrt(variance)
         prior = np.diag([1.0 / 0.1, 1.0 / (0.2 * THOU)])
@@ -86,7 +89,7 @@ def test_chances_follow_the_normal_law_where_the_share_is_known() -> None:
     known = CutState(0.9, 1e-6, 0.0, 0.0, 0.0)
     read = BoreRead(BORE - 3 * THOU, 2e-6, 3e-6)
     draws = cut_draws(
-        cut=known, read=read, cut_repeat=4e-6,
+        cut=known, bore_read=read, cut_repeat=4e-6,
         deviates=np.random.default_rng(1).standard_normal((5, 400_000)),
     )  # fmt: skip
     ask = 3.2 * THOU
@@ -123,7 +126,7 @@ def test_of_cuts_that_may_pass_with_two_per_cent_about_two_do() -> None:
             cut=USUAL, cut_asked=6 * THOU, cut_taken=again - read, taken_variance=variance
         )
         draws = cut_draws(
-            cut=state, read=BoreRead(again, setting, gauge), cut_repeat=cut, deviates=deviates
+            cut=state, bore_read=BoreRead(again, setting, gauge), cut_repeat=cut, deviates=deviates
         )
         ask = most_asked(cut_draws=draws, limits=LIMITS, cut_risk=0.02)
         told += chances_after(cut_draws=draws, limits=LIMITS, cut_asked=ask).inside
@@ -191,7 +194,7 @@ def test_what_the_page_says_bores_within_limits(part: float, mean: float) -> Non
         size, state, last = true + gauge * normal[3], USUAL, 0.0
         for number in range(18):
             found = next_cut(
-                cut=state, read=BoreRead(size, 0.0, gauge), limits=LIMITS, shop_cut=shop,
+                cut=state, bore_read=BoreRead(size, 0.0, gauge), limits=LIMITS, shop_cut=shop,
                 last_asked=last, deviates=deviates,
             )  # fmt: skip
             if found.move is not Move.CUT:

@@ -64,19 +64,30 @@ class Rungs:
 
 def settings_of(ledger: Ledger, *, is_iron: bool) -> tuple[ShopCut, CutState, HeadDial]:
     """How this shop cuts, what it believes of its bar, and how its head is marked."""
-
-    def value(name: str) -> float:
-        return float(ledger.default(name).value)
-
-    rough = "cut_rough_iron" if is_iron else "cut_rough_aluminium"
-    depths = Depths(*(2.0 * value(one) for one in (rough, "cut_semi", "cut_finish", "cut_least")))
-    shop = ShopCut(depths, value("cut_repeat"), value("cut_risk"), value("cut_gain"))
+    if is_iron:
+        rough = ledger.default("cut_rough_iron").value
+    else:
+        rough = ledger.default("cut_rough_aluminium").value
+    depths = Depths(
+        2.0 * rough,
+        2.0 * ledger.default("cut_semi").value,
+        2.0 * ledger.default("cut_finish").value,
+        2.0 * ledger.default("cut_least").value,
+    )
+    shop = ShopCut(
+        depths,
+        ledger.default("cut_repeat").value,
+        ledger.default("cut_risk").value,
+        ledger.default("cut_gain").value,
+    )
     share, offset = ledger.default("cut_share"), ledger.default("cut_offset")
     prior = CutState(share.value, offset.value, share.doubt**2, 0.0, offset.doubt**2)
     head = HeadDial(
-        value("head_reads") == 0.0, value("head_graduation"), value("head_counts") == 0.0,
-        value("head_backlash"),
-    )  # fmt: skip
+        ledger.default("head_reads").value == 0.0,
+        ledger.default("head_graduation").value,
+        ledger.default("head_counts").value == 0.0,
+        ledger.default("head_backlash").value,
+    )
     return shop, prior, head
 
 
@@ -106,7 +117,7 @@ def next_cut_stage(plan: Plan, told: PassesTold) -> StageAnswers:
     _enter(ledger, told.of, "shop_cut", shop)
     _enter(ledger, told.of, "last_asked", 0.0 if last is None else last.asked, Q.DEVIATION)
     _enter(ledger, told.of, "deviates", deviates_of(plan.seed))
-    names = {"cut", "read", "limits", "shop_cut", "last_asked", "deviates"}
+    names = {"cut", "bore_read", "limits", "shop_cut", "last_asked", "deviates"}
     ids = {one: f"{told.of}.pass_{one}" for one in sorted(names)}
     line = Line(f"{told.of}.next_pass", "next pass", Q.RECORD, is_detail=True)
     found = ledger.compute(line, next_cut, CENTRALLY, **ids).point
@@ -137,10 +148,10 @@ def _lacking(ledger: Ledger, plan: Plan, told: PassesTold) -> tuple[str, ...]:
 def _enter(ledger: Ledger, of: str, name: str, value: object, sort: Quantity = Q.RECORD) -> None:
     """Enter what the next pass rests on, as a detail."""
     words = {
-        "cut": "what this bar takes", "read": "the bore as read", "limits": "its limits",
+        "cut": "what this bar takes", "bore_read": "the bore as read", "limits": "its limits",
         "shop_cut": "how this shop cuts", "last_asked": "last pass, asked",
         "deviates": "draws", "prior": "what a bar usually takes",
-        "asked": "asks of the passes told", "taken": "what they took", "variance": "their scatter",
+        "asked": "asks of the passes told", "taken": "what they took", "scatter": "their scatter",
     }  # fmt: skip
     line = Line(f"{of}.pass_{name}", words[name], sort, is_detail=True)
     ledger.fact(line, Given(value, Kind.ASSUMED, source="practice"))
@@ -161,12 +172,12 @@ def _learn(
     _enter(ledger, told.of, "prior", prior)
     _enter(ledger, told.of, "asked", tuple(one.asked for one in good))
     _enter(ledger, told.of, "taken", tuple(one.taken for one in good))
-    _enter(ledger, told.of, "variance", variance)
+    _enter(ledger, told.of, "scatter", math.sqrt(variance), Q.DEVIATION)
     line = Line(f"{told.of}.pass_cut", "what this bar takes", Q.RECORD, is_detail=True)
     found = ledger.compute(
         line, state_after, CENTRALLY, cut=f"{told.of}.pass_prior",
         cut_asked=f"{told.of}.pass_asked", cut_taken=f"{told.of}.pass_taken",
-        taken_variance=f"{told.of}.pass_variance",
+        taken_standard=f"{told.of}.pass_scatter",
     ).point  # fmt: skip
     if not isinstance(found, CutState):
         raise InputError("passes", len(good), "", "passes that teach a state")
@@ -188,7 +199,7 @@ def _read(ledger: Ledger, told: PassesTold) -> BoreRead:
     read = BoreRead(float(told.size or 0.0), setting, min(gauge, told.standard))
     line = Line(f"{told.of}.stands", "Bore stands at", Q.SIZE, "diametral", of=told.size_from)
     ledger.fact(line, Given(told.size, Kind.MEASURED, told.size_from, standard=told.standard))
-    _enter(ledger, told.of, "read", read)
+    _enter(ledger, told.of, "bore_read", read)
     return read
 
 

@@ -145,8 +145,8 @@ def _text(ledger: Ledger, said: Said, name: str, label: str, words: str) -> None
 def _say_dial(ledger: Ledger, said: Said, found: Found) -> None:
     """Enter the order to the head: from where the last pass left it, and from touching the bore."""
     cut, head, last, left = found.cut, found.head, found.last, found.left
-    whole = dial_order(head=head, move=cut.asked)
-    order = dial_order(head=head, move=cut.asked - left)
+    whole = dial_order(head=head, head_move=cut.asked)
+    order = dial_order(head=head, head_move=cut.asked - left)
     of = f"{said.of}.next_ask"
     _text(
         ledger,
@@ -177,7 +177,7 @@ def _enter_turn(ledger: Ledger, said: Said, found: Found, order: DialOrder) -> N
     ledger.fact(Line(f"{said.of}.head", "head", Q.RECORD, is_detail=True),
                 Given(head, Kind.ASSUMED, source="practice"))  # fmt: skip
     ledger.fact(move, Given(found.cut.asked - found.left, Kind.COMPUTED, source="derived"))
-    ids = {"head": f"{said.of}.head", "move": move.id}
+    ids = {"head": f"{said.of}.head", "head_move": move.id}
     on, other = ("on radius", "on diameter") if head.is_on_radius else ("on diameter", "on radius")
     too = order.diameter if head.is_on_radius else order.radius
     way = ways_of(head)[0] if order.graduations >= 0 else ways_of(head)[1]
@@ -191,7 +191,7 @@ def _enter_turn(ledger: Ledger, said: Said, found: Found, order: DialOrder) -> N
 
 def rounding_words(found: Found, said: Said) -> str:
     """What rounding down to whole graduations does to the next pass."""
-    order = dial_order(head=found.head, move=found.cut.asked - found.left)
+    order = dial_order(head=found.head, head_move=found.cut.asked - found.left)
     asked = found.left + order.diameter
     out = said.small(order.rounding)
     if asked <= 0.0:
@@ -200,8 +200,8 @@ def rounding_words(found: Found, said: Said) -> str:
     if len(found.cut.ladder) > 1:
         return f"{less}: the next pass takes it along"
     then = rounded_cut(
-        cut=found.state, read=found.read, limits=found.limits, cut_repeat=found.shop.cut_repeat,
-        cut_asked=asked, deviates=found.deviates,
+        cut=found.state, bore_read=found.read, limits=found.limits,
+        cut_repeat=found.shop.cut_repeat, cut_asked=asked, deviates=found.deviates,
     )  # fmt: skip
     return (
         f"{less}: {percent_words(then.inside)} chance to end inside instead of "

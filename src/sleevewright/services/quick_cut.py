@@ -45,50 +45,57 @@ _MARKED = ("radius", "diameter")
 
 def quick_cut(words: Iterable[str]) -> QuickAnswer:
     """What to ask of the next pass so that the bore ends inside its limits."""
-    from sleevewright.core.cutting.closing_in import next_cut
-    from sleevewright.core.cutting.pass_doubts import doubts_of
-    from sleevewright.core.cutting.passes import pass_variance, state_after
-    from sleevewright.planning.ledger import Ledger
-    from sleevewright.planning.next_cut import deviates_of, settings_of
-    from sleevewright.planning.next_cut_said import Found, Said
-    from sleevewright.planning.shop import DEFAULT_SEED
+    from sleevewright.planning.next_cut_said import Said
 
     words, unit = _with_units(words)
     typed = read_words("cut", CUT_INPUTS, words)
     if unit:
         typed.assume("unit of what carries none", f"{unit}, as the others are")
-    limits, read = _limits(typed), _read(typed)
-    is_iron = typed.metal("casting").family == "iron"
-    shop, prior, head = settings_of(Ledger(count=1, seed=0), is_iron=is_iron)
-    graduation = _length(typed, "graduation")
-    head = replace(head, is_on_radius=_marked(typed) == "radius", graduation=graduation)
-    passes, said = _passes(typed), Said(typed.system)
-    variance = pass_variance(
-        cut_repeat=shop.cut_repeat, gauge_repeat=read.repeat, share=float(prior.share)
-    )
-    doubts = doubts_of(passes, prior, variance)
-    good = [one for one, why in zip(passes, doubts, strict=True) if not why]
+    passes = _passes(typed)
+    found, doubts = _found(typed, passes)
+    for name in ("cut_share", "cut_repeat", "cut_risk"):
+        typed.assume(default(name).note.partition(";")[0].partition(":")[0], default(name).stated)
+    said = Said(typed.system)
     told = tuple(
         Caution(f"pass-{why}", said.doubtful(one, why), "practice")
         for one, why in zip(passes, doubts, strict=True)
         if why
     )
+    return QuickAnswer(
+        "cut", typed, _lines(found), told, extra=_extra(found), said=_said(found, said)
+    )
+
+
+def _found(typed: Typed, passes: tuple[Pass, ...]) -> tuple[Found, tuple[str, ...]]:
+    """The next pass with what it was found from, and why passes are doubted."""
+    from sleevewright.core.cutting.closing_in import next_cut
+    from sleevewright.core.cutting.pass_doubts import doubts_of
+    from sleevewright.core.cutting.passes import pass_variance, state_after
+    from sleevewright.planning.ledger import Ledger
+    from sleevewright.planning.next_cut import deviates_of, settings_of
+    from sleevewright.planning.next_cut_said import Found
+    from sleevewright.planning.shop import DEFAULT_SEED
+
+    limits, read, deviates = _limits(typed), _read(typed), deviates_of(DEFAULT_SEED)
+    is_iron = typed.metal("casting").family == "iron"
+    shop, prior, head = settings_of(Ledger(count=1, seed=0), is_iron=is_iron)
+    graduation = _length(typed, "graduation")
+    head = replace(head, is_on_radius=_marked(typed) == "radius", graduation=graduation)
+    variance = pass_variance(
+        cut_repeat=shop.cut_repeat, gauge_repeat=read.repeat, share=float(prior.share)
+    )
+    doubts = doubts_of(passes, prior, variance)
+    good = [one for one, why in zip(passes, doubts, strict=True) if not why]
     cut = state_after(
         cut=prior, cut_asked=[one.asked for one in good], cut_taken=[one.taken for one in good],
-        taken_variance=variance,
+        taken_standard=math.sqrt(variance),
     )  # fmt: skip
     last = passes[-1] if good and good[-1] is passes[-1] else None
-    deviates = deviates_of(DEFAULT_SEED)
     found = next_cut(
-        cut=cut, read=read, limits=limits, shop_cut=shop,
+        cut=cut, bore_read=read, limits=limits, shop_cut=shop,
         last_asked=0.0 if last is None else last.asked, deviates=deviates,
     )  # fmt: skip
-    for name in ("cut_share", "cut_repeat", "cut_risk"):
-        typed.assume(default(name).note.partition(";")[0].partition(":")[0], default(name).stated)
-    whole = Found(found, cut, head, shop, limits, read, last, deviates)
-    return QuickAnswer(
-        "cut", typed, _lines(whole), told, extra=_extra(whole), said=_said(whole, said)
-    )
+    return Found(found, cut, head, shop, limits, read, last, deviates), doubts
 
 
 def _with_units(words: Iterable[str]) -> tuple[tuple[str, ...], str]:
@@ -122,8 +129,8 @@ def _lines(found: Found) -> tuple[Line, ...]:
 
     cut = found.cut
     goes = cut.asked > 0.0
-    order = dial_order(head=found.head, move=cut.asked - found.left) if goes else None
-    turn = None if order is None else head_turn(head=found.head, move=cut.asked - found.left)
+    order = dial_order(head=found.head, head_move=cut.asked - found.left) if goes else None
+    turn = None if order is None else head_turn(head=found.head, head_move=cut.asked - found.left)
     marked = "on radius" if found.head.is_on_radius else "on diameter"
     why = "" if goes else cut.move.value
     return (
@@ -153,7 +160,9 @@ def _extra(found: Found) -> tuple[tuple[str, object], ...]:
         for one in found.cut.ladder
     ]  # fmt: skip
     move = found.cut.asked - found.left
-    turned = dial_order(head=found.head, move=move).graduations if found.cut.asked > 0.0 else None
+    turned = (
+        dial_order(head=found.head, head_move=move).graduations if found.cut.asked > 0.0 else None
+    )
     return (
         ("move", found.cut.move.value), ("graduations", turned),
         ("passes_left", len(passes)), ("passes", passes),
@@ -174,7 +183,7 @@ def _said(found: Found, said: Said) -> tuple[str, ...]:
 
     if found.cut.asked <= 0.0:
         return (f"stop: {stop_words(found, said)}",)
-    order = dial_order(head=found.head, move=found.cut.asked - found.left)
+    order = dial_order(head=found.head, head_move=found.cut.asked - found.left)
     start = "from touching the bore: "
     if found.last is not None:
         start = f"{said.small(found.left)} on diameter is on the head still; from there: "

@@ -70,7 +70,7 @@ class NextCut:
 def next_cut(
     *,
     cut: CutState,
-    read: BoreRead,
+    bore_read: BoreRead,
     limits: BoreLimits,
     shop_cut: ShopCut,
     last_asked: float,
@@ -82,7 +82,7 @@ def next_cut(
     ----------
     cut : CutState
         Share and offset of the cut, as the record teaches. [record]
-    read : BoreRead
+    bore_read : BoreRead
         The bore as it was read. [record]
     limits : BoreLimits
         The bore that is wanted. [m]
@@ -109,13 +109,15 @@ def next_cut(
     """
     refuse_smaller(limits.low, limits.target)
     refuse_smaller(limits.target, limits.high)
-    draws = cut_draws(cut=cut, read=read, cut_repeat=shop_cut.cut_repeat, deviates=deviates)
+    draws = cut_draws(
+        cut=cut, bore_read=bore_read, cut_repeat=shop_cut.cut_repeat, deviates=deviates
+    )
     now = chances_now(cut_draws=draws, limits=limits)
-    if read.size >= limits.target:
-        move = Move.STOP_INSIDE if read.size <= limits.high else Move.STOP_ABOVE
+    if bore_read.size >= limits.target:
+        move = Move.STOP_INSIDE if bore_read.size <= limits.high else Move.STOP_ABOVE
         return _stopped(move, now)
     ladder = boring_ladder(
-        bore=read.size, bore_target=limits.target, cut=cut, pass_depths=shop_cut.depths,
+        bore=bore_read.size, bore_target=limits.target, cut=cut, pass_depths=shop_cut.depths,
         last_asked=last_asked,
     )  # fmt: skip
     most = most_asked(cut_draws=draws, limits=limits, cut_risk=shop_cut.risk)
@@ -201,7 +203,7 @@ def left_over(*, last_asked: float, last_taken: float) -> float:
     unit="record",
 )
 def rounded_cut(
-    *, cut: CutState, read: BoreRead, limits: BoreLimits, cut_repeat: float, cut_asked: float,
+    *, cut: CutState, bore_read: BoreRead, limits: BoreLimits, cut_repeat: float, cut_asked: float,
     deviates: Array,
 ) -> CutChances:  # fmt: skip
     """Chances of a pass whose ask was rounded to whole graduations.
@@ -210,7 +212,7 @@ def rounded_cut(
     ----------
     cut : CutState
         Share and offset of the cut. [record]
-    read : BoreRead
+    bore_read : BoreRead
         The bore as it was read. [record]
     limits : BoreLimits
         The bore that is wanted. [m]
@@ -235,7 +237,7 @@ def rounded_cut(
     -----
     Source: ``derived``.
     """
-    draws = cut_draws(cut=cut, read=read, cut_repeat=cut_repeat, deviates=deviates)
+    draws = cut_draws(cut=cut, bore_read=bore_read, cut_repeat=cut_repeat, deviates=deviates)
     return chances_after(cut_draws=draws, limits=limits, cut_asked=cut_asked)
 
 

@@ -76,14 +76,16 @@ class CutChances:
     validity="asked from the bore as it was read; all normal, shares below 5 % taken as 5 %",
     unit="m",
 )
-def cut_draws(*, cut: CutState, read: BoreRead, cut_repeat: float, deviates: Array) -> CutDraws:
+def cut_draws(
+    *, cut: CutState, bore_read: BoreRead, cut_repeat: float, deviates: Array
+) -> CutDraws:
     """Draws of the bore as it is and of what the next pass does.
 
     Parameters
     ----------
     cut : CutState
         Share and offset of the cut. [record]
-    read : BoreRead
+    bore_read : BoreRead
         The bore as it was read. [record]
     cut_repeat : float
         Standard deviation of a cut at one setting, diametral. [m]
@@ -104,7 +106,7 @@ def cut_draws(*, cut: CutState, read: BoreRead, cut_repeat: float, deviates: Arr
     -----
     Source: ``derived``.
     """
-    for name, value in (("cut repeat", cut_repeat), ("setting", read.setting)):
+    for name, value in (("cut repeat", cut_repeat), ("setting", bore_read.setting)):
         not_negative(name, value, "m")
     if deviates.ndim != 2 or deviates.shape[0] != 5:
         raise InputError("deviates", f"{deviates.shape}", "", "five rows of draws")
@@ -113,9 +115,9 @@ def cut_draws(*, cut: CutState, read: BoreRead, cut_repeat: float, deviates: Arr
     rest = math.sqrt(max(float(cut.offset_variance) - slope * slope, 0.0))
     share = np.maximum(cut.share + share_spread * deviates[0], LEAST_SHARE)
     offset = cut.offset + slope * deviates[0] + rest * deviates[1]
-    setting, repeat = read.setting * deviates[2], read.repeat * deviates[3]
-    still = read.size + setting + (1.0 - share) * repeat + offset + cut_repeat * deviates[4]
-    return CutDraws(read.size + setting + repeat, still, share)
+    setting, repeat = bore_read.setting * deviates[2], bore_read.repeat * deviates[3]
+    still = bore_read.size + setting + (1.0 - share) * repeat + offset + cut_repeat * deviates[4]
+    return CutDraws(bore_read.size + setting + repeat, still, share)
 
 
 @formula(

@@ -207,7 +207,7 @@ def ask_for(*, cut: CutState, cut_rest: Number) -> Number:
     unit="record",
 )
 def state_after(
-    *, cut: CutState, cut_asked: Sequence[float], cut_taken: Sequence[float], taken_variance: float
+    *, cut: CutState, cut_asked: Sequence[float], cut_taken: Sequence[float], taken_standard: float
 ) -> CutState:
     """The state of the cut after all passes that were told, in order.
 
@@ -219,8 +219,8 @@ def state_after(
         What each was asked to take, diametral. [m]
     cut_taken : Sequence[float]
         What each took, diametral. [m]
-    taken_variance : float
-        Variance of what one took, cut and readings together. [m^2]
+    taken_standard : float
+        Standard deviation of what one took, cut and readings together. [m]
 
     Returns
     -------
@@ -236,9 +236,10 @@ def state_after(
     -----
     Source: ``kalman-1960``.
     """
+    variance = taken_standard * taken_standard
     for ask, took in zip(cut_asked, cut_taken, strict=True):
         refuse_pass(ask, took)
-        cut = learned_cut(cut=cut, cut_asked=ask, cut_taken=took, taken_variance=taken_variance)
+        cut = learned_cut(cut=cut, cut_asked=ask, cut_taken=took, taken_variance=variance)
     return cut
 
 
