@@ -38,15 +38,14 @@ def shop_of(number: int, *, all_passes: bool = False) -> StudyShop:
     )  # fmt: skip
 
 
-def next_answer(deviates: np.ndarray) -> object:
+def next_answer() -> object:
     """One answer at the boring head."""
     depths = Depths(60 * THOU, 10 * THOU, 4 * THOU, 2 * THOU)
     return next_cut(
-        cut=CutState(0.85, 0.0, 0.01, 0.0, (0.2 * THOU) ** 2),
+        cut_state=CutState(0.85, 0.0, 0.01, 0.0, (0.2 * THOU) ** 2),
         bore_read=BoreRead(0.067 - 3.06 * THOU, 0.15 * THOU, 0.1 * THOU),
         limits=BoreLimits(0.067 - 0.5 * THOU, 0.067, 0.067 + 0.5 * THOU),
-        shop_cut=ShopCut(depths, 0.15 * THOU, 0.005, 0.01), last_asked=4 * THOU,
-        deviates=deviates,
+        shop_cut=ShopCut(depths, 0.15 * THOU, 0.005, 1, 0.01), last_asked=4 * THOU,
     )  # fmt: skip
 
 
@@ -55,16 +54,15 @@ def main() -> None:
     generator = np.random.default_rng(6)
     one = generator.standard_normal((PASSES + 2, 2, JOBS))
     many = generator.standard_normal((SHOPS, PASSES + 2, 2, JOBS))
-    draws = generator.standard_normal((5, DRAWS))
     rows, busy = one.tolist(), shop_of(0, all_passes=True)
     loop, study, cut, reference = interleaved((
-        lambda: closed_loop(study_shop=busy, deviates=one),
-        lambda: [closed_loop(study_shop=shop_of(k), deviates=many[k]) for k in range(SHOPS)],
-        lambda: next_answer(draws),
+        lambda: closed_loop(study_shop=busy, cut_deviates=one),
+        lambda: [closed_loop(study_shop=shop_of(k), cut_deviates=many[k]) for k in range(SHOPS)],
+        next_answer,
         reference_draw,
     ))  # fmt: skip
     (plain,) = interleaved((lambda: plain_closed_loop(busy, rows),), repeats=3)
-    found = closed_loop(study_shop=busy, deviates=one)
+    found = closed_loop(study_shop=busy, cut_deviates=one)
     told = np.array(plain_closed_loop(busy, rows))
     arrays = (found.bore, found.passes, found.believed, found.believed_variance)
     same = all(np.array_equal(told[:, k], column) for k, column in enumerate(arrays))

@@ -21,18 +21,18 @@ def plain_closed_loop(shop: StudyShop, rows: Rows) -> list[tuple[float, float, f
 
 def _one_job(shop: StudyShop, rows: Rows, job: int) -> tuple[float, float, float, float]:
     """One job from its start to where it stops."""
-    low, high = shop.target - shop.half, shop.target + shop.half
+    low, high = shop.aim - shop.half_width, shop.aim + shop.half_width
     cut2, gauge2 = shop.cut_repeat * shop.cut_repeat, shop.gauge_repeat * shop.gauge_repeat
     share = shop.share + shop.share_spread * rows[0][0][job]
     offset = shop.offset_spread * rows[0][1][job]
-    bore = shop.target - shop.stock - shop.stock_spread * rows[1][0][job]
+    bore = shop.aim - shop.start_stock - shop.stock_spread * rows[1][0][job]
     size = bore + shop.gauge_repeat * rows[1][1][job]
     s, t, p = shop.share, 0.0, gauge2
     pss, pst = shop.share_spread * shop.share_spread, 0.0
     ptt = shop.offset_spread * shop.offset_spread
     passes = 0.0
     for number, (cutting, reading) in enumerate(rows[2:]):
-        aim = shop.target - shop.leave[number] if number < len(shop.leave) else shop.target
+        aim = shop.aim - shop.leave[number] if number < len(shop.leave) else shop.aim
         if not size - shop.under_deviate * math.sqrt(p) < low:
             continue
         loose = 1.0 - s

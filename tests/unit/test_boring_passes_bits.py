@@ -20,7 +20,7 @@ SHOP = StudyShop(
 def test_closed_loop_is_bit_equal_to_plain_floats() -> None:
     """Every bore, count, belief and variance of 300 jobs is the same bits."""
     deviates = np.random.default_rng(4).standard_normal((12, 2, 300))
-    found = closed_loop(study_shop=SHOP, deviates=deviates)
+    found = closed_loop(study_shop=SHOP, cut_deviates=deviates)
     told = np.array(plain_closed_loop(SHOP, deviates.tolist()))
     for column, array in enumerate(
         (found.bore, found.passes, found.believed, found.believed_variance)
@@ -34,10 +34,10 @@ def test_learning_is_bit_equal_over_arrays() -> None:
     generator = np.random.default_rng(9)
     asked, taken = generator.uniform(2, 40, 50) * THOU, generator.uniform(1, 35, 50) * THOU
     prior = CutState(0.85, 0.0, 0.01, 0.0, 2.6e-11)
-    many = learned_cut(cut=prior, cut_asked=asked, cut_taken=taken, taken_variance=1.3e-11)
+    many = learned_cut(cut_state=prior, cut_asked=asked, cut_taken=taken, taken_variance=1.3e-11)
     for job in range(asked.size):
         one = learned_cut(
-            cut=prior, cut_asked=float(asked[job]), cut_taken=float(taken[job]),
+            cut_state=prior, cut_asked=float(asked[job]), cut_taken=float(taken[job]),
             taken_variance=1.3e-11,
         )  # fmt: skip
         assert one.share == np.asarray(many.share)[job]
@@ -49,10 +49,10 @@ def test_deviates_of_another_shape_are_refused(shape: tuple[int, ...]) -> None:
     """Both studies take passes and two rows more, by two, by jobs, and nothing else."""
     for study in (closed_loop, fixed_schedule):
         with pytest.raises(InputError, match="deviates"):
-            study(study_shop=SHOP, deviates=np.zeros(shape))
+            study(study_shop=SHOP, cut_deviates=np.zeros(shape))
 
 
 def test_the_fixed_schedule_needs_its_four_passes() -> None:
     """Three passes of deviates are too few for rough, semi-finish and two finish passes."""
     with pytest.raises(InputError, match="four passes"):
-        fixed_schedule(study_shop=SHOP, deviates=np.zeros((5, 2, 3)))
+        fixed_schedule(study_shop=SHOP, cut_deviates=np.zeros((5, 2, 3)))

@@ -8,9 +8,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import lru_cache
-
-import numpy as np
 
 from sleevewright.core.cutting.closing_in import (
     NextCut,
@@ -23,7 +20,7 @@ from sleevewright.core.cutting.closing_in import (
 )
 from sleevewright.core.cutting.head_dial import HeadDial
 from sleevewright.core.cutting.ladder import Depths
-from sleevewright.core.cutting.next_cut import DRAWS, Array, BoreLimits, BoreRead
+from sleevewright.core.cutting.next_cut import DRAWS, BoreLimits, BoreRead
 from sleevewright.core.cutting.pass_doubts import Pass, doubts_of
 from sleevewright.core.cutting.passes import CutState, pass_variance, state_after
 from sleevewright.errors import InputError
@@ -62,7 +59,7 @@ class Rungs:
     found: NextCut
 
 
-def settings_of(ledger: Ledger, *, is_iron: bool) -> tuple[ShopCut, CutState, HeadDial]:
+def settings_of(ledger: Ledger, *, is_iron: bool, seed: int) -> tuple[ShopCut, CutState, HeadDial]:
     """How this shop cuts, what it believes of its bar, and how its head is marked."""
     if is_iron:
         rough = ledger.default("cut_rough_iron").value
@@ -78,6 +75,7 @@ def settings_of(ledger: Ledger, *, is_iron: bool) -> tuple[ShopCut, CutState, He
         depths,
         ledger.default("cut_repeat").value,
         ledger.default("cut_risk").value,
+        seed,
         ledger.default("cut_gain").value,
     )
     share, offset = ledger.default("cut_share"), ledger.default("cut_offset")
@@ -91,17 +89,11 @@ def settings_of(ledger: Ledger, *, is_iron: bool) -> tuple[ShopCut, CutState, He
     return shop, prior, head
 
 
-@lru_cache(maxsize=4)
-def deviates_of(seed: int) -> Array:
-    """The standard normal deviates of an answer, the same for the same plan."""
-    return np.random.default_rng([seed, 5]).standard_normal((5, DRAWS))
-
-
 def next_cut_stage(plan: Plan, told: PassesTold) -> StageAnswers:
     """The next pass of one stage, its chances, the passes after it, and what to dial."""
     ledger = ledger_of(plan)
     said = Said(plan.units, told.of)
-    shop, prior, head = settings_of(ledger, is_iron=told.is_iron)
+    shop, prior, head = settings_of(ledger, is_iron=told.is_iron, seed=plan.seed)
     lacks = _lacking(ledger, plan, told)
     if lacks:
         say_nothing(ledger, told.of, lacks)
@@ -116,16 +108,13 @@ def next_cut_stage(plan: Plan, told: PassesTold) -> StageAnswers:
     _enter(ledger, told.of, "limits", limits)
     _enter(ledger, told.of, "shop_cut", shop)
     _enter(ledger, told.of, "last_asked", 0.0 if last is None else last.asked, Q.DEVIATION)
-    _enter(ledger, told.of, "deviates", deviates_of(plan.seed))
-    names = {"cut", "bore_read", "limits", "shop_cut", "last_asked", "deviates"}
+    names = {"cut_state", "bore_read", "limits", "shop_cut", "last_asked"}
     ids = {one: f"{told.of}.pass_{one}" for one in sorted(names)}
     line = Line(f"{told.of}.next_pass", "next pass", Q.RECORD, is_detail=True)
     found = ledger.compute(line, next_cut, CENTRALLY, **ids).point
     _enter_answers(ledger, told.of, found)
     _enter_picture(ledger, told, limits, found)
-    say_next(
-        ledger, said, Found(found, cut, head, shop, limits, read, last, deviates_of(plan.seed))
-    )
+    say_next(ledger, said, Found(found, cut, head, shop, limits, read, last))
     return beside(plan, told.stage, told.title, ledger.result())
 
 
@@ -148,9 +137,9 @@ def _lacking(ledger: Ledger, plan: Plan, told: PassesTold) -> tuple[str, ...]:
 def _enter(ledger: Ledger, of: str, name: str, value: object, sort: Quantity = Q.RECORD) -> None:
     """Enter what the next pass rests on, as a detail."""
     words = {
-        "cut": "what this bar takes", "bore_read": "the bore as read", "limits": "its limits",
+        "cut_state": "what this bar takes", "bore_read": "the bore as read", "limits": "its limits",
         "shop_cut": "how this shop cuts", "last_asked": "last pass, asked",
-        "deviates": "draws", "prior": "what a bar usually takes",
+        "prior": "what a bar usually takes",
         "asked": "asks of the passes told", "taken": "what they took", "scatter": "their scatter",
     }  # fmt: skip
     line = Line(f"{of}.pass_{name}", words[name], sort, is_detail=True)
@@ -173,9 +162,9 @@ def _learn(
     _enter(ledger, told.of, "asked", tuple(one.asked for one in good))
     _enter(ledger, told.of, "taken", tuple(one.taken for one in good))
     _enter(ledger, told.of, "scatter", math.sqrt(variance), Q.DEVIATION)
-    line = Line(f"{told.of}.pass_cut", "what this bar takes", Q.RECORD, is_detail=True)
+    line = Line(f"{told.of}.pass_cut_state", "what this bar takes", Q.RECORD, is_detail=True)
     found = ledger.compute(
-        line, state_after, CENTRALLY, cut=f"{told.of}.pass_prior",
+        line, state_after, CENTRALLY, cut_state=f"{told.of}.pass_prior",
         cut_asked=f"{told.of}.pass_asked", cut_taken=f"{told.of}.pass_taken",
         taken_standard=f"{told.of}.pass_scatter",
     ).point  # fmt: skip
@@ -205,7 +194,7 @@ def _read(ledger: Ledger, told: PassesTold) -> BoreRead:
 
 def _enter_picture(ledger: Ledger, told: PassesTold, limits: BoreLimits, found: NextCut) -> None:
     """Enter what the ladder of passes is drawn from."""
-    doubt = (found.now.low, found.now.high)
+    doubt = (found.now_chances.low, found.now_chances.high)
     drawn = Rungs(told.passes, float(told.size or 0.0), doubt, limits, found)
     line = Line(f"{told.of}.ladder", "ladder of passes", Q.RECORD, is_detail=True)
     ledger.fact(line, Given(drawn, Kind.COMPUTED, source="derived"))
@@ -213,7 +202,7 @@ def _enter_picture(ledger: Ledger, told: PassesTold, limits: BoreLimits, found: 
 
 def _enter_answers(ledger: Ledger, of: str, found: NextCut) -> None:
     """Enter the answers in figures; where boring is to stop there is no ask."""
-    if found.asked <= 0.0:
+    if found.ask <= 0.0:
         return
     source = {"next_pass": f"{of}.next_pass"}
     rows = (
@@ -226,7 +215,7 @@ def _enter_answers(ledger: Ledger, of: str, found: NextCut) -> None:
     )  # fmt: skip
     for identity, label, quantity, sense, function in rows:
         ledger.compute(Line(identity, label, quantity, sense), function, CENTRALLY, **source)
-    ends = found.after
+    ends = found.chances_then
     spread = (ends.high - ends.low) / (2.0 * 1.6448536269514722)
     doubt = Doubt(spread, ends.low, ends.high, MIDDLE_NINETY, "sampled", samples=DRAWS)
     ledger.amend(f"{of}.next_size", doubt=doubt, of="5 % of the draws lie below, 5 % above")

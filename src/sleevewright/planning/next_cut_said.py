@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from sleevewright.core.cutting.closing_in import Move, NextCut, ShopCut, left_over, rounded_cut
 from sleevewright.core.cutting.head_dial import DialOrder, HeadDial, dial_order, head_turn
-from sleevewright.core.cutting.next_cut import Array, BoreLimits, BoreRead
+from sleevewright.core.cutting.next_cut import BoreLimits, BoreRead
 from sleevewright.core.cutting.pass_doubts import HALF, LESS, NOTHING_ASKED, TWICE, Pass
 from sleevewright.core.cutting.passes import CutState, expected_taken
 from sleevewright.planning.answers import Kind, Quantity
@@ -33,7 +33,6 @@ class Found:
     limits: BoreLimits
     read: BoreRead
     last: Pass | None
-    deviates: Array
 
     @property
     def left(self) -> float:
@@ -116,18 +115,18 @@ def say_nothing(ledger: Ledger, of: str, lacks: tuple[str, ...]) -> None:
 def say_next(ledger: Ledger, said: Said, found: Found) -> None:
     """Enter the move, the order to the head, the schedule and what speaks of a spring pass."""
     cut = found.cut
-    if cut.asked <= 0.0:
+    if cut.ask <= 0.0:
         why = stop_words(found, said)
         line = Line(f"{said.of}.next_stop", "Now", Q.TEXT, of=why)
         ledger.fact(line, Given("stop", Kind.COMPUTED, source="derived"))
-        if cut.move is Move.STOP_ABOVE:
+        if cut.next_move is Move.STOP_ABOVE:
             ledger.caution(f"pass-above:{said.of}.pass", f"Stop: {why}.", "practice")
         return
     _text(ledger, said, "next_move", "Next", _go_words(cut))
     _say_dial(ledger, said, found)
     _text(ledger, said, "passes_left", "Passes planned", left_words(cut))
     _text(ledger, said, "schedule", "Passes from here", schedule_words(cut, said))
-    ends = cut.after
+    ends = cut.chances_then
     words = f"{said.size(ends.low)} to {said.size(ends.high)}, nine times in ten"
     _text(ledger, said, "next_span", "Bore after it lies from", words)
     spring = spring_words(found, said)
@@ -145,8 +144,8 @@ def _text(ledger: Ledger, said: Said, name: str, label: str, words: str) -> None
 def _say_dial(ledger: Ledger, said: Said, found: Found) -> None:
     """Enter the order to the head: from where the last pass left it, and from touching the bore."""
     cut, head, last, left = found.cut, found.head, found.last, found.left
-    whole = dial_order(head=head, head_move=cut.asked)
-    order = dial_order(head=head, head_move=cut.asked - left)
+    whole = dial_order(boring_head=head, head_move=cut.ask)
+    order = dial_order(boring_head=head, head_move=cut.ask - left)
     of = f"{said.of}.next_ask"
     _text(
         ledger,
@@ -164,7 +163,7 @@ def _say_dial(ledger: Ledger, said: Said, found: Found) -> None:
             "leave the head as it is"
         )
         _text(ledger, said, "next_turn", "Head, from where that pass left it", words)
-    ledger.amend(of, of=f"from the bore as it is; {said.small(0.5 * cut.asked)} on radius")
+    ledger.amend(of, of=f"from the bore as it is; {said.small(0.5 * cut.ask)} on radius")
     if whole.rounding > TELLING:
         _text(ledger, said, "next_rounding", "In whole graduations", rounding_words(found, said))
     _enter_turn(ledger, said, found, order if last is not None else whole)
@@ -176,8 +175,8 @@ def _enter_turn(ledger: Ledger, said: Said, found: Found, order: DialOrder) -> N
     move = Line(f"{said.of}.head_move", "Head is set out by", Q.DEVIATION, is_detail=True)
     ledger.fact(Line(f"{said.of}.head", "head", Q.RECORD, is_detail=True),
                 Given(head, Kind.ASSUMED, source="practice"))  # fmt: skip
-    ledger.fact(move, Given(found.cut.asked - found.left, Kind.COMPUTED, source="derived"))
-    ids = {"head": f"{said.of}.head", "head_move": move.id}
+    ledger.fact(move, Given(found.cut.ask - found.left, Kind.COMPUTED, source="derived"))
+    ids = {"boring_head": f"{said.of}.head", "head_move": move.id}
     on, other = ("on radius", "on diameter") if head.is_on_radius else ("on diameter", "on radius")
     too = order.diameter if head.is_on_radius else order.radius
     way = ways_of(head)[0] if order.graduations >= 0 else ways_of(head)[1]
@@ -191,49 +190,52 @@ def _enter_turn(ledger: Ledger, said: Said, found: Found, order: DialOrder) -> N
 
 def rounding_words(found: Found, said: Said) -> str:
     """What rounding down to whole graduations does to the next pass."""
-    order = dial_order(head=found.head, head_move=found.cut.asked - found.left)
+    order = dial_order(boring_head=found.head, head_move=found.cut.ask - found.left)
     asked = found.left + order.diameter
     out = said.small(order.rounding)
     if asked <= 0.0:
-        return f"the ask of {said.small(found.cut.asked)} is less than one of them"
+        return f"the ask of {said.small(found.cut.ask)} is less than one of them"
     less = f"asks {said.small(asked)} on diameter, {out} less"
     if len(found.cut.ladder) > 1:
         return f"{less}: the next pass takes it along"
     then = rounded_cut(
-        cut=found.state, bore_read=found.read, limits=found.limits,
-        cut_repeat=found.shop.cut_repeat, cut_asked=asked, deviates=found.deviates,
-    )  # fmt: skip
+        cut_state=found.state,
+        bore_read=found.read,
+        limits=found.limits,
+        shop_cut=found.shop,
+        cut_asked=asked,
+    )
     return (
         f"{less}: {percent_words(then.inside)} chance to end inside instead of "
-        f"{percent_words(found.cut.after.inside)}; halves of a graduation can be set by eye"
+        f"{percent_words(found.cut.chances_then.inside)}; halves of a graduation can be set by eye"
     )
 
 
 def _go_words(cut: NextCut) -> str:
     more = len(cut.ladder) - 1
     after = {0: "to the target", 1: "one more after it"}.get(more, f"{more} more after it")
-    return f"{cut.kind} cut, {after}"
+    return f"{cut.pass_kind} cut, {after}"
 
 
 def stop_words(found: Found, said: Said) -> str:
     """Why no further pass is to be made."""
     cut, limits, read = found.cut, found.limits, found.read
-    inside = percent_words(cut.now.inside)
-    if cut.move is Move.STOP_ABOVE:
+    inside = percent_words(cut.now_chances.inside)
+    if cut.next_move is Move.STOP_ABOVE:
         over = said.small(read.size - limits.high)
         return (
             f"the bore is {over} above its upper limit. Metal cannot be put back: a larger "
             "sleeve turned to this bore, or the fit that it gives accepted in writing"
         )
-    if cut.move is Move.STOP_THIN:
-        rest = said.small(limits.target - read.size)
+    if cut.next_move is Move.STOP_THIN:
+        rest = said.small(limits.aim - read.size)
         return f"no more boring: {rest} is left, which another pass risks more with than it gains"
     words = f"you are inside: {inside} chance that the bore lies within its limits"
-    if cut.now.under < WORTH_A_WORD:
+    if cut.now_chances.under < WORTH_A_WORD:
         return words
     return (
-        f"{words}, {percent_words(cut.now.under)} that it is too small still. Another pass would "
-        "risk more than it gains: hone the rest, or settle it with a better gauge"
+        f"{words}, {percent_words(cut.now_chances.under)} that it is too small still. Another pass "
+        "would risk more than it gains: hone the rest, or settle it with a better gauge"
     )
 
 
@@ -248,8 +250,8 @@ def left_words(cut: NextCut) -> str:
 def schedule_words(cut: NextCut, said: Said) -> str:
     """The planned passes in a line: kind, ask on diameter and per side, the bore after it."""
     words = [
-        f"{one.kind} {said.small(one.asked)} on diameter ({said.small(0.5 * one.asked)} per side) "
-        f"to {said.size(one.after)}"
+        f"{one.pass_kind} {said.small(one.ask)} on diameter ({said.small(0.5 * one.ask)} per side) "
+        f"to {said.size(one.bore_after)}"
         for one in cut.ladder
     ]
     return "; ".join(words)
@@ -260,18 +262,18 @@ def spring_words(found: Found, said: Said) -> str:
     if found.last is None:
         return ""
     limits, read, shop, left = found.limits, found.read, found.shop, found.left
-    takes = float(expected_taken(cut=found.state, cut_asked=left))
+    takes = float(expected_taken(cut_state=found.state, cut_asked=left))
     if left <= 0.0 or takes <= 0.0:
         return "takes nothing: the last pass took all that it was asked"
     after = read.size + takes
     words = f"with the head as it is about {said.small(takes)} more comes off, on diameter"
-    if left < shop.depths.least:
+    if left < shop.pass_depths.least_ask:
         words += "; so thin that the tip may rub"
     if after > limits.high:
         return f"{words}: it spoils the bore, do not make one"
-    if limits.low <= after <= limits.high and takes >= limits.target - read.size - shop.cut_repeat:
+    if limits.low <= after <= limits.high and takes >= limits.aim - read.size - shop.cut_repeat:
         return f"{words}: worth one, it ends inside"
-    if found.cut.asked <= left:
+    if found.cut.ask <= left:
         return f"{words}: more than is wanted"
     return f"{words}: not worth one, the next cut takes it along"
 
@@ -281,14 +283,14 @@ def _advise(ledger: Ledger, said: Said, found: Found) -> None:
     cut, shop, last = found.cut, found.shop, found.last
     if cut.is_held_back:
         ledger.advise(
-            f"The ask is held back: more than {said.small(cut.asked)} on diameter would carry more "
-            f"than {percent_words(shop.risk)} chance of passing the upper limit."
+            f"The ask is held back: more than {said.small(cut.ask)} on diameter would carry more "
+            f"than {percent_words(shop.cut_risk)} chance of passing the upper limit."
         )
     if cut.is_thin:
         ledger.advise(
-            f"So thin a cut ({said.small(0.5 * cut.asked)} per side) may rub: below "
-            f"{said.small(0.5 * shop.depths.least)} per side a tip does not cut cleanly. Sharpen "
-            "the tip, or leave the rest to the hone."
+            f"So thin a cut ({said.small(0.5 * cut.ask)} per side) may rub: below "
+            f"{said.small(0.5 * shop.pass_depths.least_ask)} per side a tip does not cut cleanly. "
+            "Sharpen the tip, or leave the rest to the hone."
         )
     if len(cut.ladder) == 2:
         ledger.advise(

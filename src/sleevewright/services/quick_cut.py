@@ -72,30 +72,32 @@ def _found(typed: Typed, passes: tuple[Pass, ...]) -> tuple[Found, tuple[str, ..
     from sleevewright.core.cutting.pass_doubts import doubts_of
     from sleevewright.core.cutting.passes import pass_variance, state_after
     from sleevewright.planning.ledger import Ledger
-    from sleevewright.planning.next_cut import deviates_of, settings_of
+    from sleevewright.planning.next_cut import settings_of
     from sleevewright.planning.next_cut_said import Found
     from sleevewright.planning.shop import DEFAULT_SEED
 
-    limits, read, deviates = _limits(typed), _read(typed), deviates_of(DEFAULT_SEED)
+    limits, read = _limits(typed), _read(typed)
     is_iron = typed.metal("casting").family == "iron"
-    shop, prior, head = settings_of(Ledger(count=1, seed=0), is_iron=is_iron)
+    shop, prior, head = settings_of(Ledger(count=1, seed=0), is_iron=is_iron, seed=DEFAULT_SEED)
     graduation = _length(typed, "graduation")
     head = replace(head, is_on_radius=_marked(typed) == "radius", graduation=graduation)
     variance = pass_variance(
-        cut_repeat=shop.cut_repeat, gauge_repeat=read.repeat, share=float(prior.share)
+        cut_repeat=shop.cut_repeat, gauge_repeat=read.read_repeat, share=float(prior.share)
     )
     doubts = doubts_of(passes, prior, variance)
     good = [one for one, why in zip(passes, doubts, strict=True) if not why]
     cut = state_after(
-        cut=prior, cut_asked=[one.asked for one in good], cut_taken=[one.taken for one in good],
+        cut_state=prior,
+        cut_asked=[one.asked for one in good],
+        cut_taken=[one.taken for one in good],
         taken_standard=math.sqrt(variance),
-    )  # fmt: skip
+    )
     last = passes[-1] if good and good[-1] is passes[-1] else None
     found = next_cut(
-        cut=cut, bore_read=read, limits=limits, shop_cut=shop,
-        last_asked=0.0 if last is None else last.asked, deviates=deviates,
+        cut_state=cut, bore_read=read, limits=limits, shop_cut=shop,
+        last_asked=0.0 if last is None else last.asked
     )  # fmt: skip
-    return Found(found, cut, head, shop, limits, read, last, deviates), doubts
+    return Found(found, cut, head, shop, limits, read, last), doubts
 
 
 def _with_units(words: Iterable[str]) -> tuple[tuple[str, ...], str]:
@@ -128,13 +130,15 @@ def _lines(found: Found) -> tuple[Line, ...]:
     from sleevewright.core.cutting.passes import state_after
 
     cut = found.cut
-    goes = cut.asked > 0.0
-    order = dial_order(head=found.head, head_move=cut.asked - found.left) if goes else None
-    turn = None if order is None else head_turn(head=found.head, head_move=cut.asked - found.left)
+    goes = cut.ask > 0.0
+    order = dial_order(boring_head=found.head, head_move=cut.ask - found.left) if goes else None
+    turn = (
+        None if order is None else head_turn(boring_head=found.head, head_move=cut.ask - found.left)
+    )
     marked = "on radius" if found.head.is_on_radius else "on diameter"
-    why = "" if goes else cut.move.value
+    why = "" if goes else cut.next_move.value
     return (
-        Line("next_ask_um", "Next cut, asked", cut.asked if goes else None, "deviation",
+        Line("next_ask_um", "Next cut, asked", cut.ask if goes else None, "deviation",
              asked_next, "diametral", why),
         Line("head_turn_um", "Turn the head", turn, "deviation", head_turn, marked),
         Line("head_diameter_um", "which on diameter is", None if order is None else order.diameter,
@@ -155,16 +159,18 @@ def _extra(found: Found) -> tuple[tuple[str, object], ...]:
     from sleevewright.core.cutting.head_dial import dial_order
 
     passes = [
-        {"kind": one.kind, "asked_um": round(1e6 * one.asked, 3),
-         "after_mm": round(1e3 * one.after, 6)}
+        {"kind": one.pass_kind, "asked_um": round(1e6 * one.ask, 3),
+         "after_mm": round(1e3 * one.bore_after, 6)}
         for one in found.cut.ladder
     ]  # fmt: skip
-    move = found.cut.asked - found.left
+    move = found.cut.ask - found.left
     turned = (
-        dial_order(head=found.head, head_move=move).graduations if found.cut.asked > 0.0 else None
+        dial_order(boring_head=found.head, head_move=move).graduations
+        if found.cut.ask > 0.0
+        else None
     )
     return (
-        ("move", found.cut.move.value), ("graduations", turned),
+        ("move", found.cut.next_move.value), ("graduations", turned),
         ("passes_left", len(passes)), ("passes", passes),
     )  # fmt: skip
 
@@ -181,9 +187,9 @@ def _said(found: Found, said: Said) -> tuple[str, ...]:
         stop_words,
     )
 
-    if found.cut.asked <= 0.0:
+    if found.cut.ask <= 0.0:
         return (f"stop: {stop_words(found, said)}",)
-    order = dial_order(head=found.head, head_move=found.cut.asked - found.left)
+    order = dial_order(boring_head=found.head, head_move=found.cut.ask - found.left)
     start = "from touching the bore: "
     if found.last is not None:
         start = f"{said.small(found.left)} on diameter is on the head still; from there: "

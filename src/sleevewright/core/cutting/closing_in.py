@@ -12,7 +12,6 @@ from enum import StrEnum
 
 from sleevewright.core.cutting.ladder import Depths, PlannedPass, boring_ladder, refuse_smaller
 from sleevewright.core.cutting.next_cut import (
-    Array,
     BoreLimits,
     BoreRead,
     CutChances,
@@ -20,6 +19,7 @@ from sleevewright.core.cutting.next_cut import (
     chances_after,
     chances_now,
     cut_draws,
+    deviates_of,
     most_asked,
 )
 from sleevewright.core.cutting.passes import CutState
@@ -39,23 +39,24 @@ class Move(StrEnum):
 class ShopCut:
     """How this shop cuts: its passes, its scatter, and what it accepts."""
 
-    depths: Depths
+    pass_depths: Depths
     cut_repeat: float
-    risk: float  # of passing the upper limit, that is accepted of one pass
-    gain: float  # chance of a bore inside that another pass has to bring at least
+    cut_risk: float  # of passing the upper limit, that is accepted of one pass
+    cut_seed: int  # of the draws: the same seed gives the same answer
+    least_gain: float  # chance of a bore inside that another pass has to bring at least
 
 
 @dataclass(frozen=True)
 class NextCut:
     """The next pass with its chances, and those that are planned after it."""
 
-    move: Move
-    asked: float  # nought where no pass is to be made
-    kind: str
+    next_move: Move
+    ask: float  # nought where no pass is to be made
+    pass_kind: str
     is_held_back: bool  # whether the risk asks for less than the plan does
     is_thin: bool  # whether it is thinner than a tip cuts cleanly
-    now: CutChances
-    after: CutChances
+    now_chances: CutChances
+    chances_then: CutChances
     ladder: tuple[PlannedPass, ...]
     once_more: float  # chance that the last planned pass leaves the bore under its limits
 
@@ -69,18 +70,17 @@ class NextCut:
 )
 def next_cut(
     *,
-    cut: CutState,
+    cut_state: CutState,
     bore_read: BoreRead,
     limits: BoreLimits,
     shop_cut: ShopCut,
     last_asked: float,
-    deviates: Array,
 ) -> NextCut:
     """What to ask of the next pass, or that boring is to stop.
 
     Parameters
     ----------
-    cut : CutState
+    cut_state : CutState
         Share and offset of the cut, as the record teaches. [record]
     bore_read : BoreRead
         The bore as it was read. [record]
@@ -90,8 +90,6 @@ def next_cut(
         Passes and scatter of the shop, and what it accepts. [record]
     last_asked : float
         What the last pass was asked; nought where none was made. [m]
-    deviates : Array
-        Standard normal deviates, shape (5, n_draws). [1]
 
     Returns
     -------
@@ -107,37 +105,43 @@ def next_cut(
     -----
     Source: ``derived``, ``practice``.
     """
-    refuse_smaller(limits.low, limits.target)
-    refuse_smaller(limits.target, limits.high)
+    refuse_smaller(limits.low, limits.aim)
+    refuse_smaller(limits.aim, limits.high)
     draws = cut_draws(
-        cut=cut, bore_read=bore_read, cut_repeat=shop_cut.cut_repeat, deviates=deviates
+        cut_state=cut_state,
+        bore_read=bore_read,
+        cut_repeat=shop_cut.cut_repeat,
+        cut_deviates=deviates_of(shop_cut.cut_seed),
     )
     now = chances_now(cut_draws=draws, limits=limits)
-    if bore_read.size >= limits.target:
+    if bore_read.size >= limits.aim:
         move = Move.STOP_INSIDE if bore_read.size <= limits.high else Move.STOP_ABOVE
         return _stopped(move, now)
     ladder = boring_ladder(
-        bore=bore_read.size, bore_target=limits.target, cut=cut, pass_depths=shop_cut.depths,
+        bore=bore_read.size,
+        bore_target=limits.aim,
+        cut_state=cut_state,
+        pass_depths=shop_cut.pass_depths,
         last_asked=last_asked,
-    )  # fmt: skip
-    most = most_asked(cut_draws=draws, limits=limits, cut_risk=shop_cut.risk)
-    whole = sum(one.asked for one in ladder)
-    may_stop = len(ladder) == 1 or now.inside > shop_cut.gain
-    if may_stop and not _is_worth(min(whole, most), now, limits, draws, shop_cut.gain):
+    )
+    most = most_asked(cut_draws=draws, limits=limits, cut_risk=shop_cut.cut_risk)
+    whole = sum(one.ask for one in ladder)
+    may_stop = len(ladder) == 1 or now.inside > shop_cut.least_gain
+    if may_stop and not _is_worth(min(whole, most), now, limits, draws, shop_cut.least_gain):
         return _stopped(Move.STOP_INSIDE if now.inside > now.under else Move.STOP_THIN, now)
-    asked = min(ladder[0].asked, most)
+    asked = min(ladder[0].ask, most)
     after = chances_after(cut_draws=draws, limits=limits, cut_asked=asked)
-    is_held_back = asked < ladder[0].asked
+    is_held_back = asked < ladder[0].ask
     if is_held_back:
-        ladder = (PlannedPass(ladder[0].kind, asked, after.middle), *ladder[1:])
+        ladder = (PlannedPass(ladder[0].pass_kind, asked, after.middle), *ladder[1:])
     return NextCut(
         Move.CUT,
         asked,
-        ladder[0].kind,
+        ladder[0].pass_kind,
         is_held_back=is_held_back,
-        is_thin=asked < shop_cut.depths.least * (1.0 - 1e-9),
-        now=now,
-        after=after,
+        is_thin=asked < shop_cut.pass_depths.least_ask * (1.0 - 1e-9),
+        now_chances=now,
+        chances_then=after,
         ladder=ladder,
         once_more=after.under if len(ladder) == 1 else 0.0,
     )
@@ -156,9 +160,16 @@ def _is_worth(
 def _stopped(move: Move, now: CutChances) -> NextCut:
     """No further pass; what would come after it is what is."""
     return NextCut(
-        move, 0.0, "", is_held_back=False, is_thin=False, now=now, after=now, ladder=(),
+        move,
+        0.0,
+        "",
+        is_held_back=False,
+        is_thin=False,
+        now_chances=now,
+        chances_then=now,
+        ladder=(),
         once_more=0.0,
-    )  # fmt: skip
+    )
 
 
 @formula(
@@ -203,25 +214,27 @@ def left_over(*, last_asked: float, last_taken: float) -> float:
     unit="record",
 )
 def rounded_cut(
-    *, cut: CutState, bore_read: BoreRead, limits: BoreLimits, cut_repeat: float, cut_asked: float,
-    deviates: Array,
-) -> CutChances:  # fmt: skip
+    *,
+    cut_state: CutState,
+    bore_read: BoreRead,
+    limits: BoreLimits,
+    shop_cut: ShopCut,
+    cut_asked: float,
+) -> CutChances:
     """Chances of a pass whose ask was rounded to whole graduations.
 
     Parameters
     ----------
-    cut : CutState
+    cut_state : CutState
         Share and offset of the cut. [record]
     bore_read : BoreRead
         The bore as it was read. [record]
     limits : BoreLimits
         The bore that is wanted. [m]
-    cut_repeat : float
-        Standard deviation of a cut at one setting, diametral. [m]
+    shop_cut : ShopCut
+        Passes and scatter of the shop, and what it accepts. [record]
     cut_asked : float
         What the dial asks when it is rounded, diametral. [m]
-    deviates : Array
-        Standard normal deviates, shape (5, n_draws). [1]
 
     Returns
     -------
@@ -237,7 +250,12 @@ def rounded_cut(
     -----
     Source: ``derived``.
     """
-    draws = cut_draws(cut=cut, bore_read=bore_read, cut_repeat=cut_repeat, deviates=deviates)
+    draws = cut_draws(
+        cut_state=cut_state,
+        bore_read=bore_read,
+        cut_repeat=shop_cut.cut_repeat,
+        cut_deviates=deviates_of(shop_cut.cut_seed),
+    )
     return chances_after(cut_draws=draws, limits=limits, cut_asked=cut_asked)
 
 
@@ -265,7 +283,7 @@ def asked_next(*, next_pass: NextCut) -> float:
     -----
     Source: ``derived``.
     """
-    return next_pass.asked
+    return next_pass.ask
 
 
 @formula(
@@ -292,7 +310,7 @@ def chance_beyond(*, next_pass: NextCut) -> float:
     -----
     Source: ``derived``.
     """
-    return next_pass.after.beyond
+    return next_pass.chances_then.beyond
 
 
 @formula(
@@ -319,7 +337,7 @@ def chance_inside(*, next_pass: NextCut) -> float:
     -----
     Source: ``derived``.
     """
-    return next_pass.after.inside
+    return next_pass.chances_then.inside
 
 
 @formula(
@@ -346,4 +364,4 @@ def bore_after(*, next_pass: NextCut) -> float:
     -----
     Source: ``derived``.
     """
-    return next_pass.after.middle
+    return next_pass.chances_then.middle

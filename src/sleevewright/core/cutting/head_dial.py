@@ -41,12 +41,12 @@ class DialOrder:
     validity="one graduation moves the tool by the same everywhere; turned up from below",
     unit="record",
 )
-def dial_order(*, head: HeadDial, head_move: float) -> DialOrder:
+def dial_order(*, boring_head: HeadDial, head_move: float) -> DialOrder:
     """How far to turn a head that is to be moved out.
 
     Parameters
     ----------
-    head : HeadDial
+    boring_head : HeadDial
         How the head is marked. [record]
     head_move : float
         By how much the dialled diameter is to become larger, diametral. [m]
@@ -70,17 +70,21 @@ def dial_order(*, head: HeadDial, head_move: float) -> DialOrder:
     Examples
     --------
     >>> head = HeadDial(True, 10e-6, True, 50e-6)
-    >>> found = dial_order(head=head, head_move=95e-6)
+    >>> found = dial_order(boring_head=head, head_move=95e-6)
     >>> found.graduations, round(1e6 * found.diameter), round(1e6 * found.rounding)
     (4, 80, 15)
     """
-    positive("one graduation of the head", head.graduation, "m")
-    not_negative("backlash of the head", head.backlash, "m")
-    marked = 0.5 * head_move if head.is_on_radius else head_move
-    count = math.floor(marked / head.graduation + 1e-4)
-    turned = count * head.graduation
-    diameter = 2.0 * turned if head.is_on_radius else turned
-    back = math.ceil(head.backlash / head.graduation - 1e-9) + 1 if head.backlash > 0.0 else 0
+    positive("one graduation of the head", boring_head.graduation, "m")
+    not_negative("backlash of the head", boring_head.backlash, "m")
+    marked = 0.5 * head_move if boring_head.is_on_radius else head_move
+    count = math.floor(marked / boring_head.graduation + 1e-4)
+    turned = count * boring_head.graduation
+    diameter = 2.0 * turned if boring_head.is_on_radius else turned
+    back = (
+        math.ceil(boring_head.backlash / boring_head.graduation - 1e-9) + 1
+        if boring_head.backlash > 0.0
+        else 0
+    )
     return DialOrder(0.5 * diameter, diameter, count, head_move - diameter, back)
 
 
@@ -91,12 +95,12 @@ def dial_order(*, head: HeadDial, head_move: float) -> DialOrder:
     validity="as of the graduations of the head",
     unit="m",
 )
-def head_turn(*, head: HeadDial, head_move: float) -> float:
+def head_turn(*, boring_head: HeadDial, head_move: float) -> float:
     """What the dial of a head is turned by, on what it is marked for.
 
     Parameters
     ----------
-    head : HeadDial
+    boring_head : HeadDial
         How the head is marked. [record]
     head_move : float
         By how much the dialled diameter is to become larger, diametral. [m]
@@ -117,8 +121,8 @@ def head_turn(*, head: HeadDial, head_move: float) -> float:
 
     Examples
     --------
-    >>> head_turn(head=HeadDial(True, 10e-6, True, 50e-6), head_move=95e-6)
+    >>> head_turn(boring_head=HeadDial(True, 10e-6, True, 50e-6), head_move=95e-6)
     4e-05
     """
-    order = dial_order(head=head, head_move=head_move)
-    return order.radius if head.is_on_radius else order.diameter
+    order = dial_order(boring_head=boring_head, head_move=head_move)
+    return order.radius if boring_head.is_on_radius else order.diameter

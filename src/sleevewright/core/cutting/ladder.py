@@ -27,19 +27,19 @@ ROUGH, SEMI, FINISH = "rough", "semi-finish", "finish"
 class Depths:
     """Asks of a shop's passes, diametral: twice the depth per side."""
 
-    rough: float
-    semi: float
-    finish: float
-    least: float  # that a tip still cuts cleanly
+    rough_ask: float
+    semi_ask: float
+    finish_ask: float
+    least_ask: float  # that a tip still cuts cleanly
 
 
 @dataclass(frozen=True)
 class PlannedPass:
     """One pass to come: its kind, what it is asked, and the bore that is expected after it."""
 
-    kind: str
-    asked: float  # diametral
-    after: float  # diametral
+    pass_kind: str
+    ask: float  # diametral
+    bore_after: float  # diametral
 
 
 @formula(
@@ -50,7 +50,7 @@ class PlannedPass:
     unit="record",
 )
 def boring_ladder(
-    *, bore: float, bore_target: float, cut: CutState, pass_depths: Depths, last_asked: float
+    *, bore: float, bore_target: float, cut_state: CutState, pass_depths: Depths, last_asked: float
 ) -> tuple[PlannedPass, ...]:
     """The passes that are planned from the bore as it is.
 
@@ -60,7 +60,7 @@ def boring_ladder(
         The bore as it is. [m]
     bore_target : float
         The bore that is wanted. [m]
-    cut : CutState
+    cut_state : CutState
         What is known of the cut. [record]
     pass_depths : Depths
         What the passes of this shop ask. [record]
@@ -86,21 +86,25 @@ def boring_ladder(
     >>> depths = Depths(1000e-6, 250e-6, 100e-6, 50e-6)
     >>> found = boring_ladder(
     ...     bore=60e-3, bore_target=61e-3, pass_depths=depths, last_asked=0.0,
-    ...     cut=CutState(1.0, 0.0, 0.0, 0.0, 0.0))
-    >>> [(one.kind, round(1e6 * one.asked)) for one in found]
+    ...     cut_state=CutState(1.0, 0.0, 0.0, 0.0, 0.0))
+    >>> [(one.pass_kind, round(1e6 * one.ask)) for one in found]
     [('rough', 550), ('semi-finish', 250), ('finish', 100), ('finish', 100)]
     """
     refuse_smaller(bore, bore_target)
     for name in ("rough", "semi", "finish", "least"):
-        positive(f"depth of a {name} pass", getattr(pass_depths, name), "m")
-    asks = _asks(float(ask_for(cut=cut, cut_rest=bore_target - bore)), pass_depths, last_asked)
+        positive(f"depth of a {name} pass", getattr(pass_depths, f"{name}_ask"), "m")
+    asks = _asks(
+        float(ask_for(cut_state=cut_state, cut_rest=bore_target - bore)), pass_depths, last_asked
+    )
     # An ask carries the offset once for each pass; the sum of what they take is the rest.
     even = (
-        bore_target - bore - sum(float(expected_taken(cut=cut, cut_asked=x)) for _, x in asks)
-    ) / (len(asks) * float(cut.share))
+        bore_target
+        - bore
+        - sum(float(expected_taken(cut_state=cut_state, cut_asked=x)) for _, x in asks)
+    ) / (len(asks) * float(cut_state.share))
     found, size = [], bore
     for kind, ask in asks:
-        size += float(expected_taken(cut=cut, cut_asked=ask + even))
+        size += float(expected_taken(cut_state=cut_state, cut_asked=ask + even))
         found.append(PlannedPass(kind, ask + even, size))
     return tuple(found)
 
@@ -108,18 +112,18 @@ def boring_ladder(
 def _asks(whole: float, depths: Depths, last: float) -> list[tuple[str, float]]:
     """Kinds and asks that together are ``whole``."""
     is_known = last > 0.0 and abs(whole - last) <= ALIKE * last
-    if whole < 2.0 * depths.least or (is_known and whole <= A_LITTLE_MORE * depths.semi):
+    if whole < 2.0 * depths.least_ask or (is_known and whole <= A_LITTLE_MORE * depths.semi_ask):
         return [(FINISH, whole)]
     half = 0.5 * whole
-    most = depths.semi if last > 0.0 else A_LITTLE_MORE * depths.finish
+    most = depths.semi_ask if last > 0.0 else A_LITTLE_MORE * depths.finish_ask
     if half <= most:
         return [(FINISH, half)] * 2
-    finish = [(FINISH, depths.finish)] * 2
-    left = whole - 2.0 * depths.finish
-    if left <= A_LITTLE_MORE * depths.semi:
+    finish = [(FINISH, depths.finish_ask)] * 2
+    left = whole - 2.0 * depths.finish_ask
+    if left <= A_LITTLE_MORE * depths.semi_ask:
         return [(SEMI, left), *finish]
-    count = math.ceil((left - depths.semi) / depths.rough - 1e-9)
-    return [(ROUGH, (left - depths.semi) / count)] * count + [(SEMI, depths.semi), *finish]
+    count = math.ceil((left - depths.semi_ask) / depths.rough_ask - 1e-9)
+    return [(ROUGH, (left - depths.semi_ask) / count)] * count + [(SEMI, depths.semi_ask), *finish]
 
 
 def refuse_smaller(bore: float, target: float) -> None:

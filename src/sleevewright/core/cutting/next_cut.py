@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,7 +32,7 @@ class BoreLimits:
     """A bore that is wanted, with its limits."""
 
     low: float
-    target: float
+    aim: float
     high: float
 
 
@@ -39,21 +40,21 @@ class BoreLimits:
 class BoreRead:
     """The bore as it was read, and what is in doubt of it.
 
-    ``setting`` stays from reading to reading, as a gauge set wrong; ``repeat`` is new with
+    ``setting`` stays from reading to reading, as a gauge set wrong; ``read_repeat`` is new with
     each reading, and the next ask puts it right again but for what the bar leaves over.
     """
 
     size: float
     setting: float
-    repeat: float
+    read_repeat: float
 
 
 @dataclass(frozen=True, eq=False)
 class CutDraws:
     """Draws of the bore as it is, and of what a pass of any ask does to it."""
 
-    now: Array  # the true bore
-    still: Array  # the true bore after an ask of nothing: offset and scatter
+    bores_now: Array  # the true bore
+    bores_still: Array  # the true bore after an ask of nothing: offset and scatter
     share: Array
 
 
@@ -69,6 +70,36 @@ class CutChances:
     high: float  # 5 % of the draws lie above
 
 
+@lru_cache(maxsize=4)
+@formula(
+    name="deviates of an answer",
+    expression="z ~ N(0, 1), five rows of draws",
+    sources=("derived",),
+    validity="always",
+    unit="1",
+)
+def deviates_of(cut_seed: int) -> Array:
+    """The standard normal deviates of an answer, the same for the same seed.
+
+    Parameters
+    ----------
+    cut_seed : int
+        Seed of the draws. [1]
+
+    Returns
+    -------
+    Array
+        Deviates, shape (5, n_draws); not to be written to. [1]
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    drawn = np.random.default_rng([cut_seed, 5]).standard_normal((5, DRAWS))
+    drawn.setflags(write=False)
+    return drawn
+
+
 @formula(
     name="draws of a bore and its next pass",
     expression="D' = R + g + (1 - s) e + s x + t + w",
@@ -77,19 +108,19 @@ class CutChances:
     unit="m",
 )
 def cut_draws(
-    *, cut: CutState, bore_read: BoreRead, cut_repeat: float, deviates: Array
+    *, cut_state: CutState, bore_read: BoreRead, cut_repeat: float, cut_deviates: Array
 ) -> CutDraws:
     """Draws of the bore as it is and of what the next pass does.
 
     Parameters
     ----------
-    cut : CutState
+    cut_state : CutState
         Share and offset of the cut. [record]
     bore_read : BoreRead
         The bore as it was read. [record]
     cut_repeat : float
         Standard deviation of a cut at one setting, diametral. [m]
-    deviates : Array
+    cut_deviates : Array
         Standard normal deviates, shape (5, n_draws). [1]
 
     Returns
@@ -108,15 +139,17 @@ def cut_draws(
     """
     for name, value in (("cut repeat", cut_repeat), ("setting", bore_read.setting)):
         not_negative(name, value, "m")
-    if deviates.ndim != 2 or deviates.shape[0] != 5:
-        raise InputError("deviates", f"{deviates.shape}", "", "five rows of draws")
-    share_spread = math.sqrt(max(float(cut.share_variance), 0.0))
-    slope = float(cut.covariance) / share_spread if share_spread > 0.0 else 0.0
-    rest = math.sqrt(max(float(cut.offset_variance) - slope * slope, 0.0))
-    share = np.maximum(cut.share + share_spread * deviates[0], LEAST_SHARE)
-    offset = cut.offset + slope * deviates[0] + rest * deviates[1]
-    setting, repeat = bore_read.setting * deviates[2], bore_read.repeat * deviates[3]
-    still = bore_read.size + setting + (1.0 - share) * repeat + offset + cut_repeat * deviates[4]
+    if cut_deviates.ndim != 2 or cut_deviates.shape[0] != 5:
+        raise InputError("deviates", f"{cut_deviates.shape}", "", "five rows of draws")
+    share_spread = math.sqrt(max(float(cut_state.share_variance), 0.0))
+    slope = float(cut_state.cut_covariance) / share_spread if share_spread > 0.0 else 0.0
+    rest = math.sqrt(max(float(cut_state.offset_variance) - slope * slope, 0.0))
+    share = np.maximum(cut_state.share + share_spread * cut_deviates[0], LEAST_SHARE)
+    offset = cut_state.cut_offset + slope * cut_deviates[0] + rest * cut_deviates[1]
+    setting, repeat = bore_read.setting * cut_deviates[2], bore_read.read_repeat * cut_deviates[3]
+    still = (
+        bore_read.size + setting + (1.0 - share) * repeat + offset + cut_repeat * cut_deviates[4]
+    )
     return CutDraws(bore_read.size + setting + repeat, still, share)
 
 
@@ -154,7 +187,7 @@ def most_asked(*, cut_draws: CutDraws, limits: BoreLimits, cut_risk: float) -> f
     Source: ``derived``.
     """
     within("risk of passing the upper limit", cut_risk, "", 1e-4, 0.5)
-    asks = (limits.high - cut_draws.still) / cut_draws.share
+    asks = (limits.high - cut_draws.bores_still) / cut_draws.share
     place = int(cut_risk * asks.size)
     return float(np.partition(asks, place)[place])
 
@@ -193,7 +226,7 @@ def chances_after(*, cut_draws: CutDraws, limits: BoreLimits, cut_asked: float) 
     Source: ``derived``.
     """
     positive("asked of the bar", cut_asked, "m")
-    return _chances(cut_draws.share * cut_asked + cut_draws.still, limits)
+    return _chances(cut_draws.share * cut_asked + cut_draws.bores_still, limits)
 
 
 @formula(
@@ -222,7 +255,7 @@ def chances_now(*, cut_draws: CutDraws, limits: BoreLimits) -> CutChances:
     -----
     Source: ``derived``.
     """
-    return _chances(cut_draws.now, limits)
+    return _chances(cut_draws.bores_now, limits)
 
 
 def _chances(sizes: Array, limits: BoreLimits) -> CutChances:

@@ -51,7 +51,7 @@ def doubts_of(passes: Sequence[Pass], prior: CutState, variance: float) -> tuple
         why = _doubt(one, state, variance)
         if not why:
             state = learned_cut(
-                cut=state, cut_asked=one.asked, cut_taken=one.taken, taken_variance=variance
+                cut_state=state, cut_asked=one.asked, cut_taken=one.taken, taken_variance=variance
             )
         found.append(why)
     return tuple(found)
@@ -63,10 +63,10 @@ def _doubt(one: Pass, state: CutState, variance: float) -> str:
         return NOTHING_ASKED
     if one.taken < 0.0:
         return LESS
-    expected = float(expected_taken(cut=state, cut_asked=one.asked))
+    expected = float(expected_taken(cut_state=state, cut_asked=one.asked))
     spread = math.sqrt(
         float(
-            (state.share_variance * one.asked + 2.0 * state.covariance) * one.asked
+            (state.share_variance * one.asked + 2.0 * state.cut_covariance) * one.asked
             + state.offset_variance
             + variance
         )

@@ -28,9 +28,9 @@ BEGIN = 2
 class StudyShop:
     """A shop on paper. Lengths are diametral, deviations are standard deviations."""
 
-    target: float
-    half: float  # half of the width of the limits
-    stock: float  # target less the bore at the start
+    aim: float
+    half_width: float  # half of the width of the limits
+    start_stock: float  # target less the bore at the start
     stock_spread: float
     share: float  # believed before the first pass
     share_spread: float
@@ -59,14 +59,14 @@ class Bored:
     validity="taken = share * asked + offset + noise; jobs alike but for their draws",
     unit="record",
 )
-def closed_loop(*, study_shop: StudyShop, deviates: Array) -> Bored:
+def closed_loop(*, study_shop: StudyShop, cut_deviates: Array) -> Bored:
     """Bore many jobs, each learning from its own passes.
 
     Parameters
     ----------
     study_shop : StudyShop
         The shop and how it goes about it. [record]
-    deviates : Array
+    cut_deviates : Array
         Standard normal deviates, shape (passes + 2, 2, n_jobs). [1]
 
     Returns
@@ -83,18 +83,18 @@ def closed_loop(*, study_shop: StudyShop, deviates: Array) -> Bored:
     -----
     Source: ``kalman-1960``, ``derived``.
     """
-    _refuse(study_shop, deviates)
-    share, offset, bore, size = _start(study_shop, deviates)
+    _refuse(study_shop, cut_deviates)
+    share, offset, bore, size = _start(study_shop, cut_deviates)
     shop = study_shop
-    low, high, aims = shop.target - shop.half, shop.target + shop.half, _aims(shop)
+    low, high, aims = shop.aim - shop.half_width, shop.aim + shop.half_width, _aims(shop)
     cut2, gauge2 = shop.cut_repeat * shop.cut_repeat, shop.gauge_repeat * shop.gauge_repeat
-    jobs = deviates.shape[2]
+    jobs = cut_deviates.shape[2]
     s, t, p = np.full(jobs, shop.share), np.zeros(jobs), np.full(jobs, gauge2)
     pss = np.full(jobs, shop.share_spread * shop.share_spread)
     pst, ptt = np.zeros(jobs), np.full(jobs, shop.offset_spread * shop.offset_spread)
     passes = np.zeros(jobs)
-    for number in range(deviates.shape[0] - BEGIN):
-        aim = aims[number] if number < len(aims) else shop.target
+    for number in range(cut_deviates.shape[0] - BEGIN):
+        aim = aims[number] if number < len(aims) else shop.aim
         goes = size - shop.under_deviate * np.sqrt(p) < low
         loose = 1.0 - s
         spring = loose * loose * p + cut2
@@ -107,7 +107,7 @@ def closed_loop(*, study_shop: StudyShop, deviates: Array) -> Bored:
         x = np.where(goes, x, 0.0)
         hs, ht = pss * x + pst, pst * x + ptt
         after = hs * x + ht + spring
-        cutting, reading = deviates[number + BEGIN]
+        cutting, reading = cut_deviates[number + BEGIN]
         cut = bore + (share * (size + x - bore) + offset + shop.cut_repeat * cutting)
         bore = np.where(goes, cut, bore)
         expected = size + (s * x + t)
@@ -129,14 +129,14 @@ def closed_loop(*, study_shop: StudyShop, deviates: Array) -> Bored:
     validity="rough, semi-finish, two equal finish passes, dialled as planned",
     unit="record",
 )
-def fixed_schedule(*, study_shop: StudyShop, deviates: Array) -> Bored:
+def fixed_schedule(*, study_shop: StudyShop, cut_deviates: Array) -> Bored:
     """Bore many jobs by a plan of four passes, without looking.
 
     Parameters
     ----------
     study_shop : StudyShop
         The shop; what its first passes leave is told there. [record]
-    deviates : Array
+    cut_deviates : Array
         Standard normal deviates, shape (passes + 2, 2, n_jobs). [1]
 
     Returns
@@ -154,15 +154,15 @@ def fixed_schedule(*, study_shop: StudyShop, deviates: Array) -> Bored:
     The last two are equal: the third leaves half of what the second left.
     Source: ``derived``, ``practice``.
     """
-    _refuse(study_shop, deviates)
-    share, offset, bore, size = _start(study_shop, deviates)
+    _refuse(study_shop, cut_deviates)
+    share, offset, bore, size = _start(study_shop, cut_deviates)
     rough, semi = study_shop.leave[0], study_shop.leave[1]
-    plan = [study_shop.target - left for left in (rough, semi, 0.5 * semi, 0.0)]
-    if deviates.shape[0] - BEGIN < len(plan):
-        raise InputError("deviates", f"{deviates.shape}", "", "four passes at least")
-    planned, reading = size, deviates[BEGIN, 1]
+    plan = [study_shop.aim - left for left in (rough, semi, 0.5 * semi, 0.0)]
+    if cut_deviates.shape[0] - BEGIN < len(plan):
+        raise InputError("deviates", f"{cut_deviates.shape}", "", "four passes at least")
+    planned, reading = size, cut_deviates[BEGIN, 1]
     for number, wanted in enumerate(plan):
-        cutting, reading = deviates[number + BEGIN]
+        cutting, reading = cut_deviates[number + BEGIN]
         dialled = planned + (wanted - planned) / study_shop.share
         bore = bore + (share * (dialled - bore) + offset + study_shop.cut_repeat * cutting)
         planned = np.full(bore.size, wanted)
@@ -173,19 +173,19 @@ def fixed_schedule(*, study_shop: StudyShop, deviates: Array) -> Bored:
 
 
 def _aims(shop: StudyShop) -> tuple[float, ...]:
-    return tuple(shop.target - left for left in shop.leave)
+    return tuple(shop.aim - left for left in shop.leave)
 
 
-def _refuse(shop: StudyShop, deviates: Array) -> None:
+def _refuse(shop: StudyShop, cut_deviates: Array) -> None:
     positive("share that the bar takes", shop.share, "1")
-    if deviates.ndim != 3 or deviates.shape[1] != 2 or deviates.shape[0] <= BEGIN:
+    if cut_deviates.ndim != 3 or cut_deviates.shape[1] != 2 or cut_deviates.shape[0] <= BEGIN:
         allowed = "passes and two more rows, by two, by jobs"
-        raise InputError("deviates", f"{deviates.shape}", "", allowed)
+        raise InputError("deviates", f"{cut_deviates.shape}", "", allowed)
 
 
-def _start(shop: StudyShop, deviates: Array) -> tuple[Array, Array, Array, Array]:
+def _start(shop: StudyShop, cut_deviates: Array) -> tuple[Array, Array, Array, Array]:
     """Share and offset as they truly are, the bore at the start, and its reading."""
-    share = shop.share + shop.share_spread * deviates[0, 0]
-    offset = shop.offset_spread * deviates[0, 1]
-    bore = shop.target - shop.stock - shop.stock_spread * deviates[1, 0]
-    return share, offset, bore, bore + shop.gauge_repeat * deviates[1, 1]
+    share = shop.share + shop.share_spread * cut_deviates[0, 0]
+    offset = shop.offset_spread * cut_deviates[0, 1]
+    bore = shop.aim - shop.start_stock - shop.stock_spread * cut_deviates[1, 0]
+    return share, offset, bore, bore + shop.gauge_repeat * cut_deviates[1, 1]

@@ -26,9 +26,9 @@ class CutState:
     """
 
     share: Number
-    offset: Number
+    cut_offset: Number
     share_variance: Number
-    covariance: Number
+    cut_covariance: Number
     offset_variance: Number
 
 
@@ -79,13 +79,13 @@ def pass_variance(*, cut_repeat: float, gauge_repeat: float, share: float) -> fl
     unit="record",
 )
 def learned_cut(
-    *, cut: CutState, cut_asked: Number, cut_taken: Number, taken_variance: Number
+    *, cut_state: CutState, cut_asked: Number, cut_taken: Number, taken_variance: Number
 ) -> CutState:
     """The state after a pass: share and offset with their variances.
 
     Parameters
     ----------
-    cut : CutState
+    cut_state : CutState
         What was known before. [record]
     cut_asked : Number
         What the pass was asked to take: dialled less the bore before it, diametral. [m]
@@ -107,20 +107,21 @@ def learned_cut(
     Examples
     --------
     >>> vague = CutState(0.85, 0.0, 1.0, 0.0, 1e-16)
-    >>> found = learned_cut(cut=vague, cut_asked=100e-6, cut_taken=80e-6, taken_variance=1e-14)
+    >>> pair = {"cut_asked": 100e-6, "cut_taken": 80e-6}
+    >>> found = learned_cut(cut_state=vague, taken_variance=1e-14, **pair)
     >>> round(found.share, 3)
     0.8
     """
-    of_share = cut.share_variance * cut_asked + cut.covariance
-    of_offset = cut.covariance * cut_asked + cut.offset_variance
+    of_share = cut_state.share_variance * cut_asked + cut_state.cut_covariance
+    of_offset = cut_state.cut_covariance * cut_asked + cut_state.offset_variance
     whole = of_share * cut_asked + of_offset + taken_variance
-    surprise = (cut_taken - (cut.share * cut_asked + cut.offset)) / whole
+    surprise = (cut_taken - (cut_state.share * cut_asked + cut_state.cut_offset)) / whole
     return CutState(
-        cut.share + of_share * surprise,
-        cut.offset + of_offset * surprise,
-        cut.share_variance - of_share * of_share / whole,
-        cut.covariance - of_share * of_offset / whole,
-        cut.offset_variance - of_offset * of_offset / whole,
+        cut_state.share + of_share * surprise,
+        cut_state.cut_offset + of_offset * surprise,
+        cut_state.share_variance - of_share * of_share / whole,
+        cut_state.cut_covariance - of_share * of_offset / whole,
+        cut_state.offset_variance - of_offset * of_offset / whole,
     )
 
 
@@ -131,12 +132,12 @@ def learned_cut(
     validity="depths at which the share is one number",
     unit="m",
 )
-def expected_taken(*, cut: CutState, cut_asked: Number) -> Number:
+def expected_taken(*, cut_state: CutState, cut_asked: Number) -> Number:
     """What a pass takes of what it is asked.
 
     Parameters
     ----------
-    cut : CutState
+    cut_state : CutState
         Share and offset of the cut. [record]
     cut_asked : Number
         What it is asked to take, diametral. [m]
@@ -152,10 +153,10 @@ def expected_taken(*, cut: CutState, cut_asked: Number) -> Number:
 
     Examples
     --------
-    >>> round(expected_taken(cut=CutState(0.85, 0.0, 0.0, 0.0, 0.0), cut_asked=100e-6), 8)
+    >>> round(expected_taken(cut_state=CutState(0.85, 0.0, 0.0, 0.0, 0.0), cut_asked=100e-6), 8)
     8.5e-05
     """
-    return cut.share * cut_asked + cut.offset
+    return cut_state.share * cut_asked + cut_state.cut_offset
 
 
 @formula(
@@ -165,12 +166,12 @@ def expected_taken(*, cut: CutState, cut_asked: Number) -> Number:
     validity="share above nought",
     unit="m",
 )
-def ask_for(*, cut: CutState, cut_rest: Number) -> Number:
+def ask_for(*, cut_state: CutState, cut_rest: Number) -> Number:
     """What a pass is to be asked so that it is expected to take the rest.
 
     Parameters
     ----------
-    cut : CutState
+    cut_state : CutState
         Share and offset of the cut. [record]
     cut_rest : Number
         What is to be taken, diametral. [m]
@@ -192,11 +193,11 @@ def ask_for(*, cut: CutState, cut_rest: Number) -> Number:
 
     Examples
     --------
-    >>> round(ask_for(cut=CutState(0.85, 0.0, 0.0, 0.0, 0.0), cut_rest=3.06e-5), 9)
+    >>> round(ask_for(cut_state=CutState(0.85, 0.0, 0.0, 0.0, 0.0), cut_rest=3.06e-5), 9)
     3.6e-05
     """
-    positive("share that the bar takes", cut.share, "1")
-    return (cut_rest - cut.offset) / cut.share
+    positive("share that the bar takes", cut_state.share, "1")
+    return (cut_rest - cut_state.cut_offset) / cut_state.share
 
 
 @formula(
@@ -207,13 +208,17 @@ def ask_for(*, cut: CutState, cut_rest: Number) -> Number:
     unit="record",
 )
 def state_after(
-    *, cut: CutState, cut_asked: Sequence[float], cut_taken: Sequence[float], taken_standard: float
+    *,
+    cut_state: CutState,
+    cut_asked: Sequence[float],
+    cut_taken: Sequence[float],
+    taken_standard: float,
 ) -> CutState:
     """The state of the cut after all passes that were told, in order.
 
     Parameters
     ----------
-    cut : CutState
+    cut_state : CutState
         What was known before the first. [record]
     cut_asked : Sequence[float]
         What each was asked to take, diametral. [m]
@@ -239,8 +244,10 @@ def state_after(
     variance = taken_standard * taken_standard
     for ask, took in zip(cut_asked, cut_taken, strict=True):
         refuse_pass(ask, took)
-        cut = learned_cut(cut=cut, cut_asked=ask, cut_taken=took, taken_variance=variance)
-    return cut
+        cut_state = learned_cut(
+            cut_state=cut_state, cut_asked=ask, cut_taken=took, taken_variance=variance
+        )
+    return cut_state
 
 
 def refuse_pass(asked: float, taken: float) -> None:

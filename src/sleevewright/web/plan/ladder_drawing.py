@@ -21,7 +21,7 @@ def ladder_drawing(viewer: Viewer, answer: Answer) -> Markup | None:
     told = answer.value
     if not isinstance(told, Rungs):
         return None
-    said, target = Said(viewer.system), told.limits.target
+    said, target = Said(viewer.system), told.limits.aim
 
     def off(size: float) -> float:
         return viewer.deviation(size - target)
@@ -41,7 +41,7 @@ def ladder_drawing(viewer: Viewer, answer: Answer) -> Markup | None:
 
 def _done(told: Rungs, said: Said, viewer: Viewer) -> tuple[Rung, ...]:
     """Passes that were made, back from where the bore stands, the nearest few."""
-    target, after, found = told.limits.target, told.stands, list[Rung]()
+    target, after, found = told.limits.aim, told.stands, list[Rung]()
     rest = max(abs(target - told.stands), told.limits.high - told.limits.low)
     for one in reversed(told.passes):
         before = after - one.taken
@@ -60,25 +60,25 @@ def _done(told: Rungs, said: Said, viewer: Viewer) -> tuple[Rung, ...]:
 
 def _planned(told: Rungs, said: Said, viewer: Viewer) -> tuple[Rung, ...]:
     """The next pass and those after it."""
-    target, before, found = told.limits.target, told.stands, list[Rung]()
+    target, before, found = told.limits.aim, told.stands, list[Rung]()
     for number, one in enumerate(told.found.ladder):
-        name = f"next: {one.kind}, ask" if not number else f"then {one.kind}, ask"
-        after = viewer.deviation(one.after - target)
-        figure = said.small(one.asked)
+        name = f"next: {one.pass_kind}, ask" if not number else f"then {one.pass_kind}, ask"
+        after = viewer.deviation(one.bore_after - target)
+        figure = said.small(one.ask)
         found.append(Rung(name, viewer.deviation(before - target), after, after, figure))
-        before = one.after
+        before = one.bore_after
     return tuple(found)
 
 
 def _says(told: Rungs, said: Said) -> str:
     """The answer in words: where it stands, what is asked next, with what chances."""
-    rest = told.limits.target - told.stands
+    rest = told.limits.aim - told.stands
     missing = f"{said.small(abs(rest))} {'is missing to' if rest >= 0.0 else 'above'} the target"
     cut = told.found
-    if cut.asked <= 0.0:
-        return f"Ladder of passes: {missing}; {cut.move.value}."
+    if cut.ask <= 0.0:
+        return f"Ladder of passes: {missing}; {cut.next_move.value}."
     return (
-        f"Ladder of passes: {missing}. The next pass asks {said.small(cut.asked)} on diameter, "
-        f"{said.small(0.5 * cut.asked)} on radius; {len(cut.ladder)} planned; "
-        f"{percent_words(cut.after.beyond)} chance that it passes the upper limit."
+        f"Ladder of passes: {missing}. The next pass asks {said.small(cut.ask)} on diameter, "
+        f"{said.small(0.5 * cut.ask)} on radius; {len(cut.ladder)} planned; "
+        f"{percent_words(cut.chances_then.beyond)} chance that it passes the upper limit."
     )
