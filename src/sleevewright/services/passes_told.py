@@ -8,7 +8,7 @@ passes that were told after that size have taken it further.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sleevewright.core.cutting.pass_doubts import Pass
 from sleevewright.core.materials import material
@@ -21,7 +21,7 @@ from sleevewright.planning.beside import ledger_of
 from sleevewright.planning.facts import enter_metal
 from sleevewright.planning.ledger import Ledger
 from sleevewright.planning.next_cut import PassesTold, next_cut_stage
-from sleevewright.planning.proofing import Frame, enter_bore
+from sleevewright.planning.proofing import Frame, Gauged, enter_bore
 from sleevewright.planning.shop import default_in
 from sleevewright.planning.sizes import Feature
 from sleevewright.services.cut_told import CutTold
@@ -121,7 +121,11 @@ def _parent_stand(plan: Plan, told: CutTold) -> Stand:
     if known:
         record = max(known, key=lambda one: one.number)  # the plan takes the one begun last
         number = _last_told(told, str(record.body["set"]), shape_of(record.body))
-        return _from_answer(plan, "bore.size", "parent bore as gauged", number)
+        found = _from_answer(plan, "bore.size", "parent bore as gauged", number)
+        if found.size is None and record.body.get("feature") == "parent-pass":
+            # Far from its size the plan makes no fit of it; where it stands is known.
+            return _from_pass(plan, told, number)
+        return found
     typed = _from_answer(plan, "bore.size", "parent bore as typed", 0)
     if typed.size is not None:
         cell = told.folded.value("casting.inside_diameter", cylinder=told.cylinder)
@@ -131,6 +135,31 @@ def _parent_stand(plan: Plan, told: CutTold) -> Stand:
     cell = told.folded.value("old.diameter", cylinder=told.cylinder)
     number = 0 if cell is None else cell.number
     return _from_answer(plan, "old.clean_out", "clean-out, as told at Old sleeve out", number)
+
+
+def _from_pass(plan: Plan, told: CutTold, number: int) -> Stand:
+    """Where the last reading between passes says that the bore stands, at 20 degC."""
+    gauged = told.gauged("parent-pass")
+    if gauged.grid is None:
+        return Stand()
+    read = [one for row in gauged.grid.readings for one in row if one is not None]
+    last = replace(gauged.grid, readings=(tuple(read[-1:]),), stations=(), directions=())
+    metal = (told.job.casting, "unknown-aluminium", "casting")
+    gauged = replace(gauged, grid=last)
+    return _gauged_stand(plan, gauged, metal, Stand(words="as read between passes", number=number))
+
+
+def _gauged_stand(plan: Plan, gauged: Gauged, metal: tuple[Part, str, str], stand: Stand) -> Stand:
+    """A stand from readings, corrected to 20 degC."""
+    ledger: Ledger = ledger_of(plan)
+    part, fallback, name = metal
+    enter_metal(ledger, "bored", part, fallback=fallback, name=name)
+    enter_bore(ledger, AS_BORED, gauged, Frame(plan, plan.chosen), need="the bore gauged")
+    entry = ledger.entry(AS_BORED.id).answer
+    if not isinstance(entry.value, float):
+        return Stand()
+    standard = 0.0 if entry.doubt is None else entry.doubt.standard
+    return replace(stand, size=entry.value, standard=standard)
 
 
 def _piston_stand(plan: Plan, told: CutTold) -> Stand:
@@ -143,19 +172,12 @@ def _piston_stand(plan: Plan, told: CutTold) -> Stand:
             record = other.record
             number = _last_told(told, str(record.body["set"]), shape_of(record.body))
         return _from_answer(plan, "cool.bore", "sleeve's bore as it cooled", number)
-    ledger: Ledger = ledger_of(plan)
     part = told.job.sleeve if told.job.sleeve.material else Part("grey-iron")
-    enter_metal(ledger, "bored", part, fallback="grey-iron", name="sleeve")
-    gauged = told.gauged("finish-bore", "piston")
-    enter_bore(ledger, AS_BORED, gauged, Frame(plan, plan.chosen), need="the bore gauged")
-    entry = ledger.entry(AS_BORED.id).answer
-    if not isinstance(entry.value, float):
-        return Stand()
     record = state.record
-    return Stand(
-        entry.value, 0.0 if entry.doubt is None else entry.doubt.standard, "as gauged when bored",
-        _last_told(told, str(record.body["set"]), shape_of(record.body)),
-    )  # fmt: skip
+    number = _last_told(told, str(record.body["set"]), shape_of(record.body))
+    stand = Stand(words="as gauged when bored", number=number)
+    gauged = told.gauged("finish-bore", "piston")
+    return _gauged_stand(plan, gauged, (part, "grey-iron", "sleeve"), stand)
 
 
 def _from_answer(plan: Plan, identity: str, words: str, number: int) -> Stand:

@@ -122,6 +122,8 @@ def _asks(whole: float, depths: Depths, last: float) -> list[tuple[str, float]]:
     left = whole - 2.0 * depths.finish_ask
     if left <= A_LITTLE_MORE * depths.semi_ask:
         return [(SEMI, left), *finish]
+    if left < 2.0 * depths.semi_ask:  # one of them would be a rough pass thinner than that
+        return [(SEMI, 0.5 * left)] * 2 + finish
     count = math.ceil((left - depths.semi_ask) / depths.rough_ask - 1e-9)
     return [(ROUGH, (left - depths.semi_ask) / count)] * count + [(SEMI, depths.semi_ask), *finish]
 
