@@ -183,6 +183,12 @@ def test_a_bore_that_is_not_at_its_size_yet_is_no_mistake() -> None:
     assert value(seen, "bore.target") - value(seen, "bore.stands") > 30 * THOU
 
 
+def test_a_pass_of_a_whole_turn_is_no_slip_of_the_needle() -> None:
+    """On a 10 thou dial a pass of 10 thou is believed, and so is a last one near its size."""
+    job = passes(("", "-21"), ("12 thou", "-11"), ("5 thou", "-6.8"), ("7 thou", "-0.9"))
+    assert value(looked(job), "bore.stands") == pytest.approx(2.6351 * 0.0254, abs=1e-7)
+
+
 def test_the_piston_stage_bores_to_its_own_size() -> None:
     """After cooling the sleeve is bored to the piston less the hone's stock, as iron is cut."""
     job = simple_job("four-stroke", until="ports")
@@ -224,6 +230,9 @@ def test_a_spring_pass_is_weighed() -> None:
         (Pass("1", 14 * THOU, 10 * THOU),), is_iron=False,
     )  # fmt: skip
     assert "spoils the bore" in str(stage_of(spoiled)["bore.spring"].value)
+    seen = looked(simple_job("four-stroke", until="setup"))
+    texts = [one.text for one in next_cut_stage(seen, spoiled).cautions]
+    assert any("beyond the upper limit" in text for text in texts)
 
 
 def test_the_ladder_is_drawn_and_says_its_answer(boring: Plan) -> None:

@@ -48,7 +48,7 @@ def _done(told: Rungs, said: Said, viewer: Viewer) -> tuple[Rung, ...]:
         if found and (len(found) == MOST_DONE or target - before > REACH * rest):
             break
         found.append(Rung(
-            f"pass {one.number}",
+            f"pass {one.number}:",
             viewer.deviation(before - target),
             viewer.deviation(after - target),
             viewer.deviation(before + one.asked - target),
