@@ -20,6 +20,7 @@ from sleevewright.units.scale import unit_named
 _NEAR = 0.1  # of a turn
 _SAME = 0.25  # of a turn: another reading that agrees
 _WORN = ("as-found-bore",)  # a worn bore may differ by a turn from one depth to another
+_CUT = ("parent-pass",)  # each pass makes the bore larger, by as much as a turn and more
 _LEAST_OTHERS = 2
 _SWEPT = ("sweep-top", "sweep-bottom")
 _LEAST_SWEPT = 3  # at quarter turns of a round bore the fourth is three times the largest at most
@@ -71,14 +72,15 @@ def refuse_jump(
     InputError
         If it is whole turns of the dial off every other, or a decimal place.
     """
-    is_worn = body.get("feature") in _WORN
-    beside = [size for place, size in others.items() if not is_worn or place[0] == row]
+    by_row = body.get("feature") in (*_WORN, *_CUT)
+    beside = [size for place, size in others.items() if not by_row or place[0] == row]
     turn = turn_of(body)
     if turn and beside:
         _refuse_turn(told, turn, beside)
     if body.get("feature") in _SWEPT:
         _refuse_swept(told, body, list(others.values()))
-    nominal = _nominal(body)
+    # Passes close in on their size, so that the last is a tenth of the first without a slip.
+    nominal = None if body.get("feature") in _CUT else _nominal(body)
     if nominal is not None and len(others) >= _LEAST_OTHERS:
         middle = median(others.values()) - nominal
         hint = times_off((told.nm - nominal) * 1e-9, middle * 1e-9)

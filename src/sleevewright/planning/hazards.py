@@ -50,6 +50,12 @@ SPINDLE = _hazard(
     "No gloves, loose cuffs or rings at a turning spindle or hone; chuck key out; guard closed; "
     "stop it before gauging. A hone can lock and twist the machine out of the hand.",
 )
+BORING_HEAD = _hazard(
+    "boring-head",
+    "Before the head is dialled or the bore is gauged: spindle stopped and out of gear, tool clear "
+    "of the bore. Clamp the slide and take the key out before it is started again; stand aside of "
+    "the chips, and pull none by hand.",
+)
 SWEEPING = _hazard(
     "sweeping",
     "Before a bore is swept by hand: spindle off, out of gear, nobody at the switch, hands clear "
@@ -110,7 +116,7 @@ STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
     "found": (SOLVENT, PRESSURE, DEFER),
     "setup": (SWEEPING, SPINDLE, LIFTING, DEFER),
     "old": (SPINDLE, CHIPS, SHELL, DUST, OLD_COATINGS, DEFER),
-    "parent": (SPINDLE, CHIPS, DUST, OLD_COATINGS, DEFER),
+    "parent": (SPINDLE, CHIPS, DUST, OLD_COATINGS, BORING_HEAD, DEFER),
     "counterbore": (SPINDLE, DUST, DEFER),
     "honefit": (SPINDLE, DUST, DEFER),
     "ready": (SOLVENT, CHLORINATED, OVEN_VAPOUR, DEFER),
@@ -118,7 +124,7 @@ STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
     "drop": (HOT_METAL, PRESS, DEFER),
     "cool": (HOT_METAL, CLAMP, PRESSURE, DEFER),
     "face": (FLYCUT, SPINDLE, DUST, OLD_COATINGS, DEFER),
-    "piston": (SPINDLE, DUST, CHIPS, DEFER),
+    "piston": (SPINDLE, DUST, CHIPS, BORING_HEAD, DEFER),
     "ports": (DUST, DEFER),
     "hone": (SPINDLE, DUST, DEFER),
     "release": (SOLVENT, DEFER),

@@ -13,6 +13,7 @@ from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import with_stage
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.face_told import face_part
+from sleevewright.services.passes_told import parent_pass, piston_pass
 from sleevewright.services.speeds_told import SPEEDS
 
 Part = Callable[[Plan, CutTold], StageAnswers | None]
@@ -21,6 +22,8 @@ PARTS: tuple[Part, ...] = (
     # one a line
     face_part,
     *SPEEDS,
+    parent_pass,
+    piston_pass,
 )
 """Parts in the order in which they are answered."""
 

@@ -82,6 +82,8 @@ PATHS = {
     "hold_down": "fit.hold_down",
     "bore": "engine.bore",
     "roof": "port.roof",
+    "now": "casting.inside_diameter",
+    "target": "casting.inside_diameter",
 }
 """Short names and the keys of the job file that they stand for."""
 
@@ -196,6 +198,7 @@ class QuickInput:
     name: str
     without: str = ""  # text of the default; empty where there is none
     is_needed: bool = True  # unless there is a default
+    said: tuple[str, str] = ("", "")  # sentence and example of this topic alone
 
     @property
     def field(self) -> Field:
@@ -205,11 +208,15 @@ class QuickInput:
     @property
     def doc(self) -> str:
         """What the input is, in a sentence."""
+        if self.said[0]:
+            return self.said[0]
         return _WORDS[self.name][0] if self.name in _WORDS else self.field.doc
 
     @property
     def example(self) -> str:
         """Name and value as they are typed."""
+        if self.said[1]:
+            return f"{self.name}={self.said[1]}"
         if self.name in _WORDS:
             return f"{self.name}={_WORDS[self.name][1]}"
         value = self.field.example.strip("\"'").replace(" ", "")

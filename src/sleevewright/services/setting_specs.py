@@ -97,18 +97,19 @@ FORCES = (("lbf", "kN"), Dimension.FORCE)
 HEATS = (("°F", "°C"), Dimension.TEMPERATURE)
 HEAT_STEPS = (("°F", "K"), Dimension.TEMPERATURE_DIFFERENCE)
 
-LEAST, FITS, LIMITS, CUTS, HEAT, ENGINE, PRICES, SHOP, BACKUPS = (
+LEAST, FITS, LIMITS, CUTS, PASSES, HEAT, ENGINE, PRICES, SHOP, BACKUPS = (
     "The least interference",
     "Fits by metal and cooling",
     "Limits",
     "Cuts and stock",
+    "Boring passes and the head",
     "Heat and drop",
     "In the running engine",
     "Prices",
     "The shop",
     "Backups",
 )
-GROUPS = (SHOP, LEAST, FITS, LIMITS, CUTS, HEAT, ENGINE, PRICES, BACKUPS)
+GROUPS = (SHOP, LEAST, FITS, LIMITS, CUTS, PASSES, HEAT, ENGINE, PRICES, BACKUPS)
 
 _Said = tuple[tuple[str, str], Dimension]
 
@@ -200,6 +201,29 @@ _LINKED: tuple[tuple[str, str, str, str, _Said], ...] = (
      "The step that a reading is rounded to, to show what rounding costs.", LENGTHS),
     (CUTS, "rounding_step_metric", "Rounding on a tag, metric jobs",
      "The step that a reading is rounded to, to show what rounding costs.", LENGTHS),
+    (PASSES, "cut_share", "Share that the bar takes",
+     "Of what a pass is asked, before a pass of the job is told; the rest it springs back by.",
+     SHARES),
+    (PASSES, "cut_repeat", "A cut repeats to",
+     "Standard deviation at one setting of the head, on diameter.", LENGTHS),
+    (PASSES, "pass_reading", "A reading between passes repeats to",
+     "Standard deviation, on diameter; what the gauge is set wrong by is not in it.", LENGTHS),
+    (PASSES, "cut_risk", "Risk of one pass",
+     "Chance of passing the upper limit that is accepted; more than that is never asked.", SHARES),
+    (PASSES, "cut_gain", "Gain that a further pass needs",
+     "Chance of too small a bore that it takes away, beside what it risks.", SHARES),
+    (PASSES, "cut_rough_aluminium", "Rough pass in aluminium", "Deepest, radial (per side).",
+     LENGTHS),
+    (PASSES, "cut_rough_iron", "Rough pass in iron", "Deepest, radial (per side).", LENGTHS),
+    (PASSES, "cut_semi", "Semi-finish pass", "Radial (per side).", LENGTHS),
+    (PASSES, "cut_finish", "Finish pass", "Each of the two equal ones, radial (per side).",
+     LENGTHS),
+    (PASSES, "cut_least", "Thinnest pass", "That a tip still cuts cleanly, radial (per side).",
+     LENGTHS),
+    (PASSES, "head_graduation", "One graduation of the head",
+     "On what its dial is marked for: radius or diameter.", LENGTHS),
+    (PASSES, "head_backlash", "Backlash of the head",
+     "Lost motion of its screw, on what its dial is marked for.", LENGTHS),
     (HEAT, "part_limit", "Hottest casting",
      "The casting is never planned hotter; less where temper, paint or inserts ask.", HEATS),
     (HEAT, "slip_per_diameter", "Slip wanted",
@@ -283,6 +307,14 @@ _OWN = (
          "sources print 0, 0.4 and 0.8, and a plan shows all three.",
          Sort.CHOICE, "0.8", "DIN 7190-1, from memory: 0.4 Rz a surface, on radius",
          low=0.0, high=0.8, allowed=("0", "0.4", "0.8"), is_planned_with=True),
+    Spec("head_reads", PASSES, "The head's dial counts",
+         "What its graduations count; each order says it beside its figure.",
+         Sort.CHOICE, "radius", f"{PRACTICE}: read it off the head, prove it by a cut",
+         low=0.0, high=1.0, allowed=("radius", "diameter"), is_planned_with=True),
+    Spec("head_counts", PASSES, "The head bores larger",
+         "Which way its dial is turned, seen on its face.",
+         Sort.CHOICE, "clockwise", PRACTICE, low=0.0,
+         high=1.0, allowed=("clockwise", "counter-clockwise"), is_planned_with=True),
     Spec("price_hour", PRICES, "An hour at the bench", "Minutes of a quote are priced by it.",
          Sort.MONEY, "85", f"{PRACTICE}: 60 to 120 an hour is usual", low=0.0, high=100_000.0),
     Spec("price_risk", PRICES, "Risk", "Added to a quote for a casting that may be lost.",

@@ -108,7 +108,7 @@ def checked(spec: Spec, text: str, *, system: str = "inch") -> float:
     if spec.sort is Sort.CHOICE:
         if told not in spec.allowed:
             raise refusal
-        return float(told) if spec.is_planned_with else 0.0
+        return _number_of(spec, told) if spec.is_planned_with else 0.0
     if spec.sort is Sort.WORDS:
         if not spec.low <= len(told) <= spec.high or not told.isprintable():
             raise refusal
@@ -121,6 +121,11 @@ def checked(spec: Spec, text: str, *, system: str = "inch") -> float:
     if not spec.low - slack <= value <= spec.high + slack:
         raise refusal
     return value
+
+
+def _number_of(spec: Spec, told: str) -> float:
+    """A choice as the planner takes it: its own number, else its place among the words."""
+    return float(told) if told[0].isdecimal() else float(spec.allowed.index(told))
 
 
 def _pair(key: str) -> tuple[str, str] | None:

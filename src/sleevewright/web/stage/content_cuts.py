@@ -14,9 +14,29 @@ OLD = Content(
     sections=(Section(SPEED_HEADING, cut_rows("old"), is_open=False),),
 )
 
+
+def _lead_cut(of: str) -> tuple[str, ...]:
+    """What to do at the boring head, large."""
+    return (f"{of}.next_stop", f"{of}.head_turn", f"{of}.next_ask")
+
+
+def _next_cut(of: str) -> tuple[str, ...]:
+    """What stands beside the next boring pass."""
+    names = ("next_move", "next_dial", "next_turn", "next_rounding", "next_pass_chance",
+             "next_inside", "next_size", "passes_left")  # fmt: skip
+    return tuple(f"{of}.{one}" for one in names)
+
+
+def _passes(of: str) -> Section:
+    """The passes to come and what the bar takes, behind one press."""
+    names = ("schedule", "spring", "next_span", "stands", "share")
+    return Section("Passes to come", tuple(f"{of}.{one}" for one in names), is_open=False)
+
+
 PARENT = Content(
-    lead=("bore.target",),
+    lead=(*_lead_cut("bore"), "bore.target"),
     rows=(
+        *_next_cut("bore"),
         *WARM_BORE,
         "bore.size",
         *form_of("bore"),
@@ -27,7 +47,7 @@ PARENT = Content(
         "chain.wall",
         *ALLOWED_BORE,
     ),
-    sections=(Section(SPEED_HEADING, cut_rows("parent"), is_open=False),),
+    sections=(_passes("bore"), Section(SPEED_HEADING, cut_rows("parent"), is_open=False)),
 )
 
 COUNTERBORE = Content(
@@ -119,8 +139,9 @@ FACE = Content(
 )
 
 PISTON = Content(
-    lead=("finish.bored",),
+    lead=(*_lead_cut("finish"), "finish.bored"),
     rows=(
+        *_next_cut("finish"),
         "finish.bore",
         "finish.hone_stock",
         "finish.stock",
@@ -130,7 +151,7 @@ PISTON = Content(
         "chain.wall",
         "chain.thin",
     ),
-    sections=(Section(SPEED_HEADING, cut_rows("piston"), is_open=False),),
+    sections=(_passes("finish"), Section(SPEED_HEADING, cut_rows("piston"), is_open=False)),
 )
 
 HONE = Content(

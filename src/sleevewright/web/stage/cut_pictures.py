@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from sleevewright.planning.answers import Answer, Plan
+from sleevewright.web.plan.ladder_drawing import ladder_drawing
 from sleevewright.web.plan.squish_drawing import (
     change_drawing,
     gaskets_drawing,
@@ -35,6 +36,8 @@ CUT_PICTURES: tuple[CutPicture, ...] = (
     CutPicture(
         "face", "face.gaskets", "Gaskets at hand, best first", gaskets_drawing, is_last=True
     ),
+    CutPicture("parent", "bore.ladder", "Passes, asked and taken", ladder_drawing),
+    CutPicture("piston", "finish.ladder", "Passes, asked and taken", ladder_drawing),
 )
 """In the order in which they stand on the page."""
 

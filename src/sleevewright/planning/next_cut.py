@@ -1,0 +1,221 @@
+"""Stages Parent bore and Bore to piston: what the next pass is asked, and whether there is one.
+
+The record of passes (asked and taken) teaches what this bar takes; the newest size says where
+the bore stands; the target is the plan's.  All are diametral at 20 degC unless said radial.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from sleevewright.core.cutting.closing_in import (
+    NextCut,
+    ShopCut,
+    asked_next,
+    bore_after,
+    chance_beyond,
+    chance_inside,
+    next_cut,
+)
+from sleevewright.core.cutting.head_dial import HeadDial
+from sleevewright.core.cutting.ladder import Depths
+from sleevewright.core.cutting.next_cut import DRAWS, BoreLimits, BoreRead
+from sleevewright.core.cutting.pass_doubts import Pass, doubts_of
+from sleevewright.core.cutting.passes import CutState, pass_variance, state_after
+from sleevewright.errors import InputError
+from sleevewright.planning.answers import Doubt, Kind, Plan, Quantity, StageAnswers
+from sleevewright.planning.beside import beside, from_plan, ledger_of
+from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
+from sleevewright.planning.next_cut_said import Found, Said, say_next, say_nothing
+
+Q = Quantity
+MIDDLE_NINETY = 0.90
+
+
+@dataclass(frozen=True)
+class PassesTold:
+    """What was told of the passes of one stage."""
+
+    stage: str  # key of the stage, as parent
+    title: str
+    of: str  # what its answers begin with: bore or finish
+    target: str  # answer that is bored to
+    size: float | None  # the bore as it stands, at 20 degC
+    standard: float  # its standard uncertainty
+    size_from: str  # in words
+    passes: tuple[Pass, ...]  # asked and taken, in order
+    is_iron: bool
+
+
+@dataclass(frozen=True)
+class Rungs:
+    """What the ladder of passes is drawn from."""
+
+    passes: tuple[Pass, ...]
+    stands: float
+    doubt: tuple[float, float]  # nine times in ten the bore lies between
+    limits: BoreLimits
+    found: NextCut
+
+
+def settings_of(ledger: Ledger, *, is_iron: bool, seed: int) -> tuple[ShopCut, CutState, HeadDial]:
+    """How this shop cuts, what it believes of its bar, and how its head is marked."""
+    if is_iron:
+        rough = ledger.default("cut_rough_iron").value
+    else:
+        rough = ledger.default("cut_rough_aluminium").value
+    depths = Depths(
+        2.0 * rough,
+        2.0 * ledger.default("cut_semi").value,
+        2.0 * ledger.default("cut_finish").value,
+        2.0 * ledger.default("cut_least").value,
+    )
+    shop = ShopCut(
+        depths,
+        ledger.default("cut_repeat").value,
+        ledger.default("cut_risk").value,
+        seed,
+        ledger.default("cut_gain").value,
+    )
+    share, offset = ledger.default("cut_share"), ledger.default("cut_offset")
+    prior = CutState(share.value, offset.value, share.doubt**2, 0.0, offset.doubt**2)
+    head = HeadDial(
+        ledger.default("head_reads").value == 0.0,
+        ledger.default("head_graduation").value,
+        ledger.default("head_counts").value == 0.0,
+        ledger.default("head_backlash").value,
+    )
+    return shop, prior, head
+
+
+def next_cut_stage(plan: Plan, told: PassesTold) -> StageAnswers:
+    """The next pass of one stage, its chances, the passes after it, and what to dial."""
+    ledger = ledger_of(plan)
+    said = Said(plan.units, told.of)
+    shop, prior, head = settings_of(ledger, is_iron=told.is_iron, seed=plan.seed)
+    lacks = _lacking(ledger, plan, told)
+    if lacks:
+        say_nothing(ledger, told.of, lacks)
+        return beside(plan, told.stage, told.title, ledger.result())
+    cut, good = _learn(ledger, told, shop, prior, said)
+    read = _read(ledger, told)
+    tolerance = float(ledger.value("cut.tolerance"))
+    target = float(ledger.value(told.target))
+    limits = BoreLimits(target - tolerance, target, target + tolerance)
+    # A pass that is doubted says neither what the bar takes nor where the head stands.
+    last = told.passes[-1] if good and good[-1] == told.passes[-1] else None
+    _enter(ledger, told.of, "limits", limits)
+    _enter(ledger, told.of, "shop_cut", shop)
+    _enter(ledger, told.of, "last_asked", 0.0 if last is None else last.asked, Q.DEVIATION)
+    names = {"cut_state", "bore_read", "limits", "shop_cut", "last_asked"}
+    ids = {one: f"{told.of}.pass_{one}" for one in sorted(names)}
+    line = Line(f"{told.of}.next_pass", "next pass", Q.RECORD, is_detail=True)
+    found = ledger.compute(line, next_cut, CENTRALLY, **ids).point
+    _enter_answers(ledger, told.of, found)
+    _enter_picture(ledger, told, limits, found)
+    say_next(ledger, said, Found(found, cut, head, shop, limits, read, last))
+    return beside(plan, told.stage, told.title, ledger.result())
+
+
+def _lacking(ledger: Ledger, plan: Plan, told: PassesTold) -> tuple[str, ...]:
+    """What must be told before there is a next pass; the plan's own are entered."""
+    needs = (
+        (told.target, "what is bored to: the sleeve and the fit, or the finished bore"),
+        ("cut.tolerance", "what the cut is to keep within"),
+    )
+    lacks = []
+    for identity, need in needs:
+        from_plan(ledger, plan, identity, need=need)
+        if not ledger.has(identity):
+            lacks.append(need)
+    if told.size is None:
+        lacks.append("a reading of the bore as it stands")
+    return tuple(lacks)
+
+
+def _enter(ledger: Ledger, of: str, name: str, value: object, sort: Quantity = Q.RECORD) -> None:
+    """Enter what the next pass rests on, as a detail."""
+    words = {
+        "cut_state": "what this bar takes", "bore_read": "the bore as read", "limits": "its limits",
+        "shop_cut": "how this shop cuts", "last_asked": "last pass, asked",
+        "prior": "what a bar usually takes",
+        "asked": "asks of the passes told", "taken": "what they took", "scatter": "their scatter",
+    }  # fmt: skip
+    line = Line(f"{of}.pass_{name}", words[name], sort, is_detail=True)
+    ledger.fact(line, Given(value, Kind.ASSUMED, source="practice"))
+
+
+def _learn(
+    ledger: Ledger, told: PassesTold, shop: ShopCut, prior: CutState, said: Said
+) -> tuple[CutState, tuple[Pass, ...]]:
+    """Enter what the passes that were told teach of the cut; doubtful ones teach nothing."""
+    gauge = float(ledger.default("pass_reading").value)
+    share = float(prior.share)
+    variance = pass_variance(cut_repeat=shop.cut_repeat, gauge_repeat=gauge, share=share)
+    doubts = doubts_of(told.passes, prior, variance)
+    good = tuple(one for one, why in zip(told.passes, doubts, strict=True) if not why)
+    for one, why in zip(told.passes, doubts, strict=True):
+        if why:
+            ledger.caution(f"pass-{why}:{told.of}.pass", said.doubtful(one, why), "practice")
+    _enter(ledger, told.of, "prior", prior)
+    _enter(ledger, told.of, "asked", tuple(one.asked for one in good))
+    _enter(ledger, told.of, "taken", tuple(one.taken for one in good))
+    _enter(ledger, told.of, "scatter", math.sqrt(variance), Q.DEVIATION)
+    line = Line(f"{told.of}.pass_cut_state", "what this bar takes", Q.RECORD, is_detail=True)
+    found = ledger.compute(
+        line, state_after, CENTRALLY, cut_state=f"{told.of}.pass_prior",
+        cut_asked=f"{told.of}.pass_asked", cut_taken=f"{told.of}.pass_taken",
+        taken_standard=f"{told.of}.pass_scatter",
+    ).point  # fmt: skip
+    if not isinstance(found, CutState):
+        raise InputError("passes", len(good), "", "passes that teach a state")
+    line = Line(
+        f"{told.of}.share", "This bar takes", Q.RATIO,
+        of="of what a pass is asked; the rest it springs back by",
+        would_change="one more pass told, of about the depth that is still to be asked",
+    )  # fmt: skip
+    spread = math.sqrt(float(found.share_variance))
+    source = f"{len(good)} passes told" if good else "practice, until a pass is told"
+    ledger.fact(line, Given(float(found.share), Kind.COMPUTED, source, standard=spread))
+    return found, good
+
+
+def _read(ledger: Ledger, told: PassesTold) -> BoreRead:
+    """Enter where the bore stands, with what the gauge may be set wrong by."""
+    gauge = float(ledger.default("pass_reading").value)
+    setting = math.sqrt(max(told.standard**2 - gauge**2, 0.0))
+    read = BoreRead(float(told.size or 0.0), setting, min(gauge, told.standard))
+    line = Line(f"{told.of}.stands", "Bore stands at", Q.SIZE, "diametral", of=told.size_from)
+    ledger.fact(line, Given(told.size, Kind.MEASURED, told.size_from, standard=told.standard))
+    _enter(ledger, told.of, "bore_read", read)
+    return read
+
+
+def _enter_picture(ledger: Ledger, told: PassesTold, limits: BoreLimits, found: NextCut) -> None:
+    """Enter what the ladder of passes is drawn from."""
+    doubt = (found.now_chances.low, found.now_chances.high)
+    drawn = Rungs(told.passes, float(told.size or 0.0), doubt, limits, found)
+    line = Line(f"{told.of}.ladder", "ladder of passes", Q.RECORD, is_detail=True)
+    ledger.fact(line, Given(drawn, Kind.COMPUTED, source="derived"))
+
+
+def _enter_answers(ledger: Ledger, of: str, found: NextCut) -> None:
+    """Enter the answers in figures; where boring is to stop there is no ask."""
+    if found.ask <= 0.0:
+        return
+    source = {"next_pass": f"{of}.next_pass"}
+    rows = (
+        (f"{of}.next_ask", "Next cut, asked", Q.DEVIATION, "diametral", asked_next),
+        (f"{of}.next_pass_chance", "Chance that it passes the upper limit", Q.PROBABILITY, "",
+         chance_beyond),
+        (f"{of}.next_inside", "Chance that it ends inside the limits", Q.PROBABILITY, "",
+         chance_inside),
+        (f"{of}.next_size", "Bore after it", Q.SIZE, "diametral", bore_after),
+    )  # fmt: skip
+    for identity, label, quantity, sense, function in rows:
+        ledger.compute(Line(identity, label, quantity, sense), function, CENTRALLY, **source)
+    ends = found.chances_then
+    spread = (ends.high - ends.low) / (2.0 * 1.6448536269514722)
+    doubt = Doubt(spread, ends.low, ends.high, MIDDLE_NINETY, "sampled", samples=DRAWS)
+    ledger.amend(f"{of}.next_size", doubt=doubt, of="5 % of the draws lie below, 5 % above")

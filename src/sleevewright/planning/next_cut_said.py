@@ -1,0 +1,308 @@
+"""Words for the boring head: what to set, which way, what a spring pass does, when to stop."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sleevewright.core.cutting.closing_in import Move, NextCut, ShopCut, left_over, rounded_cut
+from sleevewright.core.cutting.head_dial import DialOrder, HeadDial, dial_order, head_turn
+from sleevewright.core.cutting.next_cut import BoreLimits, BoreRead
+from sleevewright.core.cutting.pass_doubts import HALF, LESS, NOTHING_ASKED, TWICE, Pass
+from sleevewright.core.cutting.passes import CutState, expected_taken
+from sleevewright.planning.answers import Kind, Quantity
+from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
+from sleevewright.planning.shown import percent_words
+from sleevewright.units import shown
+
+Q = Quantity
+TELLING = 1e-7
+"""Rounding of less than this is none. [m]"""
+
+WORTH_A_WORD = 0.05
+"""A chance of too small a bore above this is told of where boring stops. Practice."""
+
+
+@dataclass(frozen=True)
+class Found:
+    """The next pass, and what it was found from."""
+
+    cut: NextCut
+    state: CutState
+    head: HeadDial
+    shop: ShopCut
+    limits: BoreLimits
+    read: BoreRead
+    last: Pass | None
+
+    @property
+    def left(self) -> float:
+        """What the last pass left on the head, diametral; nought where none was made."""
+        if self.last is None:
+            return 0.0
+        return float(left_over(last_asked=self.last.asked, last_taken=self.last.taken))
+
+
+@dataclass(frozen=True)
+class Said:
+    """Figures in the units of the job."""
+
+    units: str
+    of: str = "bore"
+
+    def small(self, value: float) -> str:
+        """A small length with its unit."""
+        told = shown(value, quantity=Q.DEVIATION.value, system=self.units)
+        return f"{told.figure} {told.unit}"
+
+    def size(self, value: float) -> str:
+        """A size with its unit."""
+        told = shown(value, quantity=Q.SIZE.value, system=self.units)
+        return f"{told.figure} {told.unit}"
+
+    def doubtful(self, one: Pass, why: str) -> str:
+        """Why a pass teaches nothing, and what to look at."""
+        asked, took = self.small(one.asked), self.small(abs(one.taken))
+        head = f"Pass {one.number}: you asked {asked} on diameter, it took {took}"
+        if why == TWICE:
+            return (
+                f"{head}, twice what this bar takes of that. Was the head set that far on radius, "
+                "or was the ask keyed on radius? Gauge the bore again before anything is cut; the "
+                "pass teaches nothing until it is put right."
+            )
+        if why == HALF:
+            return (
+                f"{head}, half of what this bar takes of that. Was the head set that far by a dial "
+                "that reads diameter, or was the ask keyed double? Look before the next cut; the "
+                "pass teaches nothing until it is put right."
+            )
+        words = {
+            LESS: f"Pass {one.number}: the bore became smaller by {took}. A cut takes metal off: "
+            "read it again, cooled down, with the same gauge.",
+            NOTHING_ASKED: f"Pass {one.number}: it was asked nothing. Key what the head was set to "
+            "take, on diameter.",
+        }
+        return words[why]
+
+    def order(self, order: DialOrder, head: HeadDial, *, with_back: bool = False) -> str:
+        """How a head is set, with both words beside the figures."""
+        way, back = ways_of(head)
+        marked = "radius" if head.is_on_radius else "diameter"
+        count = f"{order.graduations} graduation{'' if order.graduations == 1 else 's'} {way}"
+        text = (
+            f"set the head +{self.small(order.radius)} on radius ({self.small(order.diameter)} on "
+            f"diameter): {count}, its dial reads {marked}"
+        )
+        if order.back and with_back:
+            text += (
+                f"; come up to it {way}: where it was ever turned back, go {order.back} "
+                f"graduations {back} of it first"
+            )
+        return text
+
+
+def ways_of(head: HeadDial) -> tuple[str, str]:
+    """Which way bores larger, and the other one."""
+    ways = ("clockwise", "counter-clockwise")
+    return ways if head.is_clockwise else (ways[1], ways[0])
+
+
+def say_nothing(ledger: Ledger, of: str, lacks: tuple[str, ...]) -> None:
+    """Say what a next cut waits for."""
+    line = Line(f"{of}.next_ask", "Next cut, asked", Q.DEVIATION, "diametral")
+    ledger.fact(line, Given(None, Kind.COMPUTED, need="; ".join(lacks)))
+
+
+def say_next(ledger: Ledger, said: Said, found: Found) -> None:
+    """Enter the move, the order to the head, the schedule and what speaks of a spring pass."""
+    cut = found.cut
+    if cut.ask <= 0.0:
+        why = stop_words(found, said)
+        line = Line(f"{said.of}.next_stop", "Now", Q.TEXT, of=why)
+        ledger.fact(line, Given("stop", Kind.COMPUTED, source="derived"))
+        if cut.next_move is Move.STOP_ABOVE:
+            ledger.caution(f"pass-above:{said.of}.pass", f"Stop: {why}.", "practice")
+        return
+    _text(ledger, said, "next_move", "Next", _go_words(cut))
+    _say_dial(ledger, said, found)
+    _text(ledger, said, "passes_left", "Passes planned", left_words(cut))
+    _text(ledger, said, "schedule", "Passes from here", schedule_words(cut, said))
+    ends = cut.chances_then
+    words = f"{said.size(ends.low)} to {said.size(ends.high)}, nine times in ten"
+    _text(ledger, said, "next_span", "Bore after it lies from", words)
+    spring = spring_words(found, said)
+    if spring:
+        _text(ledger, said, "spring", "Spring pass", spring)
+    _advise(ledger, said, found)
+
+
+def _text(ledger: Ledger, said: Said, name: str, label: str, words: str) -> None:
+    ledger.fact(
+        Line(f"{said.of}.{name}", label, Q.TEXT), Given(words, Kind.COMPUTED, source="derived")
+    )
+
+
+def _say_dial(ledger: Ledger, said: Said, found: Found) -> None:
+    """Enter the order to the head: from where the last pass left it, and from touching the bore."""
+    cut, head, last, left = found.cut, found.head, found.last, found.left
+    whole = dial_order(boring_head=head, head_move=cut.ask)
+    order = dial_order(boring_head=head, head_move=cut.ask - left)
+    of = f"{said.of}.next_ask"
+    _text(
+        ledger,
+        said,
+        "next_dial",
+        "Head, from touching the bore",
+        said.order(whole, head, with_back=True),
+    )
+    if last is not None:
+        words = (
+            f"{said.small(left)} on diameter is on the head still from pass {last.number}, so "
+            f"{said.order(order, head)}"
+            if order.graduations > 0
+            else f"{said.small(left)} on diameter is on the head still from pass {last.number}: "
+            "leave the head as it is"
+        )
+        _text(ledger, said, "next_turn", "Head, from where that pass left it", words)
+    ledger.amend(of, of=f"from the bore as it is; {said.small(0.5 * cut.ask)} on radius")
+    if whole.rounding > TELLING:
+        _text(ledger, said, "next_rounding", "In whole graduations", rounding_words(found, said))
+    _enter_turn(ledger, said, found, order if last is not None else whole)
+
+
+def _enter_turn(ledger: Ledger, said: Said, found: Found, order: DialOrder) -> None:
+    """Enter what the dial of the head is turned by, on what it is marked for."""
+    head = found.head
+    move = Line(f"{said.of}.head_move", "Head is set out by", Q.DEVIATION, is_detail=True)
+    ledger.fact(Line(f"{said.of}.head", "head", Q.RECORD, is_detail=True),
+                Given(head, Kind.ASSUMED, source="practice"))  # fmt: skip
+    ledger.fact(move, Given(found.cut.ask - found.left, Kind.COMPUTED, source="derived"))
+    ids = {"boring_head": f"{said.of}.head", "head_move": move.id}
+    on, other = ("on radius", "on diameter") if head.is_on_radius else ("on diameter", "on radius")
+    too = order.diameter if head.is_on_radius else order.radius
+    way = ways_of(head)[0] if order.graduations >= 0 else ways_of(head)[1]
+    since = "" if found.last is None else f", from where pass {found.last.number} left it"
+    line = Line(
+        f"{said.of}.head_turn", "Turn the head", Q.READING, on,
+        of=f"{said.small(too)} {other}; {abs(order.graduations)} graduations {way}{since}",
+    )  # fmt: skip
+    ledger.compute(line, head_turn, CENTRALLY, **ids)
+
+
+def rounding_words(found: Found, said: Said) -> str:
+    """What rounding down to whole graduations does to the next pass."""
+    order = dial_order(boring_head=found.head, head_move=found.cut.ask - found.left)
+    asked = found.left + order.diameter
+    out = said.small(order.rounding)
+    if asked <= 0.0:
+        return f"the ask of {said.small(found.cut.ask)} is less than one of them"
+    less = f"asks {said.small(asked)} on diameter, {out} less"
+    if len(found.cut.ladder) > 1:
+        return f"{less}: the next pass takes it along"
+    then = rounded_cut(
+        cut_state=found.state,
+        bore_read=found.read,
+        limits=found.limits,
+        shop_cut=found.shop,
+        cut_asked=asked,
+    )
+    return (
+        f"{less}: {percent_words(then.inside)} chance to end inside instead of "
+        f"{percent_words(found.cut.chances_then.inside)}; halves of a graduation can be set by eye"
+    )
+
+
+def _go_words(cut: NextCut) -> str:
+    more = len(cut.ladder) - 1
+    after = {0: "to the target", 1: "one more after it"}.get(more, f"{more} more after it")
+    return f"{cut.pass_kind} cut, {after}"
+
+
+def stop_words(found: Found, said: Said) -> str:
+    """Why no further pass is to be made."""
+    cut, limits, read = found.cut, found.limits, found.read
+    inside = percent_words(cut.now_chances.inside)
+    if cut.next_move is Move.STOP_ABOVE:
+        over = said.small(read.size - limits.high)
+        return (
+            f"the bore is {over} above its upper limit. Metal cannot be put back: a larger "
+            "sleeve turned to this bore, or the fit that it gives accepted in writing"
+        )
+    if cut.next_move is Move.STOP_THIN:
+        rest = said.small(limits.aim - read.size)
+        return f"no more boring: {rest} is left, which another pass risks more with than it gains"
+    words = f"you are inside: {inside} chance that the bore lies within its limits"
+    if cut.now_chances.under < WORTH_A_WORD:
+        return words
+    return (
+        f"{words}, {percent_words(cut.now_chances.under)} that it is too small still. Another pass "
+        "would risk more than it gains: hone the rest, or settle it with a better gauge"
+    )
+
+
+def left_words(cut: NextCut) -> str:
+    """How many passes are planned, and how likely one more is."""
+    count = len(cut.ladder)
+    if count == 1:
+        return f"1, and {percent_words(cut.once_more)} chance of one more"
+    return f"{count}, fewer or more as each teaches"
+
+
+def schedule_words(cut: NextCut, said: Said) -> str:
+    """The planned passes in a line: kind, ask on diameter and per side, the bore after it."""
+    words = [
+        f"{one.pass_kind} {said.small(one.ask)} on diameter ({said.small(0.5 * one.ask)} per side) "
+        f"to {said.size(one.bore_after)}"
+        for one in cut.ladder
+    ]
+    return "; ".join(words)
+
+
+def spring_words(found: Found, said: Said) -> str:
+    """What a pass with the head left as it is would take, and whether it serves."""
+    if found.last is None:
+        return ""
+    limits, read, shop, left = found.limits, found.read, found.shop, found.left
+    takes = float(expected_taken(cut_state=found.state, cut_asked=left))
+    if left <= 0.0 or takes <= 0.0:
+        return "takes nothing: the last pass took all that it was asked"
+    after = read.size + takes
+    words = f"with the head as it is about {said.small(takes)} more comes off, on diameter"
+    if left < shop.pass_depths.least_ask:
+        words += "; so thin that the tip may rub"
+    if after > limits.high:
+        return f"{words}: it spoils the bore, do not make one"
+    if limits.low <= after <= limits.high and takes >= limits.aim - read.size - shop.cut_repeat:
+        return f"{words}: worth one, it ends inside"
+    if found.cut.ask <= left:
+        return f"{words}: more than is wanted"
+    return f"{words}: not worth one, the next cut takes it along"
+
+
+def _advise(ledger: Ledger, said: Said, found: Found) -> None:
+    """What to mind at this cut."""
+    cut, shop, last = found.cut, found.shop, found.last
+    if cut.is_held_back:
+        ledger.advise(
+            f"The ask is held back: more than {said.small(cut.ask)} on diameter would carry more "
+            f"than {percent_words(shop.cut_risk)} chance of passing the upper limit."
+        )
+    if cut.is_thin:
+        ledger.advise(
+            f"So thin a cut ({said.small(0.5 * cut.ask)} per side) may rub: below "
+            f"{said.small(0.5 * shop.pass_depths.least_ask)} per side a tip does not cut cleanly. "
+            "Sharpen the tip, or leave the rest to the hone."
+        )
+    if len(cut.ladder) == 2:
+        ledger.advise(
+            "The last two passes ask the same, so that the bar bends the same: key what the first "
+            "takes before the second is set."
+        )
+    if last is not None:
+        beyond = found.left - (found.limits.high - found.read.size)
+        if beyond > 0.0:
+            ledger.caution(
+                f"pass-dialled-beyond:{said.of}.pass",
+                f"Pass {last.number} was set {said.small(beyond)} beyond the upper limit; only the "
+                "spring of the bar kept the bore. Turn the head back before it goes in again.",
+                "derived",
+            )

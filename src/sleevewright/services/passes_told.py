@@ -1,0 +1,215 @@
+"""Use case: the next boring pass, from the passes that were told and where the bore stands.
+
+A pass says what it was asked and what it took.  Where only a reading stands for it, what it
+took is that reading less the one before.  The bore stands where its newest size says, and
+passes that were told after that size have taken it further.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from sleevewright.core.cutting.pass_doubts import Pass
+from sleevewright.core.materials import material
+from sleevewright.errors import NotFound
+from sleevewright.jobs.gauged import grid_of_set
+from sleevewright.jobs.model import Part
+from sleevewright.jobs.sets import newest, reading_cell, shape_of
+from sleevewright.planning.answers import Plan, Quantity, StageAnswers
+from sleevewright.planning.beside import ledger_of
+from sleevewright.planning.facts import enter_metal
+from sleevewright.planning.ledger import Ledger
+from sleevewright.planning.next_cut import PassesTold, next_cut_stage
+from sleevewright.planning.proofing import Frame, Gauged, enter_bore
+from sleevewright.planning.shop import default_in
+from sleevewright.planning.sizes import Feature
+from sleevewright.services.cut_told import CutTold
+
+Q = Quantity
+AS_BORED = Feature(
+    "finish.as_bored", "Bore, as bored", "bored", of="at 20 °C", is_bore=True, has_form=False
+)
+
+
+@dataclass(frozen=True)
+class Stand:
+    """Where a bore stands: size, its doubt, in words from what, and when that was told."""
+
+    size: float | None = None
+    standard: float = 0.0
+    words: str = ""
+    number: int = 0  # of the record; passes told later have taken it further
+
+
+def parent_pass(plan: Plan, told: CutTold) -> StageAnswers | None:
+    """The next pass of the parent bore."""
+    rows, readings = told.rows("parent.pass/"), _readings(told)
+    stand = _parent_stand(plan, told)
+    if not rows and stand.size is None:
+        return None
+    passes = _passes(told, "parent.pass/", rows, readings)
+    stand = _moved(told, "parent.pass/", passes, stand)
+    return next_cut_stage(plan, PassesTold(
+        "parent", "Parent bore", "bore", "bore.target", stand.size, stand.standard, stand.words,
+        passes, _is_iron(told.job.casting),
+    ))  # fmt: skip
+
+
+def piston_pass(plan: Plan, told: CutTold) -> StageAnswers | None:
+    """The next pass of the bore that is finished to the piston."""
+    rows = told.rows("piston.pass/")
+    stand = _piston_stand(plan, told)
+    if not rows and stand.size is None:
+        return None
+    passes = _passes(told, "piston.pass/", rows, ())
+    stand = _moved(told, "piston.pass/", passes, stand)
+    return next_cut_stage(plan, PassesTold(
+        "piston", "Bore to piston", "finish", "finish.bored", stand.size, stand.standard,
+        stand.words, passes, is_iron=True,
+    ))  # fmt: skip
+
+
+def _is_iron(casting: Part) -> bool:
+    """Whether what is bored is iron, which is cut less deep than aluminium."""
+    try:
+        return material(casting.material or "unknown-aluminium").family == "iron"
+    except NotFound:
+        return False
+
+
+def _readings(told: CutTold) -> tuple[float | None, ...]:
+    """The readings between passes of the newest set, one a row."""
+    state = newest(told.folded, "parent-pass", cylinder=told.cylinder)
+    if state is None:
+        return ()
+    grid = grid_of_set(told.folded, state.record)
+    first = [next((one for one in row if one is not None), None) for row in grid.readings]
+    nominal = 0.0 if grid.nominal is None else grid.nominal.value
+    return tuple(None if one is None else one.value - nominal for one in first)
+
+
+def _passes(
+    told: CutTold, start: str, rows: tuple[str, ...], readings: tuple[float | None, ...]
+) -> tuple[Pass, ...]:
+    """The passes of which it is known what they were asked and what they took, in order."""
+    found = []
+    for row in rows:
+        asked, got = told.length(f"{start}{row}/asked"), told.length(f"{start}{row}/got")
+        taken = None if got is None else got.value
+        if taken is None and row.isdecimal():
+            taken = _between(readings, int(row) - 1)
+        if asked is not None and taken is not None:
+            found.append(Pass(row, asked.value, taken))
+    return tuple(found)
+
+
+def _between(readings: tuple[float | None, ...], place: int) -> float | None:
+    """What a pass took, from the readings before and after it."""
+    if not 1 <= place < len(readings):
+        return None
+    before, after = readings[place - 1], readings[place]
+    return None if before is None or after is None else after - before
+
+
+def _parent_stand(plan: Plan, told: CutTold) -> Stand:
+    """Where the parent bore stands: as gauged, else as it was cleaned out."""
+    states = [
+        newest(told.folded, one, cylinder=told.cylinder) for one in ("parent-bore", "parent-pass")
+    ]
+    known = [one.record for one in states if one is not None]
+    if known:
+        record = max(known, key=lambda one: one.number)  # the plan takes the one begun last
+        number = _last_told(told, str(record.body["set"]), shape_of(record.body))
+        found = _from_answer(plan, "bore.size", "parent bore as gauged", number)
+        if found.size is None and record.body.get("feature") == "parent-pass":
+            # Far from its size the plan makes no fit of it; where it stands is known.
+            return _from_pass(plan, told, number)
+        return found
+    typed = _from_answer(plan, "bore.size", "parent bore as typed", 0)
+    if typed.size is not None:
+        cell = told.folded.value("casting.inside_diameter", cylinder=told.cylinder)
+        return typed if cell is None else Stand(
+            typed.size, typed.standard, typed.words, cell.number
+        )  # fmt: skip
+    cell = told.folded.value("old.diameter", cylinder=told.cylinder)
+    number = 0 if cell is None else cell.number
+    return _from_answer(plan, "old.clean_out", "clean-out, as told at Old sleeve out", number)
+
+
+def _from_pass(plan: Plan, told: CutTold, number: int) -> Stand:
+    """Where the last reading between passes says that the bore stands, at 20 degC."""
+    gauged = told.gauged("parent-pass")
+    if gauged.grid is None:
+        return Stand()
+    read = [one for row in gauged.grid.readings for one in row if one is not None]
+    last = replace(gauged.grid, readings=(tuple(read[-1:]),), stations=(), directions=())
+    metal = (told.job.casting, "unknown-aluminium", "casting")
+    gauged = replace(gauged, grid=last)
+    return _gauged_stand(plan, gauged, metal, Stand(words="as read between passes", number=number))
+
+
+def _gauged_stand(plan: Plan, gauged: Gauged, metal: tuple[Part, str, str], stand: Stand) -> Stand:
+    """A stand from readings, corrected to 20 degC."""
+    ledger: Ledger = ledger_of(plan)
+    part, fallback, name = metal
+    enter_metal(ledger, "bored", part, fallback=fallback, name=name)
+    enter_bore(ledger, AS_BORED, gauged, Frame(plan, plan.chosen), need="the bore gauged")
+    entry = ledger.entry(AS_BORED.id).answer
+    if not isinstance(entry.value, float):
+        return Stand()
+    standard = 0.0 if entry.doubt is None else entry.doubt.standard
+    return replace(stand, size=entry.value, standard=standard)
+
+
+def _piston_stand(plan: Plan, told: CutTold) -> Stand:
+    """Where the sleeve's bore stands: as bored, else as it was gauged when it had cooled."""
+    state = newest(told.folded, "finish-bore", cylinder=told.cylinder, stage="piston")
+    if state is None:
+        other = newest(told.folded, "cooled-bore", cylinder=told.cylinder)
+        number = 0
+        if other is not None:
+            record = other.record
+            number = _last_told(told, str(record.body["set"]), shape_of(record.body))
+        return _from_answer(plan, "cool.bore", "sleeve's bore as it cooled", number)
+    part = told.job.sleeve if told.job.sleeve.material else Part("grey-iron")
+    record = state.record
+    number = _last_told(told, str(record.body["set"]), shape_of(record.body))
+    stand = Stand(words="as gauged when bored", number=number)
+    gauged = told.gauged("finish-bore", "piston")
+    return _gauged_stand(plan, gauged, (part, "grey-iron", "sleeve"), stand)
+
+
+def _from_answer(plan: Plan, identity: str, words: str, number: int) -> Stand:
+    """A stand from an answer of the plan; nothing where the plan lacks it."""
+    known = next((one for one in plan.answers() if one.id == identity), None)
+    if known is None or not isinstance(known.value, float):
+        return Stand()
+    standard = 0.0 if known.doubt is None else known.doubt.standard
+    return Stand(known.value, standard, words, number)
+
+
+def _last_told(told: CutTold, name: str, shape: tuple[int, int]) -> int:
+    """Number of the record that told the newest reading of a set."""
+    cells = [
+        told.folded.value(reading_cell(name, row, column), cylinder=told.cylinder)
+        for row in range(shape[0])
+        for column in range(shape[1])
+    ]
+    return max((one.number for one in cells if one is not None), default=0)
+
+
+def _moved(told: CutTold, start: str, passes: tuple[Pass, ...], stand: Stand) -> Stand:
+    """The stand, taken further by passes whose taking was told after it."""
+    if stand.size is None:
+        return stand
+    gauge = default_in(told.shop.chosen, "pass_reading").value
+    size, standard, count = stand.size, stand.standard, 0
+    for one in passes:
+        cell = told.folded.value(f"{start}{one.number}/got", cylinder=told.cylinder)
+        if cell is not None and cell.number > stand.number and one.taken > 0.0:
+            size, standard, count = size + one.taken, math.hypot(standard, gauge), count + 1
+    if not count:
+        return stand
+    after = f"{count} pass{'es' if count > 1 else ''} told after it"
+    return Stand(size, standard, f"{stand.words}, and {after}", stand.number)
