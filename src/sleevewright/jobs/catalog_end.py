@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sleevewright.jobs import catalog_spans as span
 from sleevewright.jobs.catalog_front import ANGLES_FOUR
+from sleevewright.jobs.catalog_hatch import RINGS_FACED, curve_cells, hatch_cells
 from sleevewright.jobs.stagefield import (
     StageGrid,
     StageSheet,
@@ -96,8 +97,13 @@ HONE = StageSheet(
         gauged("hone.pass/<n>/strokes", "Strokes", span.COUNT, "Of this pass.", "20"),
         gauged("hone.pass/<n>/taken", "Taken", span.OFFCUT, "Of this pass; diametral.",
                "0.8 thou"),
-        gauged("hone.angle", "Crosshatch, included", span.HATCH, "Included angle.", "45 deg"),
+        gauged("hone.angle", "Crosshatch, included", span.HATCH,
+               "Included angle, as seen on the wall: opened towards the circumference.", "45 deg"),
+        *hatch_cells("hone"),
         gauged("hone.roughness", "Roughness Rz", span.ROUGHNESS, "As left.", "3 um"),
+        one_of("hone.rings", "Face of the rings", RINGS_FACED,
+               "What runs on the wall: its roughness is judged by it."),
+        *curve_cells("hone"),
         gauged("hone.temperature", "Casting at", span.ROOM, "While it was gauged.", "71 F"),
     ),
     (_finish("Bore, finished", "The full grid at size, cooled down.", simple=True),),

@@ -60,6 +60,8 @@ class Quantity(StrEnum):
     SLOPE = "slope"  # [1], a lean or a taper by length, in thou by the inch or µm by the mm
     SWELL = "degrees per thou"  # [rad/m]
     VOLUME = "volume"  # [m^3]
+    RATE = "rate"  # [1/s], turns or cycles by the minute
+    ROUGHNESS = "roughness"  # [m], a height of a profile, in microinches or micrometres
     RECORD = "record"  # a structured input, not a single number
     TEXT = "text"
 

@@ -12,11 +12,14 @@ from collections.abc import Callable
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import with_stage
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.hatch_told import fit_hatch, hone_hatch
 
 Part = Callable[[Plan, CutTold], StageAnswers | None]
 
 PARTS: tuple[Part, ...] = (
     # one a line
+    hone_hatch,
+    fit_hatch,
 )
 """Parts in the order in which they are answered."""
 

@@ -95,6 +95,10 @@ _STYLES: dict[str, _Style] = {
     "degrees per thou": _Style(
         Dimension.SWELL, "rad_per_m", ("° per 10 thou", _fixed(2)), ("° per 0.25 mm", _fixed(2))
     ),
+    "rate": _Style(
+        Dimension.RATE, "per_s", ("/min", _significant(3, 1)), ("/min", _significant(3, 1))
+    ),
+    "roughness": _Style(Dimension.LENGTH, "m", ("µin", _fixed(0)), ("µm", _significant(2, 2))),
     "volume": _Style(Dimension.VOLUME, "m3", ("cc", _TWO), ("cc", _TWO)),
 }
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sleevewright.web.stage.contents import ALLOWED_BORE, WARM_BORE, Content, form_of
+from sleevewright.web.stage.hatch_sections import FIT_HATCH_SECTION, HATCH_SECTION
 
 OLD = Content(lead=("old.fit",), rows=("old.stock", "old.wall", "old.next", "bore.target"))
 
@@ -51,6 +52,7 @@ HONEFIT = Content(
         "bore.producer_risk",
         *ALLOWED_BORE,
     ),
+    sections=(FIT_HATCH_SECTION,),
 )
 
 FACE = Content(rows=("counterbore.stand_out",))
@@ -77,6 +79,7 @@ HONE = Content(
         "finish.clearance",
         "finish.wall",
     ),
+    sections=(HATCH_SECTION,),
 )
 
 RINGS = Content()
