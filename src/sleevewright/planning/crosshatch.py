@@ -20,6 +20,7 @@ from sleevewright.core.cutting.crosshatch import (
 from sleevewright.core.cutting.strokes import (
     SAME_TRACK,
     angle_at_middle,
+    angle_of_middle,
     angle_off,
     cycles_off_track,
     nearest_repeat,
@@ -51,6 +52,25 @@ OFF = "set the strokes by the metronome, and read the angle again in the middle 
 
 
 @dataclass(frozen=True)
+class PortWindow:
+    """A port as the stones meet it: depths below the deck and width, in metres."""
+
+    name: str
+    roof: float
+    floor: float
+    width: float
+
+
+@dataclass(frozen=True)
+class HonedWall:
+    """The wall that is drawn: its length where it is known, its ports, how the hone is driven."""
+
+    length: float | None = None
+    is_even: bool = False
+    windows: tuple[PortWindow, ...] = ()
+
+
+@dataclass(frozen=True)
 class Hatch:
     """What was told of the hone at one stage: rates in 1/s, lengths in metres."""
 
@@ -65,6 +85,7 @@ class Hatch:
     wanted: float | None = None
     measured: float | None = None
     surface: Surface | None = None
+    wall: HonedWall = HonedWall()
 
 
 def crosshatch_stage(plan: Plan, told: Hatch) -> StageAnswers:
@@ -72,6 +93,8 @@ def crosshatch_stage(plan: Plan, told: Hatch) -> StageAnswers:
     ledger = ledger_of(plan)
     bore = _bore(ledger, plan, told)
     _enter_settings(ledger, told)
+    drawn = Line(f"{told.prefix}.wall", "Wall that is drawn", Q.RECORD, is_detail=True)
+    ledger.fact(drawn, Given(told.wall, Kind.TYPED, "the job"))
     named = {name: f"{told.prefix}.{name}" for name in ("turns", "cycles", "stroke", "wanted")}
     angle = {"turns": named["turns"], "cycles": named["cycles"], "stroke": named["stroke"]}
     _enter_angle(ledger, told, {"bore": bore, **angle})
@@ -172,6 +195,14 @@ def _enter_wanted(ledger: Ledger, told: Hatch, bore: str, named: dict[str, str])
         f"{p}.cycles_for", "Strokes for the wanted angle", Q.RATE, of="full cycles; metronome"
     )
     ledger.compute(cycles, cycles_for_angle, CENTRALLY, turns=named["turns"], **common)
+    if told.drive != EVEN:
+        mean = Line(f"{p}.mean_for", "Mean of a crank's stroke for it", Q.ANGLE, is_detail=True)
+        ledger.compute(mean, angle_of_middle, CENTRALLY, middle=named["wanted"])
+        middle = Line(
+            f"{p}.cycles_middle", "Strokes for it in the middle", Q.RATE, of="of a crank's stroke"
+        )
+        at_middle = {**common, "included": f"{p}.mean_for", "turns": named["turns"]}
+        ledger.compute(middle, cycles_for_angle, CENTRALLY, **at_middle)
     turns = Line(f"{p}.turns_for", "Or spindle for it", Q.RATE, of="turns, at the same strokes")
     ledger.compute(turns, turns_for_angle, CENTRALLY, cycles=named["cycles"], **common)
 
@@ -183,14 +214,22 @@ def _enter_track(ledger: Ledger, told: Hatch, named: dict[str, str]) -> None:
     ratio = ledger.compute(line, turns_in_cycle, CENTRALLY, **both).point
     if ratio is None or told.turns is None or told.cycles is None:
         return
+    again = track_words(turns=told.turns, cycles=told.cycles)
+    if again:
+        ledger.advise(again)
+
+
+def track_words(*, turns: float, cycles: float) -> str:
+    """What to say where lines fall into the tracks of those before; empty where they do not."""
+    ratio = float(turns_in_cycle(turns=turns, cycles=cycles))
     found = nearest_repeat(ratio)
     if found.gap >= SAME_TRACK:
-        return
-    other = 60.0 * cycles_off_track(turns=told.turns, cycles=told.cycles)
-    ledger.advise(
-        f"{ratio:.3f} turns in a cycle: after {found.cycles} "
-        f"{'cycle' if found.cycles == 1 else 'cycles'} each grit runs in its own track again. "
-        f"{other:.1f} cycles a minute lie beside it."
+        return ""
+    other = 60.0 * cycles_off_track(turns=turns, cycles=cycles)
+    count = "1 cycle" if found.cycles == 1 else f"{found.cycles} cycles"
+    return (
+        f"{ratio:.2f} turns in a cycle: after {count} each grit runs in its own track again, and "
+        f"the wall gets few deep lines. Set {other:.1f} cycles a minute, which lie beside it."
     )
 
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from sleevewright.jobs.catalog_hatch import CRANK
+from sleevewright.jobs.catalog_hatch import CRANK, EVEN
 from sleevewright.planning.answers import Plan, StageAnswers
-from sleevewright.planning.crosshatch import Hatch, crosshatch_stage
+from sleevewright.planning.crosshatch import Hatch, HonedWall, PortWindow, crosshatch_stage
 from sleevewright.planning.surface import WALL_OF, Surface
 from sleevewright.services.cut_told import CutTold
 from sleevewright.units import from_unit
@@ -37,6 +37,7 @@ def _stage(plan: Plan, told: CutTold, asked: Hatch, wall: str) -> StageAnswers |
     wanted, measured = (told.number(f"{stage}.{one}") for one in ("angle_wanted", "angle"))
     if not read and all(one is None for one in (turns, cycles, stroke, wanted, measured)):
         return None
+    drive = told.text(f"{stage}.drive") or CRANK
     return crosshatch_stage(
         plan,
         Hatch(
@@ -47,12 +48,24 @@ def _stage(plan: Plan, told: CutTold, asked: Hatch, wall: str) -> StageAnswers |
             turns=turns,
             cycles=cycles,
             stroke=stroke,
-            drive=told.text(f"{stage}.drive") or CRANK,
+            drive=drive,
+            wall=_wall(told, drive),
             wanted=wanted,
             measured=measured,
             surface=Surface(asked.prefix.replace("hatch", "rough"), wall, read),
         ),
     )
+
+
+def _wall(told: CutTold, drive: str) -> HonedWall:
+    """The wall as the job tells it; a port of which an edge is not told is not drawn."""
+    length = told.job.sleeve.length
+    windows = tuple(
+        PortWindow(one.name, one.roof.value, one.floor.value, one.width.value)
+        for one in told.job.ports
+        if one.roof is not None and one.floor is not None and one.width is not None
+    )
+    return HonedWall(None if length is None else length.value, drive == EVEN, windows)
 
 
 def _rate(by_the_minute: float | None) -> float | None:

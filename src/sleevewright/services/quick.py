@@ -9,6 +9,7 @@ from sleevewright.errors import NotFound
 from sleevewright.services.quick_advice import ADVICE_INPUTS, quick_advice
 from sleevewright.services.quick_answer import QuickAnswer, quick_document, quick_lines
 from sleevewright.services.quick_circle import CIRCLE_INPUTS, quick_circle
+from sleevewright.services.quick_crosshatch import CROSSHATCH_INPUTS, quick_crosshatch
 from sleevewright.services.quick_cylinder import CYLINDER_INPUTS, quick_cylinder
 from sleevewright.services.quick_dose import DOSE_INPUTS, quick_dose
 from sleevewright.services.quick_drop import DROP_INPUTS, quick_drop
@@ -130,6 +131,12 @@ TOPICS = {
         ),
         Topic("study", "What a gauge repeats to.", STUDY_INPUTS, quick_study),
         Topic("timing", "When a port opens, and for how long.", TIMING_INPUTS, quick_timing),
+        Topic(
+            "crosshatch",
+            "What crosshatch a hone makes, and the strokes for another.",
+            CROSSHATCH_INPUTS,
+            quick_crosshatch,
+        ),
     )
 }
 

@@ -21,6 +21,7 @@ _SUFFIXES = {
     "nm": "N·m",
     "s": "s",
     "deg": "°",
+    "permin": "/min",
 }
 """Endings of the document's keys and the units that they mean."""
 

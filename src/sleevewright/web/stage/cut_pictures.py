@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from sleevewright.planning.answers import Answer, Plan
+from sleevewright.web.plan.crosshatch_drawing import HATCH_TITLE, hatch_drawing
 from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.stage.views import PictureView
 
@@ -25,6 +26,8 @@ class CutPicture:
 
 CUT_PICTURES: tuple[CutPicture, ...] = (
     # one a line
+    CutPicture("hone", "hatch.included", HATCH_TITLE, hatch_drawing, is_last=True),
+    CutPicture("honefit", "fithatch.included", HATCH_TITLE, hatch_drawing, is_last=True),
 )
 """In the order in which they stand on the page."""
 

@@ -12,6 +12,7 @@ _ANGLES = (
     "share",
     "wanted",
     "cycles_for",
+    "cycles_middle",
     "turns_for",
     "ratio",
     "read",
