@@ -10,8 +10,9 @@ from sleevewright.services.cut_told import CutTold
 from sleevewright.units import from_unit
 
 BY_THE_MINUTE = "/min"
-HONE_BORES = ("finish.size", "finish.bore")
-FIT_BORES = ("bore.size", "bore.target")
+BORES = {"hone": ("finish.size", "finish.bore"), "honefit": ("bore.size", "bore.target")}
+"""Answers that give the bore at each stage that hones, the best known first."""
+
 LENGTHS = {"Ra": "ra", "Rz": "roughness", "Rk": "rk", "Rpk": "rpk", "Rvk": "rvk"}
 SHARES = {"Mr1": "mr1", "Mr2": "mr2"}
 
@@ -19,12 +20,12 @@ SHARES = {"Mr1": "mr1", "Mr2": "mr2"}
 def hone_hatch(plan: Plan, told: CutTold) -> StageAnswers | None:
     """Crosshatch and roughness of the finished bore."""
     wall = WALL_OF.get(told.text("hone.rings"), "any")
-    return _stage(plan, told, Hatch("hone", "Hone to piston", "hatch", HONE_BORES), wall)
+    return _stage(plan, told, Hatch("hone", "Hone to piston", "hatch", BORES["hone"]), wall)
 
 
 def fit_hatch(plan: Plan, told: CutTold) -> StageAnswers | None:
     """Crosshatch and roughness of the parent bore."""
-    hatch = Hatch("honefit", "Hone to fit", "fithatch", FIT_BORES)
+    hatch = Hatch("honefit", "Hone to fit", "fithatch", BORES["honefit"])
     return _stage(plan, told, hatch, "parent")
 
 

@@ -65,7 +65,7 @@ class Box:
 WIDE, PHONE = (580.0, 62.0, 500.0), (360.0, 48.0, 300.0)
 """Width of the drawing, left edge and width of the wall."""
 
-ABOVE, BELOW = 44.0, 64.0
+ABOVE, BELOW = 44.0, 84.0
 
 
 def crosshatch(picture: HatchPicture) -> Markup:
@@ -146,7 +146,7 @@ def _wall(drawing: Drawing, box: Box, picture: HatchPicture) -> None:
         drawing.path(f"M{x0 - 6:.1f} {y:.1f}H{x0:.1f}", "axis")
         drawing.text((x0 - 9, y + 6), plain(depth), "f t18 end" if box.broad else "f end")
     drawing.path(f"M{x0:.1f} {y0:.1f}H{x1:.1f}V{y1:.1f}H{x0:.1f}Z", "line")
-    drawing.text((0, 20), f"{picture.unit} down; one turn of the wall, both ways one scale", "t15")
+    drawing.text((0, 20), f"{picture.unit}, down; one turn of the wall, one scale", "t15")
 
 
 def _window(drawing: Drawing, box: Box, picture: HatchPicture, window: Window) -> None:
@@ -165,12 +165,12 @@ def _reversals(drawing: Drawing, box: Box, picture: HatchPicture) -> None:
         x0, y = box.at(0.0, picture.wall / 2.0 + side * picture.stroke / 2.0)
         x1 = box.at(picture.round_bore, 0.0)[0]
         drawing.path(f"M{x0:.1f} {y:.1f}H{x1:.1f}", "dash")
-    drawing.text((x1, y + 18), "the middle of the stones turns here", "t15 end halo")
+    drawing.text((x1 - 6, y - 6), "middle of the stones turns here", "t15 end halo")
 
 
 def _angle(drawing: Drawing, box: Box, picture: HatchPicture) -> None:
     """Both lines of a crossing, heavy, with the included angle and the other one."""
-    x, y = box.at(picture.round_bore / 2.0, picture.wall / 2.0)
+    x, y = box.at(_clear(picture), picture.wall / 2.0)
     half = picture.marked / 2.0
     room = min(picture.stroke, picture.wall) / 2.0 * box.scale
     reach = MARK * min(room / math.sin(half), 0.3 * picture.round_bore * box.scale)
@@ -190,7 +190,13 @@ def _angle(drawing: Drawing, box: Box, picture: HatchPicture) -> None:
     size = "f t24 halo" if box.broad else "f t20 halo"
     drawing.text((x + bow + 8, y + 8), f"{shown:.1f}°", size)
     foot = drawing.height
-    drawing.text((0, foot - 26), f"{shown:.1f}° included, toward the circumference", "heavy")
-    drawing.text(
-        (0, foot - 6), f"each line {shown / 2:.1f}° from across; {other:.1f}° about the axis"
-    )
+    drawing.text((0, foot - 46), f"{shown:.1f}° included, toward the circumference", "heavy")
+    drawing.text((0, foot - 26), f"each line {shown / 2:.1f}° from across the bore")
+    drawing.text((0, foot - 6), f"the same is {other:.1f}° about the axis")
+
+
+def _clear(picture: HatchPicture) -> float:
+    """Place round the bore for the marked crossing: half way between two ports, near the middle."""
+    count = len(picture.windows)
+    share = 0.5 if count % 2 == 0 else (count // 2) / count
+    return picture.round_bore * (share if share > 0.0 else 0.25)

@@ -51,11 +51,11 @@ CAUTIONED = {
     "sleeve": ("sleeve.", "flange."),
     "parent": ("bore.",),
     "counterbore": ("counterbore.",),
-    "honefit": ("bore.", "sleeve."),
+    "honefit": ("bore.", "sleeve.", "fithatch"),
     "ready": ("sleeve.",),
     "cool": ("cool.", "sleeve.id"),
     "piston": ("finish.",),
-    "hone": ("finish.",),
+    "hone": ("finish.", "hatch"),
     "release": ("finish.", "bore.", "sleeve.", "cool.", "counterbore.", "flange."),
 }
 """What was held back, or is to be watched, is told of at which stage."""
