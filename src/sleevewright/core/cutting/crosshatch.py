@@ -15,7 +15,7 @@ import math
 import numpy as np
 
 from sleevewright.core.checks import Number, positive
-from sleevewright.core.cutting.strokes import crossing
+from sleevewright.core.cutting.strokes import refuse_uncrossed
 from sleevewright.core.formulas import formula
 
 
@@ -102,7 +102,8 @@ def angle_about_axis(included: Number) -> Number:
     >>> round(math.degrees(angle_about_axis(math.radians(45.0))), 9)
     135.0
     """
-    return math.pi - crossing(included)
+    refuse_uncrossed(included)
+    return math.pi - included
 
 
 @formula(
@@ -139,7 +140,8 @@ def angle_from_across(included: Number) -> Number:
     >>> round(math.degrees(angle_from_across(math.radians(45.0))), 9)
     22.5
     """
-    return crossing(included) / 2.0
+    refuse_uncrossed(included)
+    return included / 2.0
 
 
 @formula(
@@ -231,7 +233,8 @@ def turns_for_angle(*, bore: Number, stroke: Number, cycles: Number, included: N
     positive("bore", bore, "m")
     positive("stroke", stroke, "m")
     positive("cycles", cycles, "1/s")
-    return 2.0 * stroke * cycles / (math.pi * bore * np.tan(crossing(included) / 2.0))
+    refuse_uncrossed(included)
+    return 2.0 * stroke * cycles / (math.pi * bore * np.tan(included / 2.0))
 
 
 @formula(
@@ -275,4 +278,5 @@ def stroke_speed(*, bore: Number, turns: Number, included: Number) -> Number:
     """
     positive("bore", bore, "m")
     positive("spindle", turns, "1/s")
-    return math.pi * bore * turns * np.tan(crossing(included) / 2.0)
+    refuse_uncrossed(included)
+    return math.pi * bore * turns * np.tan(included / 2.0)

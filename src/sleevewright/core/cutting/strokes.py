@@ -36,25 +36,20 @@ class Repeat:
     gap: float  # how far beside its first track a grit then runs, in turns; not signed
 
 
-def crossing(value: Number) -> Number:
-    """An included angle, refused where no lines can cross at it.
+def refuse_uncrossed(included: Number) -> None:
+    """Refuse an included angle at which no lines can cross.
 
     Parameters
     ----------
-    value : Number
+    included : Number
         Included angle. [rad]
-
-    Returns
-    -------
-    Number
-        The same. [rad]
 
     Raises
     ------
     InputError
         If it is not between nought and a half turn.
     """
-    return within("included angle", positive("included angle", value, "rad"), "rad", 0.0, STEEPEST)
+    within("included angle", positive("included angle", included, "rad"), "rad", 0.0, STEEPEST)
 
 
 @formula(
@@ -95,7 +90,8 @@ def angle_along(included: Number, place: Number) -> Number:
     45.64
     """
     within("place", place, "1", -1.0, 1.0)
-    mean = np.tan(crossing(included) / 2.0)
+    refuse_uncrossed(included)
+    mean = np.tan(included / 2.0)
     return 2.0 * np.arctan(0.5 * math.pi * np.sqrt(1.0 - np.square(place)) * mean)
 
 
@@ -176,10 +172,11 @@ def share_near(included: Number, wanted: Number, near: Number) -> Number:
     >>> round(float(share_near(mean, math.radians(45.0), math.radians(5.0))), 3)
     0.477
     """
-    middle = 0.5 * math.pi * np.tan(crossing(included) / 2.0)
+    refuse_uncrossed(included)
+    refuse_uncrossed(wanted)
+    middle = 0.5 * math.pi * np.tan(included / 2.0)
     ends = [
-        np.tan(np.clip(crossing(wanted) + side * near, 0.0, STEEPEST) / 2.0) / middle
-        for side in (-1.0, 1.0)
+        np.tan(np.clip(wanted + side * near, 0.0, STEEPEST) / 2.0) / middle for side in (-1.0, 1.0)
     ]
     low, high = (np.sqrt(1.0 - np.square(np.minimum(one, 1.0))) for one in ends)
     return low - high
@@ -219,7 +216,8 @@ def angle_of_middle(middle: Number) -> Number:
     >>> round(math.degrees(angle_of_middle(math.radians(45.0))), 2)
     29.54
     """
-    return 2.0 * np.arctan(np.tan(crossing(middle) / 2.0) / (0.5 * math.pi))
+    refuse_uncrossed(middle)
+    return 2.0 * np.arctan(np.tan(middle / 2.0) / (0.5 * math.pi))
 
 
 @formula(
