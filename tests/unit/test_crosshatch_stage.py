@@ -12,6 +12,7 @@ import pytest
 from sleevewright.jobs.catalog_hatch import CRANK, EVEN
 from sleevewright.jobs.model import Entry, Job
 from sleevewright.planning.answers import Plan, StageAnswers, Verdict
+from sleevewright.planning.beside import with_stage
 from sleevewright.planning.crosshatch import Hatch, crosshatch_stage
 from sleevewright.planning.shop import Shop
 from sleevewright.planning.surface import Surface
@@ -85,6 +86,15 @@ def test_without_the_spindle_the_rest_is_asked_for(water: Plan) -> None:
     assert said(stage, "hatch.included").value is None
     assert said(stage, "hatch.included").needs == ("spindle of the hone, turns a minute",)
     assert said(stage, "hatch.turns_for").value > 0.0
+
+
+def test_the_stroke_that_stones_ask_for_stands_in(water: Plan) -> None:
+    """Where none is told; what is told goes before it."""
+    first = crosshatch_stage(water, hatch())
+    asked = replace(said(first, "hatch.stroke"), id="hone.stroke_wanted", value=0.060)
+    plan = with_stage(water, replace(first, answers=(asked,)))
+    assert said(crosshatch_stage(plan, hatch(stroke=None)), "hatch.stroke").value == 0.060
+    assert said(crosshatch_stage(plan, hatch()), "hatch.stroke").value == 0.0762
 
 
 def test_a_track_that_repeats_is_told_with_a_way_beside_it(water: Plan) -> None:

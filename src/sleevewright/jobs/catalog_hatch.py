@@ -20,8 +20,8 @@ CRANK, EVEN = "a crank or an arm", "an even feed"
 DRIVES = (CRANK, EVEN)
 """How a stroke is driven: near a sine, or at one speed from end to end."""
 
-RINGS_FACED = ("plain iron", "chrome", "moly", "not known")
-"""Faces of rings; the last where nobody knows."""
+RINGS_FACED = ("not known", "plain iron", "chrome", "moly", "moly, raced", "plateau")
+"""What runs in a bore; plateau where the finish is laid down by a last grit."""
 
 
 def hatch_cells(stage: str) -> tuple[StageField, ...]:

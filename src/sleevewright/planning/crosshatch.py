@@ -92,7 +92,7 @@ def crosshatch_stage(plan: Plan, told: Hatch) -> StageAnswers:
     """The angle that is made, the strokes for the wanted one, the angle read, the roughness."""
     ledger = ledger_of(plan)
     bore = _bore(ledger, plan, told)
-    _enter_settings(ledger, told)
+    _enter_settings(ledger, plan, told)
     drawn = Line(f"{told.prefix}.wall", "Wall that is drawn", Q.RECORD, is_detail=True)
     ledger.fact(drawn, Given(told.wall, Kind.TYPED, "the job"))
     named = {name: f"{told.prefix}.{name}" for name in ("turns", "cycles", "stroke", "wanted")}
@@ -120,16 +120,14 @@ def _fact(ledger: Ledger, line: Line, value: float | None, kind: Kind, need: str
     ledger.fact(line, Given(value, kind, source, need=need))
 
 
-def _enter_settings(ledger: Ledger, told: Hatch) -> None:
+def _enter_settings(ledger: Ledger, plan: Plan, told: Hatch) -> None:
     """Enter spindle, strokes, and the angle that is wanted."""
     p = told.prefix
     turns = Line(f"{p}.turns", "Spindle", Q.RATE, of="turns", is_detail=True)
     _fact(ledger, turns, told.turns, Kind.TYPED, "spindle of the hone, turns a minute")
     cycles = Line(f"{p}.cycles", "Strokes", Q.RATE, of="full cycles", is_detail=True)
     _fact(ledger, cycles, told.cycles, Kind.TYPED, "strokes of the hone, full cycles a minute")
-    stroke = Line(f"{p}.stroke", "Stroke of the hone", Q.SIZE, "axial", is_detail=True)
-    length = None if told.stroke is None else told.stroke.value
-    _fact(ledger, stroke, length, Kind.TYPED, "stroke of the hone")
+    _enter_stroke(ledger, plan, told)
     line = Line(f"{p}.wanted", "Crosshatch wanted", Q.ANGLE, of=ACROSS)
     usual = ledger.default("hatch_wanted")
     if told.wanted is None:
@@ -138,6 +136,19 @@ def _enter_settings(ledger: Ledger, told: Hatch) -> None:
     if told.wanted > QUARTER:
         ledger.caution(f"hatch-which:{p}", which_was_meant(told.wanted), "derived")
     ledger.fact(line, Given(told.wanted, Kind.CHOSEN, "the job"))
+
+
+def _enter_stroke(ledger: Ledger, plan: Plan, told: Hatch) -> None:
+    """Enter the stroke that was told, else the one that stones and overrun ask for."""
+    line = Line(f"{told.prefix}.stroke", "Stroke of the hone", Q.SIZE, "axial", is_detail=True)
+    asked = f"{told.stage}.stroke_wanted"
+    known = {one.id: one.value for one in plan.answers()}
+    if told.stroke is not None:
+        ledger.fact(line, Given(told.stroke.value, Kind.TYPED, "the job", told.stroke.text))
+    elif isinstance(wanted := known.get(asked), float):
+        ledger.fact(line, Given(wanted, Kind.COMPUTED, "the plan", "by stones and overrun"))
+    else:
+        ledger.fact(line, Given(None, Kind.TYPED, need="stroke of the hone"))
 
 
 def which_was_meant(angle: float) -> str:
@@ -160,8 +171,8 @@ def _enter_angle(ledger: Ledger, told: Hatch, by: dict[str, str]) -> None:
         of=f"{ACROSS}, by the mean speed of the stroke",
     )
     entry = ledger.compute(made, included_angle, CENTRALLY, **by)
-    ends = tuple(ledger.default(f"hatch_{end}").value for end in ("least", "most"))
-    judge_range(ledger, entry, Range(ends[0], ends[1], FLAT, STEEP))
+    least, most = ledger.default("hatch_least").value, ledger.default("hatch_most").value
+    judge_range(ledger, entry, Range(least, most, FLAT, STEEP))
     line = Line(f"{p}.line", "Each line from across the bore", Q.ANGLE, of="half of it")
     ledger.compute(line, angle_from_across, CENTRALLY, included=f"{p}.included")
     axis = Line(f"{p}.axis", "The same about the axis", Q.ANGLE, of="the other way to say it")

@@ -21,7 +21,7 @@ from sleevewright.planning.ledger import SHALLOWLY, Entry, Given, Ledger, Line
 
 Q = Quantity
 
-WALL_OF = {"plain iron": "iron", "chrome": "chrome", "moly": "moly"}
+WALL_OF = {"plain iron": "iron", "chrome": "chrome", "moly": "moly", "moly, raced": "moly"}
 """Rows of the table by the face of the rings; any other face takes what stands for all."""
 
 TITLES = {

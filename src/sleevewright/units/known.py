@@ -206,7 +206,7 @@ UNITS: tuple[Unit, ...] = (
     ),
     *_units(
         Dimension.RATE,
-        ("/min", 1.0 / 60.0, "1/min|per min|rpm"),
-        ("/s", 1.0, "1/s|per s"),
+        ("/min", 1.0 / 60.0, "per min"),
+        ("/s", 1.0, "per s"),
     ),
 )

@@ -117,8 +117,8 @@ const TABLE = {
     ["%", 1e-2, "percent|per cent|pct"],
   ],
   rate: [
-    ["/min", 1.0 / 60.0, "1/min|per min|rpm"],
-    ["/s", 1.0, "1/s|per s"],
+    ["/min", 1.0 / 60.0, "per min"],
+    ["/s", 1.0, "per s"],
   ],
 };
 
