@@ -7,7 +7,6 @@ the strokes are told in the minute and computed with in the second.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from sleevewright.core.cutting.crosshatch import (
@@ -18,12 +17,9 @@ from sleevewright.core.cutting.crosshatch import (
     turns_for_angle,
 )
 from sleevewright.core.cutting.strokes import (
-    SAME_TRACK,
     angle_at_middle,
     angle_of_middle,
     angle_off,
-    cycles_off_track,
-    nearest_repeat,
     share_near,
     turns_in_cycle,
 )
@@ -32,22 +28,19 @@ from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan, ledger_of
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
+from sleevewright.planning.hatch_said import (
+    FLAT,
+    QUARTER,
+    STEEP,
+    track_words,
+    which_was_meant,
+)
 from sleevewright.planning.judging import LimitJudge
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
 from sleevewright.planning.surface import Range, Surface, enter_surface, judge_range
 
 Q = Quantity
 ACROSS = "included, opened towards the circumference"
-QUARTER = math.pi / 2.0
-
-FLAT = (
-    "too flat: rings skate over such lines and turn little; the wall keeps more oil than it "
-    "should. Stroke faster or turn slower"
-)
-STEEP = (
-    "too steep: oil runs down the lines, the wall stands dry and the rings turn and wear fast. "
-    "Stroke slower or turn faster"
-)
 OFF = "set the strokes by the metronome, and read the angle again in the middle of the bore"
 
 
@@ -151,16 +144,6 @@ def _enter_stroke(ledger: Ledger, plan: Plan, told: Hatch) -> None:
         ledger.fact(line, Given(None, Kind.TYPED, need="stroke of the hone"))
 
 
-def which_was_meant(angle: float) -> str:
-    """What to say to an angle that is more likely told about the axis."""
-    said, other = math.degrees(angle), 180.0 - math.degrees(angle)
-    return (
-        f"{said:.0f}° is taken as the included angle, opened towards the circumference: each line "
-        f"{said / 2.0:.1f}° from across the bore, which is very steep. Was it measured about the "
-        f"axis? Then the included angle is {other:.0f}°; tell that."
-    )
-
-
 def _enter_angle(ledger: Ledger, told: Hatch, by: dict[str, str]) -> None:
     """Enter the angle that spindle and stroke make, by both conventions and along the stroke."""
     p = told.prefix
@@ -228,20 +211,6 @@ def _enter_track(ledger: Ledger, told: Hatch, named: dict[str, str]) -> None:
     again = track_words(turns=told.turns, cycles=told.cycles)
     if again:
         ledger.advise(again)
-
-
-def track_words(*, turns: float, cycles: float) -> str:
-    """What to say where lines fall into the tracks of those before; empty where they do not."""
-    ratio = float(turns_in_cycle(turns=turns, cycles=cycles))
-    found = nearest_repeat(ratio)
-    if found.gap >= SAME_TRACK:
-        return ""
-    other = 60.0 * cycles_off_track(turns=turns, cycles=cycles)
-    count = "1 cycle" if found.cycles == 1 else f"{found.cycles} cycles"
-    return (
-        f"{ratio:.2f} turns in a cycle: after {count} each grit runs in its own track again, and "
-        f"the wall gets few deep lines. Set {other:.1f} cycles a minute, which lie beside it."
-    )
 
 
 def _enter_measured(ledger: Ledger, told: Hatch) -> None:

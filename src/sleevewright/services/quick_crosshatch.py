@@ -25,7 +25,13 @@ from sleevewright.errors import Caution
 from sleevewright.jobs import catalog_spans as span
 from sleevewright.jobs.catalog_hatch import CYCLES, STROKE, TURNS
 from sleevewright.jobs.field import Field, Span, quantity
-from sleevewright.planning.crosshatch import FLAT, QUARTER, STEEP, track_words, which_was_meant
+from sleevewright.planning.hatch_said import (
+    FLAT,
+    QUARTER,
+    STEEP,
+    track_words,
+    which_was_meant,
+)
 from sleevewright.planning.hazards import SPINDLE
 from sleevewright.services.quick_answer import Line, QuickAnswer
 from sleevewright.services.quick_inputs import QuickInput, Typed, read_words
