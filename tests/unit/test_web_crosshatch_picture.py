@@ -130,3 +130,19 @@ def test_the_answers_of_a_stage_make_the_picture(root: Path) -> None:
     assert "exhaust" in markup
     part = with_stage(plan, crosshatch_stage(plan, replace(told, stroke=None)))
     assert hatch_drawing(Viewer(part, "metric"), part.answer("hatch.included")) is None
+
+
+def test_the_marked_crossing_lies_on_a_line() -> None:
+    """One heavy line lies on a line that is drawn: its middle is where a grit passes."""
+    told = picture(is_even=True)
+    for svg in drawn(told):
+        first, last = strokes(svg, "crossing")[0]
+        middle = ((first[0] + last[0]) / 2.0, (first[1] + last[1]) / 2.0)
+        off = min(
+            abs((b[0] - a[0]) * (a[1] - middle[1]) - (a[0] - middle[0]) * (b[1] - a[1]))
+            / math.dist(a, b)
+            for way in strokes(svg, "grit")
+            for a, b in itertools.pairwise(way)
+            if math.dist(a, b) > 0.5 and min(a[0], b[0]) - 1 <= middle[0] <= max(a[0], b[0]) + 1
+        )
+        assert off < 0.1

@@ -65,7 +65,7 @@ class Box:
 WIDE, PHONE = (580.0, 62.0, 500.0), (360.0, 48.0, 300.0)
 """Width of the drawing, left edge and width of the wall."""
 
-ABOVE, BELOW = 44.0, 84.0
+ABOVE, BELOW = 44.0, 104.0
 
 
 def crosshatch(picture: HatchPicture) -> Markup:
@@ -165,7 +165,8 @@ def _reversals(drawing: Drawing, box: Box, picture: HatchPicture) -> None:
         x0, y = box.at(0.0, picture.wall / 2.0 + side * picture.stroke / 2.0)
         x1 = box.at(picture.round_bore, 0.0)[0]
         drawing.path(f"M{x0:.1f} {y:.1f}H{x1:.1f}", "dash")
-    drawing.text((x1 - 6, y - 6), "middle of the stones turns here", "t15 end halo")
+    words = "dashed: where the middle of the stones turns"
+    drawing.text((0, drawing.height - 68), words, "t15 soft")
 
 
 def _angle(drawing: Drawing, box: Box, picture: HatchPicture) -> None:
@@ -184,7 +185,7 @@ def _angle(drawing: Drawing, box: Box, picture: HatchPicture) -> None:
     across, up = bow * math.cos(half), bow * math.sin(half)
     drawing.path(
         f"M{x + across:.2f} {y - up:.2f}A{bow:.2f} {bow:.2f} 0 0 1 {x + across:.2f} {y + up:.2f}",
-        "bracket",
+        "line",
     )
     shown, other = math.degrees(picture.marked), 180.0 - math.degrees(picture.marked)
     size = "f t24 halo" if box.broad else "f t20 halo"
@@ -196,7 +197,16 @@ def _angle(drawing: Drawing, box: Box, picture: HatchPicture) -> None:
 
 
 def _clear(picture: HatchPicture) -> float:
-    """Place round the bore for the marked crossing: half way between two ports, near the middle."""
-    count = len(picture.windows)
-    share = 0.5 if count % 2 == 0 else (count // 2) / count
-    return picture.round_bore * (share if share > 0.0 else 0.25)
+    """Place round the bore where a line passes the middle of the stroke, best beside the ports."""
+    shares = [(0.25 + 0.5 * half) * picture.ratio % 1.0 for half in range(2 * picture.cycles)]
+    best = min(shares, key=lambda one: (_is_in_port(picture, one), abs(one - 0.5)))
+    return picture.round_bore * best
+
+
+def _is_in_port(picture: HatchPicture, share: float) -> bool:
+    """Whether a port is cut at a place round the bore, in the middle of the wall."""
+    return any(
+        abs(share - one.middle) * picture.round_bore < one.width / 2.0
+        and one.roof < picture.wall / 2.0 < one.floor
+        for one in picture.windows
+    )
