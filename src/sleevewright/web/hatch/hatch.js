@@ -28,6 +28,22 @@ let beats = null;
 let timer = 0;
 let seen = -1; /* number of the last reversal that was drawn */
 let taps = [];
+let awake = null;
+
+/* A screen is kept awake where the browser allows it, which is not over plain http. */
+async function wake() {
+  try {
+    awake = (await navigator.wakeLock?.request("screen")) ?? null;
+  } catch {
+    awake = null;
+  }
+  if (!beats) sleep();
+}
+
+function sleep() {
+  awake?.release().catch(() => undefined);
+  awake = null;
+}
 
 function seconds() {
   return performance.now() / 1000.0;
@@ -67,10 +83,12 @@ function begin() {
   ticks.from(beats, now);
   timer = setInterval(lay, EVERY);
   lay();
+  wake();
   requestAnimationFrame(draw);
 }
 
 function stop() {
+  sleep();
   clearInterval(timer);
   ticks.hush();
   beats = null;
