@@ -34,11 +34,12 @@ HONES = st.fixed_dictionaries(
 def test_strokes_make_the_angle_that_they_were_set_for(hone: dict[str, float]) -> None:
     """There and back by cycles and by turns; faster strokes steepen, faster turns flatten."""
     made = float(included_angle(**hone))
-    cycles, turns = hone.pop("cycles"), hone.pop("turns")
-    assert float(cycles_for_angle(**hone, turns=turns, included=made)) == pytest.approx(cycles)
-    assert float(turns_for_angle(**hone, cycles=cycles, included=made)) == pytest.approx(turns)
-    assert float(included_angle(**hone, turns=turns, cycles=1.05 * cycles)) > made
-    assert float(included_angle(**hone, turns=1.05 * turns, cycles=cycles)) < made
+    cycles, turns = hone["cycles"], hone["turns"]
+    sizes = {"bore": hone["bore"], "stroke": hone["stroke"]}
+    assert float(cycles_for_angle(**sizes, turns=turns, included=made)) == pytest.approx(cycles)
+    assert float(turns_for_angle(**sizes, cycles=cycles, included=made)) == pytest.approx(turns)
+    assert float(included_angle(**{**hone, "cycles": 1.05 * cycles})) > made
+    assert float(included_angle(**{**hone, "turns": 1.05 * turns})) < made
 
 
 @given(st.floats(0.05, 3.0), st.floats(-1.0, 1.0), st.floats(0.2, 2.5))
