@@ -11,6 +11,7 @@ COMMANDS = LazyCommands(
     {
         "plan": "sleevewright.cli.plan:plan",
         "quick": "sleevewright.cli.quick:quick",
+        "roughness": "sleevewright.cli.roughness:roughness",
         "serve": "sleevewright.cli.serve:serve",
         "job": "sleevewright.cli.job:job",
         "backup": "sleevewright.cli.backup:backup",

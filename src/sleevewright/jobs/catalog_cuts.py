@@ -5,6 +5,7 @@ from __future__ import annotations
 from sleevewright.jobs import catalog_spans as span
 from sleevewright.jobs.catalog_bars import bar_cells, iron_cells, speed_cell
 from sleevewright.jobs.catalog_front import ANGLES_FOUR, ROUND_FOUR
+from sleevewright.jobs.catalog_hatch import hatch_cells
 from sleevewright.jobs.stagefield import (
     StageGrid,
     StageSheet,
@@ -178,6 +179,10 @@ HONEFIT = StageSheet(
                "0.4 thou"),
         gauged("honefit.temperature", "Casting at", span.ROOM, "While it was gauged.", "73 F"),
         gauged("honefit.roughness", "Roughness Rz", span.ROUGHNESS, "As honed.", "4 um"),
+        gauged("honefit.ra", "Roughness Ra", span.ROUGHNESS, "As honed.", "20 uin"),
+        gauged("honefit.angle", "Crosshatch, included", span.HATCH,
+               "Included angle, as seen on the wall: opened towards the circumference.", "45 deg"),
+        *hatch_cells("honefit"),
     ),
     (
         StageGrid("parent-bore", "Parent bore at size", "The full grid at size, cooled down.",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from sleevewright.jobs import catalog_spans as span
 from sleevewright.jobs.catalog_bars import bar_cells, speed_cell
 from sleevewright.jobs.catalog_front import ANGLES_FOUR
+from sleevewright.jobs.catalog_hatch import RINGS_FACED, curve_cells, hatch_cells
 from sleevewright.jobs.stagefield import (
     StageGrid,
     StageSheet,
@@ -115,8 +116,13 @@ HONE = StageSheet(
         gauged("hone.pass/<n>/strokes", "Strokes", span.COUNT, "Of this pass.", "20"),
         gauged("hone.pass/<n>/taken", "Taken", span.OFFCUT, "Of this pass; diametral.",
                "0.8 thou"),
-        gauged("hone.angle", "Crosshatch, included", span.HATCH, "Included angle.", "45 deg"),
+        gauged("hone.angle", "Crosshatch, included", span.HATCH,
+               "Included angle, as seen on the wall: opened towards the circumference.", "45 deg"),
+        *hatch_cells("hone"),
         gauged("hone.roughness", "Roughness Rz", span.ROUGHNESS, "As left.", "3 um"),
+        one_of("hone.rings", "Rings", RINGS_FACED,
+               "What runs in the bore; plateau where the finish is laid down by a last grit."),
+        *curve_cells("hone"),
         gauged("hone.temperature", "Casting at", span.ROOM, "While it was gauged.", "71 F"),
     ),
     (_finish("Bore, finished", "The full grid at size, cooled down.", simple=True),),

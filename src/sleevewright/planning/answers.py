@@ -70,6 +70,8 @@ class Quantity(StrEnum):
     REMOVAL = "removal rate"  # [m^3/s]
     LIGHT_TORQUE = "light torque"  # [N m], of a cut
     GIVE = "give"  # [m/N], deflection by force
+    RATE = "rate"  # [1/s], turns or cycles by the minute
+    ROUGHNESS = "roughness"  # [m], a height of a profile, in microinches or micrometres
     RECORD = "record"  # a structured input, not a single number
     TEXT = "text"
 

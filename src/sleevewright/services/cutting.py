@@ -13,6 +13,7 @@ from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import with_stage
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.face_told import face_part
+from sleevewright.services.hatch_told import fit_hatch, hone_hatch
 from sleevewright.services.passes_told import parent_pass, piston_pass
 from sleevewright.services.speeds_told import SPEEDS
 
@@ -24,6 +25,8 @@ PARTS: tuple[Part, ...] = (
     *SPEEDS,
     parent_pass,
     piston_pass,
+    hone_hatch,
+    fit_hatch,
 )
 """Parts in the order in which they are answered."""
 

@@ -9,6 +9,7 @@ from sleevewright.errors import NotFound
 from sleevewright.services.quick_advice import ADVICE_INPUTS, quick_advice
 from sleevewright.services.quick_answer import QuickAnswer, quick_document, quick_lines
 from sleevewright.services.quick_circle import CIRCLE_INPUTS, quick_circle
+from sleevewright.services.quick_crosshatch import CROSSHATCH_INPUTS, quick_crosshatch
 from sleevewright.services.quick_cut import CUT_INPUTS, quick_cut
 from sleevewright.services.quick_cylinder import CYLINDER_INPUTS, quick_cylinder
 from sleevewright.services.quick_dose import DOSE_INPUTS, quick_dose
@@ -142,6 +143,12 @@ TOPICS = {
         Topic("speeds", "How fast, what feed, what the bar gives.", SPEEDS_INPUTS, quick_speeds),
         Topic(
             "cut", "What to ask of the next boring pass, and what to dial.", CUT_INPUTS, quick_cut
+        ),
+        Topic(
+            "crosshatch",
+            "What crosshatch a hone makes, and the strokes for another.",
+            CROSSHATCH_INPUTS,
+            quick_crosshatch,
         ),
     )
 }

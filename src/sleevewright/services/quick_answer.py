@@ -27,6 +27,7 @@ _SUFFIXES = {
     "mmpm": "mm/min",
     "n": "N",
     "w": "W",
+    "permin": "/min",
 }
 """Endings of the document's keys and the units that they mean."""
 

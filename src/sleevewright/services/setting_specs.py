@@ -94,6 +94,7 @@ SHARES = (("%", "%"), Dimension.FRACTION)
 PLAIN = (("1", "1"), Dimension.RATIO)
 PRESSURES = (("psi", "MPa"), Dimension.PRESSURE)
 FORCES = (("lbf", "kN"), Dimension.FORCE)
+ANGLES = (("°", "°"), Dimension.ANGLE)
 HEATS = (("°F", "°C"), Dimension.TEMPERATURE)
 HEAT_STEPS = (("°F", "K"), Dimension.TEMPERATURE_DIFFERENCE)
 
@@ -197,6 +198,12 @@ _LINKED: tuple[tuple[str, str, str, str, _Said], ...] = (
      "Radius, where a job does not tell it.", LENGTHS),
     (CUTS, "boring_run_out", "Usual run-in and run-out",
      "What the edge goes before and behind a bore, together.", INCHES),
+    (CUTS, "hatch_wanted", "Crosshatch wanted",
+     "Included angle where a job asks for no other.", ANGLES),
+    (LIMITS, "hatch_least", "Crosshatch at least", "Flatter is called out.", ANGLES),
+    (LIMITS, "hatch_most", "Crosshatch at most", "Steeper is called out.", ANGLES),
+    (LIMITS, "hatch_near", "Crosshatch off at most",
+     "Read on the wall, against what was wanted and what the hone was set to.", ANGLES),
     (CUTS, "rounding_step_inch", "Rounding on a tag, inch jobs",
      "The step that a reading is rounded to, to show what rounding costs.", LENGTHS),
     (CUTS, "rounding_step_metric", "Rounding on a tag, metric jobs",

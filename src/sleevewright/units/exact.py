@@ -21,6 +21,7 @@ NM: dict[str, Fraction] = {
     "tenths": Fraction(2_540),
     "mm": Fraction(1_000_000),
     "µm": Fraction(1_000),
+    "µin": Fraction(254, 10),
     "cm": Fraction(10_000_000),
     "m": Fraction(1_000_000_000),
 }

@@ -42,6 +42,7 @@ class Dimension(StrEnum):
     FLOW = "volume per time"
     RATIO = "ratio"
     FRACTION = "fraction"
+    RATE = "rate"
 
 
 @dataclass(frozen=True)
@@ -98,6 +99,7 @@ UNITS: tuple[Unit, ...] = (
         ("tenths", INCH / 10000.0, "tenth"),
         ("mm", 1e-3, "millimetre|millimetres|millimeter|millimeters"),
         ("µm", 1e-6, "micron|microns|micrometre|micrometres|micrometer|micrometers"),
+        ("µin", INCH / 1e6, "microinch|microinches|micro-inch"),
         ("cm", 1e-2, "centimetre|centimetres|centimeter|centimeters"),
         ("m", 1.0, "metre|metres|meter|meters"),
     ),
@@ -237,5 +239,10 @@ UNITS: tuple[Unit, ...] = (
         Dimension.FRACTION,
         ("1", 1.0, ""),
         ("%", 1e-2, "percent|per cent|pct"),
+    ),
+    *_units(
+        Dimension.RATE,
+        ("/min", 1.0 / 60.0, "per min"),
+        ("/s", 1.0, "per s"),
     ),
 )

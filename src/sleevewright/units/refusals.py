@@ -28,6 +28,7 @@ EXAMPLES: dict[Dimension, str] = {
     Dimension.SWELL: "0.9 deg per 10 thou",
     Dimension.RATIO: "0.15",
     Dimension.FRACTION: "0.7 or 70 %",
+    Dimension.RATE: "89 per min",
 }
 """How a value of each kind is written."""
 

@@ -118,6 +118,10 @@ _STYLES: dict[str, _Style] = {
         Dimension.TURNING, "per_s", ("Hz", _significant(2, 0)), ("Hz", _significant(2, 0))
     ),
     "removal rate": _Style(Dimension.FLOW, "m3_per_s", ("in³/min", _THREE), ("cc/min", _TWO)),
+    "rate": _Style(
+        Dimension.RATE, "per_s", ("/min", _significant(3, 1)), ("/min", _significant(3, 1))
+    ),
+    "roughness": _Style(Dimension.LENGTH, "m", ("µin", _fixed(0)), ("µm", _significant(2, 2))),
     "volume": _Style(Dimension.VOLUME, "m3", ("cc", _TWO), ("cc", _TWO)),
 }
 

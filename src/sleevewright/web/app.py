@@ -28,6 +28,7 @@ from sleevewright.web.api.shortcut import Shortcut
 from sleevewright.web.choose.routes import router as choose_router
 from sleevewright.web.errors import answer_errors
 from sleevewright.web.evidence.routes import router as evidence_router
+from sleevewright.web.hatch.routes import router as hatch_router
 from sleevewright.web.instruments.routes import router as instruments_router
 from sleevewright.web.instruments.study_routes import router as studies_router
 from sleevewright.web.job.routes import router as job_router
@@ -59,6 +60,7 @@ ROUTERS = (
     price_router,
     job_router,
     choose_router,
+    hatch_router,
     stage_router,
     search_router,
     instruments_router,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from sleevewright.planning.cut_lines import cut_rows
 from sleevewright.web.stage.contents import ALLOWED_BORE, WARM_BORE, Content, form_of
 from sleevewright.web.stage.fit_sections import Section
+from sleevewright.web.stage.hatch_sections import FIT_HATCH_SECTION, HATCH_SECTION
 
 SPEED_HEADING = "Speed, feed and what the bar gives"
 
@@ -80,6 +81,7 @@ HONEFIT = Content(
         "bore.producer_risk",
         *ALLOWED_BORE,
     ),
+    sections=(FIT_HATCH_SECTION,),
 )
 
 FACE = Content(
@@ -162,6 +164,7 @@ HONE = Content(
         "finish.clearance",
         "finish.wall",
     ),
+    sections=(HATCH_SECTION,),
 )
 
 RINGS = Content()

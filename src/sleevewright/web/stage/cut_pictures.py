@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from sleevewright.planning.answers import Answer, Plan
+from sleevewright.web.plan.crosshatch_drawing import HATCH_TITLE, hatch_drawing
 from sleevewright.web.plan.ladder_drawing import ladder_drawing
 from sleevewright.web.plan.squish_drawing import (
     change_drawing,
@@ -38,6 +39,8 @@ CUT_PICTURES: tuple[CutPicture, ...] = (
     ),
     CutPicture("parent", "bore.ladder", "Passes, asked and taken", ladder_drawing),
     CutPicture("piston", "finish.ladder", "Passes, asked and taken", ladder_drawing),
+    CutPicture("hone", "hatch.included", HATCH_TITLE, hatch_drawing, is_last=True),
+    CutPicture("honefit", "fithatch.included", HATCH_TITLE, hatch_drawing, is_last=True),
 )
 """In the order in which they stand on the page."""
 

@@ -51,12 +51,12 @@ CAUTIONED = {
     "sleeve": ("sleeve.", "flange."),
     "parent": ("bore.",),
     "counterbore": ("counterbore.",),
-    "honefit": ("bore.", "sleeve."),
+    "honefit": ("bore.", "sleeve.", "fithatch"),
     "ready": ("sleeve.",),
     "cool": ("cool.", "sleeve.id"),
     "face": ("face.",),
     "piston": ("finish.",),
-    "hone": ("finish.",),
+    "hone": ("finish.", "hatch"),
     "release": ("finish.", "bore.", "sleeve.", "cool.", "counterbore.", "flange."),
 }
 """What was held back, or is to be watched, is told of at which stage."""

@@ -153,5 +153,6 @@ def _choices(place: Place) -> tuple[dict[str, str], ...]:
         {"words": "Keep it as a job file", "href": place.beside("job.toml")},
         {"words": f"Show in {other}", "href": place.turned()},
         {"words": "Start empty", "href": f"{place.path}?empty=1"},
+        {"words": "Metronome for a hone", "href": f"/trial/crosshatch?units={place.units}"},
         {"words": "Shelf", "href": "/"},
     )

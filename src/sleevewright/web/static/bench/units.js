@@ -15,6 +15,7 @@ const LENGTHS = [
   ["tenths", INCH / 10000.0, "tenth"],
   ["mm", 1e-3, "millimetre|millimetres|millimeter|millimeters"],
   ["µm", 1e-6, "micron|microns|micrometre|micrometres|micrometer|micrometers"],
+  ["µin", INCH / 1e6, "microinch|microinches|micro-inch"],
   ["cm", 1e-2, "centimetre|centimetres|centimeter|centimeters"],
   ["m", 1.0, "metre|metres|meter|meters"],
 ];
@@ -140,6 +141,10 @@ const TABLE = {
   fraction: [
     ["1", 1.0, ""],
     ["%", 1e-2, "percent|per cent|pct"],
+  ],
+  rate: [
+    ["/min", 1.0 / 60.0, "per min"],
+    ["/s", 1.0, "per s"],
   ],
 };
 
