@@ -67,6 +67,17 @@ class Rule:
             said in (ANY, "") or not asked or said == asked for said, asked in told
         )
 
+    @property
+    def kind_words(self) -> str:
+        """What it is about, in words."""
+        known = (
+            f"{self.strokes}-stroke" if self.strokes != ANY else "",
+            self.kind if self.kind != ANY else "",
+            f"{self.cooling}-cooled" if self.cooling != ANY else "",
+            f"{self.part} ring" if self.part in ("top", "second") else "",
+        )
+        return ", ".join(one for one in known if one) or "any engine"
+
     def at(self, bore: float) -> tuple[float | None, float | None]:
         """Both ends as lengths, at a bore."""
         scale = bore if self.basis == PER_DIAMETER else 1.0

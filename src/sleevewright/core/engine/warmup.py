@@ -150,6 +150,45 @@ def bodies_by_times(
 
 
 @formula(
+    name="rise of a part of the wall",
+    expression="rise_part = s rise",
+    sources=("practice",),
+    validity="assumption: the wall about the skirt lies below the hot belt",
+    unit="K",
+)
+def share_of_rise(*, rise: Number, share: Number) -> Number:
+    """How far a part of a wall warms that lies away from its hottest belt.
+
+    Parameters
+    ----------
+    rise : Number
+        How far the wall warms at its hot belt. [K]
+    share : Number
+        Part of it that reaches this place. [1]
+
+    Returns
+    -------
+    Number
+        Rise of this part. [K]
+
+    Raises
+    ------
+    InputError
+        If the rise is not positive or the share is not within 0 to 1.
+
+    Notes
+    -----
+    An assumption, to be shown as one. Source: ``practice``.
+
+    Examples
+    --------
+    >>> share_of_rise(rise=80.0, share=0.75)
+    60.0
+    """
+    return positive("rise", rise, "K") * within("share", share, "1", 0.0, 1.0)
+
+
+@formula(
     name="two lumps warming",
     expression="T(t) = T_end - exp(-A t) T_end, A of two rows by its two rates",
     sources=("derived",),

@@ -1,0 +1,216 @@
+"""Four-corner risk: what a cold start leaves of the piston's clearance, as relative figures.
+
+A piston warms in seconds, sleeve and casting in minutes.  What the figures rest on are
+assumptions with wide doubts, so that no clearance hot is promised: one way is set beside
+another.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sleevewright.core.allowances import rest_of, sum_of
+from sleevewright.core.engine.skirt import looseness_of
+from sleevewright.core.engine.warmclearance import (
+    least_left,
+    least_of_warm,
+    least_when,
+    sleeved_bore_growth,
+    warm_left,
+)
+from sleevewright.core.engine.warmup import bodies_by_times, share_of_rise, warming_time
+from sleevewright.core.expansion import REFERENCE_TEMPERATURE
+from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
+from sleevewright.planning.beside import beside, from_plan, ledger_of
+from sleevewright.planning.engine_rules import kind_of
+from sleevewright.planning.facts import enter_default
+from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
+from sleevewright.planning.piston import enter_growth
+
+Q = Quantity
+FIT = ("fit.close_up", "fit.as_cut")
+RELATIVE = "relative: one way beside another, no promise of a clearance"
+WALL = Line(
+    "warm.wall_share",
+    "Warmth of the wall about the skirt",
+    Q.RATIO,
+    of="of the sleeve's; below the hot belt; assumed, wide",
+)
+BODIES = Line("warm.bodies", "Piston and cylinder", Q.RECORD, is_detail=True)
+BORE_GROWTH = Line("warm.bore_growth", "growth of the bore by kelvin", Q.EXPANSION, is_detail=True)
+LOOSE = Line("warm.looseness", "cold clearance by the bore", Q.RATIO, is_detail=True)
+LEAST = Line("warm.least", "Least left from cold to warm, of the cold clearance", Q.RATIO,
+             of=RELATIVE)  # fmt: skip
+LEFT = Line("warm.left", "Left when warm, of the cold clearance", Q.RATIO, of=RELATIVE)
+SHARE = Line("warm.least_of_warm", "Least while warming, of that when warm", Q.RATIO, of=RELATIVE)
+WHEN = Line("warm.when", "Tightest after", Q.TIME, of="from a cold start")
+MINUTES = Line(
+    "warm.minutes",
+    "Warm it up for",
+    Q.TIME,
+    of="gently, to 95 % of its warmth; for running in",
+    would_change="a probe on the casting in this engine",
+)
+SAYS = Line("warm.says", "Beside other ways", Q.TEXT, of=RELATIVE)
+LOUD = (
+    "Relative figures, no promise: they rest on assumed temperatures and times. They say which "
+    "of two ways is the tighter, not that a piston will run free. The piston's own sheet and "
+    "its marks after a short run go before them."
+)
+CORNERS = (
+    "A cold seizure marks four narrow places, evenly spaced, on the skirt beside the ends of the "
+    "pin: the piston is stiffest there, and warms in seconds, sleeve and casting in minutes."
+)
+DIPS = "tightest while warming, not when warm: warm it up before it is pulled"
+NO_DIP = "no dip while warming: it closes steadily and is tightest when warm"
+NOTHING = (
+    "by these assumptions nothing is left when warm: the temperatures do not suit this engine, "
+    "or the clearance is too small"
+)
+
+
+@dataclass(frozen=True)
+class _Way:
+    """One way that is set beside the planned one."""
+
+    words: str
+    growth: float
+    looseness: float
+
+
+def warming(plan: Plan, kind_told: str) -> StageAnswers:
+    """What a cold start leaves of the clearance, and beside which other ways."""
+    ledger = ledger_of(plan)
+    kind = kind_of(kind_told)
+    enter_growth(ledger, kind)
+    _enter_bodies(ledger, plan)
+    _enter_growth_of_bore(ledger, plan)
+    from_plan(ledger, plan, "finish.bore", need="the piston, or the finished bore")
+    from_plan(ledger, plan, "piston.clearance", need="clearance that is wanted")
+    ledger.compute(LOOSE, looseness_of, clearance="piston.clearance", bore="finish.bore")
+    growths = {"piston_growth": "piston.growth", "bore_growth": BORE_GROWTH.id}
+    both = {"bodies": BODIES.id, **growths}
+    ledger.compute(LEAST, least_left, looseness=LOOSE.id, **both)
+    ledger.compute(LEFT, warm_left, looseness=LOOSE.id, **both)
+    if ledger.has(LEFT.id) and ledger.value(LEFT.id) > 0.0:
+        ledger.compute(SHARE, least_of_warm, CENTRALLY, least=LEAST.id, warm=LEFT.id)
+    if _dips(ledger):
+        ledger.compute(WHEN, least_when, CENTRALLY, **both)
+    ledger.compute(MINUTES, warming_time, bodies=BODIES.id)
+    _enter_says(ledger, kind)
+    ledger.advise(CORNERS)
+    ledger.caution("warming-is-relative", LOUD, "derived")
+    return beside(plan, "piston", "Bore to piston", ledger.result())
+
+
+def _enter_bodies(ledger: Ledger, plan: Plan) -> None:
+    """Enter temperatures, times and shares, and the two lumps that they make."""
+    start = Line("warm.start", "cold start at", Q.TEMPERATURE, is_detail=True)
+    ledger.fact(start, Given(REFERENCE_TEMPERATURE, Kind.ASSUMED, source="practice"))
+    enter_default(ledger, WALL, None, "skirt_wall_share")
+    for part in ("sleeve", "casting"):
+        from_plan(ledger, plan, f"running.running_{part}", need=f"{part} in ordinary running")
+        hot = Line(f"warm.{part}_hot", f"{part}, running", Q.TEMPERATURE_DIFFERENCE, is_detail=True)
+        ledger.compute(hot, rest_of, whole=f"running.running_{part}", part=start.id)
+        words = f"{part} about the skirt warms by"
+        line = Line(f"warm.{part}_rise", words, Q.TEMPERATURE_DIFFERENCE, is_detail=True)
+        ledger.compute(line, share_of_rise, rise=hot.id, share=WALL.id)
+    for name, key, words, quantity in (
+        ("warm.over", "skirt_over_sleeve", "Skirt over the sleeve", Q.TEMPERATURE_DIFFERENCE),
+        ("warm.piston_time", "piston_warm_time", "Piston warms in", Q.TIME),
+        ("warm.cylinder_time", "cylinder_warm_time", "Cylinder warms in", Q.TIME),
+        ("warm.share", "piston_heat_share", "Heat that comes by the piston", Q.RATIO),
+        ("warm.to_wall", "piston_to_wall", "Piston's heat to the wall", Q.RATIO),
+    ):
+        enter_default(ledger, Line(name, words, quantity, of="assumed, wide"), None, key)
+    rise = Line("warm.piston_rise", "skirt warms by", Q.TEMPERATURE_DIFFERENCE, is_detail=True)
+    ledger.compute(rise, sum_of, wanted="warm.sleeve_rise", allowance="warm.over")
+    ledger.compute(
+        BODIES,
+        bodies_by_times,
+        piston_time="warm.piston_time",
+        cylinder_time="warm.cylinder_time",
+        share="warm.share",
+        to_wall="warm.to_wall",
+        piston_rise=rise.id,
+        cylinder_rise="warm.sleeve_rise",
+    )
+
+
+def _enter_growth_of_bore(ledger: Ledger, plan: Plan) -> None:
+    """Enter how the bore grows: sleeve's metal, and what the casting lets go of the close-up."""
+    closed, fit, diameter = (_known(plan, one) for one in (*FIT, "sleeve.od"))
+    share = by_diameter = 0.0
+    if min(closed, fit, diameter) > 0.0:
+        share, by_diameter = min(closed / fit, 1.0), closed / diameter
+    for part in ("sleeve", "casting"):
+        from_plan(ledger, plan, f"{part}.expansion", need=f"metal of the {part}")
+    for name, words, value in (
+        ("warm.close_share", "close-up by the fit", share),
+        ("warm.closed", "close-up by the diameter", by_diameter),
+    ):
+        ledger.fact(Line(name, words, Q.RATIO, is_detail=True), Given(value, Kind.COMPUTED))
+    if not share:
+        ledger.advise("Without the fit the bore is taken to grow as a free sleeve: the tight side.")
+    ledger.compute(
+        BORE_GROWTH,
+        sleeved_bore_growth,
+        sleeve_expansion="sleeve.expansion",
+        casting_expansion="casting.expansion",
+        sleeve_rise="warm.sleeve_rise",
+        casting_rise="warm.casting_rise",
+        share="warm.close_share",
+        closed="warm.closed",
+    )
+
+
+def _dips(ledger: Ledger) -> bool:
+    """Whether it is tighter on the way than when warm, by more than a hundredth of the cold."""
+    if not ledger.has(LEFT.id):
+        return False
+    return bool(ledger.value(LEAST.id) < ledger.value(LEFT.id) - 0.01)
+
+
+def _known(plan: Plan, identity: str) -> float:
+    """An answer of the plan as a number; nought where it is not known."""
+    found = next((one.value for one in plan.answers() if one.id == identity), None)
+    return found if isinstance(found, float) else 0.0
+
+
+def _enter_says(ledger: Ledger, kind: str) -> None:
+    """Enter the sentence that sets the planned way beside others."""
+    if not ledger.has(LEFT.id):
+        return
+    left = float(ledger.value(LEFT.id))
+    words = [NOTHING if left <= 0.0 else DIPS if _dips(ledger) else NO_DIP]
+    for way in _ways(ledger, kind):
+        told = {
+            "piston_growth": way.growth,
+            "bore_growth": ledger.value(BORE_GROWTH.id),
+            "looseness": way.looseness,
+        }
+        found = float(least_left(ledger.value(BODIES.id), **told))
+        words.append(f"{way.words}: {_of_cold(found)}")
+    ledger.fact(SAYS, Given("; ".join(words), Kind.COMPUTED, source="derived"))
+
+
+def _ways(ledger: Ledger, kind: str) -> tuple[_Way, ...]:
+    """As planned, with the other kind of piston, and with the shop's usual clearance."""
+    loose, grows = float(ledger.value(LOOSE.id)), float(ledger.value("piston.growth"))
+    other = "cast" if kind == "forged" else "forged"
+    usual = ledger.default("piston_clearance")
+    by_bore = usual.value / float(ledger.value("finish.bore"))
+    return (
+        _Way(f"as planned, {kind or 'cast'}", grows, loose),
+        _Way(
+            f"{other} in the same clearance",
+            ledger.default(f"piston_growth_{other}").value,
+            loose,
+        ),
+        _Way(f"with the usual {usual.stated}", grows, by_bore),
+    )
+
+
+def _of_cold(share: float) -> str:
+    """A share of the cold clearance in words."""
+    return f"{share:.1f} of the cold clearance is left at the least" if share > 0.0 else "none left"
