@@ -165,10 +165,3 @@ def strokes_of(engine_kind: str) -> str:
 def cooling_of(cooling: str) -> str:
     """Air or water: what is fan-cooled or raced is air-cooled here."""
     return "water" if cooling == "water" else "air"
-
-
-def kind_of(words: str) -> str:
-    """Cast or forged, where the words say one of them alone."""
-    said = words.lower()
-    found = [one for one in ("cast", "forged") if one in said]
-    return found[0] if len(found) == 1 else ""

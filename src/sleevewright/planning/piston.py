@@ -13,6 +13,7 @@ from sleevewright.core.allowances import lower_allowance, rest_of, size_limit
 from sleevewright.core.engine.skirt import skirt_at_reference, skirt_warmth
 from sleevewright.core.fits.targets import bored_size, finished_bore
 from sleevewright.jobs.model import Engine, Entry, Part
+from sleevewright.jobs.pistonreading import growth_named, piston_kind
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan, ledger_of, told_size
 from sleevewright.planning.engine_rules import (
@@ -20,13 +21,12 @@ from sleevewright.planning.engine_rules import (
     Setting,
     cooling_of,
     fitting,
-    kind_of,
     place_words,
     strokes_of,
 )
 from sleevewright.planning.facts import enter_default, enter_metal
 from sleevewright.planning.fit_advice import figure
-from sleevewright.planning.ledger import Given, How, Ledger, Line
+from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
 from sleevewright.planning.proofing import Frame, Gauged, enter_bore, within
 from sleevewright.planning.sizes import Feature
 
@@ -74,6 +74,7 @@ BARREL = Line(
     of="0.5 to 2 thou; the bore would come out as much too small",
     would_change="tell at what height its maker measures it",
 )
+FINISH_OVER, BORED_WITHIN = "piston.finish_over", "piston.bored_within"
 WHERE = (
     "Measure the skirt at its maker's height and square to the pin: skirts are barrelled. "
     "Manuals give 5, 7, 11, 25 or 33 mm from the crown or from the skirt's end; it varies."
@@ -112,10 +113,11 @@ def piston_stage(plan: Plan, engine: Engine, told: PistonTold) -> StageAnswers:
 
 def enter_growth(ledger: Ledger, kind: str) -> None:
     """Enter how the piston's metal grows: as its kind does; a cast one where nothing is told."""
-    name = f"piston_growth_{kind or 'cast'}"
     words = f"growth of the piston's metal, {kind}" if kind else "growth of the piston's metal"
     of = "" if kind else "taken as cast: tell its kind"
-    enter_default(ledger, Line("piston.growth", words, Q.EXPANSION, of=of), None, name)
+    enter_default(
+        ledger, Line("piston.growth", words, Q.EXPANSION, of=of), None, growth_named(kind)
+    )
 
 
 def _enter_piston(ledger: Ledger, told: PistonTold) -> None:
@@ -123,13 +125,13 @@ def _enter_piston(ledger: Ledger, told: PistonTold) -> None:
     setting = ledger.default("micrometer_setting").value
     need = "the piston measured: no finish bore without it"
     ledger.fact(READ, told_size(told.diameter, doubt=setting, need=need))
-    fallback = ledger.default("piston_temperature")
     if told.temperature is None:
-        enter_default(ledger, AT, None, fallback.name)
+        enter_default(ledger, AT, None, "room_temperature")
     else:
-        at = Given(told.temperature, Kind.MEASURED, "the job", standard=fallback.doubt / 3.0)
+        doubt = ledger.default("probe_temperature").doubt
+        at = Given(told.temperature, Kind.MEASURED, "the job", standard=doubt)
         ledger.fact(AT, at)
-    enter_growth(ledger, kind_of(told.kind))
+    enter_growth(ledger, piston_kind(told.kind))
     enter_default(
         ledger,
         Line("gauge.expansion", "growth of the micrometer", Q.EXPANSION, is_detail=True),
@@ -162,17 +164,17 @@ def _enter_sizes(ledger: Ledger) -> None:
     """Enter finished and bored size with their limits."""
     ledger.compute(FINISH, finished_bore, piston_diameter=SIZE.id, clearance="piston.clearance")
     for name, words, key in (
-        ("piston.finish_within", "clearance may be over by", "clearance_over"),
-        ("piston.bored_within", "bored size may be off by", "bored_within"),
+        (FINISH_OVER, "clearance may be over by", "clearance_over"),
+        (BORED_WITHIN, "bored size may be off by", "bored_within"),
     ):
         line = Line(name, words, Q.DEVIATION, "diametral", is_detail=True)
         enter_default(ledger, line, None, key)
-    ledger.compute(FINISH_MOST, size_limit, size=FINISH.id, allowance="piston.finish_within")
+    ledger.compute(FINISH_MOST, size_limit, CENTRALLY, size=FINISH.id, allowance=FINISH_OVER)
     ledger.compute(BORED, bored_size, finished_bore=FINISH.id, hone_stock="finish.hone_stock")
     under = Line("piston.bored_under", "less", Q.DEVIATION, "diametral", is_detail=True)
-    ledger.compute(under, lower_allowance, allowance="piston.bored_within")
-    ledger.compute(BORED_LEAST, size_limit, size=BORED.id, allowance=under.id)
-    ledger.compute(BORED_MOST, size_limit, size=BORED.id, allowance="piston.bored_within")
+    ledger.compute(under, lower_allowance, allowance=BORED_WITHIN)
+    ledger.compute(BORED_LEAST, size_limit, CENTRALLY, size=BORED.id, allowance=under.id)
+    ledger.compute(BORED_MOST, size_limit, CENTRALLY, size=BORED.id, allowance=BORED_WITHIN)
 
 
 def _enter_as_bored(ledger: Ledger, plan: Plan, told: PistonTold) -> None:
@@ -191,7 +193,7 @@ def _enter_as_bored(ledger: Ledger, plan: Plan, told: PistonTold) -> None:
             "The bore as bored is at the finished size or past it: nothing is left for the hone. "
             "A larger piston, or the next sleeve; a hone takes nothing back."
         )
-        ledger.caution("bored-past-finish", text, "derived")
+        ledger.caution("bored-past-finish:piston.", text, "derived")
 
 
 def _enter_sources(ledger: Ledger, plan: Plan, engine: Engine, told: PistonTold) -> None:
@@ -199,13 +201,13 @@ def _enter_sources(ledger: Ledger, plan: Plan, engine: Engine, told: PistonTold)
     bore = ledger.value(READ.id) or (None if engine.bore is None else engine.bore.value)
     if bore is None:
         return
-    cooling, kind = cooling_of(engine.cooling), kind_of(told.kind)
+    cooling, kind = cooling_of(engine.cooling), piston_kind(told.kind)
     asked = Setting(bore, strokes_of(engine.kind), kind, cooling)
     found = fitting(CLEARANCES, asked)
     for one in found:
         line = Line(f"piston.says.{one.id}", one.kind_words, Q.TEXT, of=one.note)
         words = one.said(bore, system=plan.units)
-        ledger.fact(line, Given(words, Kind.TYPED, source=one.source, typed=one.stated))
+        ledger.fact(line, Given(words, Kind.COMPUTED, source=one.source, typed=one.stated))
     chosen = ledger.value("piston.clearance")
     if chosen is None:
         return
@@ -220,7 +222,7 @@ def _advise(ledger: Ledger, engine: Engine, told: PistonTold) -> None:
     if told.height is None:
         ledger.advise(WHERE)
     ledger.advise(BOTH_COLD)
-    if not kind_of(told.kind):
+    if not piston_kind(told.kind):
         ledger.advise("Tell whether the piston is cast or forged: a forged one wants more.")
     if engine.kind == "four-stroke" and not told.plate:
         ledger.advise(PLATE)

@@ -12,17 +12,19 @@ from dataclasses import dataclass
 from sleevewright.core.allowances import rest_of, sum_of
 from sleevewright.core.engine.skirt import looseness_of
 from sleevewright.core.engine.warmclearance import (
+    grown,
     least_left,
     least_of_warm,
     least_when,
     sleeved_bore_growth,
     warm_left,
 )
-from sleevewright.core.engine.warmup import bodies_by_times, share_of_rise, warming_time
+from sleevewright.core.engine.warmup import TwoBodies, bodies_by_times, share_of_rise, warming_time
 from sleevewright.core.expansion import REFERENCE_TEMPERATURE
+from sleevewright.jobs.pistonreading import piston_kind
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan, ledger_of
-from sleevewright.planning.engine_rules import kind_of
+from sleevewright.planning.engine_rules import cooling_of
 from sleevewright.planning.facts import enter_default
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 from sleevewright.planning.piston import enter_growth
@@ -39,6 +41,7 @@ WALL = Line(
 BODIES = Line("warm.bodies", "Piston and cylinder", Q.RECORD, is_detail=True)
 BORE_GROWTH = Line("warm.bore_growth", "growth of the bore by kelvin", Q.EXPANSION, is_detail=True)
 LOOSE = Line("warm.looseness", "cold clearance by the bore", Q.RATIO, is_detail=True)
+STRAIN = Line("warm.strain", "growth of the bore when warm", Q.RATIO, is_detail=True)
 LEAST = Line("warm.least", "Least left from cold to warm, of the cold clearance", Q.RATIO,
              of=RELATIVE)  # fmt: skip
 LEFT = Line("warm.left", "Left when warm, of the cold clearance", Q.RATIO, of=RELATIVE)
@@ -76,12 +79,14 @@ class _Way:
     words: str
     growth: float
     looseness: float
+    bodies: TwoBodies
+    bore_growth: float
 
 
-def warming(plan: Plan, kind_told: str) -> StageAnswers:
+def warming(plan: Plan, cooling: str, kind_told: str) -> StageAnswers:
     """What a cold start leaves of the clearance, and beside which other ways."""
     ledger = ledger_of(plan)
-    kind = kind_of(kind_told)
+    kind = piston_kind(kind_told)
     enter_growth(ledger, kind)
     _enter_bodies(ledger, plan)
     _enter_growth_of_bore(ledger, plan)
@@ -97,14 +102,30 @@ def warming(plan: Plan, kind_told: str) -> StageAnswers:
     if _dips(ledger):
         ledger.compute(WHEN, least_when, CENTRALLY, **both)
     ledger.compute(MINUTES, warming_time, bodies=BODIES.id)
-    _enter_says(ledger, kind)
+    other = "air" if cooling_of(cooling) == "water" else "water"
+    _enter_says(ledger, kind, other)
     ledger.advise(CORNERS)
-    ledger.caution("warming-is-relative", LOUD, "derived")
+    ledger.caution("warming-is-relative:warm.", LOUD, "derived")
     return beside(plan, "piston", "Bore to piston", ledger.result())
 
 
-def _enter_bodies(ledger: Ledger, plan: Plan) -> None:
-    """Enter temperatures, times and shares, and the two lumps that they make."""
+def enter_strain(ledger: Ledger, plan: Plan) -> bool:
+    """Enter how far the bore has grown when warm, and the ring's warmth; whether it is known."""
+    for name in (BORE_GROWTH.id, "warm.sleeve_rise", "running.running_sleeve"):
+        from_plan(ledger, plan, name, need="temperatures in ordinary running")
+    ledger.compute(STRAIN, grown, growth=BORE_GROWTH.id, rise="warm.sleeve_rise")
+    for name, key, words, quantity in (
+        ("rings.growth", "ring_growth", "growth of the ring's metal", Q.EXPANSION),
+        ("rings.over", "ring_over_sleeve", "Ring over the sleeve", Q.TEMPERATURE_DIFFERENCE),
+    ):
+        enter_default(ledger, Line(name, words, quantity, of="assumed"), None, key)
+    line = Line("rings.temperature", "Ring, running", Q.TEMPERATURE, is_detail=True)
+    ledger.compute(line, sum_of, wanted="running.running_sleeve", allowance="rings.over")
+    return ledger.has(STRAIN.id)
+
+
+def _enter_rises(ledger: Ledger, plan: Plan) -> None:
+    """Enter how far the wall about the skirt warms, sleeve and casting."""
     start = Line("warm.start", "cold start at", Q.TEMPERATURE, is_detail=True)
     ledger.fact(start, Given(REFERENCE_TEMPERATURE, Kind.ASSUMED, source="practice"))
     enter_default(ledger, WALL, None, "skirt_wall_share")
@@ -115,6 +136,11 @@ def _enter_bodies(ledger: Ledger, plan: Plan) -> None:
         words = f"{part} about the skirt warms by"
         line = Line(f"warm.{part}_rise", words, Q.TEMPERATURE_DIFFERENCE, is_detail=True)
         ledger.compute(line, share_of_rise, rise=hot.id, share=WALL.id)
+
+
+def _enter_bodies(ledger: Ledger, plan: Plan) -> None:
+    """Enter temperatures, times and shares, and the two lumps that they make."""
+    _enter_rises(ledger, plan)
     for name, key, words, quantity in (
         ("warm.over", "skirt_over_sleeve", "Skirt over the sleeve", Q.TEMPERATURE_DIFFERENCE),
         ("warm.piston_time", "piston_warm_time", "Piston warms in", Q.TIME),
@@ -177,38 +203,60 @@ def _known(plan: Plan, identity: str) -> float:
     return found if isinstance(found, float) else 0.0
 
 
-def _enter_says(ledger: Ledger, kind: str) -> None:
+def _enter_says(ledger: Ledger, kind: str, other: str) -> None:
     """Enter the sentence that sets the planned way beside others."""
     if not ledger.has(LEFT.id):
         return
     left = float(ledger.value(LEFT.id))
     words = [NOTHING if left <= 0.0 else DIPS if _dips(ledger) else NO_DIP]
-    for way in _ways(ledger, kind):
-        told = {
-            "piston_growth": way.growth,
-            "bore_growth": ledger.value(BORE_GROWTH.id),
-            "looseness": way.looseness,
-        }
-        found = float(least_left(ledger.value(BODIES.id), **told))
+    for way in _ways(ledger, kind, other):
+        growths = {"piston_growth": way.growth, "bore_growth": way.bore_growth}
+        found = float(least_left(way.bodies, looseness=way.looseness, **growths))
         words.append(f"{way.words}: {_of_cold(found)}")
     ledger.fact(SAYS, Given("; ".join(words), Kind.COMPUTED, source="derived"))
 
 
-def _ways(ledger: Ledger, kind: str) -> tuple[_Way, ...]:
-    """As planned, with the other kind of piston, and with the shop's usual clearance."""
+def _ways(ledger: Ledger, kind: str, cooling: str) -> tuple[_Way, ...]:
+    """As planned, the other kind of piston, the shop's usual clearance, the other cooling."""
     loose, grows = float(ledger.value(LOOSE.id)), float(ledger.value("piston.growth"))
+    here = (ledger.value(BODIES.id), float(ledger.value(BORE_GROWTH.id)))
     other = "cast" if kind == "forged" else "forged"
     usual = ledger.default("piston_clearance")
     by_bore = usual.value / float(ledger.value("finish.bore"))
     return (
-        _Way(f"as planned, {kind or 'cast'}", grows, loose),
+        _Way(f"as planned, {kind or 'cast'}", grows, loose, *here),
         _Way(
             f"{other} in the same clearance",
             ledger.default(f"piston_growth_{other}").value,
             loose,
+            *here,
         ),
-        _Way(f"with the usual {usual.stated}", grows, by_bore),
+        _Way(f"with the usual {usual.stated}", grows, by_bore, *here),
+        _Way(f"{cooling}-cooled, the same piston", grows, loose, *_cooled(ledger, cooling)),
     )
+
+
+def _cooled(ledger: Ledger, cooling: str) -> tuple[TwoBodies, float]:
+    """Both bodies and the growth of the bore at the usual temperatures of another cooling."""
+    rises = {}
+    for part in ("sleeve", "casting"):
+        hot = ledger.default(f"running_{part}_{cooling}").value - REFERENCE_TEMPERATURE
+        rises[part] = float(share_of_rise(rise=hot, share=ledger.value(WALL.id)))
+    told = {
+        one: float(ledger.value(f"warm.{one}"))
+        for one in ("piston_time", "cylinder_time", "share", "to_wall")
+    }
+    warmer = rises["sleeve"] + float(ledger.value("warm.over"))
+    bodies = bodies_by_times(**told, piston_rise=warmer, cylinder_rise=rises["sleeve"])
+    growth = sleeved_bore_growth(
+        sleeve_expansion=ledger.value("sleeve.expansion"),
+        casting_expansion=ledger.value("casting.expansion"),
+        sleeve_rise=rises["sleeve"],
+        casting_rise=rises["casting"],
+        share=ledger.value("warm.close_share"),
+        closed=ledger.value("warm.closed"),
+    )
+    return bodies, float(growth)
 
 
 def _of_cold(share: float) -> str:

@@ -12,11 +12,15 @@ from collections.abc import Callable
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import with_stage
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.piston_told import piston_part, rings_part, warming_part
 
 Part = Callable[[Plan, CutTold], StageAnswers | None]
 
 PARTS: tuple[Part, ...] = (
     # one a line
+    piston_part,
+    warming_part,
+    rings_part,
 )
 """Parts in the order in which they are answered."""
 

@@ -306,3 +306,42 @@ def sleeved_bore_growth(
     let_go = share * (casting_expansion * casting_rise - sleeve_expansion * sleeve_rise)
     found = (sleeve_expansion * sleeve_rise + np.minimum(let_go, closed)) / sleeve_rise
     return float(found) if np.ndim(found) == 0 else found
+
+
+@formula(
+    name="growth of a bore by the diameter",
+    expression="strain = g rise",
+    sources=("derived",),
+    validity="growth by kelvin as it is over this rise",
+    unit="1",
+)
+def grown(*, growth: Number, rise: Number) -> Number:
+    """How far a bore has grown by its diameter.
+
+    Parameters
+    ----------
+    growth : Number
+        Growth of the bore by its diameter and kelvin. [1/K]
+    rise : Number
+        How far it has warmed. [K]
+
+    Returns
+    -------
+    Number
+        Growth by the diameter. [1]
+
+    Raises
+    ------
+    InputError
+        If either is not finite.
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> round(grown(growth=14e-6, rise=100.0) * 1e3, 6)
+    1.4
+    """
+    return finite("growth", growth, "1/K") * finite("rise", rise, "K")

@@ -54,7 +54,8 @@ CAUTIONED = {
     "honefit": ("bore.", "sleeve."),
     "ready": ("sleeve.",),
     "cool": ("cool.", "sleeve.id"),
-    "piston": ("finish.",),
+    "piston": ("finish.", "piston.", "warm."),
+    "rings": ("rings.",),
     "hone": ("finish.",),
     "release": ("finish.", "bore.", "sleeve.", "cool.", "counterbore.", "flange."),
 }

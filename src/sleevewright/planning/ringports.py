@@ -1,0 +1,170 @@
+"""Ring pegs and ports: whether a ring end runs over a window, and which wall is clear.
+
+Angles are about the axis from the datum of the port map, one way all round, as the ports were
+told; a window's width is its chord.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from sleevewright.core.engine.ring_ends import clear_lands, ring_end_room, window_share
+from sleevewright.planning.answers import Kind, Plan, Quantity
+from sleevewright.planning.facts import enter_default
+from sleevewright.planning.gauges import slug
+from sleevewright.planning.judging import against_limit
+from sleevewright.planning.ledger import Given, How, Ledger, Line
+from sleevewright.units import shown
+
+Q = Quantity
+NEAR = 0.25e-3
+"""How near a clear wall is told. [m]"""
+NEVER = (
+    "A ring end that runs over a window springs into it and breaks. The peg keeps it on plain "
+    "wall all the way, and a ring is never turned to suit a port."
+)
+BRIDGE = (
+    "Width as one window: a bridge makes two of it, and each is then held against the same "
+    "limits. Relieve the bridge: it runs hot and swells inwards."
+)
+
+
+@dataclass(frozen=True)
+class Window:
+    """One port as far as its width and its place round the bore were told."""
+
+    name: str
+    chord: float | None = None
+    angle: float | None = None
+
+
+@dataclass(frozen=True)
+class Pegged:
+    """Pegs by their number, windows, and the widest gap of a ring."""
+
+    pegs: tuple[tuple[str, float], ...] = ()
+    windows: tuple[Window, ...] = ()
+    gap: float = 0.0
+
+
+def enter_pegs(ledger: Ledger, plan: Plan, told: Pegged, bore: str) -> None:
+    """Enter widths against their limit, each peg against the windows, and the clear walls."""
+    size = ledger.value(bore)
+    if size is None or not told.windows:
+        return
+    for window in told.windows:
+        _enter_width(ledger, window, bore)
+    placed = tuple(
+        one for one in told.windows if one.angle is not None and 0.0 < (one.chord or 0.0) < size
+    )
+    for peg in told.pegs:
+        _enter_peg(ledger, peg, placed, told.gap, bore)
+    _say_lacks(ledger, told, placed)
+    if placed:
+        _enter_lands(ledger, plan, placed, size)
+    if told.pegs or placed:
+        ledger.advise(NEVER)
+
+
+def _enter_width(ledger: Ledger, window: Window, bore: str) -> None:
+    """Enter the width of one window by the bore, against the most."""
+    if window.chord is None or not 0.0 < window.chord < float(ledger.value(bore)):
+        return
+    key = f"rings.window.{slug(window.name)}"
+    chord = Line(f"{key}.chord", f"{window.name}, width", Q.SIZE, "chord", is_detail=True)
+    ledger.fact(chord, Given(window.chord, Kind.MEASURED, "the job"))
+    most, start = (ledger.default(f"window_{one}").value for one in ("most", "start"))
+    judge = against_limit(most, "most", remedy="a ring bows into it: a bridge, or a narrower port")
+    line = Line(f"{key}.share", f"{window.name}, width by the bore", Q.RATIO, "chord")
+    ledger.compute(line, window_share, How(judge=judge), chord=chord.id, bore=bore)
+    if ledger.value(line.id) > start:
+        ledger.advise(BRIDGE)
+
+
+def _enter_peg(
+    ledger: Ledger, peg: tuple[str, float], placed: tuple[Window, ...], gap: float, bore: str
+) -> None:
+    """Enter one peg, and the wall between its ring ends and the nearest window."""
+    number, angle = peg
+    key = f"rings.peg.{number}"
+    at = Line(f"{key}.angle", f"Peg {number} at", Q.ANGLE, of="from the datum of the port map")
+    ledger.fact(at, Given(angle, Kind.MEASURED, "the job"))
+    if not placed:
+        return
+    size = float(ledger.value(bore))
+    nearest = min(placed, key=lambda one: _room(one, angle, gap, size))
+    for name, words, quantity, value in (
+        ("window", f"{nearest.name} at", Q.ANGLE, nearest.angle),
+        ("chord", f"{nearest.name}, width", Q.SIZE, nearest.chord),
+        ("gap", "widest end gap", Q.DEVIATION, gap),
+    ):
+        line = Line(f"{key}.{name}", words, quantity, is_detail=True)
+        ledger.fact(line, Given(value, Kind.MEASURED, "the job"))
+    least = ledger.default("ring_end_room").value
+    remedy = "never fit it so: the ring end snags; another peg, or turn the sleeve if it may be"
+    ledger.compute(
+        Line(
+            f"{key}.room",
+            f"Peg {number}: wall to the edge of {nearest.name}",
+            Q.SIZE,
+            "along the wall",
+            of="from the nearer ring end; below nought it runs over the port",
+        ),
+        ring_end_room,
+        How(judge=against_limit(least, "least", remedy=remedy)),
+        peg=at.id,
+        window=f"{key}.window",
+        chord=f"{key}.chord",
+        bore=bore,
+        gap=f"{key}.gap",
+    )
+
+
+def _size(length: float, system: str) -> str:
+    """A length along the wall in figures with its unit, roughly."""
+    made = shown(length, quantity=Q.SIZE.value, system=system, doubt=NEAR)
+    return f"{made.figure} {made.unit}"
+
+
+def _room(window: Window, angle: float, gap: float, bore: float) -> float:
+    """Wall between a peg's ring end and one window."""
+    told = {"window": window.angle or 0.0, "chord": window.chord or 0.0}
+    return float(ring_end_room(peg=angle, bore=bore, gap=gap, **told))
+
+
+def _say_lacks(ledger: Ledger, told: Pegged, placed: tuple[Window, ...]) -> None:
+    """Say which ports could not be counted, as they are as sharp as the others."""
+    lacking = [one.name for one in told.windows if one not in placed]
+    if lacking:
+        names = ", ".join(lacking)
+        line = Line("rings.not_placed", "Ports not counted for the pegs", Q.TEXT)
+        ledger.fact(line, Given(names, Kind.COMPUTED, source="the job"))
+        ledger.advise(
+            f"Not counted for the pegs: {names}. Tell width and middle round the bore at As found."
+        )
+
+
+def _enter_lands(ledger: Ledger, plan: Plan, placed: tuple[Window, ...], bore: float) -> None:
+    """Enter the walls that are clear for a peg, widest first."""
+    angles = [float(one.angle or 0.0) for one in placed]
+    chords = [float(one.chord or 0.0) for one in placed]
+    room = ledger.default("ring_end_room").value
+    enter_default(
+        ledger,
+        Line("rings.end_room", "Wall that a ring end wants", Q.SIZE, "along the wall",
+             is_detail=True),
+        None,
+        "ring_end_room",
+    )  # fmt: skip
+    clear = [
+        f"{math.degrees(land.middle):.0f}° ({_size(land.width * bore / 2.0, plan.units)} wide)"
+        for land in clear_lands(angles, chords, bore=bore)
+        if land.width * bore / 2.0 > 2.0 * room
+    ]
+    line = Line(
+        "rings.clear", "Wall clear for a peg, middle and width", Q.TEXT,
+        of="between the ports that were told, widest first; along the wall",
+    )  # fmt: skip
+    words = ", ".join(clear[:4]) or "none wide enough"
+    ledger.fact(line, Given(words, Kind.COMPUTED, source="derived"))
