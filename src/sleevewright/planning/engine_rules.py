@@ -157,6 +157,15 @@ def place_words(found: tuple[Rule, ...], value: float, bore: float) -> str:
     return f"of {len(found)} that fit: " + ", ".join(told) if found else "nothing that fits"
 
 
+def usual_rule(found: tuple[Rule, ...]) -> tuple[float, Rule]:
+    """The middle of the statement that has both ends; else a tenth over the least of all."""
+    for one in found:
+        if one.basis == PER_DIAMETER and one.low is not None and one.high is not None:
+            return (one.low + one.high) / 2.0, one
+    least = next(one for one in found if one.low is not None)
+    return 1.1 * float(least.low or 0.0), least
+
+
 def strokes_of(engine_kind: str) -> str:
     """Two or four, by the kind of engine; empty for a compressor."""
     return engine_kind.removesuffix("-stroke") if engine_kind.endswith("-stroke") else ""

@@ -90,6 +90,11 @@ LIFTING = _hazard(
     "lifting",
     "Blocks over some 20 kg (45 lb) go by hoist or with a second person; edges of a worn bore cut.",
 )
+RING = _hazard(
+    "ring",
+    "Ring edges cut and rings spring: open one no wider than it needs, eye protection on. A stone "
+    "or file leaves grit that a ring carries into the bore: wash ring and bore after filing.",
+)
 DEFER = _hazard("defer", _DEFER)
 
 STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
@@ -108,6 +113,7 @@ STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
     "piston": (SPINDLE, DUST, DEFER),
     "ports": (DUST, DEFER),
     "hone": (SPINDLE, DUST, DEFER),
+    "rings": (RING, DEFER),
     "release": (SOLVENT, DEFER),
 }
 """Cautions by the key of the stage they belong to."""

@@ -21,12 +21,11 @@ from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers, Ve
 from sleevewright.planning.beside import beside, from_plan, ledger_of, told_size
 from sleevewright.planning.engine_rules import (
     GAPS,
-    PER_DIAMETER,
-    Rule,
     Setting,
     cooling_of,
     fitting,
     strokes_of,
+    usual_rule,
 )
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, enter_default
 from sleevewright.planning.judging import against_limit
@@ -158,15 +157,6 @@ def _enter_wanted(ledger: Ledger, plan: Plan, engine: Engine, ring: Ring) -> Non
     share = Line(f"{key}_wanted_share", f"{name}, gap by the bore", Q.RATIO, is_detail=True)
     ledger.fact(share, Given(rule[0], Kind.ASSUMED, rule[1].source, rule[1].stated))
     ledger.compute(line, ring_gap, CENTRALLY, bore=BORE.id, share=share.id)
-
-
-def usual_rule(found: tuple[Rule, ...]) -> tuple[float, Rule]:
-    """The middle of the statement that has both ends; else a tenth over the least of all."""
-    for one in found:
-        if one.basis == PER_DIAMETER and one.low is not None and one.high is not None:
-            return (one.low + one.high) / 2.0, one
-    least = next(one for one in found if one.low is not None)
-    return 1.1 * float(least.low or 0.0), least
 
 
 def _judge_gap(ledger: Ledger, key: str, name: str) -> None:

@@ -21,6 +21,7 @@ from sleevewright.services.quick_fit import (
     quick_grip,
 )
 from sleevewright.services.quick_flange import FLANGE_INPUTS, quick_flange
+from sleevewright.services.quick_gap import GAP_INPUTS, quick_gap
 from sleevewright.services.quick_gauge import (
     COMPARATOR_INPUTS,
     SOAK_INPUTS,
@@ -130,6 +131,9 @@ TOPICS = {
         ),
         Topic("study", "What a gauge repeats to.", STUDY_INPUTS, quick_study),
         Topic("timing", "When a port opens, and for how long.", TIMING_INPUTS, quick_timing),
+        Topic(
+            "gap", "Whether a ring's gap is right; the bore it tells.", GAP_INPUTS, quick_gap
+        ),
     )
 }
 

@@ -80,6 +80,8 @@ PATHS = {
     "flange_thickness": "sleeve.flange_thickness",
     "counterbore": "casting.inside_diameter",
     "hold_down": "fit.hold_down",
+    "bore": "engine.bore",
+    "ref_bore": "engine.bore",
 }
 """Short names and the keys of the job file that they stand for."""
 
@@ -174,6 +176,13 @@ _WORDS = {
     "inside": ("Pressure in the innermost bore.", "5MPa"),
     "temperature": ("Temperature of the casting.", "450F"),
     "time": ("How long it is held there.", "1h"),
+    "bore": ("Bore that the ring runs in, diametral.", "2.7555in"),
+    "gap": ("End gap of the ring in this bore, squared.", "18thou"),
+    "wanted_gap": ("Gap that the ring's maker wants; the usual one without.", "12thou"),
+    "ref_bore": ("A bore of known size, diametral.", "2.7500in"),
+    "ref_gap": ("Gap of the same ring in that bore.", "11thou"),
+    "strokes": ("Strokes of the engine: two or four.", "two"),
+    "ring": ("Which ring: top or second.", "top"),
     "span": ("Between the supports, along the lean; gives the shim.", "5.0in"),
 }
 """Inputs with words of their own, most of them no key of the job file: a sentence, an example."""
