@@ -195,7 +195,7 @@ def _enter_hot(ledger: Ledger, key: str, name: str) -> None:
             f"{key}_hot",
             f"{name}, gap left hot",
             Q.DEVIATION,
-            of="ring and wall at assumed temperatures",
+            of="ring and wall as assumed, low in the bore: the tight side",
         ),
         hot_ring_gap,
         How(judge=judge),

@@ -9,17 +9,20 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from sleevewright.core.engine.ring_ends import clear_lands, ring_end_room, window_share
+from sleevewright.core.engine.ring_ends import (
+    clear_lands,
+    ring_end_room,
+    window_half_angle,
+    window_share,
+)
 from sleevewright.planning.answers import Kind, Plan, Quantity
 from sleevewright.planning.facts import enter_default
 from sleevewright.planning.gauges import slug
 from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import Given, How, Ledger, Line
-from sleevewright.units import shown
+from sleevewright.units import Dimension, to_unit
 
 Q = Quantity
-NEAR = 0.25e-3
-"""How near a clear wall is told. [m]"""
 NEVER = (
     "A ring end that runs over a window springs into it and breaks. The peg keeps it on plain "
     "wall all the way, and a ring is never turned to suit a port."
@@ -37,6 +40,15 @@ class Window:
     name: str
     chord: float | None = None
     angle: float | None = None
+
+
+@dataclass(frozen=True)
+class Placed:
+    """One window round the bore: its middle and half of its angle, in rad."""
+
+    name: str
+    middle: float
+    half: float
 
 
 @dataclass(frozen=True)
@@ -122,9 +134,10 @@ def _enter_peg(
 
 
 def _size(length: float, system: str) -> str:
-    """A length along the wall in figures with its unit, roughly."""
-    made = shown(length, quantity=Q.SIZE.value, system=system, doubt=NEAR)
-    return f"{made.figure} {made.unit}"
+    """A length along the wall with its unit, rounded down as far as it is worth."""
+    unit, places = ("in", 2) if system == "inch" else ("mm", 0)
+    told = to_unit(length, unit, dimension=Dimension.LENGTH)
+    return f"{math.floor(told * 10**places) / 10**places:.{places}f} {unit}"
 
 
 def _room(window: Window, angle: float, gap: float, bore: float) -> float:
@@ -166,5 +179,11 @@ def _enter_lands(ledger: Ledger, plan: Plan, placed: tuple[Window, ...], bore: f
         "rings.clear", "Wall clear for a peg, middle and width", Q.TEXT,
         of="between the ports that were told, widest first; along the wall",
     )  # fmt: skip
+    seen = tuple(
+        Placed(one.name, angle, float(window_half_angle(chord=chord, bore=bore)))
+        for one, angle, chord in zip(placed, angles, chords, strict=True)
+    )
+    shape = Line("rings.around", "ports round the bore", Q.RECORD, is_detail=True)
+    ledger.fact(shape, Given(seen, Kind.COMPUTED, source="the job"))
     words = ", ".join(clear[:4]) or "none wide enough"
     ledger.fact(line, Given(words, Kind.COMPUTED, source="derived"))

@@ -31,6 +31,7 @@ from sleevewright.planning.piston import enter_growth
 
 Q = Quantity
 FIT = ("fit.close_up", "fit.as_cut")
+SMALL = 0.05  # a share below this is told as none
 RELATIVE = "relative: one way beside another, no promise of a clearance"
 WALL = Line(
     "warm.wall_share",
@@ -208,12 +209,13 @@ def _enter_says(ledger: Ledger, kind: str, other: str) -> None:
     if not ledger.has(LEFT.id):
         return
     left = float(ledger.value(LEFT.id))
-    words = [NOTHING if left <= 0.0 else DIPS if _dips(ledger) else NO_DIP]
+    first, told = NOTHING if left <= 0.0 else DIPS if _dips(ledger) else NO_DIP, []
     for way in _ways(ledger, kind, other):
         growths = {"piston_growth": way.growth, "bore_growth": way.bore_growth}
         found = float(least_left(way.bodies, looseness=way.looseness, **growths))
-        words.append(f"{way.words}: {_of_cold(found)}")
-    ledger.fact(SAYS, Given("; ".join(words), Kind.COMPUTED, source="derived"))
+        told.append(f"{way.words} {_of_cold(found)}")
+    words = f"{first}. Least left of the cold clearance: {'; '.join(told)}"
+    ledger.fact(SAYS, Given(words, Kind.COMPUTED, source="derived"))
 
 
 def _ways(ledger: Ledger, kind: str, cooling: str) -> tuple[_Way, ...]:
@@ -261,4 +263,4 @@ def _cooled(ledger: Ledger, cooling: str) -> tuple[TwoBodies, float]:
 
 def _of_cold(share: float) -> str:
     """A share of the cold clearance in words."""
-    return f"{share:.1f} of the cold clearance is left at the least" if share > 0.0 else "none left"
+    return f"{share:.1f}" if share >= SMALL else "none"

@@ -131,9 +131,7 @@ TOPICS = {
         ),
         Topic("study", "What a gauge repeats to.", STUDY_INPUTS, quick_study),
         Topic("timing", "When a port opens, and for how long.", TIMING_INPUTS, quick_timing),
-        Topic(
-            "gap", "Whether a ring's gap is right; the bore it tells.", GAP_INPUTS, quick_gap
-        ),
+        Topic("gap", "Whether a ring's gap is right; the bore it tells.", GAP_INPUTS, quick_gap),
     )
 }
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
 from sleevewright.core.allowances import rest_of
@@ -44,6 +45,7 @@ SQUARED = Caution(
     "Gap as gauged with the ring squared by the piston, between the ports, never over a window.",
     "practice",
 )
+AGREE = {"good": "they agree", "too close to call": "too close to call", "out": "they disagree"}
 OFF = (
     "gap and bore disagree: the ring not square or over a port, another ring, or a gauge set "
     "off; gauge both again"
@@ -157,7 +159,7 @@ def _hot(typed: Typed, bore: float, gap: float, cooling: str) -> Line:
     typed.assume("ring grows by", growth.stated)
     typed.assume("wall about it, of the sleeve's warmth", wall.stated)
     return Line("hot_um", "Gap left hot", float(left), "deviation", hot_ring_gap,
-                note="below nought its ends butt")  # fmt: skip
+                note="low in the bore, the tight side; below nought its ends butt")  # fmt: skip
 
 
 def _verdict(gap: float, least: float, most: float) -> Verdict:
@@ -196,9 +198,17 @@ def _told_bore(typed: Typed, bore: float, gap: float) -> tuple[list[Line], bool]
     known = {"reference_gap": _gap(typed, "ref_gap", reference), "reference_bore": reference}
     told = float(bore_from_gap(gap=gap, **known))
     off = float(rest_of(whole=told, part=bore))
-    typed.assume("its bore off the gauged one, at most", default("gap_check_within").stated)
+    within = default("gap_check_within")
+    typed.assume("its bore off the gauged one, at most", within.stated)
+    # two gaps by feeler and two bores by gauge stand in the difference
+    half = math.hypot(default("gap_feeler").value / math.pi, default("gauge_setting").value)
+    standard = math.sqrt(2.0) * half / STATED_COVERAGE_FACTOR
+    called = decide_within(
+        off, standard=standard, least=-within.value, most=within.value, guard=GUARD_FACTOR
+    )
     lines = [
         Line("told_bore_mm", "Bore that the gap tells", told, "size", bore_from_gap, "diametral"),
-        Line("bore_off_um", "Off the bore as given", off, "deviation", rest_of, "diametral"),
-    ]
-    return lines, abs(off) > default("gap_check_within").value
+        Line("bore_off_um", "Off the bore as given", off, "deviation", rest_of, "diametral",
+             AGREE[called.value]),
+    ]  # fmt: skip
+    return lines, called.value == Verdict.OUT.value

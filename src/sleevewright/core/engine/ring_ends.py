@@ -214,14 +214,18 @@ def clear_lands(
         return (Land(0.0, TURN),)
     halves = [float(window_half_angle(chord=one, bore=bore)) for one in chords]
     middles = [float(finite("window", one, "rad")) % TURN for one in windows]
-    spans = sorted((one - half, one + half) for one, half in zip(middles, halves, strict=True))
-    spans += [(start + TURN, end + TURN) for start, end in spans]
+    spans = sorted(
+        (one + turn - half, one + turn + half)
+        for one, half in zip(middles, halves, strict=True)
+        for turn in (-TURN, 0.0, TURN)  # a window may reach over the datum from either side
+    )
     lands, reach = [], spans[0][1]
     for start, end in spans[1:]:
-        if start > reach and reach < spans[0][1] + TURN:
-            lands.append(Land((start + reach) / 2.0 % TURN, start - reach))
+        middle = (start + reach) / 2.0
+        if start > reach and 0.0 <= middle < TURN:
+            lands.append(Land(middle, start - reach))
         reach = max(reach, end)
-    return tuple(sorted({one.middle: one for one in lands}.values(), key=lambda one: -one.width))
+    return tuple(sorted(lands, key=lambda one: -one.width))
 
 
 def _chord(chord: Number, bore: Number) -> Number:

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from sleevewright.planning.answers import Answer, Plan
+from sleevewright.web.plan.ring_bore_drawing import ring_bore_drawing
+from sleevewright.web.plan.ring_pegs_drawing import ring_pegs_drawing
 from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.stage.views import PictureView
 
@@ -25,6 +27,8 @@ class CutPicture:
 
 CUT_PICTURES: tuple[CutPicture, ...] = (
     # one a line
+    CutPicture("rings", "rings.top_bore_off", "The bore, twice", ring_bore_drawing),
+    CutPicture("rings", "rings.clear", "Pegs and ports", ring_pegs_drawing, is_last=True),
 )
 """In the order in which they stand on the page."""
 
