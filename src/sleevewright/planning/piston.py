@@ -107,6 +107,7 @@ def piston_stage(plan: Plan, engine: Engine, told: PistonTold) -> StageAnswers:
     _enter_sizes(ledger)
     _enter_as_bored(ledger, plan, told)
     _enter_sources(ledger, plan, engine, told)
+    _watch_larger(ledger, plan, engine)
     _advise(ledger, engine, told)
     return beside(plan, "piston", "Bore to piston", ledger.result())
 
@@ -215,6 +216,27 @@ def _enter_sources(ledger: Ledger, plan: Plan, engine: Engine, told: PistonTold)
     of = "followed by none: the piston's own sheet goes before all of them"
     line = Line("piston.place", "Clearance among the sources", Q.TEXT, of=of)
     ledger.fact(line, Given(words, Kind.COMPUTED, source="derived"))
+
+
+def _watch_larger(ledger: Ledger, plan: Plan, engine: Engine) -> None:
+    """Say where the piston is larger than the bore as honed, or than the engine's bore."""
+    size = ledger.value(SIZE.id)
+    if size is None:
+        return
+    honed = next((one.value for one in plan.answers() if one.id == "finish.as_gauged"), None)
+    if isinstance(honed, float) and honed <= size:
+        text = (
+            "The finished bore is no larger than the piston: it does not go in, or seizes at once. "
+            "Hone on to the clearance; is it this piston, and are both at one temperature?"
+        )
+        ledger.caution("piston-larger-than-bore:piston.", text, "derived")
+    nominal = None if engine.bore is None else engine.bore.value
+    if nominal is not None and size > nominal:
+        text = (
+            "The piston is larger than the engine's bore as told: an oversize piston, or one of "
+            "both is misread. The bore follows the piston; timing and compression then change."
+        )
+        ledger.caution("piston-larger-than-told:piston.", text, "derived")
 
 
 def _advise(ledger: Ledger, engine: Engine, told: PistonTold) -> None:

@@ -5,10 +5,11 @@ Gaps are lengths along the wall, cold unless hot is said; bores are diametral at
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sleevewright.core.allowances import rest_of
 from sleevewright.core.engine.ring_gap import (
+    WIDEST,
     bore_from_gap,
     filing_needed,
     gap_in_bore,
@@ -87,7 +88,7 @@ def rings_stage(plan: Plan, engine: Engine, told: RingsTold) -> StageAnswers:
     _enter_bore(ledger, plan)
     is_hot = any(ring.gap is not None for ring in told.rings) and enter_strain(ledger, plan)
     for ring in told.rings:
-        _enter_ring(ledger, plan, engine, ring, is_hot=is_hot)
+        _enter_ring(ledger, plan, engine, _believed(ledger, ring), is_hot=is_hot)
     enter_pegs(ledger, plan, told.pegged, BORE.id)
     _enter_skirt(ledger, plan, told.skirt)
     ledger.advise(SQUARED)
@@ -107,6 +108,33 @@ def _nought(ledger: Ledger) -> str:
     line = Line("rings.nought", "nothing", Q.DEVIATION, is_detail=True)
     ledger.fact(line, Given(0.0, Kind.CHOSEN, source="derived"))
     return line.id
+
+
+def _believed(ledger: Ledger, ring: Ring) -> Ring:
+    """The ring without a gap that can not be one."""
+    bore = ledger.value(BORE.id)
+    known = None if ring.known_bore is None else ring.known_bore.value
+    return replace(
+        ring,
+        gap=_kept(ledger, ring, ring.gap, bore, "end gap"),
+        wanted=_kept(ledger, ring, ring.wanted, bore, "wanted gap"),
+        known_gap=_kept(ledger, ring, ring.known_gap, known, "gap in the known bore"),
+    )
+
+
+def _kept(
+    ledger: Ledger, ring: Ring, entry: Entry | None, bore: float | None, words: str
+) -> Entry | None:
+    """A gap that is more than nothing and at most a twentieth of its bore; else it is said."""
+    if entry is None or bore is None or 0.0 < entry.value <= WIDEST * bore:
+        return entry
+    text = (
+        f"{ring.part.capitalize()} ring: {words} of {entry.text} is not counted. A gap is more "
+        "than nothing and at most a twentieth of the bore: gauge it again, and see the unit."
+    )
+    code = f"not-counted-{ring.part}-{words.replace(' ', '-')}:rings."
+    ledger.caution(code, text, "derived")
+    return None
 
 
 def _enter_ring(ledger: Ledger, plan: Plan, engine: Engine, ring: Ring, *, is_hot: bool) -> None:

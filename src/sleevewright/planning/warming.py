@@ -93,6 +93,8 @@ def warming(plan: Plan, cooling: str, kind_told: str) -> StageAnswers:
     _enter_growth_of_bore(ledger, plan)
     from_plan(ledger, plan, "finish.bore", need="the piston, or the finished bore")
     from_plan(ledger, plan, "piston.clearance", need="clearance that is wanted")
+    if not _is_cleared(ledger):
+        return beside(plan, "piston", "Bore to piston", ledger.result())
     ledger.compute(LOOSE, looseness_of, clearance="piston.clearance", bore="finish.bore")
     growths = {"piston_growth": "piston.growth", "bore_growth": BORE_GROWTH.id}
     both = {"bodies": BODIES.id, **growths}
@@ -108,6 +110,16 @@ def warming(plan: Plan, cooling: str, kind_told: str) -> StageAnswers:
     ledger.advise(CORNERS)
     ledger.caution("warming-is-relative:warm.", LOUD, "derived")
     return beside(plan, "piston", "Bore to piston", ledger.result())
+
+
+def _is_cleared(ledger: Ledger) -> bool:
+    """Whether there is a cold clearance to take a share of; none is said, not reckoned with."""
+    clearance = ledger.value("piston.clearance")
+    if clearance is None or clearance > 0.0:
+        return True
+    text = "No clearance is wanted: nothing can be left of it. Tell the one of the piston's sheet."
+    ledger.caution("no-clearance:piston.", text, "derived")
+    return False
 
 
 def enter_strain(ledger: Ledger, plan: Plan) -> bool:
