@@ -10,7 +10,7 @@ from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.model import Job
 
 MILLI = 1e-3
-KINDS = ("cast", "forged")
+GROWTHS = {"cast": "piston_growth_cast", "forged": "piston_growth_forged"}
 
 
 def piston_kind(words: str) -> str:
@@ -21,13 +21,13 @@ def piston_kind(words: str) -> str:
     >>> piston_kind("cast, marked 2"), piston_kind("Forged"), piston_kind("forged or cast?")
     ('cast', 'forged', '')
     """
-    found = [one for one in KINDS if one in words.lower()]
+    found = [one for one in GROWTHS if one in words.lower()]
     return found[0] if len(found) == 1 else ""
 
 
 def growth_named(kind: str) -> str:
     """The default that a kind of piston grows by; a cast one where nothing is told."""
-    return f"piston_growth_{kind or 'cast'}"
+    return GROWTHS[kind or "cast"]
 
 
 def with_piston_at_20(job: Job, folded: Folded, cylinder: int) -> Job:

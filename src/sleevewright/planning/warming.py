@@ -21,7 +21,7 @@ from sleevewright.core.engine.warmclearance import (
 )
 from sleevewright.core.engine.warmup import TwoBodies, bodies_by_times, share_of_rise, warming_time
 from sleevewright.core.expansion import REFERENCE_TEMPERATURE
-from sleevewright.jobs.pistonreading import piston_kind
+from sleevewright.jobs.pistonreading import growth_named, piston_kind
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan, ledger_of
 from sleevewright.planning.engine_rules import cooling_of
@@ -241,7 +241,7 @@ def _ways(ledger: Ledger, kind: str, cooling: str) -> tuple[_Way, ...]:
         _Way(f"as planned, {kind or 'cast'}", grows, loose, *here),
         _Way(
             f"{other} in the same clearance",
-            ledger.default(f"piston_growth_{other}").value,
+            ledger.default(growth_named(other)).value,
             loose,
             *here,
         ),

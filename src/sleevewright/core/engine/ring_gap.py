@@ -132,9 +132,9 @@ def bore_from_gap(*, gap: Number, reference_gap: Number, reference_bore: Number)
     57.3
     """
     positive("reference bore", reference_bore, "m")
-    believed_gap("reference gap", reference_gap, reference_bore)
+    _believed("reference gap", reference_gap, reference_bore)
     return reference_bore + bore_change_from_gap(
-        gap=believed_gap("gap", gap, reference_bore), former_gap=reference_gap
+        gap=_believed("gap", gap, reference_bore), former_gap=reference_gap
     )
 
 
@@ -178,7 +178,7 @@ def gap_in_bore(*, bore: Number, reference_gap: Number, reference_bore: Number) 
     0.6142
     """
     positive("reference bore", reference_bore, "m")
-    known = believed_gap("reference gap", reference_gap, reference_bore)
+    known = _believed("reference gap", reference_gap, reference_bore)
     return known + math.pi * (positive("bore", bore, "m") - reference_bore)
 
 
@@ -218,7 +218,7 @@ def gap_share(*, gap: Number, bore: Number) -> Number:
     >>> round(gap_share(gap=0.35e-3, bore=70e-3), 4)
     0.005
     """
-    return believed_gap("gap", gap, positive("bore", bore, "m")) / bore
+    return _believed("gap", gap, positive("bore", bore, "m")) / bore
 
 
 @formula(
@@ -310,13 +310,13 @@ def hot_ring_gap(
     >>> round(left * 1e6, 1)
     58.1
     """
-    cold = believed_gap("gap", gap, positive("bore", bore, "m"))
+    cold = _believed("gap", gap, positive("bore", bore, "m"))
     rise = positive("ring temperature", ring_temperature, "K") - REFERENCE_TEMPERATURE
     grows = within("ring growth", ring_growth, "1/K", 0.0, 1e-4) * rise
     return cold + math.pi * bore * (finite("bore strain", bore_strain, "1") - grows)
 
 
-def believed_gap(field: str, gap: Number, bore: Number) -> Number:
+def _believed(field: str, gap: Number, bore: Number) -> Number:
     """A gap that can be one; refused at nought and beyond a twentieth of the bore."""
     positive(field, gap, "m")
     worst, least = extremes(gap)[1], extremes(bore)[0]

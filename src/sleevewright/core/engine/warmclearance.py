@@ -9,13 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from sleevewright.core.checks import Number, finite, not_negative, positive, within
-from sleevewright.core.engine.warmup import (
-    EQUAL,
-    TwoBodies,
-    shifted,
-    system_of,
-    warm_temperatures,
-)
+from sleevewright.core.engine.warmup import System, TwoBodies, warm_temperatures
 from sleevewright.core.formulas import formula
 
 
@@ -106,7 +100,7 @@ def warm_left(
     Source: ``derived``.
     """
     positive("looseness", looseness, "1")
-    system = system_of(bodies)
+    system = System.of(bodies)
     grown = bore_growth * system.cylinder_end - piston_growth * system.piston_end
     return 1.0 + grown / looseness
 
@@ -144,14 +138,14 @@ def least_when(bodies: TwoBodies, *, piston_growth: Number, bore_growth: Number)
     -----
     Source: ``derived``.
     """
-    system = system_of(bodies)
+    system = System.of(bodies)
     skirt = positive("piston growth", piston_growth, "1/K")
     hole = positive("bore growth", bore_growth, "1/K")
     at_start = hole * system.cylinder_rate - skirt * system.piston_rate
-    moved_piston, moved_cylinder = shifted(system)
+    moved_piston, moved_cylinder = system.shifted(system.piston_rate, system.cylinder_rate)
     bent = hole * moved_cylinder - skirt * moved_piston
     apart = system.fast - system.slow
-    is_equal = apart <= EQUAL * (system.fast + system.slow)
+    is_equal = system.is_equal
     safe = np.where(is_equal, 1.0, apart)
     with np.errstate(divide="ignore", invalid="ignore"):
         # slope e^(rt) = at_start + bent x, with x = (e^(apart t) - 1)/apart, or t

@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from sleevewright.core.checks import Number, finite, not_negative, positive, within
 from sleevewright.core.formulas import formula
@@ -64,18 +65,70 @@ class TwoBodies:
 
 @dataclass(frozen=True)
 class System:
-    """The linear system y' = q - A y, its two rates and where it ends."""
+    """The linear system y' = q - A y of two bodies, with its two rates and where it ends.
 
-    of_piston: Number  # A, first row: (a, -b)
+    Parameters
+    ----------
+    of_piston, from_cylinder : Number
+        First row of A: (a, -b). [1/s]
+    from_piston, of_cylinder : Number
+        Second row of A: (-c, d). [1/s]
+    piston_rate, cylinder_rate : Number
+        q: how fast each begins to warm. [K/s]
+    fast, slow : Number
+        The two rates, which are real and positive. [1/s]
+    piston_end, cylinder_end : Number
+        Where both end. [K]
+    """
+
+    of_piston: Number
     from_cylinder: Number
-    from_piston: Number  # A, second row: (-c, d)
+    from_piston: Number
     of_cylinder: Number
-    piston_rate: Number  # q
+    piston_rate: Number
     cylinder_rate: Number
     fast: Number
     slow: Number
     piston_end: Number
     cylinder_end: Number
+
+    @classmethod
+    def of(cls, bodies: TwoBodies) -> System:
+        """The system of two bodies; the heat must have a way out."""
+        first, second = bodies.piston_capacity, bodies.cylinder_capacity
+        a = (bodies.coupling + bodies.piston_loss) / first
+        b, c = bodies.coupling / first, bodies.coupling / second
+        d = (bodies.coupling + bodies.cylinder_loss) / second
+        product = a * d - b * c
+        if not np.min(product) > 0.0:
+            raise InputError("loss", float(np.min(product)), "1/s2", "a way out for the heat")
+        # the root in the form that loses no digits, the slow rate by the product of both
+        fast = (a + d + np.sqrt((a - d) ** 2 + 4.0 * b * c)) / 2.0
+        heated, warmed = bodies.piston_heat / first, bodies.cylinder_heat / second
+        return cls(
+            a, b, c, d, heated, warmed, fast, product / fast,
+            (d * heated + b * warmed) / product, (c * heated + a * warmed) / product,
+        )  # fmt: skip
+
+    @property
+    def is_equal(self) -> NDArray[np.bool_] | np.bool_ | bool:
+        """Whether both rates are as good as one."""
+        return self.fast - self.slow <= EQUAL * (self.fast + self.slow)
+
+    def shifted(self, piston: Number, cylinder: Number) -> tuple[Number, Number]:
+        """(fast - A) of a pair: what the exponential has beside the fast one."""
+        return (
+            (self.fast - self.of_piston) * piston + self.from_cylinder * cylinder,
+            (self.fast - self.of_cylinder) * cylinder + self.from_piston * piston,
+        )
+
+    def decayed(self, piston: Number, cylinder: Number, time: Number) -> tuple[Number, Number]:
+        """exp(-A t) of a pair, by the divided difference of its two exponentials."""
+        quick = np.exp(-self.fast * time)
+        safe = np.where(self.is_equal, 1.0, self.fast - self.slow)
+        rest = np.where(self.is_equal, time * quick, (np.exp(-self.slow * time) - quick) / safe)
+        one, two = self.shifted(piston, cylinder)
+        return quick * piston + rest * one, quick * cylinder + rest * two
 
 
 @formula(
@@ -221,8 +274,8 @@ def warm_temperatures(bodies: TwoBodies, *, time: Number) -> tuple[Number, Numbe
     exponentials, which stays exact where both rates are one. Source: ``derived``.
     """
     not_negative("time", time, "s")
-    system = system_of(bodies)
-    left = decayed(system, system.piston_end, system.cylinder_end, time)
+    system = System.of(bodies)
+    left = system.decayed(system.piston_end, system.cylinder_end, time)
     return system.piston_end - left[0], system.cylinder_end - left[1]
 
 
@@ -255,45 +308,4 @@ def warming_time(bodies: TwoBodies) -> Number:
     -----
     exp(-3) is 5 %. Source: ``derived``.
     """
-    return 3.0 / positive("slower rate", system_of(bodies).slow, "1/s")
-
-
-def system_of(bodies: TwoBodies) -> System:
-    """The linear system with its rates; the heat must have a way out."""
-    first, second = bodies.piston_capacity, bodies.cylinder_capacity
-    a = (bodies.coupling + bodies.piston_loss) / first
-    b, c = bodies.coupling / first, bodies.coupling / second
-    d = (bodies.coupling + bodies.cylinder_loss) / second
-    product = a * d - b * c
-    if not np.min(product) > 0.0:
-        raise InputError("loss", float(np.min(product)), "1/s2", "a way out for the heat")
-    # the root in the form that loses no digits, the slow rate by the product of both
-    fast = (a + d + np.sqrt((a - d) ** 2 + 4.0 * b * c)) / 2.0
-    heated, warmed = bodies.piston_heat / first, bodies.cylinder_heat / second
-    return System(
-        a, b, c, d, heated, warmed, fast, product / fast,
-        (d * heated + b * warmed) / product, (c * heated + a * warmed) / product,
-    )  # fmt: skip
-
-
-def shifted(system: System) -> tuple[Number, Number]:
-    """(fast - A) of the rates at the start: what the exponential has beside the fast one."""
-    piston, cylinder = system.piston_rate, system.cylinder_rate
-    return (
-        (system.fast - system.of_piston) * piston + system.from_cylinder * cylinder,
-        (system.fast - system.of_cylinder) * cylinder + system.from_piston * piston,
-    )
-
-
-def decayed(
-    system: System, piston: Number, cylinder: Number, time: Number
-) -> tuple[Number, Number]:
-    """exp(-A t) of a pair, by the divided difference of its two exponentials."""
-    apart = system.fast - system.slow
-    quick = np.exp(-system.fast * time)
-    is_equal = apart <= EQUAL * (system.fast + system.slow)
-    safe = np.where(is_equal, 1.0, apart)
-    rest = np.where(is_equal, time * quick, (np.exp(-system.slow * time) - quick) / safe)
-    one = (system.fast - system.of_piston) * piston + system.from_cylinder * cylinder
-    two = (system.fast - system.of_cylinder) * cylinder + system.from_piston * piston
-    return quick * piston + rest * one, quick * cylinder + rest * two
+    return 3.0 / positive("slower rate", System.of(bodies).slow, "1/s")
