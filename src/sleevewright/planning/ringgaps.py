@@ -189,7 +189,7 @@ def _enter_wanted(ledger: Ledger, plan: Plan, engine: Engine, ring: Ring) -> Non
 
 def _judge_gap(ledger: Ledger, key: str, name: str) -> None:
     """Enter what is left over the least gap, and the gap by the bore against the alarm."""
-    least, alarm = (ledger.default(one) for one in ("ring_gap_least", "ring_gap_alarm"))
+    least, alarm = ledger.default("ring_gap_least"), ledger.default("ring_gap_alarm")
     line = Line(f"{key}_least_share", "least gap by the bore", Q.RATIO, is_detail=True)
     enter_default(ledger, line, None, least.name)
     needed = Line(f"{key}_least", f"{name}, least gap", Q.DEVIATION, is_detail=True)

@@ -86,7 +86,7 @@ def _enter_width(ledger: Ledger, window: Window, bore: str) -> None:
     key = f"rings.window.{slug(window.name)}"
     chord = Line(f"{key}.chord", f"{window.name}, width", Q.SIZE, "chord", is_detail=True)
     ledger.fact(chord, Given(window.chord, Kind.MEASURED, "the job"))
-    most, start = (ledger.default(one).value for one in ("window_most", "window_start"))
+    most, start = ledger.default("window_most").value, ledger.default("window_start").value
     judge = against_limit(most, "most", remedy="a ring bows into it: a bridge, or a narrower port")
     line = Line(f"{key}.share", f"{window.name}, width by the bore", Q.RATIO, "chord")
     ledger.compute(line, window_share, How(judge=judge), chord=chord.id, bore=bore)
