@@ -21,6 +21,7 @@ from sleevewright.jobs.model import Engine, Entry
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers, Verdict
 from sleevewright.planning.beside import beside, from_plan, ledger_of, told_size
 from sleevewright.planning.engine_rules import (
+    ANY,
     GAPS,
     Setting,
     cooling_of,
@@ -44,6 +45,7 @@ SKIRT = Line(
     "diametral",
     of="a feeler reads low on a barrelled skirt",
 )
+FIRST = "top"
 SQUARED = (
     "Push the ring down with the piston so that it lies square, between the ports where the bore "
     "is least worn, never across a window; then the feeler, without force."
@@ -97,8 +99,8 @@ def rings_stage(plan: Plan, engine: Engine, told: RingsTold) -> StageAnswers:
 
 def _enter_bore(ledger: Ledger, plan: Plan) -> None:
     """Enter the bore: as gauged after the hone, else as it is to be."""
-    known = {one.id for one in plan.answers() if one.value is not None}
-    name = "finish.as_gauged" if "finish.as_gauged" in known else "finish.bore"
+    gauged = next((one for one in plan.answers() if one.id == "finish.as_gauged"), None)
+    name = "finish.bore" if gauged is None or gauged.value is None else gauged.id
     from_plan(ledger, plan, name, need="the finished bore gauged, or the piston")
     ledger.compute(BORE, rest_of, whole=name, part=_nought(ledger))
 
@@ -172,7 +174,10 @@ def _enter_wanted(ledger: Ledger, plan: Plan, engine: Engine, ring: Ring) -> Non
     found = fitting(GAPS, asked)
     if bore is not None:
         for one in found:
-            line = Line(f"{key}_says.{one.id}", f"{name}: {one.said_by}", Q.TEXT, of=one.note)
+            if one.part == ANY and ring.part != FIRST:
+                continue  # what is said of any ring stands once
+            whose = "Any ring" if one.part == ANY else name
+            line = Line(f"{key}_says.{one.id}", f"{whose}: {one.said_by}", Q.TEXT, of=one.note)
             words = one.said(bore, system=plan.units)
             ledger.fact(line, Given(words, Kind.COMPUTED, source=one.source, typed=one.stated))
         if any(one.source == "ring-sheet" for one in found):

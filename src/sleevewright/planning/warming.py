@@ -23,7 +23,7 @@ from sleevewright.core.engine.warmup import TwoBodies, bodies_by_times, share_of
 from sleevewright.core.expansion import REFERENCE_TEMPERATURE
 from sleevewright.jobs.pistonreading import growth_named, piston_kind
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
-from sleevewright.planning.beside import beside, from_plan, ledger_of
+from sleevewright.planning.beside import beside, from_plan
 from sleevewright.planning.engine_rules import cooling_of
 from sleevewright.planning.facts import enter_default
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
@@ -31,6 +31,7 @@ from sleevewright.planning.piston import enter_growth
 
 Q = Quantity
 FIT = ("fit.close_up", "fit.as_cut")
+DRAWS = 1000  # enough for doubts as wide as these
 SMALL = 0.05  # a share below this is told as none
 RELATIVE = "relative: one way beside another, no promise of a clearance"
 WALL = Line(
@@ -86,7 +87,7 @@ class _Way:
 
 def warming(plan: Plan, cooling: str, kind_told: str) -> StageAnswers:
     """What a cold start leaves of the clearance, and beside which other ways."""
-    ledger = ledger_of(plan)
+    ledger = Ledger(count=DRAWS, seed=plan.seed, chosen=plan.chosen)
     kind = piston_kind(kind_told)
     enter_growth(ledger, kind)
     _enter_bodies(ledger, plan)
