@@ -141,7 +141,8 @@ def test_forged_leaves_less_than_cast_in_the_same_clearance() -> None:
         assert forged.answer(name).value < cast.answer(name).value
         assert "no promise" in cast.answer(name).of
     assert "warming-is-relative" in told_codes(cast)
-    assert "forged in the same clearance" in str(cast.answer("warm.says").value)
+    for way in ("forged in the same clearance", "pulled hard", "water-cooled"):
+        assert way in str(cast.answer("warm.says").value)
     assert cast.answer("warm.minutes").value > 60.0
 
 
@@ -215,6 +216,31 @@ def test_a_gap_that_cannot_be_one_is_not_counted() -> None:
     assert "rings.top_share" not in known
     assert "rings.second_bore" not in known
     assert "rings.second_share" in known
+
+
+def test_a_sleeve_that_runs_cold_ends_no_look() -> None:
+    """A casting that is told to run as cold as the start is said; the rest is answered."""
+    made = planned(("running.casting", "20 C"))
+    assert "not-warm" in told_codes(made)
+    known = {one.id for one in made.answers()}
+    assert "warm.left" not in known
+    assert made.answer("rings.top_share").value > 0.0
+
+
+def test_a_gap_as_small_as_its_doubt_is_still_answered() -> None:
+    """One thou by feeler may be none: out for the least, and no look ends by it."""
+    made = planned(
+        ("rings.top_gap", "1 thou"),
+        ("rings.top_known_gap", "1 thou"),
+        ("rings.top_known_bore", "2.402 in"),
+        ("port/exhaust/found.width", "2.4 in"),
+        until="rings",
+    )
+    assert verdict(made.answer("rings.top_over_least")) is Verdict.OUT
+    assert made.answer("rings.top_share").doubt is not None
+    assert made.answer("rings.top_file").value > 0.0
+    assert all(one.id != "rings.window.exhaust.share" for one in made.answers())
+    assert "exhaust" in str(made.answer("rings.not_placed").value)
 
 
 def test_no_clearance_is_no_ground_for_a_share() -> None:

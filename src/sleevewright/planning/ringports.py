@@ -23,6 +23,7 @@ from sleevewright.planning.ledger import Given, How, Ledger, Line
 from sleevewright.units import Dimension, to_unit
 
 Q = Quantity
+WIDEST_CHORD = 0.98  # of the bore; wider is an arc, or another bore
 NEVER = (
     "A ring end that runs over a window springs into it and breaks. The peg keeps it on plain "
     "wall all the way, and a ring is never turned to suit a port."
@@ -68,7 +69,7 @@ def enter_pegs(ledger: Ledger, plan: Plan, told: Pegged, bore: str) -> None:
     for window in told.windows:
         _enter_width(ledger, window, bore)
     placed = tuple(
-        one for one in told.windows if one.angle is not None and 0.0 < (one.chord or 0.0) < size
+        one for one in told.windows if one.angle is not None and _is_chord(one.chord, size)
     )
     for peg in told.pegs:
         _enter_peg(ledger, peg, placed, told.gap, bore)
@@ -79,9 +80,14 @@ def enter_pegs(ledger: Ledger, plan: Plan, told: Pegged, bore: str) -> None:
         ledger.advise(NEVER)
 
 
+def _is_chord(chord: float | None, bore: float) -> bool:
+    """Whether a width can be a chord of this bore, with room for what is not known of either."""
+    return chord is not None and 0.0 < chord < WIDEST_CHORD * bore
+
+
 def _enter_width(ledger: Ledger, window: Window, bore: str) -> None:
     """Enter the width of one window by the bore, against the most."""
-    if window.chord is None or not 0.0 < window.chord < float(ledger.value(bore)):
+    if window.chord is None or not _is_chord(window.chord, float(ledger.value(bore))):
         return
     key = f"rings.window.{slug(window.name)}"
     chord = Line(f"{key}.chord", f"{window.name}, width", Q.SIZE, "chord", is_detail=True)

@@ -7,7 +7,10 @@ another.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+
+import numpy as np
 
 from sleevewright.core.allowances import rest_of, sum_of
 from sleevewright.core.engine.skirt import looseness_of
@@ -74,6 +77,10 @@ NOTHING = (
 )
 
 
+Hot = Mapping[str, Mapping[str, float]]
+"""Temperatures of sleeve and casting by the words of a way to run."""
+
+
 @dataclass(frozen=True)
 class _Way:
     """One way that is set beside the planned one."""
@@ -90,6 +97,8 @@ def warming(plan: Plan, cooling: str, kind_told: str) -> StageAnswers:
     ledger = Ledger(count=DRAWS, seed=plan.seed, chosen=plan.chosen)
     kind = piston_kind(kind_told)
     enter_growth(ledger, kind)
+    if not _is_warm(ledger, plan):
+        return beside(plan, "piston", "Bore to piston", ledger.result())
     _enter_bodies(ledger, plan)
     _enter_growth_of_bore(ledger, plan)
     from_plan(ledger, plan, "finish.bore", need="the piston, or the finished bore")
@@ -106,19 +115,33 @@ def warming(plan: Plan, cooling: str, kind_told: str) -> StageAnswers:
     if _dips(ledger):
         ledger.compute(WHEN, least_when, CENTRALLY, **both)
     ledger.compute(MINUTES, warming_time, bodies=BODIES.id)
-    other = "air" if cooling_of(cooling) == "water" else "water"
-    _enter_says(ledger, kind, other)
+    _enter_says(ledger, kind, _others(ledger, plan, cooling))
     ledger.advise(CORNERS)
     ledger.caution("warming-is-relative:warm.", LOUD, "derived")
     return beside(plan, "piston", "Bore to piston", ledger.result())
 
 
+def _is_warm(ledger: Ledger, plan: Plan) -> bool:
+    """Whether sleeve and casting run warmer than the cold start, with all that is in doubt."""
+    for part in ("sleeve", "casting"):
+        name = f"running.running_{part}"
+        from_plan(ledger, plan, name, need=f"{part} in ordinary running")
+        if ledger.has(name) and np.min(ledger.samples(name)) <= REFERENCE_TEMPERATURE:
+            text = (
+                f"The {part} as told may run no warmer than 20 °C (68 °F): what warming up leaves "
+                "is not reckoned. Tell its temperature in ordinary running at stage Fit."
+            )
+            ledger.caution("not-warm:piston.", text, "derived")
+            return False
+    return True
+
+
 def _is_cleared(ledger: Ledger) -> bool:
     """Whether there is a cold clearance to take a share of; none is said, not reckoned with."""
     clearance = ledger.value("piston.clearance")
-    if clearance is None or clearance > 0.0:
+    if clearance is None or np.min(ledger.samples("piston.clearance")) > 0.0:
         return True
-    text = "No clearance is wanted: nothing can be left of it. Tell the one of the piston's sheet."
+    text = "No clearance is wanted, or less than is known of it: no share of it can be told. Tell the one of the piston's sheet."
     ledger.caution("no-clearance:piston.", text, "derived")
     return False
 
@@ -217,13 +240,13 @@ def _known(plan: Plan, identity: str) -> float:
     return found if isinstance(found, float) else 0.0
 
 
-def _enter_says(ledger: Ledger, kind: str, other: str) -> None:
+def _enter_says(ledger: Ledger, kind: str, others: Hot) -> None:
     """Enter the sentence that sets the planned way beside others."""
     if not ledger.has(LEFT.id):
         return
     left = float(ledger.value(LEFT.id))
     first, told = NOTHING if left <= 0.0 else DIPS if _dips(ledger) else NO_DIP, []
-    for way in _ways(ledger, kind, other):
+    for way in _ways(ledger, kind, others):
         growths = {"piston_growth": way.growth, "bore_growth": way.bore_growth}
         found = float(least_left(way.bodies, looseness=way.looseness, **growths))
         told.append(f"{way.words} {_of_cold(found)}")
@@ -231,8 +254,8 @@ def _enter_says(ledger: Ledger, kind: str, other: str) -> None:
     ledger.fact(SAYS, Given(words, Kind.COMPUTED, source="derived"))
 
 
-def _ways(ledger: Ledger, kind: str, cooling: str) -> tuple[_Way, ...]:
-    """As planned, the other kind of piston, the shop's usual clearance, the other cooling."""
+def _ways(ledger: Ledger, kind: str, others: Hot) -> tuple[_Way, ...]:
+    """As planned, the other kind of piston, the shop's usual clearance, at other warmths."""
     loose, grows = float(ledger.value(LOOSE.id)), float(ledger.value("piston.growth"))
     here = (ledger.value(BODIES.id), float(ledger.value(BORE_GROWTH.id)))
     other = "cast" if kind == "forged" else "forged"
@@ -247,21 +270,32 @@ def _ways(ledger: Ledger, kind: str, cooling: str) -> tuple[_Way, ...]:
             *here,
         ),
         _Way(f"with the usual {usual.stated}", grows, by_bore, *here),
-        _Way(f"{cooling}-cooled, the same piston", grows, loose, *_cooled(ledger, cooling)),
+        *(_Way(words, grows, loose, *_warmed(ledger, hot)) for words, hot in others.items()),
     )
 
 
-def _cooled(ledger: Ledger, cooling: str) -> tuple[TwoBodies, float]:
-    """Both bodies and the growth of the bore at the usual temperatures of another cooling."""
-    rises = {}
-    for part in ("sleeve", "casting"):
-        hot = ledger.default(f"running_{part}_{cooling}").value - REFERENCE_TEMPERATURE
-        rises[part] = float(share_of_rise(rise=hot, share=ledger.value(WALL.id)))
+def _others(ledger: Ledger, plan: Plan, cooling: str) -> Hot:
+    """Sleeve and casting pulled hard, and in ordinary running with the other cooling."""
+    other = "air" if cooling_of(cooling) == "water" else "water"
+    parts = ("sleeve", "casting")
+    usual = {one: ledger.default(f"running_{one}_{other}").value for one in parts}
+    hard = {one: _known(plan, f"running.hard_{one}") for one in parts}
+    found = {f"{other}-cooled, the same piston": usual}
+    return {"pulled hard": hard, **found} if min(hard.values()) > REFERENCE_TEMPERATURE else found
+
+
+def _warmed(ledger: Ledger, hot: Mapping[str, float]) -> tuple[TwoBodies, float]:
+    """Both bodies and the growth of the bore where sleeve and casting are as hot as told."""
+    rises = {
+        one: float(share_of_rise(rise=heat - REFERENCE_TEMPERATURE, share=ledger.value(WALL.id)))
+        for one, heat in hot.items()
+    }
     told = {
         one: float(ledger.value(f"warm.{one}"))
         for one in ("piston_time", "cylinder_time", "share", "to_wall")
     }
-    warmer = rises["sleeve"] + float(ledger.value("warm.over"))
+    more = rises["sleeve"] / float(ledger.value("warm.sleeve_rise"))  # heat goes with the rise
+    warmer = rises["sleeve"] + more * float(ledger.value("warm.over"))
     bodies = bodies_by_times(**told, piston_rise=warmer, cylinder_rise=rises["sleeve"])
     growth = sleeved_bore_growth(
         sleeve_expansion=ledger.value("sleeve.expansion"),

@@ -246,7 +246,7 @@ def filing_needed(*, wanted: Number, gap: Number) -> Number:
     Raises
     ------
     InputError
-        If either is not finite or negative.
+        If the wanted gap is negative or the gap is not finite.
 
     Notes
     -----
@@ -257,7 +257,7 @@ def filing_needed(*, wanted: Number, gap: Number) -> Number:
     >>> round(float(filing_needed(wanted=0.35e-3, gap=0.28e-3)) * 1e6, 1)
     70.0
     """
-    less = not_negative("wanted", wanted, "m") - not_negative("gap", gap, "m")
+    less = not_negative("wanted", wanted, "m") - finite("gap", gap, "m")
     left = np.maximum(less, 0.0)
     return left if isinstance(less, np.ndarray) else float(left)
 
@@ -317,11 +317,15 @@ def hot_ring_gap(
 
 
 def _believed(field: str, gap: Number, bore: Number) -> Number:
-    """A gap that can be one; refused at nought and beyond a twentieth of the bore."""
-    positive(field, gap, "m")
-    worst, least = extremes(gap)[1], extremes(bore)[0]
-    if not worst <= WIDEST * least:
+    """A gap that can be one; refused at nought and beyond a twentieth of the bore.
+
+    Samples are judged by their mean: what is not known of a small gap reaches below nought.
+    """
+    central = float(np.mean(finite(field, gap, "m")))
+    positive(field, central, "m")
+    least = extremes(bore)[0]
+    if not central <= WIDEST * least:
         allowed = f"at most a twentieth of the bore, {WIDEST * least:.6g} m"
         hint = "Is it this ring, and is the unit right?"
-        raise InputError(field, worst, "m", allowed, hint)
+        raise InputError(field, central, "m", allowed, hint)
     return gap
