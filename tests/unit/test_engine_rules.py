@@ -88,6 +88,7 @@ def test_usual_gap_follows_cooling_and_falls_back_on_the_least() -> None:
         for strokes, cooling in (("two", "air"), ("two", "water"), ("four", "air"))
     ]
     assert shares == pytest.approx([0.005, 0.00425, 0.0045])
-    sheet = tuple(one for one in rules(GAPS) if one.source == "ring-sheet")
-    assert usual_rule(sheet)[0] == pytest.approx(0.00385)
-    assert (strokes_of("compressor"), cooling_of("racing")) == ("", "air")
+    neither = fitting(GAPS, Setting(0.07, strokes_of("compressor"), "", "air", "top"))
+    assert {one.source for one in neither} == {"ring-sheet"}
+    assert usual_rule(neither)[0] == pytest.approx(0.00385)
+    assert (strokes_of("compressor"), cooling_of("racing")) == ("neither", "air")

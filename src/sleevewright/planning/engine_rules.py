@@ -30,7 +30,7 @@ class Setting:
     """The engine that a statement is looked up for; empty words are not known."""
 
     bore: float
-    strokes: str = ""  # "two" or "four"
+    strokes: str = ""  # "two", "four" or "neither"
     kind: str = ""  # "cast" or "forged"
     cooling: str = ""  # "air" or "water"
     part: str = ""  # "top" or "second"
@@ -167,8 +167,8 @@ def usual_rule(found: tuple[Rule, ...]) -> tuple[float, Rule]:
 
 
 def strokes_of(engine_kind: str) -> str:
-    """Two or four, by the kind of engine; empty for a compressor."""
-    return engine_kind.removesuffix("-stroke") if engine_kind.endswith("-stroke") else ""
+    """Two or four, by the kind of engine; a compressor is neither."""
+    return engine_kind.removesuffix("-stroke") if engine_kind.endswith("-stroke") else "neither"
 
 
 def cooling_of(cooling: str) -> str:

@@ -141,7 +141,10 @@ def _is_cleared(ledger: Ledger) -> bool:
     clearance = ledger.value("piston.clearance")
     if clearance is None or np.min(ledger.samples("piston.clearance")) > 0.0:
         return True
-    text = "No clearance is wanted, or less than is known of it: no share of it can be told. Tell the one of the piston's sheet."
+    text = (
+        "No clearance is wanted, or less than is known of it: no share of it can be told. Tell the "
+        "one of the piston's sheet."
+    )
     ledger.caution("no-clearance:piston.", text, "derived")
     return False
 
