@@ -13,7 +13,7 @@ SIDEWAYS = "document.documentElement.scrollWidth - window.innerWidth"
 
 @pytest.mark.slow
 def test_gap_bore_and_peg_follow_what_is_keyed(open_page: Opener) -> None:
-    """A gap that tells another bore and a peg over a port are said in words, and drawn."""
+    """The bore that a gap tells, and a peg over a port, are said in words, and drawn."""
     page = open_page("/jobs/D-246/1/found", *PHONE, color_scheme="dark")
     is_ready(page)
     tell(page, "port/main left/found.angle", "110 deg")
@@ -29,7 +29,7 @@ def test_gap_bore_and_peg_follow_what_is_keyed(open_page: Opener) -> None:
     page.reload()
     is_ready(page)
     body = page.locator("body")
-    expect(body).to_contain_text("gap and gauge disagree")
+    expect(body).to_contain_text("its bore off the planned one")
     expect(body).to_contain_text("ever fit it so")
     for words in ("gap tells lies", "Peg 1 is not clear"):
         expect(page.locator(f'svg[aria-label*="{words}"]:visible')).to_have_count(1)

@@ -182,12 +182,42 @@ def test_gap_and_gauge_that_disagree_are_said() -> None:
 
 
 def test_a_peg_over_a_port_is_out_and_one_on_the_wall_is_good(whole: Plan) -> None:
-    """100 degrees lies over the port at 110, 180 on the wall; the port without a place is named."""
+    """100 degrees lies over the port at 110, 180 on the wall, but a port has no place."""
     assert verdict(whole.answer("rings.peg.1.room")) is Verdict.OUT
-    assert verdict(whole.answer("rings.peg.2.room")) is Verdict.GOOD
+    assert verdict(whole.answer("rings.peg.2.room")) is Verdict.TOO_CLOSE
     assert whole.answer("rings.not_placed").value == "main right"
+    assert "main right" in whole.answer("rings.clear").of
     assert verdict(whole.answer("rings.window.exhaust.share")) is Verdict.GOOD
     assert str(whole.answer("rings.clear").value).count("°") == 2
+
+
+def test_pegs_are_good_once_every_port_has_its_place() -> None:
+    """With all ports told, a peg 3 mm and more from each of them is good."""
+    told = []
+    for port, angle in (("exhaust", 0), ("main left", 110), ("main right", 250)):
+        told += [
+            (f"port/{port}/found.width", "0.9 in"),
+            (f"port/{port}/found.angle", f"{angle} deg"),
+        ]
+    made = planned(*told, ("rings.peg/1/angle", "180 deg"), ("rings.peg/2/angle", "140 deg"))
+    assert verdict(made.answer("rings.peg.1.room")) is Verdict.GOOD
+    assert verdict(made.answer("rings.peg.2.room")) is Verdict.GOOD
+    assert all(one.id != "rings.not_placed" for one in made.answers())
+
+
+def test_a_gap_against_a_planned_bore_is_no_disagreement() -> None:
+    """Before the bore is gauged the gap is only set beside the plan, and nothing is judged."""
+    made = planned(
+        ("piston.diameter", "2.3992 in"),
+        ("rings.top_gap", "11 thou"),
+        ("rings.top_known_gap", "15 thou"),
+        ("rings.top_known_bore", "2.4001 in"),
+        until="ports",
+    )
+    off = made.answer("rings.top_bore_off")
+    assert off.judgement is None
+    assert "planned" in off.label
+    assert "gap-against-gauge-top" not in told_codes(made)
 
 
 def test_what_is_lacking_is_said_not_guessed() -> None:

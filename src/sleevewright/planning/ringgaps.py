@@ -46,6 +46,8 @@ SKIRT = Line(
     of="a feeler reads low on a barrelled skirt",
 )
 FIRST = "top"
+GAUGED = "finish.as_gauged"
+BY_GAUGE, AS_PLANNED = "by the gauge", "as planned"
 SQUARED = (
     "Push the ring down with the piston so that it lies square, between the ports where the bore "
     "is least worn, never across a window; then the feeler, without force."
@@ -98,11 +100,13 @@ def rings_stage(plan: Plan, engine: Engine, told: RingsTold) -> StageAnswers:
 
 
 def _enter_bore(ledger: Ledger, plan: Plan) -> None:
-    """Enter the bore: as gauged after the hone, else as it is to be."""
-    gauged = next((one for one in plan.answers() if one.id == "finish.as_gauged"), None)
-    name = "finish.bore" if gauged is None or gauged.value is None else gauged.id
+    """Enter the bore: as gauged after the hone, else as it is to be; it says which."""
+    gauged = next((one for one in plan.answers() if one.id == GAUGED), None)
+    is_gauged = gauged is not None and gauged.value is not None
+    name = GAUGED if is_gauged else "finish.bore"
     from_plan(ledger, plan, name, need="the finished bore gauged, or the piston")
-    ledger.compute(BORE, rest_of, whole=name, part=_nought(ledger))
+    line = replace(BORE, of=BY_GAUGE if is_gauged else AS_PLANNED)
+    ledger.compute(line, rest_of, whole=name, part=_nought(ledger))
 
 
 def _nought(ledger: Ledger) -> str:
@@ -259,8 +263,12 @@ def _enter_cross_check(ledger: Ledger, ring: Ring) -> None:
     ledger.compute(line, gap_in_bore, CENTRALLY, bore=BORE.id, **known)
     told = Line(f"{key}_bore", f"{name}, bore that its gap tells", Q.SIZE, "diametral")
     ledger.compute(told, bore_from_gap, gap=f"{key}_gap", **known)
-    off = Line(f"{key}_bore_off", f"{name}, its bore off the gauged one", Q.DEVIATION, "diametral")
-    judge = within(ledger, "gap_check_within", WRONG)
+    is_gauged = ledger.entry(BORE.id).answer.of == BY_GAUGE
+    against = "gauged one" if is_gauged else "planned one"
+    off = Line(f"{key}_bore_off", f"{name}, its bore off the {against}", Q.DEVIATION, "diametral")
+    judge = within(ledger, "gap_check_within", WRONG) if is_gauged else None
+    if not is_gauged:
+        ledger.advise("The gap is held against the planned bore: gauge the finished one as well.")
     entry = ledger.compute(off, rest_of, How(judge=judge), whole=told.id, part=BORE.id)
     judged = entry.answer.judgement
     if judged is not None and judged.verdict is Verdict.OUT:

@@ -7,7 +7,7 @@ told; a window's width is its chord.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sleevewright.core.engine.ring_ends import (
     clear_lands,
@@ -15,7 +15,7 @@ from sleevewright.core.engine.ring_ends import (
     window_half_angle,
     window_share,
 )
-from sleevewright.planning.answers import Kind, Plan, Quantity
+from sleevewright.planning.answers import Kind, Plan, Quantity, Verdict
 from sleevewright.planning.facts import enter_default
 from sleevewright.planning.gauges import slug
 from sleevewright.planning.judging import against_limit
@@ -73,9 +73,13 @@ def enter_pegs(ledger: Ledger, plan: Plan, told: Pegged, bore: str) -> None:
     )
     for peg in told.pegs:
         _enter_peg(ledger, peg, placed, told.gap, bore)
-    _say_lacks(ledger, told, placed)
+    lacking = ", ".join(one.name for one in told.windows if one not in placed)
+    if lacking:
+        _say_lacks(ledger, told, lacking)
     if placed:
         _enter_lands(ledger, plan, placed, size)
+        if lacking:
+            ledger.amend("rings.clear", of=f"as far as told: without {lacking}")
     if told.pegs or placed:
         ledger.advise(NEVER)
 
@@ -118,7 +122,8 @@ def _enter_peg(
         ("gap", "widest end gap", Q.DEVIATION, gap),
     ):
         line = Line(f"{key}.{name}", words, quantity, is_detail=True)
-        ledger.fact(line, Given(value, Kind.MEASURED, "the job"))
+        kind = Kind.MEASURED if value else Kind.ASSUMED  # without a gap, one of nothing
+        ledger.fact(line, Given(value, kind, "the job"))
     least = ledger.default("ring_end_room").value
     remedy = "never fit it so: the ring end snags; another peg, or turn the sleeve if it may be"
     ledger.compute(
@@ -152,16 +157,20 @@ def _room(window: Window, angle: float, gap: float, bore: float) -> float:
     return float(ring_end_room(peg=angle, bore=bore, gap=gap, **told))
 
 
-def _say_lacks(ledger: Ledger, told: Pegged, placed: tuple[Window, ...]) -> None:
-    """Say which ports could not be counted, as they are as sharp as the others."""
-    lacking = [one.name for one in told.windows if one not in placed]
-    if lacking:
-        names = ", ".join(lacking)
-        line = Line("rings.not_placed", "Ports not counted for the pegs", Q.TEXT)
-        ledger.fact(line, Given(names, Kind.COMPUTED, source="the job"))
-        ledger.advise(
-            f"Not counted for the pegs: {names}. Tell width and middle round the bore at As found."
-        )
+def _say_lacks(ledger: Ledger, told: Pegged, lacking: str) -> None:
+    """Say which ports could not be counted; no peg is called good without them."""
+    line = Line("rings.not_placed", "Ports not counted for the pegs", Q.TEXT)
+    ledger.fact(line, Given(lacking, Kind.COMPUTED, source="the job"))
+    ledger.advise(
+        f"Not counted for the pegs: {lacking}. Tell width and middle round the bore at As found."
+    )
+    for number, _ in told.pegs:
+        name = f"rings.peg.{number}.room"
+        judged = ledger.entry(name).answer.judgement if ledger.has(name) else None
+        if judged is not None and judged.verdict is Verdict.GOOD:
+            remedy = f"it is not known where these lie: {lacking}"
+            open_ = replace(judged, verdict=Verdict.TOO_CLOSE, remedy=remedy, chance_out=None)
+            ledger.amend(name, judgement=open_)
 
 
 def _enter_lands(ledger: Ledger, plan: Plan, placed: tuple[Window, ...], bore: float) -> None:

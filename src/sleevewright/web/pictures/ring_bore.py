@@ -1,6 +1,6 @@
-"""The bore twice: as the gauge read it and as a ring's gap tells it, each with its doubt.
+"""The bore twice: as the gauge read it, or as planned, and as a ring's gap tells it.
 
-Along the line lie sizes off the gauged bore; the hatched stretch is what may lie between both.
+Each stands with its doubt.  Along the line lie sizes off the first one; the hatched stretch is what may lie between both.
 Bars that overlap the stretch agree, bars apart say that something is wrong.
 """
 
@@ -15,11 +15,12 @@ from sleevewright.web.pictures.ink import Drawing, Scale, nice_step, plain
 
 @dataclass(frozen=True)
 class RingBorePicture:
-    """All that the picture shows, in the unit of small lengths, counted from the gauged bore."""
+    """All that the picture shows, in the unit of small lengths, counted from the first bore."""
 
     unit: str
+    first: str  # what the first bore is: by the gauge, or as planned
     gauge: float  # half-width of its 95 %
-    told: float  # bore that the gap tells, off the gauged one
+    told: float  # bore that the gap tells, off the first one
     told_half: float
     allowed: float
     says: str
@@ -60,11 +61,11 @@ def _draw(picture: RingBorePicture, frame: Frame) -> Markup:
         drawing.text((x, BOTTOM + 28), plain(value, signed=True), "f t18 mid")
     drawing.path(f"M{frame.left} {BOTTOM}H{frame.right}", "line")
     for y, middle, half, words in (
-        (FIRST, 0.0, picture.gauge, "by the gauge"),
+        (FIRST, 0.0, picture.gauge, picture.first),
         (SECOND, picture.told, picture.told_half, "by the ring's gap"),
     ):
         _bar(drawing, along, (y, middle, half), words)
-    words = f"{picture.unit} off the gauged bore, diametral"
+    words = f"{picture.unit} off that bore, diametral"
     drawing.text((frame.right, BOTTOM + 52), words, "t15 end soft")
     return drawing.svg()
 

@@ -14,7 +14,10 @@ BORE, TOLD = "rings.bore", "rings.top_bore"
 
 
 def ring_bore_drawing(viewer: Viewer, answer: Answer) -> Markup | None:
-    """The picture, where both bores are known; ``answer`` is how far they lie apart."""
+    """The picture, where both bores are known; ``answer`` is how far they lie apart.
+
+    Where the bore is not gauged yet, the picture says that it is the planned one.
+    """
     gauge, told = viewer.number(BORE), viewer.number(TOLD)
     if gauge is None or told is None or not isinstance(answer.value, float):
         return None
@@ -23,12 +26,13 @@ def ring_bore_drawing(viewer: Viewer, answer: Answer) -> Markup | None:
     shown = shown_answer(answer, system=viewer.system)
     verdict = "" if judged is None else f" {judged.verdict.value.capitalize()}."
     says = (
-        f"The bore that the top ring's gap tells lies {shown.figure} {shown.unit} off the gauged "
-        f"one, diametral.{verdict}"
+        f"The bore that the top ring's gap tells lies {shown.figure} {shown.unit} off the bore "
+        f"{gauge.of}, diametral.{verdict}"
     )
     return ring_bore(
         RingBorePicture(
             unit=viewer.unit(Quantity.DEVIATION),
+            first=gauge.of,
             gauge=viewer.deviation(_half(gauge)),
             told=viewer.deviation(answer.value),
             told_half=viewer.deviation(_half(told)),
