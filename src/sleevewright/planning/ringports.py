@@ -122,7 +122,8 @@ def _enter_peg(
         ("gap", "widest end gap", Q.DEVIATION, gap),
     ):
         line = Line(f"{key}.{name}", words, quantity, is_detail=True)
-        kind = Kind.MEASURED if value else Kind.ASSUMED  # without a gap, one of nothing
+        is_bare = name == "gap" and not value  # no gap was told: one of nothing is assumed
+        kind = Kind.ASSUMED if is_bare else Kind.MEASURED
         ledger.fact(line, Given(value, kind, "the job"))
     least = ledger.default("ring_end_room").value
     remedy = "never fit it so: the ring end snags; another peg, or turn the sleeve if it may be"
