@@ -28,11 +28,11 @@ def least_gap_at_three_inches() -> float:
     named="ring-gap-top",
     formula=gap_share,
     source="end-gap-2019",
-    place="hot street, top ring: 18 thou in 4 in",
+    place="its factor for a hot street top ring, at 4 in: 18 thou",
     published=0.0045,
     unit="1",
     tolerance=0.00005,
-    reading="inputs-read",
+    reading="derived",
 )
 def share_of_a_top_ring() -> float:
     """Gap by the bore of a top ring of 18 thou in 4 in."""
