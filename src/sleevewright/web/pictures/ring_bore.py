@@ -1,7 +1,7 @@
 """The bore twice: as the gauge read it, or as planned, and as a ring's gap tells it.
 
 Each stands with its doubt.  Along the line lie sizes off the first one; the hatched stretch
-is what may lie between both.  Bars that overlap the stretch agree, bars apart say that something is wrong.
+is what may lie between both.  A bar within it agrees, one apart says that something is wrong.
 """
 
 from __future__ import annotations
