@@ -6,6 +6,8 @@ Source of all of them: common practice, no source.
 
 from __future__ import annotations
 
+import math
+
 from sleevewright.jobs.field import MM, UM, ZERO_C, Span
 from sleevewright.units import Dimension
 
@@ -55,6 +57,9 @@ PART = Span(Dimension.TEMPERATURE, ZERO_C - 200.0, ZERO_C + 450.0)
 OVEN = Span(Dimension.TEMPERATURE, ZERO_C + 10.0, ZERO_C + 450.0)
 
 TURNED = Span(Dimension.ANGLE, -6.4, 6.4)
+ROUND = Span(Dimension.ANGLE, 0.0, 2.0 * math.pi)
+"""An angle round the bore from a datum, one way all round."""
+
 LEVER = Span(Dimension.ANGLE, 0.0, 1.3)
 HATCH = Span(Dimension.ANGLE, 0.1, 2.7)
 TEST_PRESSURE = Span(Dimension.PRESSURE, 0.0, 1.0e6)

@@ -14,6 +14,7 @@ from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.jobfile import job_of
 from sleevewright.jobs.livingdoc import Document, document_of
 from sleevewright.jobs.model import Job
+from sleevewright.jobs.pistonreading import with_piston_at_20
 from sleevewright.jobs.places import Place
 from sleevewright.jobs.problems import Findings, key_of
 from sleevewright.jobs.sense import check_sense
@@ -65,6 +66,7 @@ def living_job(folded: Folded, cylinder: int = 1) -> Living:
     for _ in range(_MOST_ROUNDS):
         job, noted = _read(made, folded)
         if not noted:
+            job = with_piston_at_20(job, folded, cylinder)
             return Living(job, tuple(dict.fromkeys(problems)))
         problems += [
             (_cell_at(made, place), _in_words(made, place, text))

@@ -109,6 +109,11 @@ FLYCUT = _hazard(
     "magnesium chips burn and water feeds that fire: sharp tool, chips swept up, dry sand or a "
     "class D extinguisher at hand.",
 )
+RING = _hazard(
+    "ring",
+    "Ring edges cut and rings spring: open one no wider than it needs, eye protection on. A stone "
+    "or file leaves grit that a ring carries into the bore: wash ring and bore after filing.",
+)
 DEFER = _hazard("defer", _DEFER)
 
 STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
@@ -127,6 +132,7 @@ STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
     "piston": (SPINDLE, DUST, CHIPS, BORING_HEAD, DEFER),
     "ports": (DUST, DEFER),
     "hone": (SPINDLE, DUST, DEFER),
+    "rings": (RING, DEFER),
     "release": (SOLVENT, DEFER),
 }
 """Cautions by the key of the stage they belong to."""

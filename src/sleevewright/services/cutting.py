@@ -15,6 +15,7 @@ from sleevewright.services.cut_told import CutTold
 from sleevewright.services.face_told import face_part
 from sleevewright.services.hatch_told import fit_hatch, hone_hatch
 from sleevewright.services.passes_told import parent_pass, piston_pass
+from sleevewright.services.piston_told import piston_part, rings_part, warming_part
 from sleevewright.services.speeds_told import SPEEDS
 
 Part = Callable[[Plan, CutTold], StageAnswers | None]
@@ -27,6 +28,9 @@ PARTS: tuple[Part, ...] = (
     piston_pass,
     hone_hatch,
     fit_hatch,
+    piston_part,
+    warming_part,
+    rings_part,
 )
 """Parts in the order in which they are answered."""
 

@@ -23,6 +23,7 @@ from sleevewright.services.quick_fit import (
     quick_grip,
 )
 from sleevewright.services.quick_flange import FLANGE_INPUTS, quick_flange
+from sleevewright.services.quick_gap import GAP_INPUTS, quick_gap
 from sleevewright.services.quick_gauge import (
     COMPARATOR_INPUTS,
     SOAK_INPUTS,
@@ -150,6 +151,7 @@ TOPICS = {
             CROSSHATCH_INPUTS,
             quick_crosshatch,
         ),
+        Topic("gap", "Whether a ring's gap is right; the bore it tells.", GAP_INPUTS, quick_gap),
     )
 }
 

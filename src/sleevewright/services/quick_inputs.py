@@ -84,6 +84,7 @@ PATHS = {
     "roof": "port.roof",
     "now": "casting.inside_diameter",
     "target": "casting.inside_diameter",
+    "ref_bore": "engine.bore",
 }
 """Short names and the keys of the job file that they stand for."""
 
@@ -186,6 +187,13 @@ _WORDS = {
     "crown": ("Volume of the piston's dome above its edge.", "2.5cc"),
     "dish": ("Volume of the piston's dish below its edge, valve pockets with it.", "1.5cc"),
     "deck": ("Piston's edge below the deck at top dead centre, minus above it.", "0.5mm"),
+    "bore": ("Bore that the ring runs in, diametral.", "2.7555in"),
+    "gap": ("End gap of the ring in this bore, squared.", "18thou"),
+    "wanted_gap": ("Gap that the ring's maker wants; the usual one without.", "12thou"),
+    "ref_bore": ("A bore of known size, diametral.", "2.7500in"),
+    "ref_gap": ("Gap of the same ring in that bore.", "11thou"),
+    "strokes": ("Strokes of the engine: two or four.", "two"),
+    "ring": ("Which ring: top or second.", "top"),
     "span": ("Between the supports, along the lean; gives the shim.", "5.0in"),
 }
 """Inputs with words of their own, most of them no key of the job file: a sentence, an example."""

@@ -275,6 +275,16 @@ _LINKED: tuple[tuple[str, str, str, str, _Said], ...] = (
      "Over the whole stroke; gaskets are chosen by it.", PLAIN),
     (LIMITS, "deck_flat_most", "Deck out of flat at most",
      "Largest gap under a straightedge; Face is judged by it.", LENGTHS),
+    (CUTS, "bored_within", "Bored size off at most",
+     "Before the hone, either way; Bore to piston is judged by it.", LENGTHS),
+    (LIMITS, "ring_gap_least", "Ring gap, least", "By the inch of bore; cold.", RATIOS),
+    (LIMITS, "ring_gap_alarm", "Ring gap, alarm", "By the inch of bore; the bore is then oversize.",
+     RATIOS),
+    (LIMITS, "ring_hot_least", "Ring gap left hot, least", "So that its ends never butt.", LENGTHS),
+    (LIMITS, "gap_check_within", "Bore by ring gap, off at most",
+     "Between the bore that a ring's gap tells and the gauged one.", LENGTHS),
+    (LIMITS, "ring_end_room", "Ring end from a port at least", "Along the wall.", INCHES),
+    (LIMITS, "window_most", "Width of one window at most", "By its chord, of the bore.", SHARES),
 )  # fmt: skip
 
 

@@ -147,13 +147,57 @@ PISTON = Content(
         "finish.bore",
         "finish.hone_stock",
         "finish.stock",
+        "piston.as_bored",
+        "piston.bored_off",
+        "piston.stock_left",
         "chain.runout",
         "chain.off_sleeve",
         "chain.off_datum",
         "chain.wall",
         "chain.thin",
     ),
-    sections=(_passes("finish"), Section(SPEED_HEADING, cut_rows("piston"), is_open=False)),
+    sections=(
+        _passes("finish"),
+        Section(
+            "The size",
+            (
+                "piston.at_20",
+                "piston.finish",
+                "piston.finish_most",
+                "piston.bore_to",
+                "piston.bored_least",
+                "piston.bored_most",
+                "piston.apart_worth",
+                "piston.height_cost",
+            ),
+            is_open=False,
+        ),
+        Section(
+            "Which clearance",
+            ("piston.clearance", "piston.place"),
+            prefixes=("piston.says.",),
+            is_open=False,
+        ),
+        Section(
+            "Warming up",
+            (
+                "warm.says",
+                "warm.least",
+                "warm.left",
+                "warm.least_of_warm",
+                "warm.when",
+                "warm.minutes",
+                "warm.over",
+                "warm.wall_share",
+                "warm.piston_time",
+                "warm.cylinder_time",
+                "warm.share",
+                "warm.to_wall",
+            ),
+            is_open=False,
+        ),
+        Section(SPEED_HEADING, cut_rows("piston"), is_open=False),
+    ),
 )
 
 HONE = Content(
@@ -167,7 +211,44 @@ HONE = Content(
     sections=(HATCH_SECTION,),
 )
 
-RINGS = Content()
+RINGS = Content(
+    lead=("rings.top_wanted", "rings.top_file"),
+    rows=("rings.top_over_least", "rings.top_share", "rings.top_hot"),
+    sections=(
+        Section(
+            "The second ring",
+            (
+                "rings.second_wanted",
+                "rings.second_file",
+                "rings.second_over_least",
+                "rings.second_share",
+                "rings.second_hot",
+            ),
+        ),
+        Section(
+            "The bore that the gap tells",
+            (
+                "rings.top_bore",
+                "rings.top_bore_off",
+                "rings.top_expected",
+                "rings.second_bore",
+                "rings.second_bore_off",
+                "rings.second_expected",
+                "rings.skirt_off",
+            ),
+        ),
+        Section(
+            "Pegs and ports",
+            ("rings.clear", "rings.not_placed"),
+            prefixes=("rings.peg.", "rings.window."),
+        ),
+        Section(
+            "What others say",
+            prefixes=("rings.top_says.", "rings.second_says."),
+            is_open=False,
+        ),
+    ),
+)
 
 CUT_CONTENTS: dict[str, Content] = {
     "old": OLD,

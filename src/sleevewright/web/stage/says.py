@@ -55,8 +55,9 @@ CAUTIONED = {
     "ready": ("sleeve.",),
     "cool": ("cool.", "sleeve.id"),
     "face": ("face.",),
-    "piston": ("finish.",),
+    "piston": ("finish.", "piston.", "warm."),
     "hone": ("finish.", "hatch"),
+    "rings": ("rings.",),
     "release": ("finish.", "bore.", "sleeve.", "cool.", "counterbore.", "flange."),
 }
 """What was held back, or is to be watched, is told of at which stage."""
