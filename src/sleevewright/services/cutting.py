@@ -12,10 +12,12 @@ from collections.abc import Callable
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import with_stage
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.oldwall_told import old_part
 
 Part = Callable[[Plan, CutTold], StageAnswers | None]
 
 PARTS: tuple[Part, ...] = (
+    old_part,
     # one a line
 )
 """Parts in the order in which they are answered."""

@@ -222,6 +222,20 @@ _LINKED: tuple[tuple[str, str, str, str, _Said], ...] = (
      "Peak, along the axis, in times gravity; for the same estimate.", PLAIN),
     (ENGINE, "open_face", "Top face open to the gas",
      "Ring of the sleeve's top face that the gasket leaves open, radial.", LENGTHS),
+    (LIMITS, "least_wall_aluminium", "Aluminium wall at least",
+     "Left of the casting round the parent bore, radial; Old sleeve out is judged by it.", INCHES),
+    (LIMITS, "least_wall_iron", "Iron wall at least",
+     "The same of an iron casting, radial.", INCHES),
+    (LIMITS, "island_share_most", "Islands of old iron at most",
+     "Share of the fit's surface that may lie on them.", SHARES),
+    (CUTS, "core_shift", "Core shift of a casting",
+     "Along each of two axes, radial; where the wall was read at too few places.", LENGTHS),
+    (CUTS, "wall_wander", "Wander of a cast wall",
+     "One standard deviation about an even and shifted wall, radial.", LENGTHS),
+    (CUTS, "shell", "Shell of an old sleeve",
+     "Wall that is left of it before it is collapsed, radial.", LENGTHS),
+    (CUTS, "blank_step", "Step of sleeves' outsides",
+     "In which outside diameters sleeves are had, diametral.", LENGTHS),
 )  # fmt: skip
 
 

@@ -3,8 +3,26 @@
 from __future__ import annotations
 
 from sleevewright.web.stage.contents import ALLOWED_BORE, WARM_BORE, Content, form_of
+from sleevewright.web.stage.fit_sections import Section
 
-OLD = Content(lead=("old.fit",), rows=("old.stock", "old.wall", "old.next", "bore.target"))
+OLD = Content(
+    lead=("old.least_wall", "old.fit"),
+    rows=("old.thin", "old.wall_low", "old.least_at", "old.least_depth", "old.wall_allows"),
+    sections=(
+        Section("How it comes out", ("old.way", "old.way_not", "old.shell", "old.frees_at",
+                                     "old.neighbour"), is_open=False),
+        Section("Old iron left in the wall", ("old.gone_at", "old.past_keys", "old.iron_share",
+                                              "old.islands_share", "old.islands_arc",
+                                              "old.island_back", "old.liner_outside",
+                                              "old.wall_at_iron"), is_open=False),
+        Section("The sleeve in hand, or the next", ("old.stock", "old.next", "old.next_blank",
+                                                    "old.next_fit", "old.next_bore",
+                                                    "bore.target")),
+        Section("The wall in full", ("old.wall_limit", "old.ledge_thin", "old.ledge_wall",
+                                     "old.shifted", "old.even_by", "old.even_at", "old.wall"),
+                is_open=False),
+    ),
+)  # fmt: skip
 
 PARENT = Content(
     lead=("bore.target",),
@@ -16,6 +34,8 @@ PARENT = Content(
         "bore.stock",
         "fit.cold",
         "fit.by_sizes",
+        "old.least_wall",
+        "old.thin",
         "chain.wall",
         *ALLOWED_BORE,
     ),
