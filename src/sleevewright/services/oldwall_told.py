@@ -56,9 +56,8 @@ def islands_of(told: CutTold) -> tuple[tuple[Island, ...], tuple[str, ...], str]
     whole: list[Island] = []
     half: list[str] = []
     for row in told.rows(ISLAND):
-        angles = [told.number(f"{ISLAND}{row}/angle_{end}") for end in ("from", "to")]
-        depths = [told.length(f"{ISLAND}{row}/depth_{end}") for end in ("from", "to")]
-        start, stop, top, bottom = *angles, *depths
+        start, stop = (told.number(f"{ISLAND}{row}/angle_{end}") for end in ("from", "to"))
+        top, bottom = (told.length(f"{ISLAND}{row}/depth_{end}") for end in ("from", "to"))
         if start is None or stop is None or top is None or bottom is None:
             half.append(row)
             continue

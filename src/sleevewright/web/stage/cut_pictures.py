@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from sleevewright.planning.answers import Answer, Plan
 from sleevewright.web.plan.viewer import Viewer
+from sleevewright.web.plan.wall_drawing import WALL_MAP, wall_drawing
 from sleevewright.web.stage.views import PictureView
 
 
@@ -24,6 +25,8 @@ class CutPicture:
 
 
 CUT_PICTURES: tuple[CutPicture, ...] = (
+    CutPicture("old", WALL_MAP, "Wall that the planned bore leaves", wall_drawing),
+    CutPicture("parent", WALL_MAP, "Wall that the planned bore leaves", wall_drawing, is_last=True),
     # one a line
 )
 """In the order in which they stand on the page."""
