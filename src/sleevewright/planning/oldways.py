@@ -45,26 +45,26 @@ SPARE = Line(
 )
 
 KEYED_WAY = (
-    "bore it out, all of it: it was cast in and is keyed outside. Where the cut goes through "
+    "Bore it out, all of it: it was cast in and is keyed outside. Where the cut goes through "
     "the keys, islands of iron stay in the wall until the bore is past their tips"
 )
-KEYED_NOT = "heat and the press: the keys hold it, and the wall tears before they let go"
+KEYED_NOT = "Heat and the press: the keys hold it, and the wall tears before they let go"
 SHELL_WAY = (
-    "bore to a thin shell and collapse it inwards, or bore it right through; stop the spindle "
+    "Bore to a thin shell and collapse it inwards, or bore it right through; stop the spindle "
     "before the shell is touched"
 )
 HEAT_WAY = (
-    "heat the casting, base down, and let it fall out; else bore to a thin shell and collapse it"
+    "Heat the casting, base down, and let it fall out; else bore to a thin shell and collapse it"
 )
 PRESS_WAY = (
-    "press it out with a plate that fills the bore, where its flange and the block let it go; "
+    "Press it out with a plate that fills the bore, where its flange and the block let it go; "
     "else bore to a thin shell and collapse it"
 )
-PLATED_WAY = "no sleeve to take out: the plating goes with the first cut, by a tool that stands it"
-PLATED_NOT = "heat, the press and a shell: the bore is the casting itself"
-IRON_NOT = "heat: iron in iron grows alike and never comes free by it"
-SHRUNK_NOT = "pushing it cold: it drags iron through the wall"
-TOO_HOT_NOT = "heat: it lets go only above what the casting may see"
+PLATED_WAY = "No sleeve to take out: the plating goes with the first cut, by a tool that stands it"
+PLATED_NOT = "Heat, the press and a shell: the bore is the casting itself"
+IRON_NOT = "Heat: iron in iron grows alike and never comes free by it"
+SHRUNK_NOT = "Pushing it cold: it drags iron through the wall"
+TOO_HOT_NOT = "Heat: it lets go only above what the casting may see"
 NEIGHBOURS = (
     "Neighbours with sleeves of the same fit come free at the same heat: block each from below "
     "before the oven, and gauge them again when cold."
@@ -104,7 +104,7 @@ def _ways(ledger: Ledger, kind: str, *, grows: bool) -> tuple[str, str]:
     if not grows:
         return (PRESS_WAY if kind == PRESSED else SHELL_WAY), IRON_NOT
     if _is_too_hot(ledger):
-        return SHELL_WAY, f"{TOO_HOT_NOT}; {SHRUNK_NOT}"
+        return SHELL_WAY, f"{TOO_HOT_NOT}. {SHRUNK_NOT}"
     return HEAT_WAY, SHRUNK_NOT
 
 

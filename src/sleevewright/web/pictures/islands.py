@@ -64,7 +64,7 @@ def _draw(picture: IslandPicture, frame: Frame) -> Markup:
     down = Scale(0.0, picture.depth, frame.top, frame.bottom)
     _paper(drawing, turn, down, frame)
     for island in picture.islands:
-        for start, stop in pieces(island.angle_from, island.angle_to):
+        for start, stop in _pieces(island.angle_from, island.angle_to):
             _island(drawing, (turn.at(start), turn.at(stop)), island, down)
     drawing.path(f"M{frame.left} {frame.top}H{frame.right}V{frame.bottom}H{frame.left}Z", "line")
     drawing.text((0, 22), f"{picture.unit} down", "t15 soft")
@@ -88,12 +88,12 @@ def _paper(drawing: Drawing, turn: Scale, down: Scale, frame: Frame) -> None:
             drawing.text((frame.left - 8, y + 6), plain(depth), "f t18 end")
 
 
-def pieces(start: float, stop: float) -> tuple[tuple[float, float], ...]:
+def _pieces(start: float, stop: float) -> tuple[tuple[float, float], ...]:
     """An island that crosses the seam is drawn on both sides of it.
 
     Examples
     --------
-    >>> pieces(350.0, 370.0), pieces(80.0, 105.0)
+    >>> _pieces(350.0, 370.0), _pieces(80.0, 105.0)
     (((350.0, 360.0), (0.0, 10.0)), ((80.0, 105.0),))
     """
     if stop < start:

@@ -2,7 +2,7 @@
 
 Along runs the angle, downwards the depth below the deck, both to scale.  Close hatching is
 wall that is likely below the limit, wide hatching wall that may be; a stroke is the limit
-between them.  The thinnest place has a ring, islands of old iron a broken outline.  Where
+between them.  The thinnest place has a box, islands of old iron a broken outline.  Where
 nothing was read the sheet stays blank.
 """
 
@@ -14,7 +14,7 @@ from itertools import pairwise
 from markupsafe import Markup
 
 from sleevewright.web.pictures.ink import Drawing, Scale, nice_step, plain
-from sleevewright.web.pictures.islands import Island, pieces
+from sleevewright.web.pictures.islands import Island
 
 TURN = 360.0
 ENOUGH, PERHAPS, BELOW = "enough", "perhaps", "below"
@@ -56,11 +56,24 @@ class Frame:
     top: float
     bottom: float
     every: float  # degrees between figures
+    seam: float  # angle at the left edge, so that no figure stands on it
     broad: bool
 
 
-BROAD = Frame(580.0, 416.0, left=62.0, right=562.0, top=34.0, bottom=306.0, every=45.0, broad=True)
-SLIM = Frame(360.0, 402.0, left=56.0, right=346.0, top=34.0, bottom=292.0, every=90.0, broad=False)
+BROAD = Frame(
+    580.0, 416.0, left=62.0, right=566.0, top=34.0, bottom=306.0, every=45.0, seam=-22.5, broad=True
+)
+SLIM = Frame(
+    360.0,
+    402.0,
+    left=56.0,
+    right=352.0,
+    top=34.0,
+    bottom=292.0,
+    every=90.0,
+    seam=-45.0,
+    broad=False,
+)
 
 
 def wall_map(picture: WallPicture) -> Markup:
@@ -70,7 +83,7 @@ def wall_map(picture: WallPicture) -> Markup:
 
 def _draw(picture: WallPicture, frame: Frame) -> Markup:
     drawing = Drawing("wallmap", frame.width, frame.height, picture.says, broad=frame.broad)
-    turn = Scale(0.0, TURN, frame.left, frame.right)
+    turn = Scale(frame.seam, frame.seam + TURN, frame.left, frame.right)
     deepest = max([*picture.depths, *(one.depth_to for one in picture.islands)])
     down = Scale(0.0, 1.12 * deepest or 1.0, frame.top, frame.bottom)
     edges = (_edges(picture.angles, wraps=True), _edges(picture.depths, wraps=False))
@@ -79,8 +92,8 @@ def _draw(picture: WallPicture, frame: Frame) -> Markup:
     _limit_line(drawing, picture, edges, (turn, down))
     _islands(drawing, picture.islands, (turn, down))
     _figures(drawing, picture, (turn, down), frame)
-    at = (turn.kept(picture.thinnest[0]), down.kept(picture.thinnest[1]))
-    drawing.circle(at, 17.0, "middle")
+    x = turn.at(pieces_of(picture.thinnest[0], picture.thinnest[0], turn.low)[0][0])
+    drawing.path(_box(x, down.kept(picture.thinnest[1]), 31.0, 15.0), "axis")
     drawing.path(f"M{frame.left} {frame.top}H{frame.right}V{frame.bottom}H{frame.left}Z", "line")
     drawing.text((0, 22), f"{picture.unit} down", "t15 soft")
     _legend(drawing, picture, frame)
@@ -124,28 +137,29 @@ def _hatch(
             if column < len(states) and states[column] == states[start]:
                 continue
             if states[start] in HATCHED:
-                for left, right in pieces_of(across[start], across[column]):
+                for left, right in pieces_of(across[start], across[column], turn.low):
                     shape = f"M{turn.at(left):.1f} {top:.1f}H{turn.at(right):.1f}V{bottom:.1f}"
                     shape += f"H{turn.at(left):.1f}Z"
                     drawing.hatch(shape, HATCHED[states[start]])
             start = column
 
 
-def pieces_of(start: float, stop: float) -> tuple[tuple[float, float], ...]:
+def pieces_of(start: float, stop: float, seam: float = 0.0) -> tuple[tuple[float, float], ...]:
     """A run of patches on the sheet: one that crosses the seam lies on both sides of it.
 
     Examples
     --------
     >>> pieces_of(-7.5, 7.5), pieces_of(30.0, 60.0)
     (((352.5, 360.0), (0.0, 7.5)), ((30.0, 60.0),))
+    >>> pieces_of(300.0, 345.0, -22.5)
+    ((300.0, 337.5), (-22.5, -15.0))
     """
-    found = []
-    if start < 0.0:
-        found.append((start + TURN, TURN))
-    found.append((max(start, 0.0), min(stop, TURN)))
-    if stop > TURN:
-        found.append((0.0, stop - TURN))
-    return tuple(one for one in found if one[1] > one[0])
+    width = stop - start
+    start = (start - seam) % TURN + seam
+    end = seam + TURN
+    if start + width <= end:
+        return ((start, start + width),)
+    return ((start, end), (seam, start + width - TURN))
 
 
 def _limit_line(
@@ -163,10 +177,10 @@ def _limit_line(
         top, bottom = down.kept(along[row]), down.kept(along[row + 1])
         for column, is_below in enumerate(places):
             if is_below != places[column - 1]:
-                x = turn.at(across[column] % TURN)
+                x = turn.at(pieces_of(across[column], across[column], turn.low)[0][0])
                 drawing.path(f"M{x:.1f} {top:.1f}V{bottom:.1f}", "line")
             if row and is_below != below[row - 1][column % columns]:
-                for left, right in pieces_of(across[column], across[column + 1]):
+                for left, right in pieces_of(across[column], across[column + 1], turn.low):
                     shape = f"M{turn.at(left):.1f} {top:.1f}H{turn.at(right):.1f}"
                     drawing.path(shape, "line")
 
@@ -189,34 +203,39 @@ def _islands(drawing: Drawing, islands: tuple[Island, ...], scales: tuple[Scale,
     turn, down = scales
     for island in islands:
         top, bottom = down.kept(island.depth_from), down.kept(island.depth_to)
-        for start, stop in pieces(island.angle_from, island.angle_to):
+        arc = (island.angle_to - island.angle_from) % TURN or TURN
+        for start, stop in pieces_of(island.angle_from, island.angle_from + arc, turn.low):
             left, right = turn.at(start), turn.at(stop)
             drawing.path(f"M{left:.1f} {top:.1f}H{right:.1f}V{bottom:.1f}H{left:.1f}Z", "dash")
-            words = f"iron {island.name}"
-            drawing.text((0.5 * (left + right), bottom + 17), words, "t15 mid halo")
+            middle = (0.5 * (left + right), 0.5 * (top + bottom) + 5.0)
+            drawing.text(middle, f"iron {island.name}", "t15 mid halo")
 
 
 def _figures(
     drawing: Drawing, picture: WallPicture, scales: tuple[Scale, Scale], frame: Frame
 ) -> None:
-    """The wall in figures at whole steps round, row by row where they do not touch."""
+    """The wall in figures where it was read, at whole steps round, where they do not touch."""
     turn, down = scales
     last = -LEAST_APART
-    for row, depth in enumerate(picture.depths):
-        y = down.at(depth)
+    for row in range(0, len(picture.depths), 2):  # those between are midways
+        y = down.at(picture.depths[row])
         if y - last < LEAST_APART:
             continue
         last = y
         for angle, wall in zip(picture.angles, picture.walls[row], strict=True):
             steps = angle / frame.every
-            if abs(steps - round(steps)) > 1e-3:
-                continue
-            x = min(max(turn.at(angle), frame.left + 26.0), frame.right - 26.0)
-            drawing.text((x, y + 6), f"{wall:.{picture.digits}f}", "f t18 mid halo")
+            if abs(steps - round(steps)) < 1e-3:
+                x = turn.at(pieces_of(angle, angle, turn.low)[0][0])
+                drawing.text((x, y + 6), f"{wall:.{picture.digits}f}", "f t18 mid halo")
+
+
+def _box(x: float, y: float, across: float, high: float) -> str:
+    """An upright box round a middle."""
+    return f"M{x - across:.1f} {y - high:.1f}h{2 * across}v{2 * high}h-{2 * across}Z"
 
 
 def _legend(drawing: Drawing, picture: WallPicture, frame: Frame) -> None:
-    """What the hatchings, the ring and the figures are, beneath the picture."""
+    """What the hatchings, the box and the figures are, beneath the picture."""
     top = frame.bottom + 16.0
     for row, (pattern, words) in enumerate(
         (("solid", f"likely below {picture.limit}"), ("loose", "may be below it"))
@@ -227,7 +246,7 @@ def _legend(drawing: Drawing, picture: WallPicture, frame: Frame) -> None:
         drawing.path(shape, "axis")
         drawing.text((frame.left + 44.0, y + 14.0), words, "t15")
     y = top + 57.0
-    drawing.circle((frame.left + 17.0, y), 9.0, "middle")
+    drawing.path(_box(frame.left + 17.0, y, 17.0, 9.0), "axis")
     drawing.text((frame.left + 44.0, y + 5.0), "likely thinnest", "t15")
-    words = f"wall left in {picture.unit}, radial; {picture.bore}"
+    words = f"wall left, {picture.unit}, radial; {picture.bore}"
     drawing.text((frame.right, frame.height - 6.0), words, "t15 end soft")
