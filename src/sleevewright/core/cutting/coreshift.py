@@ -389,7 +389,7 @@ def move_towards(*, centre_move: CentreMove) -> float:
 
 
 def check_walls(walls_read: GridReadings) -> None:
-    """Refuse walls that cannot be: none at all, zero or negative, or in two orders of depth.
+    """Refuse walls that cannot be: zero or negative, or depths that do not go downwards.
 
     Parameters
     ----------
@@ -399,15 +399,13 @@ def check_walls(walls_read: GridReadings) -> None:
     Raises
     ------
     InputError
-        If no wall is read, one is not above zero, or the depths do not go downwards.
+        If a wall is not above zero, or the depths do not go downwards.
 
     Notes
     -----
     Source: ``derived``.
     """
     read = walls_read.readings[np.isfinite(walls_read.readings)]
-    if not read.size:
-        raise InputError("walls read", "none", "", "one place at least")
     if read.min() <= 0.0:
         hint = "A hole right through is a crack or a breakthrough: note it under Seen."
         raise InputError("wall", float(read.min()), "m", "more than zero", hint)

@@ -210,7 +210,7 @@ def planned_wall(*, walls_read: GridReadings, cut: PlannedCut, cast: CastWall) -
     Raises
     ------
     InputError
-        If no wall is read, one is not above zero, or the depths do not go downwards.
+        If a wall is not above zero, or the depths do not go downwards.
 
     Notes
     -----
