@@ -40,11 +40,13 @@ def test_a_larger_bore_leaves_less_wall_by_half_of_what_it_takes(
     """On one axis the least wall falls by half the difference of the bores, everywhere."""
     small, large = sorted(bores)
     found = [
-        planned_wall(walls_read=read_of(walls), cut=PlannedCut(70 * MM, one * MM), cast=CAST)
+        planned_wall(
+            walls_read=read_of(walls), planned_cut=PlannedCut(70 * MM, one * MM), cast_wall=CAST
+        )
         for one in (small, large)
     ]
     step = 0.5 * (large - small) * MM
-    np.testing.assert_allclose(found[0].left - found[1].left, step, atol=1e-12)
+    np.testing.assert_allclose(found[0].walls - found[1].walls, step, atol=1e-12)
     for least in (least_wall_likely, least_wall_in_twenty):
         assert least(wall_map=found[0]) - least(wall_map=found[1]) <= step + 1e-12
         assert least(wall_map=found[0]) >= least(wall_map=found[1])
@@ -59,8 +61,8 @@ def test_an_offset_takes_from_its_own_side(angle: float, off: float) -> None:
     centred = PlannedCut(70 * MM, 74 * MM)
     moved = replace(centred, x=off * MM * np.cos(angle), y=off * MM * np.sin(angle))
     places = np.array([angle, angle + np.pi, angle + 0.5 * np.pi])
-    more = side_cut(angles=places, cut=moved, depth=0.0) - side_cut(
-        angles=places, cut=centred, depth=0.0
+    more = side_cut(angles=places, planned_cut=moved, at_depth=0.0) - side_cut(
+        angles=places, planned_cut=centred, at_depth=0.0
     )
     np.testing.assert_allclose(more[:2], [off * MM, -off * MM], atol=1e-12)
     assert -((off * MM) ** 2) / (2 * 37 * MM) * 1.01 <= more[2] <= 0.0
@@ -74,8 +76,10 @@ def test_more_doubt_never_promises_more_wall(walls: list[float], more: float) ->
     read = read_of(walls)
     worse = replace(CAST, shared_standard=more * 0.2 * MM)
     assert least_wall_in_twenty(
-        wall_map=planned_wall(walls_read=read, cut=cut, cast=worse)
-    ) < least_wall_in_twenty(wall_map=planned_wall(walls_read=read, cut=cut, cast=CAST))
+        wall_map=planned_wall(walls_read=read, planned_cut=cut, cast_wall=worse)
+    ) < least_wall_in_twenty(
+        wall_map=planned_wall(walls_read=read, planned_cut=cut, cast_wall=CAST)
+    )
 
 
 @given(
@@ -99,7 +103,7 @@ def test_a_larger_bore_never_has_more_iron_in_its_wall(
 ) -> None:
     """The share falls to nothing as the bore grows past the tips of the keys."""
     ring = {"liner_outside": 65 * MM, "key_depth": 1.5 * MM, "off_centre": off * MM}
-    keys = {"keys": 12.0, "key_width": 2.0 * MM}
+    keys = {"key_count": 12.0, "key_width": 2.0 * MM}
     small, large = (iron_share(bore=one * MM, **ring, **keys) for one in sorted(bores))
     assert 0.0 <= large <= small <= 1.0
     assert iron_share(bore=gone_at(**ring) + 1e-6, **ring, **keys) == 0.0

@@ -49,7 +49,9 @@ def counted(bore: float, off: float, keys: int, width: float, *, turns: int = 24
 @pytest.mark.parametrize("off", [0.05, 0.3])
 def test_the_share_of_iron_is_that_of_keys_set_out_one_by_one(bore: float, off: float) -> None:
     """Twelve keys of 2.5 mm, a bore that grows through them, off the old sleeve: within 0.3 %."""
-    share = iron_share(**SLEEVE, bore=bore * MM, keys=12.0, key_width=2.5 * MM, off_centre=off * MM)
+    share = iron_share(
+        **SLEEVE, bore=bore * MM, key_count=12.0, key_width=2.5 * MM, off_centre=off * MM
+    )
     assert share == pytest.approx(counted(bore * MM, off * MM, 12, 2.5 * MM), abs=3e-3)
 
 
@@ -57,7 +59,7 @@ def test_the_share_of_iron_is_that_of_keys_set_out_one_by_one(bore: float, off: 
 def test_the_last_island_is_gone_just_past_the_tips(off: float) -> None:
     """A bore 2 um past it has no iron in the wall, one 20 um short of it has."""
     gone = gone_at(**SLEEVE, off_centre=off * MM)
-    ring = {**SLEEVE, "keys": 1.0, "key_width": 2.0 * MM, "off_centre": off * MM}
+    ring = {**SLEEVE, "key_count": 1.0, "key_width": 2.0 * MM, "off_centre": off * MM}
     assert iron_share(bore=gone + 2e-6, **ring) == 0.0
     assert iron_share(bore=gone - 20e-6, **ring) > 0.0
     radius = 0.5 * gone
@@ -112,7 +114,9 @@ def test_the_arc_counts_no_place_twice() -> None:
         ),
         (lambda: gone_at(liner_outside=0.065, key_depth=-MM, off_centre=0.0), "height of the keys"),
         (
-            lambda: iron_share(**SLEEVE, bore=0.066, keys=90.0, key_width=2.5 * MM, off_centre=0.0),
+            lambda: iron_share(
+                **SLEEVE, bore=0.066, key_count=90.0, key_width=2.5 * MM, off_centre=0.0
+            ),
             "keys that fit round",
         ),
     ],
@@ -126,19 +130,20 @@ def test_islands_that_cannot_be_are_refused(made: object, said: str) -> None:
 
 def test_islands_that_touch_or_lie_above_each_other_are_taken() -> None:
     """Edge to edge is no overlap, and the same angle at other depths is none."""
-    check_islands(
-        (
-            Island("1", 0.0, 1.0, 0.0, 5 * MM),
-            Island("2", 1.0, 2.0, 0.0, 5 * MM),
-            Island("3", 0.0, 2.0, 5 * MM, 9 * MM),
-        )
+    islands = (
+        Island("1", 0.0, 1.0, 0.0, 5 * MM),
+        Island("2", 1.0, 2.0, 0.0, 5 * MM),
+        Island("3", 0.0, 2.0, 5 * MM, 9 * MM),
     )
+    assert islands_area(islands=islands, bore=72 * MM) == pytest.approx(36 * 18 * MM**2)
 
 
 def test_the_next_outside_is_the_least_step_that_serves() -> None:
     """Counted step by step from the sleeve in hand."""
     for bore in np.linspace(71.0, 74.0, 31) * MM:
-        found = next_blank(bore=float(bore), interference=90e-6, sleeve=72 * MM, step=0.5 * MM)
+        found = next_blank(
+            bore=float(bore), interference=90e-6, outside_diameter=72 * MM, step=0.5 * MM
+        )
         steps = [72 * MM + n * 0.5 * MM for n in range(1, 9)]
         expected = next(one for one in steps if one >= bore + 90e-6 - 1e-12)
         assert found == pytest.approx(expected, abs=1e-12)
@@ -146,7 +151,7 @@ def test_the_next_outside_is_the_least_step_that_serves() -> None:
 
 def test_an_island_of_the_castings_own_metal_draws_back_by_nothing() -> None:
     """It is the difference of both growths and the depth of the iron that count."""
-    same = {"casting_expansion": 11e-6, "iron_expansion": 11e-6, "rise": 100.0}
+    same = {"casting_expansion": 11e-6, "iron_expansion": 11e-6, "warmed_by": 100.0}
     assert island_draws_back(key_depth=3 * MM, **same) == 0.0
-    deep = {"casting_expansion": 21e-6, "iron_expansion": 11e-6, "rise": 100.0}
+    deep = {"casting_expansion": 21e-6, "iron_expansion": 11e-6, "warmed_by": 100.0}
     assert island_draws_back(key_depth=3 * MM, **deep) == pytest.approx(3e-6)

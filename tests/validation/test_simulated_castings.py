@@ -69,7 +69,7 @@ def kept(places: int, depths: Array, wander: float) -> float:
         cut = PlannedCut(70.0 * MM, 72.0 * MM, spread=10e-6)
         taken = 1.0 * MM + off[0] * np.cos(fine) + off[1] * np.sin(fine)
         true = min((wall(one, fine) - taken).min() for one in np.linspace(depths[0], depths[-1], 9))
-        found = planned_wall(walls_read=walls, cut=cut, cast=cast)
+        found = planned_wall(walls_read=walls, planned_cut=cut, cast_wall=cast)
         held += true >= least_wall_in_twenty(wall_map=found)
     return held / CASTINGS
 

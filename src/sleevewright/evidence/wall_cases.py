@@ -41,7 +41,8 @@ def shift_of_two_circles() -> float:
     angles = np.arange(8) * np.pi / 4.0
     off, outer, inner = 0.5e-3, 40e-3, 35e-3
     rays = off * np.cos(angles) + np.sqrt(outer**2 - (off * np.sin(angles)) ** 2)
-    read = GridReadings(np.array([0.02]), angles, (rays - inner)[None, :])
+    walls = np.array([rays - inner], dtype=np.float64)
+    read = GridReadings(np.array([0.02]), np.asarray(angles, dtype=np.float64), walls)
     return 1e3 * largest_shift(walls_read=read)
 
 
@@ -58,7 +59,7 @@ def shift_of_two_circles() -> float:
 )
 def tips_of_keys() -> float:
     """Bore at which the last key is gone."""
-    return 1e3 * gone_at(liner_outside=65e-3, key_depth=1.5e-3, off_centre=0.1e-3)
+    return 1e3 * float(gone_at(liner_outside=65e-3, key_depth=1.5e-3, off_centre=0.1e-3))
 
 
 @published(
@@ -74,5 +75,10 @@ def tips_of_keys() -> float:
 def half_iron() -> float:
     """Share of iron where a bore of the sleeve's own size is cut off its centre."""
     return iron_share(
-        bore=65e-3, liner_outside=65e-3, key_depth=0.0, keys=0.0, key_width=0.0, off_centre=0.1e-3
+        bore=65e-3,
+        liner_outside=65e-3,
+        key_depth=0.0,
+        key_count=0.0,
+        key_width=0.0,
+        off_centre=0.1e-3,
     )

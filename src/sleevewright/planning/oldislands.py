@@ -106,7 +106,7 @@ def _enter_gone(ledger: Ledger, plan: Plan, told: OldTold) -> None:
     ledger.fact(KEYS, Given(keyed.keys, Kind.TYPED, "the job"))
     ledger.fact(KEY_WIDTH, Given(keyed.key_width.value, Kind.MEASURED, "the job"))
     ledger.compute(SHARE_AT, iron_share, CENTRALLY, bore="bore.target",
-                   liner_outside="old.liner_outside", key_depth=KEY_DEPTH.id, keys=KEYS.id,
+                   liner_outside="old.liner_outside", key_depth=KEY_DEPTH.id, key_count=KEYS.id,
                    key_width=KEY_WIDTH.id, off_centre=OFF.id)  # fmt: skip
 
 
@@ -172,7 +172,7 @@ def _enter_back(ledger: Ledger, plan: Plan) -> None:
     ledger.fact(RISE, Given(rise, Kind.COMPUTED, "the plan", need="how hot the casting runs"))
     ledger.compute(BACK, island_draws_back, CENTRALLY, key_depth=KEY_DEPTH.id,
                    casting_expansion="casting.expansion", iron_expansion="sleeve.expansion",
-                   rise=RISE.id)  # fmt: skip
+                   warmed_by=RISE.id)  # fmt: skip
 
 
 def _enter_next(ledger: Ledger, plan: Plan) -> None:
@@ -187,7 +187,7 @@ def _enter_next(ledger: Ledger, plan: Plan) -> None:
     step = ledger.default("blank_step")
     ledger.fact(STEP, Given(step.value, Kind.CHOSEN, step.source, step.stated))
     ledger.compute(BLANK, next_blank, CENTRALLY, bore=clean, interference="fit.wanted",
-                   sleeve="sleeve.od", step=STEP.id)  # fmt: skip
+                   outside_diameter="sleeve.od", step=STEP.id)  # fmt: skip
     ledger.compute(BLANK_FIT, interference, outside_diameter=BLANK.id, bore=clean)
     ledger.compute(BLANK_BORE, parent_bore_target, CENTRALLY, outside_diameter=BLANK.id,
                    interference="fit.wanted")  # fmt: skip

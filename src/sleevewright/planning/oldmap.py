@@ -15,14 +15,12 @@ import numpy as np
 from sleevewright.core.cutting.concentric import moves_spread
 from sleevewright.core.cutting.coreshift import (
     check_walls,
-    evening_move,
     is_all_round,
     largest_shift,
-    move_amount,
-    move_towards,
     wall_wander,
     wander_freedom,
 )
+from sleevewright.core.cutting.evening import evening_move, move_amount, move_towards
 from sleevewright.core.cutting.wallleast import (
     chance_of_too_thin,
     least_wall_in_twenty,
@@ -129,7 +127,9 @@ def enter_map(
             for line in (LEAST, THIN):
                 ledger.fact(line, Given(None, Kind.COMPUTED, need=NEED_BORE))
             return True
-        ledger.compute(MAP, planned_wall, CENTRALLY, walls_read=READ.id, cut=CUT.id, cast=CAST.id)
+        ledger.compute(
+            MAP, planned_wall, CENTRALLY, walls_read=READ.id, planned_cut=CUT.id, cast_wall=CAST.id
+        )
     except InputError as refused:
         for line in (LEAST, THIN):
             ledger.fact(line, Given(None, Kind.COMPUTED, need="the wall read again"))
@@ -162,8 +162,14 @@ def _enter_inputs(ledger: Ledger, plan: Plan, told: WallTold, readings: GridRead
                     is_detail=True)  # fmt: skip
         ledger.fact(line, Given(value, Kind.COMPUTED, "the plan"))
     if ledger.has(BORE.id):
-        ledger.compute(CUT, PlannedCut, CENTRALLY, bore=BORE.id, target="old.bored",
-                       **{key: f"old.axis_{key}" for key in FACTS})  # fmt: skip
+        ledger.compute(
+            CUT,
+            PlannedCut,
+            CENTRALLY,
+            bore=BORE.id,
+            planned_bore="old.bored",
+            **{key: f"old.axis_{key}" for key in FACTS},
+        )
     _enter_cast(ledger, told)
 
 
@@ -233,9 +239,17 @@ def _enter_cast(ledger: Ledger, told: WallTold) -> None:
                    reading_standard="old.gauge_one")  # fmt: skip
     ledger.compute(Line("old.wander_freedom", "readings behind it", Q.RATIO, is_detail=True),
                    wander_freedom, CENTRALLY, walls_read=READ.id)  # fmt: skip
-    ledger.compute(CAST, CastWall, CENTRALLY, shift="old.usual_shift", wander="old.wander",
-                   reach="old.reach", reading_standard="old.gauge_one",
-                   shared_standard="old.gauge_shared", freedom="old.wander_freedom")  # fmt: skip
+    ledger.compute(
+        CAST,
+        CastWall,
+        CENTRALLY,
+        usual_shift="old.usual_shift",
+        wander="old.wander",
+        reach="old.reach",
+        reading_standard="old.gauge_one",
+        shared_standard="old.gauge_shared",
+        wander_freedom="old.wander_freedom",
+    )
 
 
 def _enter_least(ledger: Ledger, judge: Judge) -> None:
@@ -243,7 +257,7 @@ def _enter_least(ledger: Ledger, judge: Judge) -> None:
     ledger.compute(LEAST, least_wall_likely, CENTRALLY, wall_map=MAP.id)
     ledger.compute(SPREAD, least_wall_standard, CENTRALLY, wall_map=MAP.id)
     standard = float(ledger.value(SPREAD.id))
-    draws = ledger.value(MAP.id).draws
+    draws = ledger.value(MAP.id).least_draws
     low, high = (float(one) for one in np.quantile(draws, (0.025, 0.975)))
     doubt = Doubt(standard, low, high, 0.95, "sampled", samples=draws.size)
     ledger.amend(LEAST.id, doubt=doubt)
@@ -292,10 +306,22 @@ def _enter_ledge(ledger: Ledger, plan: Plan, readings: GridReadings, judge: Judg
         return
     beside_it = replace(readings, stations=readings.stations[within], readings=own)
     ledger.fact(LEDGE_READ, Given(beside_it, Kind.MEASURED, "the job"))
-    ledger.compute(LEDGE_CUT, PlannedCut, CENTRALLY, bore=BORE.id, target="counterbore.diameter",
-                   **{key: f"old.axis_{key}" for key in FACTS})  # fmt: skip
-    ledger.compute(LEDGE_MAP, planned_wall, CENTRALLY, walls_read=LEDGE_READ.id, cut=LEDGE_CUT.id,
-                   cast=CAST.id)  # fmt: skip
+    ledger.compute(
+        LEDGE_CUT,
+        PlannedCut,
+        CENTRALLY,
+        bore=BORE.id,
+        planned_bore="counterbore.diameter",
+        **{key: f"old.axis_{key}" for key in FACTS},
+    )
+    ledger.compute(
+        LEDGE_MAP,
+        planned_wall,
+        CENTRALLY,
+        walls_read=LEDGE_READ.id,
+        planned_cut=LEDGE_CUT.id,
+        cast_wall=CAST.id,
+    )
     ledger.compute(LEDGE, least_wall_in_twenty, CENTRALLY, wall_map=LEDGE_MAP.id)
     ledger.compute(LEDGE_THIN, chance_of_too_thin, How(judge=judge, is_sampled=False),
                    wall_map=LEDGE_MAP.id, least_wall="old.wall_limit")  # fmt: skip

@@ -141,7 +141,7 @@ def _enter_told(ledger: Ledger, told: OldTold) -> bool:
         return True
     gauge = ledger.default("wall_gauge").value
     ledger.fact(TOLD, told_size(told.wall.least, doubt=gauge, need="least wall"))
-    ledger.compute(EVEN, wall_after, wall=TOLD.id, bore="old.clean_out", target=PLANNED.id)
+    ledger.compute(EVEN, wall_after, wall=TOLD.id, bore="old.clean_out", planned_bore=PLANNED.id)
     ledger.fact(SHIFT, Given(0.0, Kind.CHOSEN, "derived", "told where it is least"))
     _enter_chances(ledger)
     return True
@@ -216,12 +216,12 @@ def _enter_rest(ledger: Ledger) -> None:
     """Enter what the wall allows, and what is left as the cut leaves the old iron."""
     if not ledger.has(LOW.id):
         return
-    ledger.compute(ALLOWS, bore_by_wall, CENTRALLY, target=PLANNED.id, wall_kept=LOW.id,
+    ledger.compute(ALLOWS, bore_by_wall, CENTRALLY, planned_bore=PLANNED.id, wall_kept=LOW.id,
                    least_wall=LIMIT.id)  # fmt: skip
     ends, planned = ledger.value("old.liner_outside"), ledger.value(PLANNED.id)
     if ends is not None and ledger.value(LOW.id) > 0.0 and ends <= planned + math.ulp(1.0):
         ledger.compute(AT_IRON, wall_after, CENTRALLY, wall=LOW.id, bore=PLANNED.id,
-                       target="old.liner_outside")  # fmt: skip
+                       planned_bore="old.liner_outside")  # fmt: skip
 
 
 def _say(ledger: Ledger) -> None:

@@ -62,7 +62,7 @@ def outside_diameter_for(*, bore: Number, interference: Number) -> Number:
     validity="sleeves are had in even steps from the one in hand",
     unit="m",
 )
-def next_blank(*, bore: float, interference: float, sleeve: float, step: float) -> float:
+def next_blank(*, bore: float, interference: float, outside_diameter: float, step: float) -> float:
     """Next outside diameter in which a sleeve is had and that serves a bore and a fit.
 
     Parameters
@@ -71,7 +71,7 @@ def next_blank(*, bore: float, interference: float, sleeve: float, step: float) 
         Parent bore as it is clean, diametral. [m]
     interference : float
         Fit that is wanted, diametral. [m]
-    sleeve : float
+    outside_diameter : float
         Outside of the sleeve in hand, diametral. [m]
     step : float
         Step of outsides that are had, diametral. [m]
@@ -92,13 +92,14 @@ def next_blank(*, bore: float, interference: float, sleeve: float, step: float) 
 
     Examples
     --------
-    >>> round(next_blank(bore=0.0723, interference=9e-5, sleeve=0.072, step=0.0005), 6)
+    >>> round(next_blank(bore=0.0723, interference=9e-5, outside_diameter=0.072,
+    ...     step=0.0005), 6)
     0.0725
     """
     positive("bore", bore, "m")
-    over = bore + interference - positive("sleeve, outside", sleeve, "m")
+    over = bore + interference - positive("sleeve, outside", outside_diameter, "m")
     # A bore that just serves asks for no further step because of the last bit.
-    return sleeve + max(1, math.ceil(over / positive("step", step, "m") - 1e-9)) * step
+    return outside_diameter + max(1, math.ceil(over / positive("step", step, "m") - 1e-9)) * step
 
 
 @formula(

@@ -113,7 +113,7 @@ def gone_at(*, liner_outside: Number, key_depth: Number, off_centre: Number) -> 
     unit="1",
 )
 def iron_share(
-    *, bore: float, liner_outside: float, key_depth: float, keys: float, key_width: float,
+    *, bore: float, liner_outside: float, key_depth: float, key_count: float, key_width: float,
     off_centre: float,
 ) -> float:  # fmt: skip
     """How much of the wall of a bore is old iron, round one depth where keys are.
@@ -126,7 +126,7 @@ def iron_share(
         Old sleeve over its body, without keys, diametral. [m]
     key_depth : float
         How far its keys stand out, radial. [m]
-    keys : float
+    key_count : float
         Keys round the sleeve. [1]
     key_width : float
         Width of one key. [m]
@@ -149,20 +149,20 @@ def iron_share(
 
     Examples
     --------
-    >>> round(iron_share(bore=0.066, liner_outside=0.065, key_depth=0.0015, keys=12.0,
+    >>> round(iron_share(bore=0.066, liner_outside=0.065, key_depth=0.0015, key_count=12.0,
     ...     key_width=0.0025, off_centre=0.0), 3)
     0.145
     """
     positive("bore that is cut", bore, "m")
     positive("old sleeve, outside", liner_outside, "m")
     one = math.asin(min(key_width / bore, 1.0)) / math.pi
-    if keys < 0.0 or key_width < 0.0 or keys * one > 1.0:
+    if key_count < 0.0 or key_width < 0.0 or key_count * one > 1.0:
         allowed = "keys that fit round the sleeve together"
         raise InputError("width of a key", key_width, "m", allowed)
     inner = 0.5 * liner_outside
     body = _share_within(inner, bore, off_centre)
     reached = _share_within(inner + key_depth, bore, off_centre)
-    return body + (reached - body) * keys * one
+    return body + (reached - body) * key_count * one
 
 
 def _share_within(radius: float, bore: float, off_centre: float) -> float:
@@ -331,7 +331,7 @@ def islands_arc(*, islands: tuple[Island, ...]) -> float:
     unit="m",
 )
 def island_draws_back(
-    *, key_depth: Number, casting_expansion: Number, iron_expansion: Number, rise: Number
+    *, key_depth: Number, casting_expansion: Number, iron_expansion: Number, warmed_by: Number
 ) -> Number:
     """How far the face of an island falls behind the wall as the casting warms.
 
@@ -343,7 +343,7 @@ def island_draws_back(
         Mean coefficient of the casting. [1/K]
     iron_expansion : Number
         Mean coefficient of the old iron. [1/K]
-    rise : Number
+    warmed_by : Number
         Temperature above 20 degC. [K]
 
     Returns
@@ -359,7 +359,7 @@ def island_draws_back(
     Examples
     --------
     >>> round(island_draws_back(key_depth=0.003, casting_expansion=21e-6, iron_expansion=11e-6,
-    ...     rise=80.0) * 1e6, 3)
+    ...     warmed_by=80.0) * 1e6, 3)
     2.4
     """
-    return (casting_expansion - iron_expansion) * key_depth * rise
+    return (casting_expansion - iron_expansion) * key_depth * warmed_by

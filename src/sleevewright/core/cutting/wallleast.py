@@ -36,7 +36,7 @@ def least_wall_likely(*, wall_map: WallMap) -> float:
     -----
     Source: ``derived``.
     """
-    return float(np.median(wall_map.draws))
+    return float(np.median(wall_map.least_draws))
 
 
 @formula(
@@ -63,7 +63,7 @@ def least_wall_in_twenty(*, wall_map: WallMap) -> float:
     -----
     Source: ``derived``.
     """
-    return float(np.quantile(wall_map.draws, IN_TWENTY))
+    return float(np.quantile(wall_map.least_draws, IN_TWENTY))
 
 
 @formula(
@@ -90,7 +90,7 @@ def least_wall_standard(*, wall_map: WallMap) -> float:
     -----
     Source: ``derived``.
     """
-    return float(wall_map.draws.std())
+    return float(wall_map.least_draws.std())
 
 
 @formula(
@@ -149,7 +149,7 @@ def thinnest_depth(*, wall_map: WallMap) -> float:
 
 def _thinnest(wall_map: WallMap) -> tuple[int, int]:
     """Row and column of the thinnest place."""
-    row, column = divmod(int(np.argmin(wall_map.left)), wall_map.angles.size)
+    row, column = divmod(int(np.argmin(wall_map.walls)), wall_map.angles.size)
     return row, column
 
 
@@ -185,9 +185,9 @@ def chance_of_too_thin(*, wall_map: WallMap, least_wall: float) -> float:
     Source: ``derived``.
     """
     positive("least wall", least_wall, "m")
-    count = wall_map.draws.size
+    count = wall_map.least_draws.size
     rarest = 1.0 / (count + 2.0)
-    share = float(np.searchsorted(wall_map.draws, least_wall)) / count
+    share = float(np.searchsorted(wall_map.least_draws, least_wall)) / count
     return min(max(share, rarest), 1.0 - rarest)
 
 
@@ -198,12 +198,12 @@ def chance_of_too_thin(*, wall_map: WallMap, least_wall: float) -> float:
     validity="same axis; the axis lies much nearer than the radius",
     unit="m",
 )
-def bore_by_wall(*, target: float, wall_kept: float, least_wall: float) -> float:
+def bore_by_wall(*, planned_bore: float, wall_kept: float, least_wall: float) -> float:
     """Bore on the planned axis that leaves just the least wall, 19 times in 20.
 
     Parameters
     ----------
-    target : float
+    planned_bore : float
         Bore that is planned, diametral. [m]
     wall_kept : float
         Least wall that it leaves, 19 times in 20, radial. [m]
@@ -226,12 +226,12 @@ def bore_by_wall(*, target: float, wall_kept: float, least_wall: float) -> float
 
     Examples
     --------
-    >>> round(bore_by_wall(target=0.072, wall_kept=0.004, least_wall=0.003), 6)
+    >>> round(bore_by_wall(planned_bore=0.072, wall_kept=0.004, least_wall=0.003), 6)
     0.074
     """
-    positive("bore that is to be cut", target, "m")
+    positive("bore that is to be cut", planned_bore, "m")
     positive("least wall", least_wall, "m")
-    return target + 2.0 * (wall_kept - least_wall)
+    return planned_bore + 2.0 * (wall_kept - least_wall)
 
 
 @formula(
@@ -241,7 +241,7 @@ def bore_by_wall(*, target: float, wall_kept: float, least_wall: float) -> float
     validity="same axis",
     unit="m",
 )
-def wall_after(*, wall: Number, bore: Number, target: Number) -> Number:
+def wall_after(*, wall: Number, bore: Number, planned_bore: Number) -> Number:
     """Wall that is left at a place when a bore is opened on its own axis.
 
     Parameters
@@ -250,7 +250,7 @@ def wall_after(*, wall: Number, bore: Number, target: Number) -> Number:
         Wall as it is now, radial. [m]
     bore : Number
         Bore as it is now, diametral. [m]
-    target : Number
+    planned_bore : Number
         Bore that is to be cut, diametral. [m]
 
     Returns
@@ -269,9 +269,9 @@ def wall_after(*, wall: Number, bore: Number, target: Number) -> Number:
 
     Examples
     --------
-    >>> round(wall_after(wall=0.005, bore=0.070, target=0.072), 6)
+    >>> round(wall_after(wall=0.005, bore=0.070, planned_bore=0.072), 6)
     0.004
     """
     positive("bore", bore, "m")
-    positive("bore that is to be cut", target, "m")
-    return positive("wall", wall, "m") - 0.5 * (target - bore)
+    positive("bore that is to be cut", planned_bore, "m")
+    return positive("wall", wall, "m") - 0.5 * (planned_bore - bore)

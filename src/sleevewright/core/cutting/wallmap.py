@@ -44,7 +44,7 @@ class PlannedCut:
     ----------
     bore : float
         Bore from which the walls were read, diametral. [m]
-    target : float
+    planned_bore : float
         Bore that is to be cut, diametral. [m]
     x : float
         New axis from the old one at the deck, towards 0 degrees. [m]
@@ -61,7 +61,7 @@ class PlannedCut:
     """
 
     bore: float
-    target: float
+    planned_bore: float
     x: float = 0.0
     y: float = 0.0
     lean_x: float = 0.0
@@ -72,7 +72,7 @@ class PlannedCut:
     def __post_init__(self) -> None:
         """Refuse sizes that cannot be."""
         positive("bore from which the wall was read", self.bore, "m")
-        positive("bore that is to be cut", self.target, "m")
+        positive("bore that is to be cut", self.planned_bore, "m")
         not_negative("spread of the axis", self.spread, "m")
 
 
@@ -82,7 +82,7 @@ class CastWall:
 
     Parameters
     ----------
-    shift : float
+    usual_shift : float
         Core shift where too few places were read, a standard deviation along each axis. [m]
     wander : float
         How far the wall wanders about an even and shifted one, a standard deviation. [m]
@@ -92,20 +92,20 @@ class CastWall:
         Standard uncertainty of one reading by itself. [m]
     shared_standard : float
         Standard uncertainty that all readings share. [m]
-    freedom : float
+    wander_freedom : float
         Readings that the wander is known from; few of them widen the draws. [1]
     """
 
-    shift: float
+    usual_shift: float
     wander: float
     reach: float
     reading_standard: float
     shared_standard: float = 0.0
-    freedom: float = math.inf
+    wander_freedom: float = math.inf
 
     def __post_init__(self) -> None:
         """Refuse what cannot be."""
-        positive("core shift", self.shift, "m")
+        positive("core shift", self.usual_shift, "m")
         positive("wander of a cast wall", self.wander, "m")
         positive("reach of a thin place", self.reach, "rad")
 
@@ -120,19 +120,19 @@ class WallMap:
         Depths that were read and those midway between them, shape (n_depths,). [m]
     angles : Array
         Places round, shape (n_angles,). [rad]
-    left : Array
+    walls : Array
         Wall that is likely left, shape (n_depths, n_angles). [m]
     standard : Array
         Standard uncertainty of each, shape (n_depths, n_angles). [m]
-    draws : Array
+    least_draws : Array
         Least wall anywhere in each draw, in order, shape (n_draws,). [m]
     """
 
     depths: Array
     angles: Array
-    left: Array
+    walls: Array
     standard: Array
-    draws: Array
+    least_draws: Array
 
 
 @formula(
@@ -142,16 +142,16 @@ class WallMap:
     validity="both bores round; the new one is nowhere inside the old by more than t is negative",
     unit="m",
 )
-def side_cut(*, angles: Array, cut: PlannedCut, depth: float) -> Array:
+def side_cut(*, angles: Array, planned_cut: PlannedCut, at_depth: float) -> Array:
     """How much farther from the old axis the new bore reaches than the old one.
 
     Parameters
     ----------
     angles : Array
         Places round, shape (n_angles,). [rad]
-    cut : PlannedCut
+    planned_cut : PlannedCut
         The bore that is to be cut. [record]
-    depth : float
+    at_depth : float
         Depth below the deck. [m]
 
     Returns
@@ -170,17 +170,18 @@ def side_cut(*, angles: Array, cut: PlannedCut, depth: float) -> Array:
 
     Examples
     --------
-    >>> cut = PlannedCut(bore=0.070, target=0.072, x=1e-4)
-    >>> [round(float(one) * 1e3, 4) for one in side_cut(angles=np.array([0.0, np.pi]), cut=cut,
-    ...     depth=0.0)]
+    >>> cut = PlannedCut(bore=0.070, planned_bore=0.072, x=1e-4)
+    >>> taken = side_cut(angles=np.array([0.0, np.pi]), planned_cut=cut, at_depth=0.0)
+    >>> [round(float(one) * 1e3, 4) for one in taken]
     [1.1, 0.9]
     """
-    x, y = cut.x + cut.lean_x * depth, cut.y + cut.lean_y * depth
-    if math.hypot(x, y) >= 0.5 * cut.target:
+    cut = planned_cut
+    x, y = cut.x + cut.lean_x * at_depth, cut.y + cut.lean_y * at_depth
+    if math.hypot(x, y) >= 0.5 * cut.planned_bore:
         raise InputError("offset of the new axis", math.hypot(x, y), "m", "less than its radius")
     along = x * np.cos(angles) + y * np.sin(angles)
     across = y * np.cos(angles) - x * np.sin(angles)
-    return np.asarray(along + np.sqrt(0.25 * cut.target**2 - across**2) - 0.5 * cut.bore)
+    return np.asarray(along + np.sqrt(0.25 * cut.planned_bore**2 - across**2) - 0.5 * cut.bore)
 
 
 @formula(
@@ -190,16 +191,18 @@ def side_cut(*, angles: Array, cut: PlannedCut, depth: float) -> Array:
     validity="at the depths that were read and between them; nothing is said above and below",
     unit="m",
 )
-def planned_wall(*, walls_read: GridReadings, cut: PlannedCut, cast: CastWall) -> WallMap:
+def planned_wall(
+    *, walls_read: GridReadings, planned_cut: PlannedCut, cast_wall: CastWall
+) -> WallMap:
     """The wall that a planned bore leaves, with draws of the least of it.
 
     Parameters
     ----------
     walls_read : GridReadings
         Walls, radial, NaN where none was read. [m]
-    cut : PlannedCut
+    planned_cut : PlannedCut
         The bore that is to be cut. [record]
-    cast : CastWall
+    cast_wall : CastWall
         What is known of the casting and of the gauge. [record]
 
     Returns
@@ -219,17 +222,18 @@ def planned_wall(*, walls_read: GridReadings, cut: PlannedCut, cast: CastWall) -
     ``derived``.
     """
     check_walls(walls_read)
+    cast = cast_wall
     round_it = np.arange(STEPS) * (2.0 * np.pi / STEPS)
     places = np.mod(walls_read.directions, 2.0 * np.pi)
     angles = np.unique(np.round(np.concatenate([round_it, places]), 6))
-    normals, wider = _normals(angles.size), _widening(cast.freedom)
+    normals, wider = _normals(angles.size), _widening(cast.wander_freedom)
     rows = [one for one in range(walls_read.stations.size) if _is_read(walls_read, one)]
     planes = []
     for place, row in enumerate(rows):
         mean, covariance = _predicted(walls_read, row, angles, cast)
         drawn = mean + wider * (normals[place % len(normals)] @ _root(covariance).T)
         planes.append((float(walls_read.stations[row]), mean, np.diag(covariance), drawn))
-    return _cut(_with_midways(planes, angles, cast), angles, cut, cast)
+    return _cut(_with_midways(planes, angles, cast), angles, planned_cut, cast)
 
 
 _Plane = tuple[float, Array, Array, Array]
@@ -251,7 +255,7 @@ def _predicted(
     here, there = harmonic_design(places), harmonic_design(angles)
     precision = here.T @ inverse @ here
     if not is_all_round(places):
-        precision += np.diag([0.0, 1.0, 1.0]) / cast.shift**2
+        precision += np.diag([0.0, 1.0, 1.0]) / cast.usual_shift**2
     spread = np.linalg.inv(precision)
     level = spread @ (here.T @ inverse @ walls)
     weights = _wander(angles, places, cast) @ inverse
@@ -305,7 +309,7 @@ _MOST_PLANES = 12
 def _with_midways(planes: list[_Plane], angles: Array, cast: CastWall) -> list[_Plane]:
     """The planes that were read with one between each two, where the wall wanders on."""
     found = list(planes[:1])
-    normals, wider = _normals(angles.size), _widening(cast.freedom)
+    normals, wider = _normals(angles.size), _widening(cast.wander_freedom)
     root = _root(0.5 * _wander(angles, angles, cast))
     for place, (upper, lower) in enumerate(pairwise(planes)):
         own = wider * (normals[(len(planes) + place) % len(normals)] @ root.T)
@@ -329,7 +333,7 @@ def _cut(planes: list[_Plane], angles: Array, cut: PlannedCut, cast: CastWall) -
     least = np.full(DRAWS, np.inf)
     left, standard = [], []
     for depth, mean, variance, drawn in planes:
-        taken = side_cut(angles=angles, cut=cut, depth=depth)
+        taken = side_cut(angles=angles, planned_cut=cut, at_depth=depth)
         left.append(mean - taken)
         standard.append(np.sqrt(np.maximum(variance, 0.0) + common**2 + cut.spread**2))
         np.minimum(least, (drawn - taken - axis).min(axis=1), out=least)

@@ -39,7 +39,7 @@ def wall_drawing(viewer: Viewer, answer: Answer) -> Markup | None:
         WallPicture(
             angles=tuple(round(math.degrees(one), 3) for one in found.angles),
             depths=tuple(to_unit(float(one), unit) for one in found.depths),
-            walls=tuple(tuple(to_unit(float(w), unit) for w in row) for row in found.left),
+            walls=tuple(tuple(to_unit(float(w), unit) for w in row) for row in found.walls),
             states=_states(found, least),
             thinnest=thinnest,
             islands=_islands(viewer, unit),
@@ -59,13 +59,13 @@ def _value(answer: Answer) -> float:
 
 def _states(found: WallMap, limit: float) -> tuple[tuple[str, ...], ...]:
     """What each place is: likely below the limit, perhaps below it, or enough."""
-    low = found.left - ONE_SIDED * found.standard
+    low = found.walls - ONE_SIDED * found.standard
     return tuple(
         tuple(
             BELOW if wall < limit else PERHAPS if least < limit else ENOUGH
             for wall, least in zip(walls, lows, strict=True)
         )
-        for walls, lows in zip(found.left, low, strict=True)
+        for walls, lows in zip(found.walls, low, strict=True)
     )
 
 
