@@ -197,6 +197,18 @@ def test_a_wall_that_was_read_from_the_old_bore_counts_its_own_metal(water: Plan
     assert said(untold, "old.thin").needs == ("the bore when the wall was read",)
 
 
+def test_too_few_places_and_depths_far_apart_are_told(water: Plan) -> None:
+    """Depths 72 mm apart, and a depth with two places, each ask for more readings."""
+    far = old_wall(water, OldTold(wall=WallTold(walls(6.0, 0.0, (12.0, 84.0)))))
+    assert any("more than 2 in" in one for one in far.advice)
+    near = old_wall(water, OldTold(wall=WallTold(walls(6.0))))
+    assert not any("apart" in one or "fewer than three" in one for one in near.advice)
+    grid = replace(walls(6.0).grid, readings=((size(6.0), size(6.0), *[None] * 6),) * 2)  # type: ignore[type-var] # a grid
+    few = old_wall(water, OldTold(wall=WallTold(Gauged(grid))))
+    assert any("fewer than three places" in one for one in few.advice)
+    assert said(few, "old.wall_low").value < said(near, "old.wall_low").value - 0.5 * MM
+
+
 def test_a_bad_wall_is_never_good(water: Plan) -> None:
     """A reading below nought, a wall of nothing, a bore as large as the casting: no verdict."""
     for told in (

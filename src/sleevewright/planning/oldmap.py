@@ -96,6 +96,13 @@ FEW = (
     "At some depth the wall was read at fewer than three places all round: there the usual core "
     "shift stands in. Read four or more, the thin side first."
 )
+FAR_APART = 0.05
+"""Depths that lie farther apart hide more than one plane between them can tell. [m]"""
+
+FAR = (
+    "Two depths that were read lie more than 2 in (50 mm) apart: a rough wall may be thinner "
+    "between them than is promised. Read one more between."
+)
 LEDGE_NOT = (
     "No wall was read as high up as the counterbore reaches; what it leaves there is not judged."
 )
@@ -277,6 +284,9 @@ def _enter_shift(ledger: Ledger, readings: GridReadings) -> None:
     ]
     if not all(rounds):
         ledger.advise(FEW)
+    read = readings.stations[np.isfinite(readings.readings).any(axis=1)]
+    if (np.diff(read) > FAR_APART).any():
+        ledger.advise(FAR)
     if not any(rounds):
         return
     ledger.compute(SHIFTED, largest_shift, CENTRALLY, walls_read=READ.id)
