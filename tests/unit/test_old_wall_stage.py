@@ -253,6 +253,14 @@ def test_a_counterbore_takes_more_where_the_wall_was_read_beside_it(water: Plan)
     assert any("not judged" in one for one in below.advice)
 
 
+def test_keys_that_do_not_fit_round_cost_only_their_own_answer(water: Plan) -> None:
+    """Ninety keys of 5 mm: the share is refused in words, all other answers stand."""
+    stage = old_wall(water, OldTold(keyed=Keyed(size(70.0), size(1.5), 90.0, size(5.0))))
+    assert any("keys that fit round" in one.text for one in stage.cautions)
+    assert not has(stage, "old.iron_share")
+    assert said(stage, "old.gone_at").value is not None
+
+
 def test_a_clean_out_that_cannot_be_is_told(water: Plan) -> None:
     """Smaller than the old sleeve outside: its iron cannot be gone."""
     told = OldTold(kind="cast in", keyed=Keyed(size(72.5), size(0.5)))

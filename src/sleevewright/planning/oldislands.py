@@ -14,8 +14,10 @@ from sleevewright.core.cutting.islands import (
     islands_area,
     islands_share,
 )
+from sleevewright.core.expansion import REFERENCE_TEMPERATURE
 from sleevewright.core.fits.interference import interference
 from sleevewright.core.fits.targets import parent_bore_target
+from sleevewright.errors import InputError
 from sleevewright.planning.answers import Kind, Plan, Quantity
 from sleevewright.planning.beside import from_plan, told_size
 from sleevewright.planning.facts import assumed
@@ -105,9 +107,12 @@ def _enter_gone(ledger: Ledger, plan: Plan, told: OldTold) -> None:
         return
     ledger.fact(KEYS, Given(keyed.keys, Kind.TYPED, "the job"))
     ledger.fact(KEY_WIDTH, Given(keyed.key_width.value, Kind.MEASURED, "the job"))
-    ledger.compute(SHARE_AT, iron_share, CENTRALLY, bore="bore.target",
-                   liner_outside="old.liner_outside", key_depth=KEY_DEPTH.id, key_count=KEYS.id,
-                   key_width=KEY_WIDTH.id, off_centre=OFF.id)  # fmt: skip
+    try:
+        ledger.compute(SHARE_AT, iron_share, CENTRALLY, bore="bore.target",
+                       liner_outside="old.liner_outside", key_depth=KEY_DEPTH.id, key_count=KEYS.id,
+                       key_width=KEY_WIDTH.id, off_centre=OFF.id)  # fmt: skip
+    except InputError as refused:
+        ledger.caution("keys:old.iron_share", f"Share of iron not reckoned. {refused}", "derived")
 
 
 def _enter_off(ledger: Ledger, plan: Plan) -> None:
@@ -168,7 +173,7 @@ def _enter_back(ledger: Ledger, plan: Plan) -> None:
     ):
         from_plan(ledger, plan, identity, need=need)
     hot = ledger.value("running.running_casting")
-    rise = None if hot is None else hot - 293.15
+    rise = None if hot is None else hot - REFERENCE_TEMPERATURE
     ledger.fact(RISE, Given(rise, Kind.COMPUTED, "the plan", need="how hot the casting runs"))
     ledger.compute(BACK, island_draws_back, CENTRALLY, key_depth=KEY_DEPTH.id,
                    casting_expansion="casting.expansion", iron_expansion="sleeve.expansion",
