@@ -64,6 +64,8 @@ NO_WALL = (
     "No wall. The bore is as large as the casting outside: one of the two is wrong. Gauge the "
     "casting across, between fins, and the clean-out again."
 )
+TOO_THIN = "Stop. The planned bore leaves too little of the casting at its thinnest place."
+TOO_CLOSE = "The wall that the planned bore leaves is too close to its limit to go on."
 EFFECTIVE = (
     "The casting's outside is a ring that is as stiff as the casting, not its wall: it may be "
     "thinner between fins and at the transfers."
@@ -228,9 +230,5 @@ def _say(ledger: Ledger) -> None:
     """Say what to do where the wall stops the job."""
     judged = ledger.entry(THIN.id).answer.judgement if ledger.has(THIN.id) else None
     if judged is not None and judged.verdict is not Verdict.GOOD:
-        word = "Stop" if judged.verdict is Verdict.OUT else "Too close to call"
-        ledger.caution(
-            "thin-wall:old.thin",
-            f"{word}: the wall that is left. {REMEDY[0].upper()}{REMEDY[1:]}.",
-            "practice",
-        )
+        text = TOO_THIN if judged.verdict is Verdict.OUT else TOO_CLOSE
+        ledger.caution("thin-wall:old.thin", text, "practice")
