@@ -46,9 +46,4 @@ def iron_cells() -> tuple[StageField, ...]:
         gauged("old.asked", "Asked of the bar", span.OFFCUT,
                "What a pass is set to take; diametral.", "40 thou"),
         one_of("old.iron", "Old liner of", IRON_WORDS, "What the old liner is made of."),
-        gauged("old.liner_outside", "Old sleeve, outside", span.BORE,
-               "Where its iron ends, without keys or ribs; diametral.", "2.560 in"),
-        gauged("old.key_depth", "Keys stand out", span.WALL,
-               "Height of keys or ribs outside it, radial; 0 thou where it is smooth.",
-               "0.060 in"),
     )  # fmt: skip

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sleevewright.jobs import catalog_spans as span
 from sleevewright.jobs.catalog_bars import bar_cells, iron_cells, speed_cell
-from sleevewright.jobs.catalog_front import ANGLES_FOUR, ROUND_FOUR
+from sleevewright.jobs.catalog_front import ANGLES_FOUR, ROUND_EIGHT, ROUND_FOUR
 from sleevewright.jobs.catalog_hatch import hatch_cells
 from sleevewright.jobs.stagefield import (
     StageGrid,
@@ -119,6 +119,32 @@ OLD = StageSheet(
         person("old.accepted_by", "Accepted by", "Who accepts it."),
         words("old.note", "Seen", "Chips, chatter, breaks.", "keys cut through at two places"),
         *(speed_cell("old"), *iron_cells(), *bar_cells("old")),
+        one_of("old.kind", "Old sleeve was", ("cast in", "shrunk in", "pressed in", "plated"),
+               "How it sits in the casting; decides how it comes out."),
+        gauged("old.tightness", "Old sleeve's fit", span.CLEARANCE,
+               "As its maker states it, if known; diametral.", "2.5 thou"),
+        gauged("old.liner_outside", "Old sleeve, outside", span.BORE,
+               "Where its iron ends, without keys or ribs; diametral.", "2.560 in"),
+        gauged("old.key_depth", "Keys stand out", span.WALL,
+               "Height of keys or ribs outside it, radial; 0 thou where it is smooth.",
+               "0.060 in"),
+        keyed("old.keys", "Keys round it", span.COUNT, "How many, round one depth.", "12"),
+        gauged("old.key_width", "Key, wide", span.EDGE, "Of one key, round the sleeve.",
+               "0.100 in"),
+        one_of("old.wall_from", "Wall was read from", ("the clean-out", "the old bore"),
+               "The clean-out lies on the spindle's axis; the old bore lies off it as swept."),
+        gauged("old.wall_bore", "Bore when the wall was read", span.BORE,
+               "Diametral; where it is another than the clean-out or the bore as found.",
+               "2.500 in"),
+    ),
+    (
+        StageGrid("wall-left", "Wall of the casting",
+                  "By ultrasound or caliper, radial, counted from the table's +X; not through the "
+                  "old sleeve.", span.WALL, sense="radial", stations=DEPTHS,
+                  directions=ROUND_EIGHT, most_off=0.06, has_port_lands=True),
+        StageGrid("casting-outside", "Casting, outside",
+                  "Across the wall between fins, where no wall can be read.", span.BORE,
+                  directions=ANGLES_FOUR, most_off=0.06),
     ),
 )  # fmt: skip
 

@@ -23,6 +23,10 @@ _BORE = ("parent-bore", "parent-pass")
 _SET_UP = RestsOn(("sweep-top", "sweep-bottom"), ("setup.",))
 _FORM = RestsOn(_BORE, ("casting.",))
 _FIT = RestsOn(("sleeve-od", *_BORE), _PARTS)
+_WALL = RestsOn(
+    ("wall-left", "casting-outside", "sweep-top", "sweep-bottom", "sleeve-od"),
+    ("old.", "setup.", "counterbore.", "engine.", *_PARTS),
+)
 _SLIP = RestsOn(("sleeve-od",), ("heat.", *_PARTS))
 _PROOF = RestsOn(
     ("cooled-bore", "sleeve-id", "sleeve-od", "finish-bore", *_BORE),
@@ -33,6 +37,8 @@ _FINISH = RestsOn(("finish-bore",), ("piston.", "sleeve."))
 RESTS_ON: Mapping[str, RestsOn] = {
     "setup.offset": _SET_UP,
     "setup.tilt": _SET_UP,
+    "old.thin": _WALL,
+    "old.ledge_thin": _WALL,
     "bore.out_of_round": _FORM,
     "bore.taper": _FORM,
     "bore.stock": _FIT,

@@ -109,6 +109,7 @@ def _setup(asked: Asked) -> Iterator[Lack]:
 def _old(asked: Asked) -> Iterator[Lack]:
     cells = ("old.clean", "old.accepted", "old.accepted_by")
     found = tuple(asked.conflict(*cells))
+    yield from _wall(asked)
     yield from found
     if found or asked.text("old.clean") == CLEAN:
         return
@@ -120,7 +121,18 @@ def _old(asked: Asked) -> Iterator[Lack]:
         )
 
 
+def _wall(asked: Asked) -> Iterator[Lack]:
+    """Where the casting's wall was read or told, what the planned bore leaves is enough."""
+    if not (asked.is_begun("wall-left") or asked.text("old.wall")):
+        return
+    cure = "Stop: read the wall at more places, else a smaller sleeve or another casting"
+    yield from asked.judged("old.thin", "wall left of the casting", cure)
+    if "old.ledge_thin" in asked.verdicts:
+        yield from asked.judged("old.ledge_thin", "wall beside the counterbore", cure)
+
+
 def _parent(asked: Asked) -> Iterator[Lack]:
+    yield from _wall(asked)
     yield from asked.gauged("parent-bore", "Gauge the parent bore in full")
     yield from asked.not_bored_since(AGAIN)
     yield from asked.judged("bore.out_of_round", "round", "Take another cut, or hone it round")

@@ -92,6 +92,12 @@ SHELL = _hazard(
     "A thin shell of the old sleeve grabs, turns and breaks into splinters. Stop the spindle "
     "before touching it, collapse it with a tool and not with fingers, and wear eye protection.",
 )
+HEATED_OUT = _hazard(
+    "heated-out",
+    "A sleeve that is heated out drops without a word and is as hot as the casting. Nothing and "
+    "nobody below it, a tray of sand under the bore, gloves and face shield; the oven sees no oil, "
+    "no solvent and no plated or glued part.",
+)
 PRESSURE = _hazard(
     "pressure-test",
     "Air under pressure is stored energy: small volume, under water or behind a shield, "
@@ -120,7 +126,7 @@ STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
     "intake": (LIFTING, OLD_COATINGS, DEFER),
     "found": (SOLVENT, PRESSURE, DEFER),
     "setup": (SWEEPING, SPINDLE, LIFTING, DEFER),
-    "old": (SPINDLE, CHIPS, SHELL, DUST, OLD_COATINGS, DEFER),
+    "old": (SPINDLE, CHIPS, SHELL, DUST, OLD_COATINGS, HEATED_OUT, PRESS, DEFER),
     "parent": (SPINDLE, CHIPS, DUST, OLD_COATINGS, BORING_HEAD, DEFER),
     "counterbore": (SPINDLE, DUST, DEFER),
     "honefit": (SPINDLE, DUST, DEFER),

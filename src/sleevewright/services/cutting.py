@@ -14,6 +14,7 @@ from sleevewright.planning.beside import with_stage
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.face_told import face_part
 from sleevewright.services.hatch_told import fit_hatch, hone_hatch
+from sleevewright.services.oldwall_told import old_part
 from sleevewright.services.passes_told import parent_pass, piston_pass
 from sleevewright.services.piston_told import piston_part, rings_part, warming_part
 from sleevewright.services.speeds_told import SPEEDS
@@ -21,6 +22,7 @@ from sleevewright.services.speeds_told import SPEEDS
 Part = Callable[[Plan, CutTold], StageAnswers | None]
 
 PARTS: tuple[Part, ...] = (
+    old_part,
     # one a line
     face_part,
     *SPEEDS,

@@ -285,6 +285,20 @@ _LINKED: tuple[tuple[str, str, str, str, _Said], ...] = (
      "Between the bore that a ring's gap tells and the gauged one.", LENGTHS),
     (LIMITS, "ring_end_room", "Ring end from a port at least", "Along the wall.", INCHES),
     (LIMITS, "window_most", "Width of one window at most", "By its chord, of the bore.", SHARES),
+    (LIMITS, "least_wall_aluminium", "Aluminium wall at least",
+     "Left of the casting round the parent bore, radial; Old sleeve out is judged by it.", INCHES),
+    (LIMITS, "least_wall_iron", "Iron wall at least",
+     "The same of an iron casting, radial.", INCHES),
+    (LIMITS, "island_share_most", "Islands of old iron at most",
+     "Share of the fit's surface that may lie on them.", SHARES),
+    (CUTS, "core_shift", "Core shift of a casting",
+     "Along each of two axes, radial; where the wall was read at too few places.", LENGTHS),
+    (CUTS, "wall_wander", "Wander of a cast wall",
+     "One standard deviation about an even and shifted wall, radial.", LENGTHS),
+    (CUTS, "shell", "Shell of an old sleeve",
+     "Wall that is left of it before it is collapsed, radial.", LENGTHS),
+    (CUTS, "blank_step", "Step of sleeves' outsides",
+     "In which outside diameters sleeves are had, diametral.", LENGTHS),
 )  # fmt: skip
 
 

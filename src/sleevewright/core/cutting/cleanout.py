@@ -6,6 +6,8 @@ diameter.  Plain sums, which stand here so that they have a name and a source.
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 
 from sleevewright.core.checks import Number, not_negative, positive
@@ -51,6 +53,53 @@ def outside_diameter_for(*, bore: Number, interference: Number) -> Number:
     """
     positive("bore", bore, "m")
     return bore + interference
+
+
+@formula(
+    name="next outside that is had",
+    expression="D = D_s + n step, least n of 1 or more with D >= D_c + i",
+    sources=("derived", "practice"),
+    validity="sleeves are had in even steps from the one in hand",
+    unit="m",
+)
+def next_blank(*, bore: float, interference: float, outside_diameter: float, step: float) -> float:
+    """Next outside diameter in which a sleeve is had and that serves a bore and a fit.
+
+    Parameters
+    ----------
+    bore : float
+        Parent bore as it is clean, diametral. [m]
+    interference : float
+        Fit that is wanted, diametral. [m]
+    outside_diameter : float
+        Outside of the sleeve in hand, diametral. [m]
+    step : float
+        Step of outsides that are had, diametral. [m]
+
+    Returns
+    -------
+    float
+        Outside, at least one step over the sleeve in hand, diametral. [m]
+
+    Raises
+    ------
+    InputError
+        If the bore, the sleeve or the step is not above zero.
+
+    Notes
+    -----
+    Source: ``derived``, ``practice``.
+
+    Examples
+    --------
+    >>> round(next_blank(bore=0.0723, interference=9e-5, outside_diameter=0.072,
+    ...     step=0.0005), 6)
+    0.0725
+    """
+    positive("bore", bore, "m")
+    over = bore + interference - positive("sleeve, outside", outside_diameter, "m")
+    # A bore that just serves asks for no further step because of the last bit.
+    return outside_diameter + max(1, math.ceil(over / positive("step", step, "m") - 1e-9)) * step
 
 
 @formula(

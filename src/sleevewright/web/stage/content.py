@@ -22,6 +22,8 @@ SIZES = (
     ("counterbore-depth", "counterbore.depth"),
     ("cooled-bore", "sleeve.id"),
     ("finish-bore", "finish.bore"),
+    ("wall-left", "old.wall"),
+    ("casting-outside", "casting.outside_diameter"),
 )
 """What a set of a feature deviates from where nothing else was set: an answer or a cell."""
 

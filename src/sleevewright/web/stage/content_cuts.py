@@ -10,29 +10,24 @@ from sleevewright.web.stage.hatch_sections import FIT_HATCH_SECTION, HATCH_SECTI
 SPEED_HEADING = "Speed, feed and what the bar gives"
 
 OLD = Content(
-    lead=("old.fit",),
-    rows=("old.stock", "old.wall", "old.next", "bore.target"),
-    sections=(Section(SPEED_HEADING, cut_rows("old"), is_open=False),),
-)
-
-
-def _lead_cut(of: str) -> tuple[str, ...]:
-    """What to do at the boring head, large."""
-    return (f"{of}.next_stop", f"{of}.head_turn", f"{of}.next_ask")
-
-
-def _next_cut(of: str) -> tuple[str, ...]:
-    """What stands beside the next boring pass."""
-    names = ("next_move", "next_dial", "next_turn", "next_rounding", "next_pass_chance",
-             "next_inside", "next_size", "passes_left")  # fmt: skip
-    return tuple(f"{of}.{one}" for one in names)
-
-
-def _passes(of: str) -> Section:
-    """The passes to come and what the bar takes, behind one press."""
-    names = ("schedule", "spring", "next_span", "stands", "share")
-    return Section("Passes to come", tuple(f"{of}.{one}" for one in names), is_open=False)
-
+    lead=("old.least_wall", "old.fit"),
+    rows=("old.thin", "old.wall_low", "old.least_at", "old.least_depth", "old.wall_allows"),
+    sections=(
+        Section("How it comes out", ("old.way", "old.way_not", "old.shell", "old.frees_at",
+                                     "old.neighbour"), is_open=False),
+        Section("Old iron left in the wall", ("old.gone_at", "old.past_keys", "old.iron_share",
+                                              "old.islands_share", "old.islands_arc",
+                                              "old.island_back", "old.liner_outside",
+                                              "old.wall_at_iron"), is_open=False),
+        Section("The sleeve in hand, or the next", ("old.stock", "old.next", "old.next_blank",
+                                                    "old.next_fit", "old.next_bore",
+                                                    "bore.target")),
+        Section("The wall in full", ("old.wall_limit", "old.ledge_thin", "old.ledge_wall",
+                                     "old.shifted", "old.even_by", "old.even_at", "old.wall"),
+                is_open=False),
+        Section(SPEED_HEADING, cut_rows("old"), is_open=False),
+    ),
+)  # fmt: skip
 
 PARENT = Content(
     lead=(*_lead_cut("bore"), "bore.target"),
@@ -45,6 +40,8 @@ PARENT = Content(
         "bore.stock",
         "fit.cold",
         "fit.by_sizes",
+        "old.least_wall",
+        "old.thin",
         "chain.wall",
         *ALLOWED_BORE,
     ),

@@ -18,6 +18,7 @@ from sleevewright.web.plan.squish_drawing import (
     squish_drawing,
 )
 from sleevewright.web.plan.viewer import Viewer
+from sleevewright.web.plan.wall_drawing import WALL_MAP, wall_drawing
 from sleevewright.web.stage.views import PictureView
 
 
@@ -33,6 +34,8 @@ class CutPicture:
 
 
 CUT_PICTURES: tuple[CutPicture, ...] = (
+    CutPicture("old", WALL_MAP, "Wall that the planned bore leaves", wall_drawing),
+    CutPicture("parent", WALL_MAP, "Wall that the planned bore leaves", wall_drawing, is_last=True),
     # one a line
     CutPicture("face", "face.squish_before", "At top dead centre", squish_drawing),
     CutPicture("face", "face.squish_change", "What the cut does", change_drawing, is_last=True),

@@ -227,9 +227,12 @@ def _signed(plan: Plan | None) -> tuple[SignedLine, ...]:
     return tuple(lines)
 
 
-def pictures_of(stage: str, teller: Teller) -> tuple[PictureView, ...]:
-    """Pictures of a stage beside those of its readings."""
-    if stage != "old":
+def pictures_of(stage: str, teller: Teller, plan: Plan | None) -> tuple[PictureView, ...]:
+    """Pictures of a stage beside those of its readings; the map of the wall shows islands too."""
+    has_map = plan is not None and any(
+        one.id == "old.map" and one.value is not None for one in plan.answers()
+    )
+    if stage != "old" or has_map:
         return ()
     return (PictureView("Old iron left, unrolled", island_map(_islands(teller))),)
 

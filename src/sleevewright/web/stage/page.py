@@ -141,7 +141,7 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
 def _pictures(seen: Seen, stage: str, teller: Teller) -> tuple[PictureView, ...]:
     """Everything that is drawn at a stage, beside its readings."""
     return (
-        *pictures_of(stage, teller),
+        *pictures_of(stage, teller, seen.plan),
         *proof_pictures(stage, seen.plan),
         *rounds_of(stage, seen.plan),
         *fit_pictures(stage, seen.plan),
