@@ -78,21 +78,21 @@ def test_a_dome_is_the_integral_of_its_discs(across: float, rise: float) -> None
         return math.pi * (radius**2 - (radius - height + z) ** 2)
 
     exact, _ = quad(disc, 0.0, height, epsabs=0.0, epsrel=1e-12)
-    found = dome_volume(across=across, rise=rise)
+    found = dome_volume(across=across, bulge=rise)
     assert found == pytest.approx(math.copysign(exact, rise), rel=1e-10)
 
 
 def test_a_cone_is_the_integral_of_its_discs() -> None:
     """Discs that shrink in a straight line to a point."""
     exact, _ = quad(lambda z: math.pi * (0.031 * (1.0 - z / 0.004)) ** 2, 0.0, 0.004)
-    assert cone_volume(across=0.062, rise=0.004) == pytest.approx(exact, rel=1e-10)
+    assert cone_volume(across=0.062, bulge=0.004) == pytest.approx(exact, rel=1e-10)
 
 
 def test_crowns_too_steep_to_be_crowns_are_refused() -> None:
     """A cap or cone higher than half its width, either way."""
     for body, rise in itertools.product((dome_volume, cone_volume), (0.032, -0.032)):
         with pytest.raises(InputError, match="height of the crown"):
-            body(across=0.062, rise=rise)
+            body(across=0.062, bulge=rise)
 
 
 def test_the_175_by_its_parts_gives_its_printed_ratios() -> None:
@@ -100,7 +100,7 @@ def test_the_175_by_its_parts_gives_its_printed_ratios() -> None:
     bore = 62e-3
     gasket = disc_volume(across=bore, height=0.8e-3)
     deck = disc_volume(across=bore, height=-0.3e-3)
-    crown = dome_volume(across=bore, rise=1.0e-3)
+    crown = dome_volume(across=bore, bulge=1.0e-3)
     volume = clearance_volume(
         chamber=14.2e-6 - gasket - deck + crown,
         gasket_volume=gasket,

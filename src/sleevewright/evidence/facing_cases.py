@@ -26,7 +26,7 @@ _IN = 0.0254
 )
 def half_a_sphere() -> float:
     """A dome as high as its radius is half of a sphere."""
-    return float(dome_volume(across=0.02, rise=0.01)) * 1e6
+    return float(dome_volume(across=0.02, bulge=0.01)) * 1e6
 
 
 @published(
@@ -41,7 +41,7 @@ def half_a_sphere() -> float:
 )
 def a_cone() -> float:
     """A cone as high as its radius."""
-    return float(cone_volume(across=0.02, rise=0.01)) * 1e6
+    return float(cone_volume(across=0.02, bulge=0.01)) * 1e6
 
 
 @published(

@@ -103,7 +103,7 @@ def _enter_parts(ledger: Ledger, plan: Plan, told: FaceTold) -> None:
     if told.crown is None and told.crown_rise is not None:
         rise = told_size(told.crown_rise, doubt=depth, need="height of the crown")
         ledger.fact(CROWN_RISE, rise)
-        tried(ledger, plan, CROWN, dome_volume, across=BORE.id, rise=CROWN_RISE.id)
+        tried(ledger, plan, CROWN, dome_volume, across=BORE.id, bulge=CROWN_RISE.id)
     elif told.crown is not None:
         ledger.fact(CROWN, _burette(ledger, told.crown, "volume of the crown"))
     else:

@@ -61,14 +61,14 @@ def disc_volume(*, across: Number, height: Number) -> Number:
     validity="cap of a sphere; a dish where the height is negative",
     unit="m^3",
 )
-def dome_volume(*, across: Number, rise: Number) -> Number:
+def dome_volume(*, across: Number, bulge: Number) -> Number:
     """Volume of a crown that is a cap of a sphere.
 
     Parameters
     ----------
     across : Number
         Diameter of the cap at its foot. [m]
-    rise : Number
+    bulge : Number
         Height of the middle above the edge, negative of a dish. [m]
 
     Returns
@@ -85,9 +85,9 @@ def dome_volume(*, across: Number, rise: Number) -> Number:
     -----
     Spherical cap. Source: ``bronshtein-2015``.
     """
-    _refuse_steep(across, rise)
+    _refuse_steep(across, bulge)
     a = 0.5 * across
-    return math.pi / 6.0 * rise * (3.0 * a * a + rise * rise)
+    return math.pi / 6.0 * bulge * (3.0 * a * a + bulge * bulge)
 
 
 @formula(
@@ -97,14 +97,14 @@ def dome_volume(*, across: Number, rise: Number) -> Number:
     validity="a point in the middle; a hollow where the height is negative",
     unit="m^3",
 )
-def cone_volume(*, across: Number, rise: Number) -> Number:
+def cone_volume(*, across: Number, bulge: Number) -> Number:
     """Volume of a crown that rises straight to a point.
 
     Parameters
     ----------
     across : Number
         Diameter of the cone at its foot. [m]
-    rise : Number
+    bulge : Number
         Height of the middle above the edge, negative of a hollow. [m]
 
     Returns
@@ -121,14 +121,14 @@ def cone_volume(*, across: Number, rise: Number) -> Number:
     -----
     Cone. Source: ``bronshtein-2015``.
     """
-    _refuse_steep(across, rise)
-    return math.pi / 12.0 * across * across * rise
+    _refuse_steep(across, bulge)
+    return math.pi / 12.0 * across * across * bulge
 
 
-def _refuse_steep(across: Number, rise: Number) -> None:
+def _refuse_steep(across: Number, bulge: Number) -> None:
     """Refuse a crown that is higher than half its width."""
     positive("diameter", across, "m")
-    low, high = extremes(finite("height of the crown", rise, "m"))
+    low, high = extremes(finite("height of the crown", bulge, "m"))
     most = 0.5 * extremes(across)[0]
     if max(-low, high) > most:
         worst = low if -low > high else high

@@ -9,6 +9,25 @@ from sleevewright.web.stage.hatch_sections import FIT_HATCH_SECTION, HATCH_SECTI
 
 SPEED_HEADING = "Speed, feed and what the bar gives"
 
+
+def _lead_cut(of: str) -> tuple[str, ...]:
+    """What to do at the boring head, large."""
+    return (f"{of}.next_stop", f"{of}.head_turn", f"{of}.next_ask")
+
+
+def _next_cut(of: str) -> tuple[str, ...]:
+    """What stands beside the next boring pass."""
+    names = ("next_move", "next_dial", "next_turn", "next_rounding", "next_pass_chance",
+             "next_inside", "next_size", "passes_left")  # fmt: skip
+    return tuple(f"{of}.{one}" for one in names)
+
+
+def _passes(of: str) -> Section:
+    """The passes to come and what the bar takes, behind one press."""
+    names = ("schedule", "spring", "next_span", "stands", "share")
+    return Section("Passes to come", tuple(f"{of}.{one}" for one in names), is_open=False)
+
+
 OLD = Content(
     lead=("old.least_wall", "old.fit"),
     rows=("old.thin", "old.wall_low", "old.least_at", "old.least_depth", "old.wall_allows"),
