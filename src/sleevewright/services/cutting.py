@@ -12,12 +12,11 @@ from collections.abc import Callable
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import with_stage
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.ledge_told import counterbore_told
 
 Part = Callable[[Plan, CutTold], StageAnswers | None]
 
-PARTS: tuple[Part, ...] = (
-    # one a line
-)
+PARTS: tuple[Part, ...] = (counterbore_told,)
 """Parts in the order in which they are answered."""
 
 

@@ -1,0 +1,112 @@
+"""Beside the plan, stage Counterbore: which blocks or pins of the shop set the stop."""
+
+from __future__ import annotations
+
+from sleevewright.core.cutting.blocks import Stack, Stacks, find_stacks, stack_standard
+from sleevewright.core.cutting.stopsets import NM, StopSet
+from sleevewright.errors import InputError
+from sleevewright.planning.answers import Kind, Plan, Quantity
+from sleevewright.planning.ledge_depths import STOP
+from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
+from sleevewright.units import Dimension, to_unit
+
+Q = Quantity
+NONE_TOLD = "the set of blocks or pins that the stop is set with"
+
+STACK = Line("counterbore.stack", "Pieces for the stop", Q.TEXT)
+OTHERS = Line("counterbore.stack_others", "Or", Q.TEXT)
+OFF = Line(
+    "counterbore.stack_off",
+    "Stack, off what is wanted by",
+    Q.DEVIATION,
+    "axial",
+    of="positive is too high: with the stack under the stop, too deep",
+)
+PIECES = Line("counterbore.stack_pieces", "pieces in the stack", Q.RATIO, is_detail=True)
+SIZE_HALF = Line("counterbore.piece_half", "a piece is true within", Q.DEVIATION, is_detail=True)
+JOINT_HALF = Line("counterbore.joint_half", "a joint adds up to", Q.DEVIATION, is_detail=True)
+DOUBT = Line(
+    "counterbore.stack_doubt",
+    "Stack, doubt of its height",
+    Q.DEVIATION,
+    "axial",
+    of="one standard uncertainty; clean faces",
+)
+
+
+def enter_stack(ledger: Ledger, plan: Plan, pieces: StopSet | None, problem: str = "") -> None:
+    """Enter the stack with the fewest pieces for the stop, others like it, and its doubt."""
+    if not ledger.has(STOP.id) or pieces is None:
+        ledger.fact(STACK, Given(None, Kind.COMPUTED, need=problem or NONE_TOLD))
+        return
+    within = ledger.default("stop_within")
+    target = round(float(ledger.value(STOP.id)) / NM)
+    try:
+        found = find_stacks(pieces, target=target, within=round(within.value / NM))
+    except InputError as refused:
+        ledger.fact(STACK, Given(None, Kind.COMPUTED, need=str(refused)))
+        return
+    unit = unit_of(pieces, plan.units)
+    if not found.found:
+        ledger.fact(STACK, Given(None, Kind.COMPUTED, need=nearest_words(found, unit)))
+        return
+    best = found.found[0]
+    source = f"{pieces.title}, {pieces.source}"
+    ledger.fact(STACK, Given(stack_words(best, unit), Kind.COMPUTED, source))
+    if found.found[1:]:
+        said = "; ".join(stack_words(one, unit) for one in found.found[1:])
+        ledger.fact(OTHERS, Given(said, Kind.COMPUTED, source))
+    ledger.fact(OFF, Given(best.off * NM, Kind.COMPUTED, "derived"))
+    _enter_doubt(ledger, pieces, best)
+
+
+def _enter_doubt(ledger: Ledger, pieces: StopSet, best: Stack) -> None:
+    """Enter what sizes and joints leave of the height."""
+    ledger.fact(PIECES, Given(float(len(best.sizes)), Kind.COMPUTED, "derived"))
+    name = "block_size_half" if pieces.kind == "blocks" else "pin_size_half"
+    for line, half in (
+        (SIZE_HALF, ledger.default(name)),
+        (JOINT_HALF, ledger.default("stack_joint")),
+    ):
+        ledger.fact(line, Given(half.value, Kind.ASSUMED, half.source, half.note))
+    ledger.compute(
+        DOUBT,
+        stack_standard,
+        CENTRALLY,
+        pieces=PIECES.id,
+        size_half=SIZE_HALF.id,
+        joint_half=JOINT_HALF.id,
+    )
+
+
+def unit_of(pieces: StopSet, system: str) -> str:
+    """The unit that the sizes of a set are marked in."""
+    for unit, step in (("mm", 100), ("in", 2540)):
+        if all(size % step == 0 for size, _ in pieces.pieces):
+            return unit
+    return "in" if system == "inch" else "mm"
+
+
+def stack_words(stack: Stack, unit: str) -> str:
+    """Pieces of a stack and their sum, as they are marked."""
+    parts = " + ".join(size_words(one, unit) for one in stack.sizes)
+    if len(stack.sizes) == 1:
+        return f"{parts} {unit} alone"
+    return f"{parts} = {size_words(stack.total, unit)} {unit}"
+
+
+def size_words(size: int, unit: str) -> str:
+    """A size in nanometres as it is marked on the piece."""
+    value = to_unit(size * NM, unit, dimension=Dimension.LENGTH)
+    text = f"{value:.5f}".rstrip("0")
+    least = 2 if unit == "mm" else 3
+    whole, _, places = text.partition(".")
+    return f"{whole}.{places.ljust(least, '0')}"
+
+
+def nearest_words(found: Stacks, unit: str) -> str:
+    """The nearest heights that can be made, where none is within."""
+    near = [size_words(one, unit) for one in (found.below, found.above) if one is not None]
+    if not near:
+        return "a set that makes this height: none of its sums comes near"
+    return f"a set that makes this height: this one makes {' or '.join(near)} {unit}"
