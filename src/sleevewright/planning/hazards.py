@@ -90,6 +90,12 @@ LIFTING = _hazard(
     "lifting",
     "Blocks over some 20 kg (45 lb) go by hoist or with a second person; edges of a worn bore cut.",
 )
+LEDGE_EDGE = _hazard(
+    "ledge-edge",
+    "A fresh ledge and its burr cut: scraper and cloth, not a finger. Stop the spindle and wait "
+    "until it stands before a gauge goes into the counterbore; take stop blocks out before it "
+    "turns.",
+)
 DEFER = _hazard("defer", _DEFER)
 
 STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
@@ -98,7 +104,7 @@ STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
     "setup": (SWEEPING, SPINDLE, LIFTING, DEFER),
     "old": (SPINDLE, SHELL, DUST, OLD_COATINGS, DEFER),
     "parent": (SPINDLE, DUST, OLD_COATINGS, DEFER),
-    "counterbore": (SPINDLE, DUST, DEFER),
+    "counterbore": (SPINDLE, LEDGE_EDGE, DUST, DEFER),
     "honefit": (SPINDLE, DUST, DEFER),
     "ready": (SOLVENT, CHLORINATED, OVEN_VAPOUR, DEFER),
     "heat": (HOT_METAL, OVEN_VAPOUR, CHLORINATED, OLD_COATINGS, DEFER),

@@ -47,6 +47,7 @@ from sleevewright.services.quick_setup import (
     quick_sweep,
     quick_swing,
 )
+from sleevewright.services.quick_stack import STACK_INPUTS, quick_stack
 from sleevewright.services.quick_study import STUDY_INPUTS, quick_study
 from sleevewright.services.quick_timing import TIMING_INPUTS, quick_timing
 
@@ -130,6 +131,7 @@ TOPICS = {
         ),
         Topic("study", "What a gauge repeats to.", STUDY_INPUTS, quick_study),
         Topic("timing", "When a port opens, and for how long.", TIMING_INPUTS, quick_timing),
+        Topic("stack", "Which blocks or pins make a height.", STACK_INPUTS, quick_stack),
     )
 }
 

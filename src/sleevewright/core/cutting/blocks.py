@@ -99,8 +99,8 @@ def find_stacks(pieces: StopSet, *, target: int, within: int, most: int = 4) -> 
     for count in range(1, MOST_PIECES + 1):
         sums = _sums(tables[0][count], low, high)
         for one in sorted(sums, key=lambda s: (abs(s * step - target), s)):
-            for sizes in _named(items, tables, one, count, most - len(found)):
-                found.append(Stack(tuple(size * step for size in sizes), target))
+            named = _named(items, tables, one, count, most - len(found))
+            found += [Stack(tuple(size * step for size in sizes), target) for sizes in named]
             if len(found) >= most:
                 break
         if len(found) >= most or (found and count > len(found[0].sizes)):

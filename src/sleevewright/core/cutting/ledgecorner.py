@@ -69,7 +69,7 @@ def ride_on_radius(*, fillet: Number, corner: Number, gap: Number = 0.0) -> Numb
     expression="max of both ends of the chamfer: r - (r^2 - (r - gap - c)^2)^(1/2), "
     "r - c - (r^2 - (r - gap)^2)^(1/2), not below 0",
     sources=("derived",),
-    validity="45 degrees; true quarter circle under the flange; body against the bore with this gap",
+    validity="45 degrees; true quarter circle under the flange; body and bore with this gap",
     unit="m",
 )
 def ride_on_chamfer(*, fillet: Number, corner: Number, gap: Number = 0.0) -> Number:

@@ -62,7 +62,7 @@ class LedgePlane:
 
 @formula(
     name="plane of a ledge",
-    expression="depth = level + x cos(angle) + y sin(angle), least squares; rise = 2 (x^2 + y^2)^(1/2)",
+    expression="depth = level + x cos(angle) + y sin(angle), least squares",
     sources=("derived", "jcgm-100"),
     validity="places on one ring; readings equally good; a tilt well below 0.1 rad",
     unit="record",

@@ -11,7 +11,6 @@ from sleevewright.core.fits.coupled import body_pressure, flange_pressure, ledge
 from sleevewright.core.fits.flanged import FlangedEnd
 from sleevewright.core.formulas import formula
 
-
 TIGHTEST = 1e-3
 """No flange is fitted tighter than this above what the body opens, diametral. [m]"""
 

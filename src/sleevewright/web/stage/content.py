@@ -192,6 +192,7 @@ SPECIAL = (
     "setup",
     "old",
     "parent",
+    "counterbore",
     "ready",
     "release",
     "after",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sleevewright.web.stage.contents import ALLOWED_BORE, WARM_BORE, Content, form_of
+from sleevewright.web.stage.fit_sections import Section
 
 OLD = Content(lead=("old.fit",), rows=("old.stock", "old.wall", "old.next", "bore.target"))
 
@@ -22,18 +23,91 @@ PARENT = Content(
 )
 
 COUNTERBORE = Content(
-    lead=("counterbore.diameter", "counterbore.depth"),
+    lead=(
+        "counterbore.next_feed",
+        "counterbore.to_go",
+        "counterbore.diameter",
+        "counterbore.depth_now",
+    ),
     rows=(
-        "counterbore.size",
+        "counterbore.too_deep",
         "counterbore.stand_out",
+        "counterbore.depth",
         "counterbore.ledge",
-        "fit.flange",
-        "chain.off_counterbore",
-        "chain.room_left",
-        "fit.flange_left",
-        "fit.flange_needed",
-        "fit.seat_pressure",
-        "fit.ledge_hoop",
+        "counterbore.lies",
+        "counterbore.out_high",
+        "counterbore.out_low",
+        "counterbore.uneven",
+        "counterbore.corner_spare",
+        "counterbore.rides",
+        "counterbore.edge_wanted",
+        "counterbore.register_clear",
+        "counterbore.touches_first",
+        "counterbore.out_on_step",
+    ),
+    sections=(
+        Section(
+            "The stop",
+            (
+                "counterbore.touched",
+                "counterbore.stop",
+                "counterbore.stack",
+                "counterbore.stack_others",
+                "counterbore.stack_off",
+                "counterbore.stack_doubt",
+            ),
+        ),
+        Section(
+            "To go at each place, and how the ledge lies",
+            (
+                *(f"counterbore.to_go_{number}" for number in range(1, 9)),
+                "counterbore.rise",
+                "counterbore.deepest_toward",
+                "counterbore.tilt",
+                "counterbore.off_plane",
+                "counterbore.touches",
+                "counterbore.rocks",
+                "counterbore.deck_left",
+            ),
+            is_open=False,
+        ),
+        Section(
+            "How wide, and what each choice does",
+            (
+                "counterbore.size",
+                "counterbore.allowed_low",
+                "counterbore.allowed_high",
+                "counterbore.allowed_by",
+                "counterbore.over_low",
+                "counterbore.below_high",
+                "counterbore.if_clearance",
+                "counterbore.if_interference",
+                "fit.flange",
+                "fit.flange_left",
+                "fit.flange_needed",
+            ),
+            is_open=False,
+        ),
+        Section(
+            "Flange or bottom, cold and hot",
+            (
+                "counterbore.register_gap",
+                "counterbore.bottom_first",
+                "counterbore.register_running",
+                "counterbore.register_drop",
+            ),
+            is_open=False,
+        ),
+        Section(
+            "What ledge and chain bear",
+            (
+                "fit.seat_pressure",
+                "fit.ledge_hoop",
+                "chain.off_counterbore",
+                "chain.room_left",
+            ),
+            is_open=False,
+        ),
     ),
 )
 

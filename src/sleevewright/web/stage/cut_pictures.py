@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from sleevewright.planning.answers import Answer, Plan
+from sleevewright.web.plan.ledge_drawing import LEDGE_TITLE, ledge_picture
 from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.stage.views import PictureView
 
@@ -24,7 +25,7 @@ class CutPicture:
 
 
 CUT_PICTURES: tuple[CutPicture, ...] = (
-    # one a line
+    CutPicture("counterbore", "counterbore.plane", LEDGE_TITLE, ledge_picture),
 )
 """In the order in which they stand on the page."""
 
