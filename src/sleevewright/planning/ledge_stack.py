@@ -6,7 +6,7 @@ from sleevewright.core.cutting.blocks import Stack, Stacks, find_stacks, stack_s
 from sleevewright.core.cutting.stopsets import NM, StopSet
 from sleevewright.errors import InputError
 from sleevewright.planning.answers import Kind, Plan, Quantity
-from sleevewright.planning.ledge_depths import STOP
+from sleevewright.planning.ledge_depths import STOP, state_doubt
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 from sleevewright.units import Dimension, to_unit
 
@@ -27,10 +27,11 @@ SIZE_HALF = Line("counterbore.piece_half", "a piece is true within", Q.DEVIATION
 JOINT_HALF = Line("counterbore.joint_half", "a joint adds up to", Q.DEVIATION, is_detail=True)
 DOUBT = Line(
     "counterbore.stack_doubt",
-    "Stack, doubt of its height",
+    "doubt of the height of the stack",
     Q.DEVIATION,
     "axial",
     of="one standard uncertainty; clean faces",
+    is_detail=True,
 )
 
 
@@ -58,6 +59,7 @@ def enter_stack(ledger: Ledger, plan: Plan, pieces: StopSet | None, problem: str
         ledger.fact(OTHERS, Given(said, Kind.COMPUTED, source))
     ledger.fact(OFF, Given(best.off * NM, Kind.COMPUTED, "derived"))
     _enter_doubt(ledger, pieces, best)
+    state_doubt(ledger, OFF.id, float(ledger.value(DOUBT.id)))
 
 
 def _enter_doubt(ledger: Ledger, pieces: StopSet, best: Stack) -> None:

@@ -18,8 +18,8 @@ BURR = "counterbore.burr"
 PLAIN = "plain"
 NM_OF = {"mm": 1_000_000, "in": 25_400_000, "thou": 25_400, "um": 1_000, "µm": 1_000}
 """Nanometres in the units that a piece is marked in."""
-TEN_NM = 10
-"""Sizes are marked to a tenth of a micrometre or a hundredth of a thou: whole tens of these."""
+FINEST = {"mm": 100, "um": 100, "µm": 100, "in": 254, "thou": 254}
+"""Finest division that a piece is marked in: a tenth of a micrometre, a hundredth of a thou."""
 
 
 def counterbore_told(plan: Plan, told: CutTold) -> StageAnswers:
@@ -104,7 +104,7 @@ def _size(text: str, unit: str, field: str) -> int:
     if not _is_number(figure) or said.unit not in NM_OF:
         raise InputError(field, text, "", "sizes in mm, µm, in or thou")
     exact = Decimal(figure) * NM_OF[said.unit]
-    if exact != exact.to_integral_value() or exact % TEN_NM:
+    if exact != exact.to_integral_value() or exact % FINEST[said.unit]:
         raise InputError(field, text, "", "steps of 0.1 µm, or of a hundredth of a thou")
     return int(exact)
 

@@ -101,9 +101,9 @@ def _lines(pieces: StopSet, found: Stacks) -> tuple[Line, ...]:
         Line("height_mm", "Stack", best.total * NM, "size", stack_standard, "axial",
              f"{count} {'piece' if count == 1 else 'pieces'} of {pieces.title}"),
         Line("off_um", "Off what is wanted by", best.off * NM, "deviation", stack_standard,
-             "axial", "positive is too high"),
+             "axial", f"{best.off * 1e-3:+.2f} µm; positive is too high"),
         Line("doubt_um", "Doubt of its height", doubt, "deviation", stack_standard, "axial",
-             "one standard uncertainty; clean faces"),
+             f"{doubt * 1e6:.2f} µm, one standard uncertainty; clean faces"),
     )  # fmt: skip
 
 

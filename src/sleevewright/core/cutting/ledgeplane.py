@@ -45,6 +45,7 @@ class LedgePlane:
     level_doubt: float
     rise_doubt: float
     deepest_doubt: float  # [rad]; pi where the tilt is lost in its doubt
+    angles: Array  # of the places [rad]
     residuals: Array
     freedom: int
     chance: float  # of residuals as large as these from the doubt of a reading alone
@@ -125,6 +126,7 @@ def ledge_plane(*, angles: Array, depths: Array, standard: float) -> LedgePlane:
         level_doubt=math.sqrt(float(covariance[0, 0])),
         rise_doubt=rise_doubt,
         deepest_doubt=math.pi if side >= half else math.asin(side / half),
+        angles=angles,
         residuals=residuals,
         freedom=freedom,
         chance=float(chi2.sf(squares, freedom)) if freedom > 0 else 1.0,

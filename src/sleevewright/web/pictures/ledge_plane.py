@@ -61,7 +61,7 @@ def ledge_drawing(picture: LedgePicture) -> Markup:
 
 
 def _draw(picture: LedgePicture, frame: Frame) -> Markup:
-    height = 380.0 if frame.is_broad else 560.0
+    height = 380.0 if frame.is_broad else 580.0
     drawing = Drawing(NAME, frame.width, height, picture.says, broad=frame.is_broad)
     middle = (190.0, 190.0) if frame.is_broad else (180.0, 180.0)
     _ring(drawing, picture, middle)
@@ -70,10 +70,10 @@ def _draw(picture: LedgePicture, frame: Frame) -> Markup:
     return drawing.svg()
 
 
-def _circle(middle: tuple[float, float], radius: float) -> str:
-    """A whole circle as a path."""
+def _circle(middle: tuple[float, float], radius: float, sweep: int = 0) -> str:
+    """A whole circle as a path; the other sweep makes it a hole in another one."""
     x, y = middle
-    there, back = (f"a{radius} {radius} 0 1 0 {way * 2.0 * radius} 0" for way in (1, -1))
+    there, back = (f"a{radius} {radius} 0 1 {sweep} {way * 2.0 * radius} 0" for way in (1, -1))
     return f"M{x - radius:.1f} {y:.1f}{there}{back}Z"
 
 
@@ -85,7 +85,7 @@ def at_angle(middle: tuple[float, float], radius: float, degrees: float) -> tupl
 
 def _ring(drawing: Drawing, picture: LedgePicture, middle: tuple[float, float]) -> None:
     """The ledge from above with its places, figures and the way it falls."""
-    drawing.hatch(_circle(middle, OUTER) + _circle(middle, INNER), "loose")
+    drawing.hatch(_circle(middle, OUTER) + _circle(middle, INNER, 1), "loose")
     for radius in (OUTER, INNER):
         drawing.path(_circle(middle, radius), "line")
     if picture.deepest_at is not None:
@@ -94,8 +94,7 @@ def _ring(drawing: Drawing, picture: LedgePicture, middle: tuple[float, float]) 
         x, y = at_angle(middle, (OUTER + INNER) / 2.0, one.angle)
         drawing.circle((x, y), 8.0, "gauge" if one.is_touched else "point")
         _figure(drawing, at_angle(middle, FIGURES, one.angle), one)
-    drawing.text((middle[0], middle[1] + 6.0), "to go", "t15 mid soft")
-    drawing.text((middle[0], middle[1] + 24.0), picture.unit, "t15 mid soft")
+    drawing.text((0.0, 20.0), f"to go, {picture.unit}", "t15 soft")
 
 
 def _figure(drawing: Drawing, at: tuple[float, float], one: LedgePlace) -> None:
@@ -134,7 +133,7 @@ def _section(drawing: Drawing, picture: LedgePicture, corner: tuple[float, float
         drawing.text(
             (x, high - 10.0), f"high, {(picture.deepest_at + 180.0) % 360.0:.0f}°", "t15 halo"
         )
-        drawing.text((x + wide, low - 12.0), f"deep, {picture.deepest_at:.0f}°", "t15 end halo")
+        drawing.text((x + wide, low + 20.0), f"deep, {picture.deepest_at:.0f}°", "t15 end halo")
     words = f"falls {picture.rise} {picture.unit}" if picture.deepest_at is not None else "level"
     drawing.text((x, y + 86.0), words, "f t24" if picture.deepest_at is not None else "t18")
     drawing.text((x, y + 106.0), "axial; tilt drawn far too steep", "t15 soft")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from itertools import count
 
 from markupsafe import Markup
 
@@ -11,6 +10,7 @@ from sleevewright.core.cutting.ledgeplane import LedgePlane
 from sleevewright.core.cutting.sitting import Seat
 from sleevewright.planning.answers import Answer, Quantity
 from sleevewright.web.pictures.ledge_plane import LedgePicture, LedgePlace, ledge_drawing
+from sleevewright.web.plan.fit_drawings import number_of
 from sleevewright.web.plan.viewer import Viewer
 
 LEDGE_TITLE = "The ledge, seen from the deck"
@@ -22,7 +22,7 @@ def ledge_picture(viewer: Viewer, answer: Answer) -> Markup | None:
     if not isinstance(plane, LedgePlane):
         return None
     touched = seat.touches if isinstance(seat, Seat) else ()
-    found = _places(viewer, touched)
+    found = _places(viewer, plane, touched)
     if not found:
         return None
     unit = viewer.unit(Quantity.DEVIATION)
@@ -36,18 +36,19 @@ def ledge_picture(viewer: Viewer, answer: Answer) -> Markup | None:
     return ledge_drawing(LedgePicture(found, toward, rise, unit, lies, says))
 
 
-def _places(viewer: Viewer, touched: tuple[int, ...]) -> tuple[LedgePlace, ...]:
+def _places(viewer: Viewer, plane: LedgePlane, touched: tuple[int, ...]) -> tuple[LedgePlace, ...]:
     """Every place with its angle and what is to go there; the deepest is marked."""
-    told: list[tuple[str, float, float]] = []
-    for number in count(1):
-        name = f"counterbore.to_go_{number}"
-        known = viewer.number(name)
-        if known is None or not isinstance(known.value, float):
-            break
-        angle = float(known.label.removeprefix("To go at ").removesuffix("°"))
-        told.append((viewer.figure(name), angle, known.value))
-    least = min((value for _, _, value in told), default=0.0)
+    names = [f"counterbore.to_go_{number + 1}" for number in range(len(plane.angles))]
+    told = [(one, viewer.number(one)) for one in names]
+    values = {one: number_of(known) for one, known in told if known is not None}
+    least = min(values.values(), default=0.0)
     return tuple(
-        LedgePlace(angle, figure, number in touched, value == least)
-        for number, (figure, angle, value) in enumerate(told)
+        LedgePlace(
+            math.degrees(plane.angles[number]) % 360.0,
+            viewer.figure(name),
+            number in touched,
+            values[name] == least,
+        )
+        for number, name in enumerate(names)
+        if name in values
     )

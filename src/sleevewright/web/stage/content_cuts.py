@@ -54,7 +54,6 @@ COUNTERBORE = Content(
                 "counterbore.stack",
                 "counterbore.stack_others",
                 "counterbore.stack_off",
-                "counterbore.stack_doubt",
             ),
         ),
         Section(
