@@ -60,7 +60,7 @@ def _enter_flange(ledger: Ledger, plan: Plan, told: CounterboreTold) -> None:
     enter_to_go(ledger, depths)
     enter_plane(ledger, depths)
     enter_corner(ledger, told.fillet, told.edge, told.edge_form)
-    enter_stack(ledger, plan, told.stop, told.problem)
+    enter_stack(ledger, told.stop, told.problem)
     if told.depth.depths.grid is not None and not told.depth.is_burr_off:
         ledger.advise(BURR_FIRST)
     ledger.advise(NEVER_PAST)

@@ -24,7 +24,7 @@ from sleevewright.core.uncertainty.inputs import Shape
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Doubt, Kind, Plan, Quantity
 from sleevewright.planning.beside import from_plan, told_size
-from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
+from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, enter_default
 from sleevewright.planning.gauges import readings_of
 from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
@@ -220,13 +220,9 @@ def enter_to_go(ledger: Ledger, depths: Depths | None) -> None:
     ledger.fact(MISS, miss)
     ledger.compute(SPARE, rest_of, whole=DEEPEST_ALLOWED.id, part=DEEPEST.id)
     ledger.compute(AFTER_MISS, rest_of, whole=SPARE.id, part=MISS.id)
-    for line, name in (
-        (RISK, "too_deep_chance"),
-        (MOST, "ledge_cut_most"),
-        (LAST, "ledge_cut_last"),
-    ):
-        set_ = ledger.default(name)
-        ledger.fact(line, Given(set_.value, Kind.CHOSEN, set_.source, set_.note))
+    enter_default(ledger, RISK, None, "too_deep_chance")
+    enter_default(ledger, MOST, None, "ledge_cut_most")
+    enter_default(ledger, LAST, None, "ledge_cut_last")
     ledger.compute(HELD, feed_at_chance, samples=AFTER_MISS.id, chance=RISK.id)
     ledger.compute(
         NEXT, next_downfeed, CENTRALLY, to_go=TO_GO.id, held=HELD.id, most=MOST.id, last=LAST.id

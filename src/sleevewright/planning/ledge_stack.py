@@ -5,7 +5,7 @@ from __future__ import annotations
 from sleevewright.core.cutting.blocks import Stack, Stacks, find_stacks, stack_standard
 from sleevewright.core.cutting.stopsets import NM, StopSet
 from sleevewright.errors import InputError
-from sleevewright.planning.answers import Kind, Plan, Quantity
+from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.ledge_depths import STOP, state_doubt
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 from sleevewright.units import Dimension, to_unit
@@ -35,7 +35,7 @@ DOUBT = Line(
 )
 
 
-def enter_stack(ledger: Ledger, plan: Plan, pieces: StopSet | None, problem: str = "") -> None:
+def enter_stack(ledger: Ledger, pieces: StopSet | None, problem: str = "") -> None:
     """Enter the stack with the fewest pieces for the stop, others like it, and its doubt."""
     if not ledger.has(STOP.id) or pieces is None:
         ledger.fact(STACK, Given(None, Kind.COMPUTED, need=problem or NONE_TOLD))
@@ -47,7 +47,7 @@ def enter_stack(ledger: Ledger, plan: Plan, pieces: StopSet | None, problem: str
     except InputError as refused:
         ledger.fact(STACK, Given(None, Kind.COMPUTED, need=str(refused)))
         return
-    unit = unit_of(pieces, plan.units)
+    unit = pieces.marked
     if not found.found:
         ledger.fact(STACK, Given(None, Kind.COMPUTED, need=nearest_words(found, unit)))
         return
@@ -79,14 +79,6 @@ def _enter_doubt(ledger: Ledger, pieces: StopSet, best: Stack) -> None:
         size_half=SIZE_HALF.id,
         joint_half=JOINT_HALF.id,
     )
-
-
-def unit_of(pieces: StopSet, system: str) -> str:
-    """The unit that the sizes of a set are marked in."""
-    for unit, step in (("mm", 100), ("in", 2540)):
-        if all(size % step == 0 for size, _ in pieces.pieces):
-            return unit
-    return "in" if system == "inch" else "mm"
 
 
 def stack_words(stack: Stack, unit: str) -> str:

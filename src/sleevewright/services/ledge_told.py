@@ -92,7 +92,7 @@ def own_set(text: str, *, field: str) -> StopSet:
         raise InputError(field, text, "", "sizes with a comma between", hint)
     last = parse(parts[-1], field=field, dimension=Dimension.LENGTH)
     said = [_size(one, last.unit, field) for one in parts]
-    return set_of_sizes(said)
+    return set_of_sizes(said, marked="in" if last.unit in ("in", "thou") else "mm")
 
 
 def _size(text: str, unit: str, field: str) -> int:

@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from sleevewright.core.cutting.blocks import Stacks, find_stacks, stack_standard
 from sleevewright.core.cutting.stopsets import NM, StopSet, stop_set
 from sleevewright.core.materials import default
-from sleevewright.errors import Caution, InputError, MissingInput, NotFound
-from sleevewright.planning.ledge_stack import nearest_words, size_words, stack_words, unit_of
+from sleevewright.errors import Caution, InputError, NotFound
+from sleevewright.planning.ledge_stack import nearest_words, size_words, stack_words
 from sleevewright.services.ledge_told import own_set
 from sleevewright.services.quick_answer import Line, QuickAnswer
 from sleevewright.services.quick_inputs import QuickInput, Typed, needed, optional, read_words
@@ -16,7 +16,8 @@ from sleevewright.units import Dimension, parse
 
 STACK_INPUTS = (
     *needed("height"),
-    *optional("set", "pins"),
+    QuickInput("set", "metric-47"),
+    *optional("pins"),
     QuickInput("off_by", "0.5 um"),
 )
 TALLEST, WIDEST = 0.4, 1e-3  # [m]
@@ -41,7 +42,7 @@ def quick_stack(words: Iterable[str]) -> QuickAnswer:
     pieces = _pieces(typed)
     target = round(height / NM)
     found = find_stacks(pieces, target=target, within=round(within / NM))
-    unit = unit_of(pieces, typed.system)
+    unit = pieces.marked
     if not found.found:
         said = nearest_words(found, unit).rpartition(": ")[2]
         allowed = f"a height that these pieces make within {typed.text('off_by')}"
@@ -73,13 +74,12 @@ def _length(typed: Typed, name: str, most: float) -> float:
 
 def _pieces(typed: Typed) -> StopSet:
     """The pieces that were told: their own sizes, or a usual set by its name."""
-    own, named = typed.words.get("pins", ""), typed.words.get("set", "")
-    if own and named:
+    own = typed.words.get("pins", "")
+    if own and "set" in typed.words:
         raise InputError("pins", own, "", "pins or a set, not both")
     if own:
         return own_set(own, field="pins")
-    if not named:
-        raise MissingInput("set", "set=metric-47, or pins=1.00,1.05,2.00mm")
+    named = typed.text("set")
     try:
         return stop_set(named)
     except NotFound as unknown:

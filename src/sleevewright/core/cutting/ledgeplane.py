@@ -104,7 +104,7 @@ def ledge_plane(*, angles: Array, depths: Array, standard: float) -> LedgePlane:
     >>> round(plane.rise * 1e6, 3), round(plane.level * 1e3, 6)
     (20.0, 4.0)
     """
-    from scipy.stats import chi2
+    from scipy.special import chdtrc
 
     positive("doubt of a reading", standard, "m")
     _check_places(angles, depths)
@@ -129,7 +129,7 @@ def ledge_plane(*, angles: Array, depths: Array, standard: float) -> LedgePlane:
         angles=angles,
         residuals=residuals,
         freedom=freedom,
-        chance=float(chi2.sf(squares, freedom)) if freedom > 0 else 1.0,
+        chance=float(chdtrc(freedom, squares)) if freedom > 0 else 1.0,
     )  # fmt: skip
 
 

@@ -16,6 +16,8 @@ from sleevewright.errors import InputError, NotFound
 
 NM = 1e-9
 """What one step of a size is worth. [m]"""
+INCH_STEP = 254
+"""A hundredth of a thou in nanometres; no metric set is made of these alone."""
 MOST_PIECES_OF_A_SET = 400
 
 
@@ -27,6 +29,7 @@ class StopSet:
     title: str
     kind: str  # "blocks" that are wrung, or "pins"
     pieces: tuple[tuple[int, int], ...]
+    marked: str = "mm"  # unit in which sizes stand on the pieces: mm or in
     source: str = "the job"
 
     @property
@@ -35,17 +38,17 @@ class StopSet:
         return sum(many for _, many in self.pieces)
 
 
-def set_of_sizes(sizes: Iterable[int], *, name: str = "own", kind: str = "pins") -> StopSet:
+def set_of_sizes(sizes: Iterable[int], *, kind: str = "pins", marked: str = "mm") -> StopSet:
     """A set from the sizes of its pieces, each as often as it is there.
 
     Parameters
     ----------
     sizes : Iterable[int]
         Size of each piece in nanometres; one that is there twice stands twice. [1]
-    name : str
-        What the set is called. [text]
     kind : str
         Blocks that are wrung, or pins. [text]
+    marked : str
+        Unit in which their sizes are marked, mm or in. [text]
 
     Returns
     -------
@@ -70,7 +73,7 @@ def set_of_sizes(sizes: Iterable[int], *, name: str = "own", kind: str = "pins")
     many = sum(found.values())
     if not 0 < many <= MOST_PIECES_OF_A_SET:
         raise InputError("pieces of a set", many, "", f"1 to {MOST_PIECES_OF_A_SET}")
-    return StopSet(name, "own pieces", kind, tuple(sorted(found.items())))
+    return StopSet("own", "own pieces", kind, tuple(sorted(found.items())), marked)
 
 
 @lru_cache(maxsize=1)
@@ -140,6 +143,7 @@ def _set(name: str, rows: list[Row]) -> StopSet:
         rows[0].text("title"),
         rows[0].text("kind", ("blocks", "pins")),
         tuple(sorted(pieces.items())),
+        "in" if all(size % INCH_STEP == 0 for size in pieces) else "mm",
         rows[0].text("source"),
     )
 
