@@ -75,7 +75,7 @@ def test_a_larger_edge_never_lifts_the_flange_higher(
 @settings(max_examples=80)
 def test_the_next_feed_is_never_past(to_go: float, held: float, most: float, last: float) -> None:
     """Not negative, not more than is to go, than is held, or than one cut takes."""
-    feed = next_downfeed(to_go=to_go * UM, held=held * UM, most=most * UM, last=last * UM)
+    feed = next_downfeed(to_go=to_go * UM, held=held * UM, most=most * UM, last_cut=last * UM)
     assert 0.0 <= feed <= max(min(to_go, held, most), 0.0) * UM + 1e-15
 
 
@@ -85,7 +85,7 @@ def test_the_feed_at_a_chance_has_at_most_that_chance(seed: int, chance: float) 
     """Of the samples it was taken from, no more than that share is passed."""
     samples = np.random.default_rng(seed).normal(30 * UM, 8 * UM, 10_000)
     feed = feed_at_chance(samples=samples, chance=chance)
-    assert chance_too_deep(samples=samples, feed=feed) <= chance + 1e-12
+    assert chance_too_deep(samples=samples, downfeed=feed) <= chance + 1e-12
 
 
 @given(st.lists(st.integers(1, 40), min_size=2, max_size=8), st.integers(1, 90), st.integers(0, 3))

@@ -174,8 +174,8 @@ def test_a_stack_up_by_hand() -> None:
     )
     by_hand = 80.05e-3 * (1 + 21.4e-6 * 100) - 80.00e-3 * (1 + 11.0e-6 * 100)
     assert hot == pytest.approx(by_hand, abs=1e-12)
-    assert touches_first(cold=50 * UM, hot=hot) == "the flange, cold and hot"
-    assert touches_first(cold=-1 * UM, hot=-1 * UM) == "the bottom, cold and hot"
+    assert touches_first(cold_gap=50 * UM, hot_gap=hot) == "the flange, cold and hot"
+    assert touches_first(cold_gap=-1 * UM, hot_gap=-1 * UM) == "the bottom, cold and hot"
 
 
 def test_the_chance_of_bottom_first_is_that_of_many_stack_ups() -> None:

@@ -122,5 +122,5 @@ def test_the_doubt_of_a_stack_is_that_of_many() -> None:
     rng = np.random.default_rng(4)
     drawn = rng.uniform(-0.45e-6, 0.45e-6, (200_000, 3)).sum(axis=1)
     drawn += rng.uniform(-0.25e-6, 0.25e-6, (200_000, 2)).sum(axis=1)
-    told = stack_standard(pieces=3.0, size_half=0.45e-6, joint_half=0.25e-6)
+    told = stack_standard(piece_count=3.0, size_half=0.45e-6, joint_half=0.25e-6)
     assert float(drawn.std()) == pytest.approx(told, rel=0.01)

@@ -225,9 +225,9 @@ def enter_to_go(ledger: Ledger, depths: Depths | None) -> None:
     enter_default(ledger, LAST, None, "ledge_cut_last")
     ledger.compute(HELD, feed_at_chance, samples=AFTER_MISS.id, chance=RISK.id)
     ledger.compute(
-        NEXT, next_downfeed, CENTRALLY, to_go=TO_GO.id, held=HELD.id, most=MOST.id, last=LAST.id
+        NEXT, next_downfeed, CENTRALLY, to_go=TO_GO.id, held=HELD.id, most=MOST.id, last_cut=LAST.id
     )
-    ledger.compute(CHANCE, chance_too_deep, samples=AFTER_MISS.id, feed=NEXT.id)
+    ledger.compute(CHANCE, chance_too_deep, samples=AFTER_MISS.id, downfeed=NEXT.id)
     _say_next(ledger)
 
 

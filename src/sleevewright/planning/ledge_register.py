@@ -157,4 +157,4 @@ def _enter_hot(ledger: Ledger, plan: Plan) -> None:
             casting_temperature=casting,
             sleeve_temperature=sleeve,
         )
-    ledger.compute(FIRST, touches_first, CENTRALLY, cold=GAP.id, hot=RUNNING.id)
+    ledger.compute(FIRST, touches_first, CENTRALLY, cold_gap=GAP.id, hot_gap=RUNNING.id)

@@ -165,7 +165,11 @@ def _enter_seat(ledger: Ledger, seat: Seat, depths: Depths) -> None:
     ):
         ledger.fact(under, Given(deep, Kind.COMPUTED, "derived", standard=depths.standard))
         ledger.compute(
-            out, stand_out_on, thickness="flange.thickness", underside=under.id, faced=FACED.id
+            out,
+            stand_out_on,
+            flange_thickness="flange.thickness",
+            underside=under.id,
+            faced=FACED.id,
         )
     ledger.compute(UNEVEN, rest_of, CENTRALLY, whole=OUT_HIGH.id, part=OUT_LOW.id)
     if ledger.has(UNEVEN.id):

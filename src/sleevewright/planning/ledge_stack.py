@@ -75,7 +75,7 @@ def _enter_doubt(ledger: Ledger, pieces: StopSet, best: Stack) -> None:
         DOUBT,
         stack_standard,
         CENTRALLY,
-        pieces=PIECES.id,
+        piece_count=PIECES.id,
         size_half=SIZE_HALF.id,
         joint_half=JOINT_HALF.id,
     )

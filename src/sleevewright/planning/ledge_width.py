@@ -148,7 +148,7 @@ def _enter_tightest(ledger: Ledger, plan: Plan) -> None:
             flanged="fit.flanged_end",
             opening="fit.counterbore_opens",
             pressure="fit.pressure",
-            allowed="fit.ledge_allowed",
+            ledge_allowed="fit.ledge_allowed",
         )
     tie, ledge = ledger.value(TIE.id), ledger.value(AT_LEDGE.id)
     bound = None if tie is None else min(float(tie), math.inf if ledge is None else float(ledge))

@@ -92,7 +92,7 @@ def _lines(pieces: StopSet, found: Stacks) -> tuple[Line, ...]:
     best = found.found[0]
     name = "block_size_half" if pieces.kind == "blocks" else "pin_size_half"
     doubt = stack_standard(
-        pieces=float(len(best.sizes)),
+        piece_count=float(len(best.sizes)),
         size_half=default(name).value,
         joint_half=default("stack_joint").value,
     )

@@ -186,12 +186,12 @@ def _beside(reached: int, low: int, high: int, step: int) -> tuple[int | None, i
     validity="sizes within +/- a and joints within +/- j, evenly; clean faces",
     unit="m",
 )
-def stack_standard(*, pieces: float, size_half: float, joint_half: float) -> float:
+def stack_standard(*, piece_count: float, size_half: float, joint_half: float) -> float:
     """Standard uncertainty of the height of a stack.
 
     Parameters
     ----------
-    pieces : float
+    piece_count : float
         Pieces in the stack. [1]
     size_half : float
         Half-width within which the size of each piece lies. [m]
@@ -215,9 +215,11 @@ def stack_standard(*, pieces: float, size_half: float, joint_half: float) -> flo
 
     Examples
     --------
-    >>> round(stack_standard(pieces=2, size_half=0.45e-6, joint_half=0.25e-6) * 1e6, 3)
+    >>> round(stack_standard(piece_count=2, size_half=0.45e-6, joint_half=0.25e-6) * 1e6, 3)
     0.395
     """
-    if not pieces >= 1 or size_half < 0.0 or joint_half < 0.0:
-        raise InputError("pieces of the stack", pieces, "", "one or more, half-widths not negative")
-    return math.sqrt((pieces * size_half**2 + (pieces - 1.0) * joint_half**2) / 3.0)
+    if not piece_count >= 1 or size_half < 0.0 or joint_half < 0.0:
+        raise InputError(
+            "pieces of the stack", piece_count, "", "one or more, half-widths not negative"
+        )
+    return math.sqrt((piece_count * size_half**2 + (piece_count - 1.0) * joint_half**2) / 3.0)

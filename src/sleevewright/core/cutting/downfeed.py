@@ -95,7 +95,7 @@ def feed_at_chance(*, samples: Number, chance: float) -> float:
     validity="approached from the shallow side",
     unit="m",
 )
-def next_downfeed(*, to_go: float, held: float, most: float, last: float) -> float:
+def next_downfeed(*, to_go: float, held: float, most: float, last_cut: float) -> float:
     """Next feed down from the shallow side, so that a last light cut is left.
 
     Parameters
@@ -106,7 +106,7 @@ def next_downfeed(*, to_go: float, held: float, most: float, last: float) -> flo
         Feed whose chance of being too deep is just accepted. [m]
     most : float
         Deepest single cut at a ledge. [m]
-    last : float
+    last_cut : float
         Depth that is left for the last cut. [m]
 
     Returns
@@ -121,19 +121,19 @@ def next_downfeed(*, to_go: float, held: float, most: float, last: float) -> flo
 
     Notes
     -----
-    Cuts at an insert's seat are kept light, the last one lightest: ``practice``.  The rest is
+    Cuts at an insert's seat are kept light, the last one lightest.  Source: ``practice``;
     ``derived``.
 
     Examples
     --------
-    >>> feed = next_downfeed(to_go=130e-6, held=120e-6, most=100e-6, last=25e-6)
+    >>> feed = next_downfeed(to_go=130e-6, held=120e-6, most=100e-6, last_cut=25e-6)
     >>> round(feed * 1e6, 3)
     100.0
     """
     positive("deepest cut", most, "m")
-    positive("last cut", last, "m")
+    positive("last cut", last_cut, "m")
     finite("still to go", to_go, "m")
-    wanted = to_go - last if to_go > 1.5 * last else to_go
+    wanted = to_go - last_cut if to_go > 1.5 * last_cut else to_go
     return max(min(wanted, held, most), 0.0)
 
 
@@ -144,14 +144,14 @@ def next_downfeed(*, to_go: float, held: float, most: float, last: float) -> flo
     validity="independent samples",
     unit="1",
 )
-def chance_too_deep(*, samples: Number, feed: float) -> float:
+def chance_too_deep(*, samples: Number, downfeed: float) -> float:
     """How probable it is that a feed ends deeper than is allowed.
 
     Parameters
     ----------
     samples : Number
         Samples of what is left to the deepest allowed, less what the feed may miss by. [m]
-    feed : float
+    downfeed : float
         Feed that is asked for. [m]
 
     Returns
@@ -165,5 +165,5 @@ def chance_too_deep(*, samples: Number, feed: float) -> float:
     """
     drawn = np.atleast_1d(samples)
     if drawn.size < 2:  # nothing is in doubt
-        return float(drawn[0] < feed)
-    return max(float(np.mean(drawn < feed)), 1.0 / drawn.size)
+        return float(drawn[0] < downfeed)
+    return max(float(np.mean(drawn < downfeed)), 1.0 / drawn.size)

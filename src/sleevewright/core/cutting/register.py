@@ -155,14 +155,14 @@ def stand_out_on_step(*, overall: Number, step_depth: Number) -> Number:
     validity="gaps of the same register",
     unit="text",
 )
-def touches_first(*, cold: float, hot: float) -> str:
+def touches_first(*, cold_gap: float, hot_gap: float) -> str:
     """Words for what a flanged sleeve with a register touches first.
 
     Parameters
     ----------
-    cold : float
+    cold_gap : float
         Gap at the register at 20 degC. [m]
-    hot : float
+    hot_gap : float
         Gap at the register with the engine warm. [m]
 
     Returns
@@ -176,15 +176,15 @@ def touches_first(*, cold: float, hot: float) -> str:
 
     Examples
     --------
-    >>> touches_first(cold=50e-6, hot=130e-6)
+    >>> touches_first(cold_gap=50e-6, hot_gap=130e-6)
     'the flange, cold and hot'
-    >>> touches_first(cold=-20e-6, hot=60e-6)
+    >>> touches_first(cold_gap=-20e-6, hot_gap=60e-6)
     'the bottom when cold; the flange once it is warm, if it can still slide'
     """
-    if cold > 0.0 and hot > 0.0:
+    if cold_gap > 0.0 and hot_gap > 0.0:
         return "the flange, cold and hot"
-    if cold <= 0.0 and hot <= 0.0:
+    if cold_gap <= 0.0 and hot_gap <= 0.0:
         return "the bottom, cold and hot"
-    if cold <= 0.0:
+    if cold_gap <= 0.0:
         return "the bottom when cold; the flange once it is warm, if it can still slide"
     return "the flange when cold; the bottom once it is warm"

@@ -146,12 +146,12 @@ def _rocking(
     validity="cold; flange down; the deck alone is faced after",
     unit="m",
 )
-def stand_out_on(*, thickness: Number, underside: Number, faced: Number) -> Number:
+def stand_out_on(*, flange_thickness: Number, underside: Number, faced: Number) -> Number:
     """How far a flange will stand out of the deck, on a ledge as it was read.
 
     Parameters
     ----------
-    thickness : Number
+    flange_thickness : Number
         Thickness of the flange. [m]
     underside : Number
         Depth of the flange's underside below the deck as it is now. [m]
@@ -174,9 +174,9 @@ def stand_out_on(*, thickness: Number, underside: Number, faced: Number) -> Numb
 
     Examples
     --------
-    >>> out = stand_out_on(thickness=3.988e-3, underside=3.937e-3, faced=0.0)
+    >>> out = stand_out_on(flange_thickness=3.988e-3, underside=3.937e-3, faced=0.0)
     >>> round(out * 1e6, 3)
     51.0
     """
-    positive("flange thickness", thickness, "m")
-    return thickness - underside + not_negative("faced off the deck", faced, "m")
+    positive("flange thickness", flange_thickness, "m")
+    return flange_thickness - underside + not_negative("faced off the deck", faced, "m")

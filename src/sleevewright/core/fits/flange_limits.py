@@ -23,7 +23,7 @@ TIGHTEST = 1e-3
     unit="m",
 )
 def flange_fit_at_ledge(
-    flanged: FlangedEnd, *, opening: float, pressure: float, allowed: float
+    flanged: FlangedEnd, *, opening: float, pressure: float, ledge_allowed: float
 ) -> float:
     """Flange fit that pulls the ledge to what it may see.
 
@@ -35,7 +35,7 @@ def flange_fit_at_ledge(
         What the body opens the counterbore by, diametral. [m]
     pressure : float
         Pressure of the body alone. [Pa]
-    allowed : float
+    ledge_allowed : float
         Hoop tension that the ledge may see. [Pa]
 
     Returns
@@ -55,13 +55,13 @@ def flange_fit_at_ledge(
     ``derived``.
     """
     finite("opening of the counterbore", opening, "m")
-    positive("tension that the ledge may see", allowed, "Pa")
+    positive("tension that the ledge may see", ledge_allowed, "Pa")
 
     def beyond(fit: float) -> float:
         flange = flange_pressure(flanged, flange_interference=fit, opening=opening)
         body = body_pressure(flanged, pressure=pressure, opening=opening, flange_pressure=flange)
         pull = ledge_hoop(flanged, body_pressure=body, flange_pressure=flange)
-        return float(pull) - allowed
+        return float(pull) - ledge_allowed
 
     if beyond(opening) >= 0.0:
         return opening
