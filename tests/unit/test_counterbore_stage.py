@@ -13,7 +13,15 @@ import pytest
 from simple_job import DEPTH, ROUND, Counting, simple_job
 from sleevewright.jobs.holds import hold_of
 from sleevewright.jobs.living import living_job
-from sleevewright.planning.answers import Answer, Plan, StageAnswers, Verdict
+from sleevewright.planning.answers import (
+    Answer,
+    Kind,
+    Plan,
+    Quantity,
+    StageAnswers,
+    Verdict,
+)
+from sleevewright.planning.beside import with_stage
 from sleevewright.planning.shop import Shop
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.cutting import with_cuts
@@ -181,6 +189,16 @@ def test_a_chip_is_no_plane_and_a_high_pair_rocks() -> None:
     assert said(stage, "touches").value == "at 0°, 180°"
     assert said(stage, "rocks").value == pytest.approx(6.0 * THOU, abs=1e-8)
     assert any("rocks on them" in text for text in stage.advice)
+
+
+def test_an_uneven_flange_adds_to_an_uneven_ledge() -> None:
+    """A ledge that falls 1 thou under a flange that varies by 0.8: 1.8 at most, with what to do."""
+    spread = Answer("sleeve.accept.flange_spread", "Flange, uneven by", 0.8 * THOU,
+                    Quantity.DEVIATION, Kind.MEASURED)  # fmt: skip
+    plan = with_stage(plan_of(), StageAnswers("sleeve", "Sleeve", (spread,)))
+    stage = stage_of(counterbored("0.1525 in", "0.1530 in", "0.1535 in", "0.1530 in"), plan)
+    assert said(stage, "uneven_most").value == pytest.approx(1.8 * THOU, abs=1e-8)
+    assert any("turn its thick side" in text for text in stage.advice)
 
 
 def test_depths_at_one_angle_tell_no_plane() -> None:

@@ -92,9 +92,8 @@ LIFTING = _hazard(
 )
 LEDGE_EDGE = _hazard(
     "ledge-edge",
-    "A fresh ledge and its burr cut: scraper and cloth, not a finger. Stop the spindle and wait "
-    "until it stands before a gauge goes into the counterbore; take stop blocks out before it "
-    "turns.",
+    "A fresh ledge cuts: no finger on it. Spindle at rest before a gauge goes in, stop blocks out "
+    "before it turns.",
 )
 DEFER = _hazard("defer", _DEFER)
 

@@ -13,7 +13,7 @@ from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import beside, ledger_of
 from sleevewright.planning.ledge_depths import DepthTold, depths_of, enter_target, enter_to_go
 from sleevewright.planning.ledge_register import RegisterTold, enter_register
-from sleevewright.planning.ledge_seat import enter_corner, enter_plane
+from sleevewright.planning.ledge_seat import enter_corner, enter_flange_varies, enter_plane
 from sleevewright.planning.ledge_stack import enter_stack
 from sleevewright.planning.ledge_width import enter_width
 from sleevewright.planning.ledger import Ledger
@@ -59,6 +59,7 @@ def _enter_flange(ledger: Ledger, plan: Plan, told: CounterboreTold) -> None:
     depths = depths_of(ledger, told.depth)
     enter_to_go(ledger, depths)
     enter_plane(ledger, depths)
+    enter_flange_varies(ledger, plan)
     enter_corner(ledger, told.fillet, told.edge, told.edge_form)
     enter_stack(ledger, told.stop, told.problem)
     if told.depth.depths.grid is not None and not told.depth.is_burr_off:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from sleevewright.core.allowances import rest_of
+from sleevewright.core.allowances import rest_of, sum_of
 from sleevewright.core.cutting.ledgecorner import corner_wanted, ride_on_chamfer, ride_on_radius
 from sleevewright.core.cutting.ledgeplane import (
     LedgePlane,
@@ -18,8 +18,8 @@ from sleevewright.core.cutting.ledgeplane import (
 from sleevewright.core.cutting.sitting import Seat, seat_of, stand_out_on
 from sleevewright.errors import InputError
 from sleevewright.jobs.model import Entry
-from sleevewright.planning.answers import Kind, Quantity
-from sleevewright.planning.beside import told_size
+from sleevewright.planning.answers import Kind, Plan, Quantity
+from sleevewright.planning.beside import from_plan, told_size
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.planning.judging import against_limit, judged_with
 from sleevewright.planning.ledge_depths import BURR, FACED, Depths, state_doubt
@@ -75,6 +75,19 @@ OUT_LOW = Line("counterbore.out_low", "Flange will stand out, least", Q.DEVIATIO
                of="on the ledge as it is, deck faced as told")  # fmt: skip
 UNEVEN = Line(
     "counterbore.uneven", "Stand-out, uneven by", Q.DEVIATION, "axial", of="most less least"
+)
+
+FLANGE_VARIES = "sleeve.accept.flange_spread"
+UNEVEN_MOST = Line(
+    "counterbore.uneven_most",
+    "Uneven at most, as the flange may lie",
+    Q.DEVIATION,
+    "axial",
+    of="thick side of the flange over the high side of the ledge",
+)
+TURN_IT = (
+    "The flange is not even itself. Where its ports let it, turn its thick side to where the ledge "
+    "is deepest; the other way round both add up."
 )
 
 FILLET = Line(
@@ -178,6 +191,19 @@ def _enter_seat(ledger: Ledger, seat: Seat, depths: Depths) -> None:
         entry = ledger.entry(UNEVEN.id).answer
         judged = judged_with(even, float(ledger.value(UNEVEN.id)), entry.doubt)
         ledger.amend(UNEVEN.id, judgement=judged)
+
+
+def enter_flange_varies(ledger: Ledger, plan: Plan) -> None:
+    """Enter how uneven the stand-out may become where the flange itself varies."""
+    if not ledger.has(UNEVEN.id):
+        return
+    known = next((one for one in plan.answers() if one.id == FLANGE_VARIES), None)
+    if known is None or not isinstance(known.value, float):
+        return
+    from_plan(ledger, plan, FLANGE_VARIES, need="flange thickness at four places")
+    ledger.compute(UNEVEN_MOST, sum_of, CENTRALLY, wanted=UNEVEN.id, allowance=FLANGE_VARIES)
+    if float(ledger.value(UNEVEN_MOST.id)) > ledger.default("stand_out_spread").value:
+        ledger.advise(TURN_IT)
 
 
 def enter_corner(ledger: Ledger, fillet: Entry | None, edge: Entry | None, form: str) -> None:
