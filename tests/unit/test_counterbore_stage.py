@@ -11,6 +11,8 @@ from functools import cache
 import pytest
 
 from simple_job import DEPTH, ROUND, Counting, simple_job
+from sleevewright.core.fits.targets import counterbore_depth
+from sleevewright.errors import InputError
 from sleevewright.jobs.holds import hold_of
 from sleevewright.jobs.living import living_job
 from sleevewright.planning.answers import (
@@ -218,6 +220,9 @@ def test_the_flange_must_not_ride_on_its_radius() -> None:
     judged = said(stage, "corner_spare").judgement
     assert judged is not None
     assert judged.verdict is Verdict.OUT
+    assert said(stage, "out_low").value == pytest.approx(
+        (FLANGE - 0.1530 + 0.015) * 0.0254, abs=1e-6
+    )
     clear = stage_of(counterbored(sleeve__under_radius="0.020 in", counterbore__corner="0.030 in"))
     assert said(clear, "rides").value == 0.0
     assert "rides" not in names(stage_of(counterbored(*LEVEL)))
@@ -297,6 +302,24 @@ def test_the_ledge_is_drawn_with_words_for_those_who_do_not_see_it() -> None:
     assert "It lies deepest toward 180°; falls 4.0 thou." in drawn
     assert "0°: 4.0; 90°: 2.0; 180°: " in drawn
     assert drawn.count("<svg") == 2
+
+
+def test_a_place_to_touch_off_below_the_depth_is_refused() -> None:
+    """An old seat deeper than the new depth leaves no travel, and a set nobody knows no stack."""
+    deeper = stage_of(
+        counterbored(
+            counterbore__datum="old flange seat",
+            counterbore__datum_off="0.200 in",
+            counterbore__stop_set="inch-81",
+        )
+    )
+    assert "lies below it" in said(deeper, "stack").needs[0]
+
+
+def test_a_stand_out_larger_than_the_flange_is_refused() -> None:
+    """The plan names the stand-out, and how thick the flange is."""
+    with pytest.raises(InputError, match=r"stand-out: .* less than the flange thickness"):
+        counterbore_depth(flange_thickness=3.9e-3, stand_out=4.0e-3)
 
 
 def test_nothing_told_is_asked_for_and_answers_nothing_wrong() -> None:

@@ -5,7 +5,7 @@ Each part answers as far as it was told; what lacks is said as a need.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from sleevewright.core.cutting.stopsets import StopSet
 from sleevewright.jobs.model import Entry
@@ -48,7 +48,8 @@ def counterbore_cut(plan: Plan, told: CounterboreTold) -> StageAnswers:
     ledger = ledger_of(plan)
     if not told.is_plain:
         _enter_flange(ledger, plan, told)
-    enter_register(ledger, plan, told.register)
+    register = replace(told.register, register=None) if told.is_plain else told.register
+    enter_register(ledger, plan, register)
     return beside(plan, "counterbore", "Counterbore", ledger.result())
 
 
@@ -58,9 +59,9 @@ def _enter_flange(ledger: Ledger, plan: Plan, told: CounterboreTold) -> None:
     enter_target(ledger, plan, told.depth)
     depths = depths_of(ledger, told.depth)
     enter_to_go(ledger, depths)
+    enter_corner(ledger, told.fillet, told.edge, told.edge_form)
     enter_plane(ledger, depths)
     enter_flange_varies(ledger, plan)
-    enter_corner(ledger, told.fillet, told.edge, told.edge_form)
     enter_stack(ledger, told.stop, told.problem)
     if told.depth.depths.grid is not None and not told.depth.is_burr_off:
         ledger.advise(BURR_FIRST)

@@ -167,6 +167,7 @@ def _enter_seat(ledger: Ledger, seat: Seat, depths: Depths) -> None:
     """Enter what the flange touches and how far it will stand out, most and least."""
     at = ", ".join(f"{math.degrees(depths.angles[one]) % 360.0:.0f}°" for one in seat.touches)
     ledger.fact(TOUCHES, Given(f"at {at}", Kind.COMPUTED, "derived"))
+    ride = float(ledger.value(RIDES.id) or 0.0)
     rocks_beyond = 2.0 * STATED_COVERAGE_FACTOR * depths.own
     if seat.rocks > rocks_beyond:
         rocks = Given(seat.rocks, Kind.COMPUTED, "derived", standard=2.0 * depths.own)
@@ -176,7 +177,8 @@ def _enter_seat(ledger: Ledger, seat: Seat, depths: Depths) -> None:
         (UNDER_HIGH, OUT_HIGH, float(seat.depths.min())),
         (UNDER_LOW, OUT_LOW, float(seat.depths.max())),
     ):
-        ledger.fact(under, Given(deep, Kind.COMPUTED, "derived", standard=depths.standard))
+        lies = Given(deep - ride, Kind.COMPUTED, "derived", standard=depths.standard)
+        ledger.fact(under, lies)
         ledger.compute(
             out,
             stand_out_on,
@@ -224,5 +226,5 @@ def enter_corner(ledger: Ledger, fillet: Entry | None, edge: Entry | None, form:
         ledger.advise(
             "The radius under the flange is larger than the ledge's edge: the flange stands on its "
             "root and not on its face, and cracks there. Cut the chamfer before the depth is "
-            "judged: until then no stand-out on this page holds."
+            "judged; until then the stand-out told here has the ride in it."
         )

@@ -12,6 +12,7 @@ from sleevewright.units import Dimension, to_unit
 
 Q = Quantity
 NONE_TOLD = "the set of blocks or pins that the stop is set with"
+NO_WAY_DOWN = "a place to touch off that lies above the depth; this one lies below it"
 
 STACK = Line("counterbore.stack", "Pieces for the stop", Q.TEXT)
 OTHERS = Line("counterbore.stack_others", "Or", Q.TEXT)
@@ -39,6 +40,9 @@ def enter_stack(ledger: Ledger, pieces: StopSet | None, problem: str = "") -> No
     """Enter the stack with the fewest pieces for the stop, others like it, and its doubt."""
     if not ledger.has(STOP.id) or pieces is None:
         ledger.fact(STACK, Given(None, Kind.COMPUTED, need=problem or NONE_TOLD))
+        return
+    if float(ledger.value(STOP.id)) <= 0.0:
+        ledger.fact(STACK, Given(None, Kind.COMPUTED, need=NO_WAY_DOWN))
         return
     within = ledger.default("stop_within")
     target = round(float(ledger.value(STOP.id)) / NM)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from sleevewright.core.cutting.stopsets import StopSet, set_of_sizes, stop_set
-from sleevewright.errors import InputError
+from sleevewright.errors import InputError, SleevewrightError
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.ledge_cut import CounterboreTold, counterbore_cut
 from sleevewright.planning.ledge_depths import DepthTold
@@ -28,7 +28,7 @@ def counterbore_told(plan: Plan, told: CutTold) -> StageAnswers:
     stop, problem = None, ""
     try:
         stop = stop_of(told.text("counterbore.stop_set"), told.text("counterbore.stop_own"))
-    except InputError as refused:
+    except SleevewrightError as refused:
         problem = str(refused)
     return counterbore_cut(
         plan,
