@@ -59,11 +59,11 @@ def test_a_larger_edge_never_lifts_the_flange_higher(
 ) -> None:
     """More edge or more gap lowers the ride; it is never more than the radius under the flange."""
     for ride in (ride_on_radius, ride_on_chamfer):
-        told = {"fillet": fillet * 1e-3, "corner": corner * 1e-3, "gap": gap * 1e-3}
+        told = {"fillet": fillet * 1e-3, "corner": corner * 1e-3, "body_gap": gap * 1e-3}
         up = float(ride(**told))
         assert -1e-12 <= up <= told["fillet"] + 1e-12
         assert float(ride(**{**told, "corner": told["corner"] + 1e-4})) <= up + 1e-12
-        assert float(ride(**{**told, "gap": told["gap"] + 1e-4})) <= up + 1e-12
+        assert float(ride(**{**told, "body_gap": told["body_gap"] + 1e-4})) <= up + 1e-12
 
 
 @given(

@@ -216,6 +216,11 @@ def test_the_flange_must_not_ride_on_its_radius() -> None:
     job = counterbored(*LEVEL, sleeve__under_radius="0.030 in", counterbore__corner="0.015 in")
     stage = stage_of(job)
     assert said(stage, "rides").value == pytest.approx(15.0 * THOU, abs=1e-8)
+    hot = said(stage, "rides_hot").value
+    gap = plan_of().answer("heat.slip").value / 2.0
+    assert hot == pytest.approx(
+        15.0 * THOU - ((15.0 * THOU) ** 2 - (15.0 * THOU - gap) ** 2) ** 0.5
+    )
     assert said(stage, "edge_wanted").value == pytest.approx(35.0 * THOU, abs=1e-8)
     judged = said(stage, "corner_spare").judgement
     assert judged is not None

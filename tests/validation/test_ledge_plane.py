@@ -147,7 +147,7 @@ def test_the_flange_touches_just_where_the_drawing_does(
 ) -> None:
     """At the height that is answered the drawn edge bites nowhere, a micron lower it does."""
     ride = ride_on_chamfer if is_chamfer else ride_on_radius
-    up = float(ride(fillet=0.5e-3, corner=corner * 1e-3, gap=gap * 1e-3)) * 1e3
+    up = float(ride(fillet=0.5e-3, corner=corner * 1e-3, body_gap=gap * 1e-3)) * 1e3
     assert bite(0.5, corner, gap, up + 1e-9, is_chamfer=is_chamfer) < 1e-7
     if up > 0.002:
         assert bite(0.5, corner, gap, up - 1e-3, is_chamfer=is_chamfer) > 1e-7

@@ -8,12 +8,16 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 from sleevewright.core.cutting.stopsets import StopSet
-from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import beside, ledger_of
 from sleevewright.planning.ledge_depths import DepthTold, depths_of, enter_target, enter_to_go
 from sleevewright.planning.ledge_register import RegisterTold, enter_register
-from sleevewright.planning.ledge_seat import enter_corner, enter_flange_varies, enter_plane
+from sleevewright.planning.ledge_seat import (
+    CornerTold,
+    enter_corner,
+    enter_flange_varies,
+    enter_plane,
+)
 from sleevewright.planning.ledge_stack import enter_stack
 from sleevewright.planning.ledge_width import enter_width
 from sleevewright.planning.ledger import Ledger
@@ -34,9 +38,7 @@ class CounterboreTold:
 
     depth: DepthTold = field(default_factory=DepthTold)
     register: RegisterTold = field(default_factory=RegisterTold)
-    fillet: Entry | None = None
-    edge: Entry | None = None
-    edge_form: str = ""
+    corner: CornerTold = field(default_factory=CornerTold)
     stop: StopSet | None = None
     is_plain: bool = False
     chance: float = 0.05  # of less than the least at the flange
@@ -59,7 +61,7 @@ def _enter_flange(ledger: Ledger, plan: Plan, told: CounterboreTold) -> None:
     enter_target(ledger, plan, told.depth)
     depths = depths_of(ledger, told.depth)
     enter_to_go(ledger, depths)
-    enter_corner(ledger, told.fillet, told.edge, told.edge_form)
+    enter_corner(ledger, plan, told.corner)
     enter_plane(ledger, depths)
     enter_flange_varies(ledger, plan)
     enter_stack(ledger, told.stop, told.problem)

@@ -3,9 +3,15 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 from sleevewright.core.allowances import rest_of, sum_of
-from sleevewright.core.cutting.ledgecorner import corner_wanted, ride_on_chamfer, ride_on_radius
+from sleevewright.core.cutting.ledgecorner import (
+    corner_wanted,
+    radial_gap,
+    ride_on_chamfer,
+    ride_on_radius,
+)
 from sleevewright.core.cutting.ledgeplane import (
     LedgePlane,
     ledge_deepest,
@@ -109,6 +115,14 @@ RIDES = Line(
     "axial",
     of="once body and bore have closed",
 )
+DROP_GAP = Line("counterbore.drop_gap", "gap at the drop", Q.DEVIATION, "radial", is_detail=True)
+RIDES_HOT = Line(
+    "counterbore.rides_hot",
+    "The same at the drop",
+    Q.DEVIATION,
+    "axial",
+    of="while the body is loose: it climbs from here as the bore closes",
+)
 TO_SPARE = Line("counterbore.edge_over", "to spare at the edge", Q.DEVIATION, is_detail=True)
 WANTED = Line(
     "counterbore.edge_wanted",
@@ -125,6 +139,15 @@ ROCKING = (
     "The ledge is high at two opposite places: the flange rocks on them, and the clamp bends it "
     "down. A flange that is bent over a high place cracks at its root."
 )
+
+
+@dataclass(frozen=True)
+class CornerTold:
+    """What was told of the radius under the flange and of the ledge's edge."""
+
+    fillet: Entry | None = None
+    edge: Entry | None = None
+    form: str = ""
 
 
 def enter_plane(ledger: Ledger, depths: Depths | None) -> None:
@@ -208,21 +231,25 @@ def enter_flange_varies(ledger: Ledger, plan: Plan) -> None:
         ledger.advise(TURN_IT)
 
 
-def enter_corner(ledger: Ledger, fillet: Entry | None, edge: Entry | None, form: str) -> None:
+def enter_corner(ledger: Ledger, plan: Plan, told: CornerTold) -> None:
     """Enter whether the flange rides on the radius under it; nothing where none was told."""
-    if fillet is None:
+    if told.fillet is None:
         return
     doubt = ledger.default("radius_gauge").value
-    ledger.fact(FILLET, told_size(fillet, doubt=doubt, need="radius under the flange"))
+    ledger.fact(FILLET, told_size(told.fillet, doubt=doubt, need="radius under the flange"))
     over = ledger.default("corner_spare")
     ledger.fact(TO_SPARE, Given(over.value, Kind.ASSUMED, over.source, over.note))
     ledger.compute(WANTED, corner_wanted, CENTRALLY, fillet=FILLET.id, spare=TO_SPARE.id)
-    ledger.fact(EDGE, told_size(edge, doubt=doubt, need="corner of the ledge"))
+    ledger.fact(EDGE, told_size(told.edge, doubt=doubt, need="corner of the ledge"))
     judge = against_limit(0.0, "least", remedy="chamfer the ledge, or it carries the flange's root")
     ledger.compute(EDGE_SPARE, rest_of, How(judge=judge), whole=EDGE.id, part=FILLET.id)
-    ride = ride_on_chamfer if form == CHAMFER else ride_on_radius
+    ride = ride_on_chamfer if told.form == CHAMFER else ride_on_radius
     ledger.compute(RIDES, ride, CENTRALLY, fillet=FILLET.id, corner=EDGE.id)
     if ledger.has(RIDES.id) and float(ledger.value(RIDES.id)) > 0.0:
+        from_plan(ledger, plan, "heat.slip", need="slip at the drop")
+        ledger.compute(DROP_GAP, radial_gap, CENTRALLY, slip="heat.slip")
+        both = {"fillet": FILLET.id, "corner": EDGE.id, "body_gap": DROP_GAP.id}
+        ledger.compute(RIDES_HOT, ride, CENTRALLY, **both)
         ledger.advise(
             "The radius under the flange is larger than the ledge's edge: the flange stands on its "
             "root and not on its face, and cracks there. Cut the chamfer before the depth is "

@@ -10,6 +10,7 @@ from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.ledge_cut import CounterboreTold, counterbore_cut
 from sleevewright.planning.ledge_depths import DepthTold
 from sleevewright.planning.ledge_register import RegisterTold
+from sleevewright.planning.ledge_seat import CornerTold
 from sleevewright.services.cut_told import CutTold
 from sleevewright.units import Dimension, Spoken, parse
 
@@ -49,9 +50,11 @@ def counterbore_told(plan: Plan, told: CutTold) -> StageAnswers:
                 told.text("counterbore.sits_on"),
                 told.length("counterbore.step_depth"),
             ),
-            told.length("sleeve.under_radius"),
-            told.length("counterbore.corner"),
-            told.text("counterbore.corner_form"),
+            CornerTold(
+                told.length("sleeve.under_radius"),
+                told.length("counterbore.corner"),
+                told.text("counterbore.corner_form"),
+            ),
             stop,
             told.text("sleeve.flange") == PLAIN,
             told.shop.settings.least_chance_most,

@@ -22,7 +22,7 @@ from sleevewright.core.formulas import formula
     validity="true quarter circles, tangent to both faces; body against the bore with this gap",
     unit="m",
 )
-def ride_on_radius(*, fillet: Number, corner: Number, gap: Number = 0.0) -> Number:
+def ride_on_radius(*, fillet: Number, corner: Number, body_gap: Number = 0.0) -> Number:
     """How far a fillet holds its flange above a ledge whose inner edge is rounded.
 
     Parameters
@@ -31,7 +31,7 @@ def ride_on_radius(*, fillet: Number, corner: Number, gap: Number = 0.0) -> Numb
         Radius under the flange. [m]
     corner : Number
         Radius of the ledge's inner edge. [m]
-    gap : Number
+    body_gap : Number
         Radial gap between body and bore; nought once they have closed. [m]
 
     Returns
@@ -58,9 +58,9 @@ def ride_on_radius(*, fillet: Number, corner: Number, gap: Number = 0.0) -> Numb
     """
     not_negative("radius under the flange", fillet, "m")
     not_negative("corner of the ledge", corner, "m")
-    not_negative("radial gap", gap, "m")
+    not_negative("radial gap", body_gap, "m")
     larger = np.maximum(np.asarray(fillet) - corner, 0.0)
-    aside = np.maximum(larger - gap, 0.0)
+    aside = np.maximum(larger - body_gap, 0.0)
     return _plain(larger - np.sqrt(np.square(larger) - np.square(aside)))
 
 
@@ -72,7 +72,7 @@ def ride_on_radius(*, fillet: Number, corner: Number, gap: Number = 0.0) -> Numb
     validity="45 degrees; true quarter circle under the flange; body and bore with this gap",
     unit="m",
 )
-def ride_on_chamfer(*, fillet: Number, corner: Number, gap: Number = 0.0) -> Number:
+def ride_on_chamfer(*, fillet: Number, corner: Number, body_gap: Number = 0.0) -> Number:
     """How far a fillet holds its flange above a ledge whose inner edge is chamfered.
 
     Parameters
@@ -81,7 +81,7 @@ def ride_on_chamfer(*, fillet: Number, corner: Number, gap: Number = 0.0) -> Num
         Radius under the flange. [m]
     corner : Number
         Leg of the chamfer at 45 degrees, radial and axial alike. [m]
-    gap : Number
+    body_gap : Number
         Radial gap between body and bore; nought once they have closed. [m]
 
     Returns
@@ -106,13 +106,45 @@ def ride_on_chamfer(*, fillet: Number, corner: Number, gap: Number = 0.0) -> Num
     """
     not_negative("radius under the flange", fillet, "m")
     not_negative("chamfer of the ledge", corner, "m")
-    not_negative("radial gap", gap, "m")
+    not_negative("radial gap", body_gap, "m")
     r = np.asarray(fillet, dtype=np.float64)
-    top = np.clip(r - gap - corner, 0.0, r)
-    foot = np.clip(r - gap, 0.0, r)
+    top = np.clip(r - body_gap - corner, 0.0, r)
+    foot = np.clip(r - body_gap, 0.0, r)
     by_top = r - np.sqrt(np.square(r) - np.square(top))
     by_foot = r - corner - np.sqrt(np.square(r) - np.square(foot))
     return _plain(np.maximum(np.maximum(by_top, by_foot), 0.0))
+
+
+@formula(
+    name="radial gap of a slip",
+    expression="gap = slip / 2, not below 0",
+    sources=("derived",),
+    validity="body in the middle of its bore",
+    unit="m",
+)
+def radial_gap(*, slip: Number) -> Number:
+    """Gap at each side of a body that is loose in its bore by a slip.
+
+    Parameters
+    ----------
+    slip : Number
+        Slip, diametral; negative is a fit. [m]
+
+    Returns
+    -------
+    Number
+        Radial gap; nought where the body is gripped. [m]
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> radial_gap(slip=100e-6)
+    5e-05
+    """
+    return _plain(np.maximum(np.asarray(slip, dtype=np.float64) / 2.0, 0.0))
 
 
 @formula(

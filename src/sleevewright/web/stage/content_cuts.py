@@ -43,6 +43,7 @@ COUNTERBORE = Content(
         "counterbore.uneven_most",
         "counterbore.corner_spare",
         "counterbore.rides",
+        "counterbore.rides_hot",
         "counterbore.edge_wanted",
         "counterbore.register_clear",
         "counterbore.touches_first",
