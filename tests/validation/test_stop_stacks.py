@@ -62,6 +62,15 @@ def test_no_piece_is_used_more_often_than_it_is_there() -> None:
     assert (once.below, once.above) == (1_500_000, 2_500_000)
 
 
+def test_a_stack_that_may_not_be_too_high_is_not() -> None:
+    """1.0016 of 1.000 and 1.003: the nearer is 1.4 um over, the other 1.6 um under."""
+    known = set_of_sizes([1_000_000, 1_003_000])
+    either = find_stacks(known, target=1_001_600, within=2_000).found[0]
+    under = find_stacks(known, target=1_001_600, within=2_000, over=0).found
+    assert either.off == 1_400
+    assert [one.off for one in under] == [-1_600]
+
+
 def test_every_stack_that_is_named_is_one() -> None:
     """Over a thousand heights and sets: pieces of the set, each once, sums within the window."""
     for known in stop_sets():

@@ -118,7 +118,7 @@ RIDES = Line(
 DROP_GAP = Line("counterbore.drop_gap", "gap at the drop", Q.DEVIATION, "radial", is_detail=True)
 RIDES_HOT = Line(
     "counterbore.rides_hot",
-    "The same at the drop",
+    "Flange rides at the drop, up by",
     Q.DEVIATION,
     "axial",
     of="while the body is loose: it climbs from here as the bore closes",

@@ -21,7 +21,7 @@ OFF = Line(
     "Stack, off what is wanted by",
     Q.DEVIATION,
     "axial",
-    of="positive is too high: with the stack under the stop, too deep",
+    of="negative: the ledge ends that much shallow; too high is let pass half as far",
 )
 PIECES = Line("counterbore.stack_pieces", "pieces in the stack", Q.RATIO, is_detail=True)
 SIZE_HALF = Line("counterbore.piece_half", "a piece is true within", Q.DEVIATION, is_detail=True)
@@ -46,8 +46,9 @@ def enter_stack(ledger: Ledger, pieces: StopSet | None, problem: str = "") -> No
         return
     within = ledger.default("stop_within")
     target = round(float(ledger.value(STOP.id)) / NM)
+    over = round(0.5 * within.value / NM)  # too high is too deep: half as much is let pass
     try:
-        found = find_stacks(pieces, target=target, within=round(within.value / NM))
+        found = find_stacks(pieces, target=target, within=round(within.value / NM), over=over)
     except InputError as refused:
         ledger.fact(STACK, Given(None, Kind.COMPUTED, need=str(refused)))
         return

@@ -52,7 +52,9 @@ class Stacks:
 
 
 @lru_cache(maxsize=64)
-def find_stacks(pieces: StopSet, *, target: int, within: int, most: int = 4) -> Stacks:
+def find_stacks(
+    pieces: StopSet, *, target: int, within: int, over: int | None = None, most: int = 4
+) -> Stacks:
     """Stacks of a set that make a height within a tolerance, fewest pieces first.
 
     Parameters
@@ -63,6 +65,8 @@ def find_stacks(pieces: StopSet, *, target: int, within: int, most: int = 4) -> 
         Height in nanometres. [1]
     within : int
         How far off it may be, in nanometres. [1]
+    over : int | None
+        How far above it may be, where that is less; nought for never too high. [1]
     most : int
         How many stacks to name. [1]
 
@@ -85,7 +89,7 @@ def find_stacks(pieces: StopSet, *, target: int, within: int, most: int = 4) -> 
     """
     _check(target, within)
     step = math.gcd(*(size for size, _ in pieces.pieces))
-    low, high = -((within - target) // step), (target + within) // step
+    low, high = -((within - target) // step), (target + (within if over is None else over)) // step
     low = max(low, 1)
     beyond = high + min(size for size, _ in pieces.pieces) // step
     if beyond > MOST_STEPS:
