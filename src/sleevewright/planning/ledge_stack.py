@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from sleevewright.core.cutting.blocks import Stack, Stacks, find_stacks, stack_standard
+from sleevewright.core.cutting.blocks import Stack, find_stacks, stack_standard
+from sleevewright.core.cutting.stackwords import nearest_words, stack_words
 from sleevewright.core.cutting.stopsets import NM, StopSet
 from sleevewright.errors import InputError
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.ledge_depths import STOP, state_doubt
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
-from sleevewright.units import Dimension, to_unit
 
 Q = Quantity
 NONE_TOLD = "the set of blocks or pins that the stop is set with"
@@ -84,28 +84,3 @@ def _enter_doubt(ledger: Ledger, pieces: StopSet, best: Stack) -> None:
         size_half=SIZE_HALF.id,
         joint_half=JOINT_HALF.id,
     )
-
-
-def stack_words(stack: Stack, unit: str) -> str:
-    """Pieces of a stack and their sum, as they are marked."""
-    parts = " + ".join(size_words(one, unit) for one in stack.sizes)
-    if len(stack.sizes) == 1:
-        return f"{parts} {unit} alone"
-    return f"{parts} = {size_words(stack.total, unit)} {unit}"
-
-
-def size_words(size: int, unit: str) -> str:
-    """A size in nanometres as it is marked on the piece."""
-    value = to_unit(size * NM, unit, dimension=Dimension.LENGTH)
-    text = f"{value:.5f}".rstrip("0")
-    least = 2 if unit == "mm" else 3
-    whole, _, places = text.partition(".")
-    return f"{whole}.{places.ljust(least, '0')}"
-
-
-def nearest_words(found: Stacks, unit: str) -> str:
-    """The nearest heights that can be made, where none is within."""
-    near = [size_words(one, unit) for one in (found.below, found.above) if one is not None]
-    if not near:
-        return "a set that makes this height: none of its sums comes near"
-    return f"a set that makes this height: this one makes {' or '.join(near)} {unit}"

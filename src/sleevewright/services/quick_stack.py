@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from sleevewright.core.cutting.blocks import Stacks, find_stacks, stack_standard
+from sleevewright.core.cutting.stackwords import nearest_words, size_words, stack_words
 from sleevewright.core.cutting.stopsets import NM, StopSet, stop_set
 from sleevewright.core.materials import default
 from sleevewright.errors import Caution, InputError, NotFound
-from sleevewright.planning.ledge_stack import nearest_words, size_words, stack_words
-from sleevewright.services.ledge_told import own_set
 from sleevewright.services.quick_answer import Line, QuickAnswer
 from sleevewright.services.quick_inputs import QuickInput, Typed, needed, optional, read_words
+from sleevewright.services.stop_pieces import own_set
 from sleevewright.units import Dimension, parse
 
 STACK_INPUTS = (

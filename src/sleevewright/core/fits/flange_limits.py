@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import math
 
-from scipy.optimize import brentq
-
 from sleevewright.core.checks import finite, positive
 from sleevewright.core.fits.coupled import body_pressure, flange_pressure, ledge_hoop
 from sleevewright.core.fits.flanged import FlangedEnd
@@ -54,6 +52,8 @@ def flange_fit_at_ledge(
     Below the opening the flange carries nothing.  Source: ``timoshenko-1956`` for the rings;
     ``derived``.
     """
+    from scipy.optimize import brentq
+
     finite("opening of the counterbore", opening, "m")
     positive("tension that the ledge may see", ledge_allowed, "Pa")
 
