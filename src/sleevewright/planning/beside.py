@@ -12,8 +12,9 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from sleevewright.core.uncertainty.inputs import Shape
+from sleevewright.errors import NotFound
 from sleevewright.jobs.model import Entry
-from sleevewright.planning.answers import Judgement, Kind, Plan, Quantity, StageAnswers
+from sleevewright.planning.answers import Answer, Judgement, Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.planning.hazards import STAGE_HAZARDS
 from sleevewright.planning.ledger import Given, Ledger, Line, StageResult
@@ -28,9 +29,17 @@ def ledger_of(plan: Plan) -> Ledger:
     return Ledger(count=SAMPLES, seed=plan.seed, chosen=plan.chosen)
 
 
+def known_in(plan: Plan, identity: str) -> Answer | None:
+    """The answer of this name; nothing where the plan has none."""
+    try:
+        return plan.answer(identity)
+    except NotFound:
+        return None
+
+
 def from_plan(ledger: Ledger, plan: Plan, identity: str, *, need: str) -> None:
     """Enter an answer of the plan as it stands there; missing where the plan lacks it."""
-    known = next((one for one in plan.answers() if one.id == identity), None)
+    known = known_in(plan, identity)
     if known is None or not isinstance(known.value, float):
         line = Line(identity, need, Quantity.SIZE if known is None else known.quantity)
         ledger.fact(line, Given(None, Kind.COMPUTED, need=need))
@@ -70,17 +79,17 @@ def told_size(entry: Entry | None, *, doubt: float, need: str) -> Given:
 
 def beside(plan: Plan, key: str, title: str, result: StageResult) -> StageAnswers:
     """The answers of one stage, in the words of the job's units."""
-    answers = tuple(
-        replace(
-            entry.answer,
-            of=worded(entry.answer.of, system=plan.units),
-            label=worded(entry.answer.label, system=plan.units),
-        )
-        for entry in result.entries
-    )
+    answers = tuple(_worded(entry.answer, plan.units) for entry in result.entries)
     advice = tuple(worded(text, system=plan.units) for text in result.advice)
     hazards = STAGE_HAZARDS.get(key, ())
     return StageAnswers(key, title, answers, hazards, advice, result.cautions, is_beside=True)
+
+
+def _worded(answer: Answer, system: str) -> Answer:
+    """An answer in the words of the job's units; itself where they are the same."""
+    of, label = worded(answer.of, system=system), worded(answer.label, system=system)
+    same = of == answer.of and label == answer.label
+    return answer if same else replace(answer, of=of, label=label)
 
 
 def with_stage(plan: Plan, stage: StageAnswers) -> Plan:

@@ -25,7 +25,7 @@ from sleevewright.core.cutting.sitting import Seat, seat_of, stand_out_on
 from sleevewright.errors import InputError
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Kind, Plan, Quantity
-from sleevewright.planning.beside import from_plan, told_size
+from sleevewright.planning.beside import from_plan, known_in, told_size
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.planning.judging import against_limit, judged_with
 from sleevewright.planning.ledge_depths import BURR, FACED, Depths, state_doubt
@@ -222,7 +222,7 @@ def enter_flange_varies(ledger: Ledger, plan: Plan) -> None:
     """Enter how uneven the stand-out may become where the flange itself varies."""
     if not ledger.has(UNEVEN.id):
         return
-    known = next((one for one in plan.answers() if one.id == FLANGE_VARIES), None)
+    known = known_in(plan, FLANGE_VARIES)
     if known is None or not isinstance(known.value, float):
         return
     from_plan(ledger, plan, FLANGE_VARIES, need="flange thickness at four places")

@@ -15,7 +15,7 @@ from sleevewright.core.fits.flange import ShrinkFit
 from sleevewright.core.fits.flange_limits import flange_fit_at_ledge
 from sleevewright.core.fits.ties import caught_together
 from sleevewright.planning.answers import Answer, Kind, Plan, Quantity
-from sleevewright.planning.beside import from_plan
+from sleevewright.planning.beside import from_plan, known_in
 from sleevewright.planning.judging import LimitJudge, against_limit
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
 from sleevewright.units import shown
@@ -113,7 +113,7 @@ def _doubt(plan: Plan, identity: str) -> float:
 
 def _find(plan: Plan, identity: str) -> Answer | None:
     """An answer of the plan that has a value."""
-    known = next((one for one in plan.answers() if one.id == identity), None)
+    known = known_in(plan, identity)
     return None if known is None or known.value is None else known
 
 
