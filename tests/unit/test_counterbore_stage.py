@@ -6,11 +6,15 @@ are checked by second roads elsewhere.
 
 from __future__ import annotations
 
+import math
 from functools import cache
 
 import pytest
 
 from simple_job import DEPTH, ROUND, Counting, simple_job
+from sleevewright.core.fits.coupled import body_pressure, flange_pressure, ledge_hoop
+from sleevewright.core.fits.flange_limits import flange_fit_at_ledge
+from sleevewright.core.fits.flanged import FlangedEnd
 from sleevewright.core.fits.targets import counterbore_depth
 from sleevewright.errors import InputError
 from sleevewright.jobs.holds import hold_of
@@ -296,6 +300,28 @@ def test_how_wide_it_may_be_gauged() -> None:
     assert said(stage, "below_high").value == pytest.approx(high - 2.8445 * 0.0254, abs=1e-6)
     assert "off centre" in str(said(stage, "if_clearance").value)
     assert "heat crosses the rim too" in str(said(stage, "if_interference").value)
+
+
+def test_at_the_ledge_s_own_fit_the_ledge_bears_just_what_it_may() -> None:
+    """Put back into the coupled rings the fit gives the tension allowed; a tenth less, less."""
+    plan = plan_of()
+    end = plan.answer("fit.flanged_end").value
+    assert isinstance(end, FlangedEnd)
+    opening, pressure = (
+        float(str(plan.answer(one).value)) for one in ("fit.counterbore_opens", "fit.pressure")
+    )
+
+    def pull(fit: float) -> float:
+        flange = flange_pressure(end, flange_interference=fit, opening=opening)
+        body = body_pressure(end, pressure=pressure, opening=opening, flange_pressure=flange)
+        return float(ledge_hoop(end, body_pressure=body, flange_pressure=flange))
+
+    told = {"opening": opening, "pressure": pressure}
+    fit = flange_fit_at_ledge(end, ledge_allowed=120e6, **told)
+    assert pull(fit) == pytest.approx(120e6, rel=1e-4)
+    assert pull(0.9 * fit) < 119e6
+    assert flange_fit_at_ledge(end, ledge_allowed=1e3, **told) == opening
+    assert math.isinf(flange_fit_at_ledge(end, ledge_allowed=1e12, **told))
 
 
 def test_the_ledge_is_drawn_with_words_for_those_who_do_not_see_it() -> None:
