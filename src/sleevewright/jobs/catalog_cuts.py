@@ -30,6 +30,10 @@ def _sweep(which: str, title: str, depths: tuple[str, str]) -> StageGrid:
     )  # fmt: skip
 
 
+STOP_SETS = ("metric-47", "metric-87", "metric-112", "metric-32", "inch-81", "pins-metric",
+             "pins-inch")  # fmt: skip
+"""Usual sets of blocks and pins that a stop is set with."""
+
 WAYS = ("right", "away", "left", "toward you")
 """Which way a table goes, seen from where the operator stands."""
 
@@ -180,8 +184,31 @@ COUNTERBORE = StageSheet(
         tick("counterbore.burr", "Burr knocked off", "Before it is gauged.", only="flange"),
         gauged("counterbore.corner", "Corner of the ledge", span.RADIUS,
                "Radius or chamfer that the flange must clear.", "0.030 in", only="flange"),
+        one_of("counterbore.corner_form", "Corner is a", ("radius", "chamfer"),
+               "A chamfer at 45 degrees, or a radius.", only="flange"),
+        one_of("counterbore.datum", "Touched off on", ("deck", "old flange seat", "base plate"),
+               "What the tool's depth counts from.", only="flange"),
+        gauged("counterbore.datum_off", "From the deck to it", span.EDGE,
+               "How far the old seat lies below the deck, or the base plate.", "0.150 in",
+               only="flange"),
+        keyed("counterbore.faced", "Deck faced after by", span.OFFCUT,
+              "What is still to come off the deck.", "5 thou", kind="chosen", only="flange"),
+        gauged("counterbore.deck_thickness", "Deck, thick", span.EDGE,
+               "Metal from the deck down, where it is thinnest.", "0.400 in", only="flange"),
+        one_of("counterbore.stop_set", "Stop set with", STOP_SETS,
+               "The shop's blocks or pins.", only="flange"),
+        words("counterbore.stop_own", "Own blocks or pins", "Their sizes, unit behind the last.",
+              "1.00, 1.05, 2.00 mm", only="flange"),
+        gauged("counterbore.register", "Register below the ledge", span.EDGE,
+               "Where the bottom of the bore has a step as well.", "3.503 in", only="flange"),
+        gauged("counterbore.body_below", "Sleeve below its flange", span.EDGE,
+               "Down to its foot; else from the length over all.", "3.500 in", only="flange"),
+        one_of("counterbore.sits_on", "Sits on", ("flange", "register"),
+               "The face that is to carry; the other must be clear.", only="flange"),
         gauged("counterbore.step", "Step at the bottom", span.EDGE,
                "Height of the step that a plain sleeve stands on.", "0.090 in", only="plain"),
+        gauged("counterbore.step_depth", "Step below the deck", span.EDGE,
+               "Down to the face that a plain sleeve stands on.", "4.100 in", only="plain"),
         one_of("counterbore.setting", "Cut", ("in one setting with the bore", "set up again"),
                "Set up again, it may lie off the parent bore.", only="flange"),
         words("counterbore.note", "Seen", "Chatter, marks.", "no chatter", only="flange"),

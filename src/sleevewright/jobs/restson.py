@@ -43,6 +43,11 @@ RESTS_ON: Mapping[str, RestsOn] = {
     "bore.taper": _FORM,
     "bore.stock": _FIT,
     "counterbore.ledge": RestsOn(("counterbore-depth",)),
+    "counterbore.corner_spare": RestsOn((), ("counterbore.corner", "sleeve.under_radius")),
+    "counterbore.register_clear": RestsOn(
+        ("flange-thickness",),
+        ("counterbore.register", "counterbore.body_below", "counterbore.sits_on", "sleeve.overall"),
+    ),
     "fit.below_least": _FIT,
     "fit.flange_below_least": RestsOn(("flange-od", "counterbore"), _PARTS),
     "ready.od": RestsOn(("sleeve-od", "sleeve-od-again"), ("sleeve.",)),

@@ -149,6 +149,13 @@ def _flange_told(asked: Asked) -> Iterator[Lack]:
         yield Lack("a flange or none is not told", "Say whether the sleeve has a flange")
 
 
+WHERE_TOLD = (
+    ("counterbore.corner_spare", "ledge's edge clear of the flange", "Chamfer the ledge"),
+    ("counterbore.register_clear", "one face clear", "Shorten the foot, or let the register down"),
+)
+"""Verdicts that the counterbore is held to where corner or register were told."""
+
+
 def _counterbore(asked: Asked) -> Iterator[Lack]:
     yield from _flange_told(asked)
     if asked.flange != FLANGED:
@@ -159,6 +166,9 @@ def _counterbore(asked: Asked) -> Iterator[Lack]:
         "fit.stand_out", "the stand-out is not planned", "Say how far the flange is to stand out"
     )
     yield from asked.judged("counterbore.ledge", "ledge square", "Cut the ledge square")
+    for answer, what, cure in WHERE_TOLD:
+        if answer in asked.verdicts:
+            yield from asked.judged(answer, what, cure)
 
 
 def _honefit(asked: Asked) -> Iterator[Lack]:

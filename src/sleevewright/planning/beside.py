@@ -12,6 +12,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from sleevewright.core.uncertainty.inputs import Shape
+from sleevewright.errors import NotFound
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Answer, Judgement, Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
@@ -28,9 +29,17 @@ def ledger_of(plan: Plan) -> Ledger:
     return Ledger(count=SAMPLES, seed=plan.seed, chosen=plan.chosen)
 
 
+def known_in(plan: Plan, identity: str) -> Answer | None:
+    """The answer of this name; nothing where the plan has none."""
+    try:
+        return plan.answer(identity)
+    except NotFound:
+        return None
+
+
 def from_plan(ledger: Ledger, plan: Plan, identity: str, *, need: str) -> None:
     """Enter an answer of the plan as it stands there; missing where the plan lacks it."""
-    known = next((one for one in plan.answers() if one.id == identity), None)
+    known = known_in(plan, identity)
     if known is None or not isinstance(known.value, float):
         line = Line(identity, need, Quantity.SIZE if known is None else known.quantity)
         ledger.fact(line, Given(None, Kind.COMPUTED, need=need))

@@ -120,6 +120,11 @@ RING = _hazard(
     "Ring edges cut and rings spring: open one no wider than it needs, eye protection on. A stone "
     "or file leaves grit that a ring carries into the bore: wash ring and bore after filing.",
 )
+LEDGE_EDGE = _hazard(
+    "ledge-edge",
+    "A fresh ledge cuts: no finger on it. Spindle at rest before a gauge goes in, stop blocks out "
+    "before it turns.",
+)
 DEFER = _hazard("defer", _DEFER)
 
 STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
@@ -128,7 +133,7 @@ STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
     "setup": (SWEEPING, SPINDLE, LIFTING, DEFER),
     "old": (SPINDLE, CHIPS, SHELL, DUST, OLD_COATINGS, HEATED_OUT, PRESS, DEFER),
     "parent": (SPINDLE, CHIPS, DUST, OLD_COATINGS, BORING_HEAD, DEFER),
-    "counterbore": (SPINDLE, DUST, DEFER),
+    "counterbore": (SPINDLE, DUST, LEDGE_EDGE, DEFER),
     "honefit": (SPINDLE, DUST, DEFER),
     "ready": (SOLVENT, CHLORINATED, OVEN_VAPOUR, DEFER),
     "heat": (HOT_METAL, OVEN_VAPOUR, CHLORINATED, OLD_COATINGS, DEFER),

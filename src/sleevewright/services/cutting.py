@@ -14,6 +14,7 @@ from sleevewright.planning.beside import with_stage
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.face_told import face_part
 from sleevewright.services.hatch_told import fit_hatch, hone_hatch
+from sleevewright.services.ledge_told import counterbore_told
 from sleevewright.services.oldwall_told import old_part
 from sleevewright.services.passes_told import parent_pass, piston_pass
 from sleevewright.services.piston_told import piston_part, rings_part, warming_part
@@ -33,6 +34,7 @@ PARTS: tuple[Part, ...] = (
     piston_part,
     warming_part,
     rings_part,
+    counterbore_told,
 )
 """Parts in the order in which they are answered."""
 

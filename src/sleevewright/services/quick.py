@@ -52,6 +52,7 @@ from sleevewright.services.quick_setup import (
 )
 from sleevewright.services.quick_speeds import SPEEDS_INPUTS, quick_speeds
 from sleevewright.services.quick_squish import SQUISH_INPUTS, quick_squish
+from sleevewright.services.quick_stack import STACK_INPUTS, quick_stack
 from sleevewright.services.quick_study import STUDY_INPUTS, quick_study
 from sleevewright.services.quick_timing import TIMING_INPUTS, quick_timing
 
@@ -152,6 +153,7 @@ TOPICS = {
             quick_crosshatch,
         ),
         Topic("gap", "Whether a ring's gap is right; the bore it tells.", GAP_INPUTS, quick_gap),
+        Topic("stack", "Which blocks or pins make a height.", STACK_INPUTS, quick_stack),
     )
 }
 

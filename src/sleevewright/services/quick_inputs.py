@@ -194,6 +194,10 @@ _WORDS = {
     "ref_gap": ("Gap of the same ring in that bore.", "11thou"),
     "strokes": ("Strokes of the engine: two or four.", "two"),
     "ring": ("Which ring: top or second.", "top"),
+    "height": ("Height that the stack is to make.", "4.20mm"),
+    "set": ("A usual set: metric-47, metric-87, inch-81, pins-metric and others.", "metric-47"),
+    "pins": ("Own blocks or pins, the unit behind the last.", "1.00,1.05,2.00mm"),
+    "off_by": ("How far the stack may be off.", "2um"),
     "span": ("Between the supports, along the lean; gives the shim.", "5.0in"),
 }
 """Inputs with words of their own, most of them no key of the job file: a sentence, an example."""

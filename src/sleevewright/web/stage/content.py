@@ -198,6 +198,7 @@ SPECIAL = (
     "setup",
     "old",
     "parent",
+    "counterbore",
     "ready",
     "face",
     "release",

@@ -10,6 +10,7 @@ from markupsafe import Markup
 from sleevewright.planning.answers import Answer, Plan
 from sleevewright.web.plan.crosshatch_drawing import HATCH_TITLE, hatch_drawing
 from sleevewright.web.plan.ladder_drawing import ladder_drawing
+from sleevewright.web.plan.ledge_drawing import LEDGE_TITLE, ledge_picture
 from sleevewright.web.plan.ring_bore_drawing import ring_bore_drawing
 from sleevewright.web.plan.ring_pegs_drawing import ring_pegs_drawing
 from sleevewright.web.plan.squish_drawing import (
@@ -48,6 +49,7 @@ CUT_PICTURES: tuple[CutPicture, ...] = (
     CutPicture("honefit", "fithatch.included", HATCH_TITLE, hatch_drawing, is_last=True),
     CutPicture("rings", "rings.top_bore_off", "The bore, twice", ring_bore_drawing),
     CutPicture("rings", "rings.clear", "Pegs and ports", ring_pegs_drawing, is_last=True),
+    CutPicture("counterbore", "counterbore.plane", LEDGE_TITLE, ledge_picture),
 )
 """In the order in which they stand on the page."""
 
