@@ -50,6 +50,18 @@ SPINDLE = _hazard(
     "No gloves, loose cuffs or rings at a turning spindle or hone; chuck key out; guard closed; "
     "stop it before gauging. A hone can lock and twist the machine out of the hand.",
 )
+HONING = _hazard(
+    "honing",
+    "A hone can lock in a port or a tight end and twist the drill out of the hand: firm stance, "
+    "short starts, stones inside the bore before it turns, stopped before they come out. Honing "
+    "fluid makes mist: keep it out of the lung and off the skin.",
+)
+ABRASIVE = _hazard(
+    "abrasive",
+    "Abrasive that is left in the bore laps rings and piston away. Hot soapy water and a stiff "
+    "brush until a white cloth stays white, ports and tunnels too, then oil at once. Solvent alone "
+    "leaves it in the scratches.",
+)
 SWEEPING = _hazard(
     "sweeping",
     "Before a bore is swept by hand: spindle off, out of gear, nobody at the switch, hands clear "
@@ -99,7 +111,7 @@ STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
     "old": (SPINDLE, SHELL, DUST, OLD_COATINGS, DEFER),
     "parent": (SPINDLE, DUST, OLD_COATINGS, DEFER),
     "counterbore": (SPINDLE, DUST, DEFER),
-    "honefit": (SPINDLE, DUST, DEFER),
+    "honefit": (SPINDLE, HONING, ABRASIVE, DUST, DEFER),
     "ready": (SOLVENT, CHLORINATED, OVEN_VAPOUR, DEFER),
     "heat": (HOT_METAL, OVEN_VAPOUR, CHLORINATED, OLD_COATINGS, DEFER),
     "drop": (HOT_METAL, PRESS, DEFER),
@@ -107,7 +119,7 @@ STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
     "face": (SPINDLE, DUST, DEFER),
     "piston": (SPINDLE, DUST, DEFER),
     "ports": (DUST, DEFER),
-    "hone": (SPINDLE, DUST, DEFER),
+    "hone": (SPINDLE, HONING, ABRASIVE, DUST, DEFER),
     "release": (SOLVENT, DEFER),
 }
 """Cautions by the key of the stage they belong to."""

@@ -12,11 +12,14 @@ from collections.abc import Callable
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import with_stage
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.honing_told import honed_to_fit, honed_to_piston
 
 Part = Callable[[Plan, CutTold], StageAnswers | None]
 
 PARTS: tuple[Part, ...] = (
     # one a line
+    honed_to_fit,
+    honed_to_piston,
 )
 """Parts in the order in which they are answered."""
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sleevewright.web.stage.content_hone import hone_lead, hone_rows, hone_sections
 from sleevewright.web.stage.contents import ALLOWED_BORE, WARM_BORE, Content, form_of
 
 OLD = Content(lead=("old.fit",), rows=("old.stock", "old.wall", "old.next", "bore.target"))
@@ -38,8 +39,9 @@ COUNTERBORE = Content(
 )
 
 HONEFIT = Content(
-    lead=("bore.target",),
+    lead=("bore.target", *hone_lead("honefit")),
     rows=(
+        *hone_rows("honefit"),
         *WARM_BORE,
         "bore.size",
         *form_of("bore"),
@@ -51,6 +53,7 @@ HONEFIT = Content(
         "bore.producer_risk",
         *ALLOWED_BORE,
     ),
+    sections=hone_sections("honefit"),
 )
 
 FACE = Content(rows=("counterbore.stand_out",))
@@ -70,13 +73,15 @@ PISTON = Content(
 )
 
 HONE = Content(
-    lead=("finish.bore",),
+    lead=("finish.bore", *hone_lead("hone")),
     rows=(
+        *hone_rows("hone"),
         "finish.size",
         *form_of("finish.as_gauged", "finish"),
         "finish.clearance",
         "finish.wall",
     ),
+    sections=hone_sections("hone"),
 )
 
 RINGS = Content()
