@@ -131,8 +131,12 @@ def enter_dwell(ledger: Ledger, plan: Plan, told: HoneTold) -> None:
     ids = {name: told.named(name) for name in ("length", "stone")}
     overrun, rate = told.named("overrun_top"), told.named("rate")
     is_known = all(ledger.has(one) for one in (*ids.values(), overrun, rate))
-    line = Line(told.named("dwell_says"), "Where to dwell", Q.TEXT,
-                of="short strokes of half a stone, by the newest grid; a guide: gauge again")  # fmt: skip
+    line = Line(
+        told.named("dwell_says"),
+        "Where to dwell",
+        Q.TEXT,
+        of="short strokes of half a stone, by the newest grid; a guide: gauge again",
+    )
     if not is_known or not ledger.has(told.named("stroke_wanted")):
         needs = next((ledger.entry(one).answer.needs for one in
                       (*ids.values(), rate, told.named("stroke_wanted"))
@@ -142,6 +146,14 @@ def enter_dwell(ledger: Ledger, plan: Plan, told: HoneTold) -> None:
     shape = Line(known.id, known.label, Q.RECORD, is_detail=True)
     ledger.fact(shape, Given(known.value, Kind.MEASURED, "the readings"))
     dwell = Line(told.named("dwell"), "Bore by depth", Q.RECORD, is_detail=True)
-    ledger.compute(dwell, dwell_plan, CENTRALLY, profile=shape.id, rate=rate,
-                   bore_length=ids["length"], stone_length=ids["stone"], overrun=overrun)  # fmt: skip
+    ledger.compute(
+        dwell,
+        dwell_plan,
+        CENTRALLY,
+        profile=shape.id,
+        rate=rate,
+        bore_length=ids["length"],
+        stone_length=ids["stone"],
+        overrun=overrun,
+    )
     ledger.compute(line, dwell_words, CENTRALLY, plan=dwell.id)

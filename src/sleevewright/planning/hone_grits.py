@@ -36,8 +36,13 @@ def enter_grits(ledger: Ledger, plan: Plan, told: HoneTold) -> None:
     share = ledger.default("hone_marks_share")
     fact = Line(told.named("marks_share"), "times the depth of the marks", Q.RATIO, is_detail=True)
     ledger.fact(fact, Given(share.value, Kind.ASSUMED, share.source, share.note))
-    marks = Line(told.named("marks"), "Least stock for the marks that are there", Q.DEVIATION,
-                 "diametral", of="twice their depth and more, as they lie on both sides")  # fmt: skip
+    marks = Line(
+        told.named("marks"),
+        "Least stock for the marks that are there",
+        Q.DEVIATION,
+        "diametral",
+        of="twice their depth and more, as they lie on both sides",
+    )
     ledger.compute(marks, marks_stock, CENTRALLY, roughness=told.named("rz"), share=fact.id)
     stock = ledger.value(told.named("stock"))
     if stock is None or stock <= 0.0:
@@ -49,7 +54,8 @@ def enter_grits(ledger: Ledger, plan: Plan, told: HoneTold) -> None:
     rough = float(ledger.value(told.named("rz")))
     split = split_stock(stock=stock, roughness=rough, grits=rows, share=share.value)
     _enter_shares(ledger, told, split)
-    _advise(ledger, plan, split, stock)
+    if stock > ledger.value(told.named("high")) - ledger.value(told.named("target")):
+        _advise(ledger, plan, split, stock)
 
 
 def _enter_roughness(ledger: Ledger, told: HoneTold) -> None:

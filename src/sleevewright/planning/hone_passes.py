@@ -5,6 +5,8 @@ Answers beside the plan, under the key of the stage.  Diametral unless axial is 
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, ledger_of
 from sleevewright.planning.hone_form import enter_dwell, enter_travel
@@ -39,12 +41,15 @@ def _enter_cold(ledger: Ledger, told: HoneTold) -> None:
     off = temperature_off(told)
     if off is None:
         return
-    line = Line(told.named("grid_cold"), "Grid taken warmer than its gauge",
-                Q.TEMPERATURE_DIFFERENCE, of="the verdict on the bore is that of a cold grid")  # fmt: skip
+    line = Line(
+        told.named("grid_cold"),
+        "Grid taken warmer than its gauge",
+        Q.TEMPERATURE_DIFFERENCE,
+        of="the verdict on the bore is that of a cold grid",
+    )
     ledger.fact(line, Given(off, Kind.MEASURED, "the readings"))
     within = ledger.default("soak_within").value
-    judge = against_limit(within, "most", remedy=COLD, guard=0.0)
-    judge = type(judge)(judge.limit, judge.side, judge.remedy, judge.guard, is_distance=True)
+    judge = replace(against_limit(within, "most", remedy=COLD, guard=0.0), is_distance=True)
     judge_own(ledger, line, 0.0, judge)
 
 

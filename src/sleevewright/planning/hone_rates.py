@@ -10,6 +10,7 @@ import math
 
 import numpy as np
 
+from sleevewright.core.cutting.hone_stock import grit_of
 from sleevewright.core.cutting.honing import (
     LEAST_FOR_A_FALL,
     Passes,
@@ -21,7 +22,6 @@ from sleevewright.core.cutting.honing import (
     usual_rate,
     whole_strokes,
 )
-from sleevewright.core.cutting.hone_stock import grit_of
 from sleevewright.core.uncertainty.levels import level_of_share
 from sleevewright.core.uncertainty.sampled import chance_below
 from sleevewright.errors import InputError
@@ -47,9 +47,7 @@ def same_stones(passes: tuple[HonePass, ...]) -> tuple[HonePass, ...]:
         if one.is_whole:
             found.append((grit, one))
     newest = found[-1][0] if found else None
-    first = next(
-        (index for index in range(len(found), 0, -1) if found[index - 1][0] != newest), 0
-    )
+    first = next((index for index in range(len(found), 0, -1) if found[index - 1][0] != newest), 0)
     return tuple(one for _, one in found[first:])
 
 

@@ -24,7 +24,9 @@ BEFORE = {FIT: "parent", PISTON: "piston"}
 
 
 def honed_to_fit(plan: Plan, told: CutTold) -> StageAnswers | None:
-    """Hone to fit; nothing where nothing of it was told."""
+    """Hone to fit; nothing where nothing of it was told, or the sleeve is in its way since."""
+    if newest(told.folded, "cooled-bore", cylinder=told.cylinder) is not None:
+        return None
     return _honed(plan, told, FIT)
 
 
@@ -58,7 +60,7 @@ def hone_told(told: CutTold, key: str) -> HoneTold:
             < _number(told, (f"{key}.pass/{one.name}/{end}" for end in ("strokes", "taken")))
         ),
         now=told.length(f"{key}.now") if read_at > gauged_at else None,
-        part_at=_temperature(told, f"{key}.temperature"),
+        part_at=_temperature(told, f"{key}.temperature", since=gauged_at),
         gauge_at=_temperature(told, f"{key}.gauge_temperature"),
         gauged=Gauged() if _is_bored_last(told, feature, key) else told.gauged(feature, key),
         as_bored=told.gauged(feature, BEFORE[key]),
@@ -102,10 +104,12 @@ def _is_bored_last(told: CutTold, feature: str, key: str) -> bool:
     return state is not None and state.record.body.get("stage") == BEFORE[key]
 
 
-def _temperature(told: CutTold, cell: str) -> Entry | None:
-    """A temperature as it was told."""
+def _temperature(told: CutTold, cell: str, *, since: int = 0) -> Entry | None:
+    """A temperature as it was told; nothing where the bore was gauged in full after it."""
     value = told.number(cell)
-    return None if value is None else Entry(value, told.text(cell), "measured")
+    if value is None or _number(told, (cell,)) < since:
+        return None
+    return Entry(value, told.text(cell), "measured")
 
 
 def _tallest(ports: tuple[Port, ...]) -> TallestPort | None:

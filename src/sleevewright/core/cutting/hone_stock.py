@@ -71,9 +71,7 @@ def hone_grits() -> tuple[HoneGrit, ...]:
     >>> hone_grits()[0].grit
     80
     """
-    return tuple(
-        _grit(row) for row in rows_of(table_text("hone_grits.csv"), name="hone_grits.csv")
-    )
+    return tuple(_grit(row) for row in rows_of(table_text("hone_grits.csv"), name="hone_grits.csv"))
 
 
 def _grit(row: Row) -> HoneGrit:

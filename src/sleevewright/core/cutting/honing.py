@@ -27,7 +27,7 @@ PRIOR_FREEDOM = 4.0
 MEMORY = 0.8
 """Share of its weight that what was learned keeps from one pass to the next."""
 
-LEAST_SHARE = 0.05
+LEAST_SHARE = 0.2
 """Share of its usual rate below which a hone that still cuts is never taken to cut."""
 
 LEAST_FOR_A_FALL = 3
@@ -169,7 +169,7 @@ def learned_rate(
     >>> told = Passes(np.array([20.0, 20.0]), np.array([12e-6, 13e-6]))
     >>> after = learned_rate(before, passes=told, reading=1e-6)
     >>> round(after.mean * 1e6, 3), after.freedom
-    (0.658, 6.0)
+    (0.659, 6.0)
     """
     not_negative("doubt of what a pass took", reading, "m")
     kept = within("memory", memory, "", 1e-6, 1.0)
@@ -224,7 +224,7 @@ def next_scatter(rate: HoneRate, *, memory: float = MEMORY) -> float:
 
 @formula(
     name="rate of a hone that still cuts",
-    expression="rate = max(drawn, usual / 20)",
+    expression="rate = max(drawn, usual / 5)",
     sources=("practice",),
     validity="stones that cut at all",
     unit="m",
@@ -256,7 +256,7 @@ def cutting_rate(*, drawn: Number, usual: Number) -> Number:
     Examples
     --------
     >>> cutting_rate(drawn=-2e-7, usual=1e-6)
-    5e-08
+    2e-07
     """
     floor = LEAST_SHARE * positive("usual rate", usual, "m")
     found = np.maximum(drawn, floor)
@@ -296,7 +296,7 @@ def strokes_for(*, stock: Number, rate: Number) -> Number:
 
     Examples
     --------
-    >>> strokes_for(stock=20e-6, rate=1e-6)
+    >>> round(strokes_for(stock=20e-6, rate=1e-6), 6)
     20.0
     """
     finite("stock", stock, "m")

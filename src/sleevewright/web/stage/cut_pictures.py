@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from sleevewright.planning.answers import Answer, Plan
+from sleevewright.web.plan.hone_drawing import DWELL_TITLE, hone_drawing
 from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.stage.views import PictureView
 
@@ -25,6 +26,8 @@ class CutPicture:
 
 CUT_PICTURES: tuple[CutPicture, ...] = (
     # one a line
+    CutPicture("honefit", "honefit.dwell", DWELL_TITLE, hone_drawing),
+    CutPicture("hone", "hone.dwell", DWELL_TITLE, hone_drawing),
 )
 """In the order in which they stand on the page."""
 
