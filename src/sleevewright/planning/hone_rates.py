@@ -181,6 +181,9 @@ def _enter_levels(ledger: Ledger, told: HoneTold) -> None:
                  of=words),
             level_of_share, samples=told.named("strokes"), share=fact.id,
         )  # fmt: skip
+    low, high = (ledger.value(told.named(f"strokes_{one}")) for one in ("p05", "p95"))
+    said = f"P5 {low:.0f}, P95 {high:.0f}; up and down is one, at full length, to the target"
+    ledger.amend(told.named("strokes"), of=said, doubt=None)  # as uneven as no half-width shows
 
 
 def _enter_sure(ledger: Ledger, told: HoneTold) -> None:
@@ -206,7 +209,7 @@ def _enter_sure(ledger: Ledger, told: HoneTold) -> None:
     )  # fmt: skip
     if isinstance(ledger.samples(samples), np.ndarray):
         ledger.compute(
-            Line(told.named("overshoots"), "Chance that these pass the upper limit",
-                 Q.PROBABILITY, of="one full pass of that many strokes"),
+            Line(told.named("overshoots"), "Chance that so many pass the upper limit",
+                 Q.PROBABILITY, of="strokes before it is gauged again, in one pass"),
             chance_below, samples=samples, limit=sure,
         )  # fmt: skip

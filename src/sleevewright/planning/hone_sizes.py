@@ -65,7 +65,9 @@ def enter_sizes(ledger: Ledger, plan: Plan, told: HoneTold) -> None:
         _enter_temperatures(ledger, plan, told)
     size = _enter_gauged(ledger, plan, told)
     now = told.named("size_now")
-    line = Line(now, "Bore now", Q.SIZE, "diametral", of="at 20 °C, what was honed since taken in")
+    line = Line(
+        now, "Bore now", Q.SIZE, "diametral", of="at 20 °C, with what was honed since it was gauged"
+    )
     taken = sum(one.taken.value for one in told.since if one.taken is not None)
     since = Line(told.named("since"), "Honed since it was gauged", Q.DEVIATION, "diametral",
                  is_detail=not told.since)  # fmt: skip

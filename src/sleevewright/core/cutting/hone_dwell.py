@@ -21,6 +21,7 @@ THIRDS = ("top", "middle", "bottom")
 SHORT = 0.5
 """Travel of a short stroke as a share of the stone."""
 
+_MIDDLE = 1
 CERTAIN = 1.96
 """Standard uncertainties that a third must lack before it is dwelt in."""
 
@@ -142,7 +143,9 @@ def dwell_plan(
     Notes
     -----
     The named shapes decide whether anything is done, so that a straight bore is dwelt in
-    at most one time in twenty. Source: ``derived``, the thirds ``practice``.
+    at most one time in twenty. Stones that dwell at an end and are longer than a third
+    reach into the middle: what they take there is taken off its lack. Source: ``derived``,
+    the thirds ``practice``.
     """
     length = positive("bore length", bore_length, "m")
     is_told = bool(profile.named) or profile.is_uneven
@@ -152,20 +155,21 @@ def dwell_plan(
     index = np.clip(np.floor(3.0 * profile.depths / length), 0, 2).astype(np.intp)
     sizes = {one: float(profile.means[index == one].mean()) for one in set(index.tolist())}
     largest = max(sizes.values())
-    found = []
-    for one in sorted(sizes):
-        lack = largest - sizes[one]
-        if lack <= CERTAIN * profile.change_standard:
-            continue
+    lacks = {one: largest - size for one, size in sizes.items()}
+    lacks = {one: lack for one, lack in lacks.items() if lack > CERTAIN * profile.change_standard}
+    found, beyond = [], 0.0
+    for one in sorted(lacks, key=lambda third: third == _MIDDLE):  # the ends first
+        out = 0.0 if one == _MIDDLE else overrun
         short = short_stroke_rate(
-            rate=rate,
-            bore_length=length,
-            stone_length=stone_length,
-            overrun=0.0 if one == 1 else overrun,
+            rate=rate, bore_length=length, stone_length=stone_length, overrun=out
         )
-        strokes = float(np.floor(lack / short))
+        strokes = float(np.floor(max(lacks[one] - beyond * (one == _MIDDLE), 0.0) / short))
         if strokes >= 1.0:
-            found.append(DwellPlace(THIRDS[one], (one + 0.5) * length / 3.0, lack, strokes))
+            middle = (one + 0.5) * length / 3.0
+            found.append(DwellPlace(THIRDS[one], middle, lacks[one], strokes))
+            reach = (1.0 + SHORT) * stone_length - out - length / 3.0
+            beyond += strokes * short * float(np.clip(3.0 * reach / length, 0.0, 1.0))
+    found.sort(key=lambda place: place.depth)
     return DwellPlan(profile.depths, profile.means, length, tuple(found), is_told)
 
 

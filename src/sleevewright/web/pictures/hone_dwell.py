@@ -69,7 +69,9 @@ def _draw(picture: DwellPicture, frame: Frame) -> Markup:
     for mark in picture.marks:
         y, end = down.at(mark.start), down.at(mark.stop)
         drawing.hatch(f"M{frame.left:.1f} {y:.1f}H{frame.right:.1f}V{end:.1f}H{frame.left:.1f}Z",
-                      "forecast")  # fmt: skip
+                      "loose")  # fmt: skip
+        drawing.path(f"M{frame.left:.1f} {y:.1f}H{frame.right:.1f}M{frame.left:.1f} {end:.1f}"
+                     f"H{frame.right:.1f}", "dash")  # fmt: skip
     _grid(drawing, picture, (across, down), frame)
     points = [
         (across.at(one), down.at(depth))
@@ -80,8 +82,7 @@ def _draw(picture: DwellPicture, frame: Frame) -> Markup:
         drawing.circle(point, 5.0, "point")
     for mark in picture.marks:
         middle = down.at((mark.start + mark.stop) / 2.0)
-        drawing.text(((frame.left + frame.right) / 2.0, middle + 6.0), mark.words,
-                     "mid heavy halo")  # fmt: skip
+        drawing.text((frame.right - 8.0, middle + 6.0), mark.words, "end heavy halo")
     return drawing.svg()
 
 
