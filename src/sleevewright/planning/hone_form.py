@@ -156,4 +156,4 @@ def enter_dwell(ledger: Ledger, plan: Plan, told: HoneTold) -> None:
         stone_length=ids["stone"],
         overrun=overrun,
     )
-    ledger.compute(line, dwell_words, CENTRALLY, plan=dwell.id)
+    ledger.compute(line, dwell_words, CENTRALLY, dwell=dwell.id)

@@ -222,6 +222,16 @@ _LINKED: tuple[tuple[str, str, str, str, _Said], ...] = (
      "Peak, along the axis, in times gravity; for the same estimate.", PLAIN),
     (ENGINE, "open_face", "Top face open to the gas",
      "Ring of the sleeve's top face that the gasket leaves open, radial.", LENGTHS),
+    (LIMITS, "hone_overshoot_most", "Hone past the upper limit at most",
+     "Chance of it that a hone may run on with before the bore is gauged again.", SHARES),
+    (CUTS, "hone_rate_scatter", "Hone, scatter of a stroke",
+     "Standard deviation of what a stroke takes, from pass to pass, as a share of it.", SHARES),
+    (CUTS, "hone_marks_share", "Hone, depth of the marks taken",
+     "How many times the depth of the marks before it a grit takes off.", PLAIN),
+    (CUTS, "hone_overrun", "Hone, overrun",
+     "Share of a stone that stands out of an end at the turning point.", PLAIN),
+    (LIMITS, "hone_bridge_least", "Stones over a port at least",
+     "Length of the stones over the height of the tallest port.", PLAIN),
 )  # fmt: skip
 
 

@@ -180,12 +180,12 @@ def dwell_plan(
     validity="as where to dwell",
     unit="text",
 )
-def dwell_words(*, plan: DwellPlan) -> str:
+def dwell_words(*, dwell: DwellPlan) -> str:
     """Where to dwell, in words.
 
     Parameters
     ----------
-    plan : DwellPlan
+    dwell : DwellPlan
         Where to dwell. [record]
 
     Returns
@@ -199,17 +199,17 @@ def dwell_words(*, plan: DwellPlan) -> str:
 
     Examples
     --------
-    >>> plan = DwellPlan(np.array([0.02, 0.07]), np.array([0.06, 0.05999]), 0.09,
+    >>> dwell = DwellPlan(np.array([0.02, 0.07]), np.array([0.06, 0.05999]), 0.09,
     ...     (DwellPlace("bottom", 0.075, 10e-6, 12.0),), True)
-    >>> dwell_words(plan=plan)
+    >>> dwell_words(dwell=dwell)
     '12 short strokes in the bottom third, then full length'
     """
-    if not plan.is_told:
+    if not dwell.is_told:
         return "leave it: no taper beyond doubt, full length only"
-    if not plan.places:
+    if not dwell.places:
         return "full length only: no third is worth a short stroke"
     said = " and ".join(
         f"{one.strokes:.0f} short stroke{'s' if one.strokes > 1 else ''} in the {one.where} third"
-        for one in plan.places
+        for one in dwell.places
     )
     return f"{said}, then full length"
