@@ -13,7 +13,7 @@ from sleevewright.core.cutting.hone_stock import (
 from sleevewright.core.formulas import formula_of
 from sleevewright.planning.answers import Basis, Kind, Plan, Quantity
 from sleevewright.planning.facts import given
-from sleevewright.planning.hone_rates import grit_in_use
+from sleevewright.planning.hone_rates import sound_grit
 from sleevewright.planning.hone_told import HoneTold
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 from sleevewright.units import shown
@@ -47,7 +47,7 @@ def enter_grits(ledger: Ledger, plan: Plan, told: HoneTold) -> None:
     stock = ledger.value(told.named("stock"))
     if stock is None or stock <= 0.0:
         return
-    in_use = grit_in_use(told)
+    in_use = sound_grit(told)
     left = tuple(one for one in steps.grits if in_use is None or one >= in_use)
     numbers = left or steps.grits[-1:]
     rows = tuple(grit_of(float(one), metal=told.metal) for one in numbers)
@@ -61,7 +61,7 @@ def enter_grits(ledger: Ledger, plan: Plan, told: HoneTold) -> None:
 def _enter_roughness(ledger: Ledger, told: HoneTold) -> None:
     """Enter Rz as it is now: of the grit in use, else as bored, told or usual."""
     line = Line(told.named("rz"), "Rz as it is now", Q.DEVIATION, is_detail=True)
-    number = grit_in_use(told)
+    number = sound_grit(told)
     if number is not None:
         row = grit_of(number, metal=told.metal)
         ledger.fact(line, Given(row.roughness, Kind.ASSUMED, row.source, f"{row.grit} grit"))

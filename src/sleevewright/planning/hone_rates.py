@@ -56,6 +56,15 @@ def grit_in_use(told: HoneTold) -> float | None:
     return next((one.grit for one in reversed(told.passes) if one.grit is not None), None)
 
 
+def sound_grit(told: HoneTold) -> float | None:
+    """The same where it is one that cylinders are honed with; a wrong one is refused once."""
+    number = grit_in_use(told)
+    try:
+        return None if number is None else float(grit_of(number, metal=told.metal).grit)
+    except InputError:
+        return None
+
+
 def enter_strokes(ledger: Ledger, told: HoneTold, planned_grit: int) -> None:
     """Enter the rate, the strokes to go, and those before the bore is gauged again."""
     rate = told.named("rate")

@@ -20,6 +20,7 @@ from sleevewright.core.heat.growth import bore_growth
 from sleevewright.core.heat.levelling import casting_time_constant, levelling_time, warmer_by
 from sleevewright.core.materials import default, material
 from sleevewright.core.uncertainty.inputs import Shape
+from sleevewright.errors import InputError
 from sleevewright.jobs.model import Entry as Told
 from sleevewright.jobs.model import Part
 from sleevewright.planning.answers import Kind, Plan, Quantity
@@ -162,10 +163,13 @@ def _enter_rings(ledger: Ledger, plan: Plan, told: HoneTold) -> None:
     opening = Line("hone.opening", "what friction along the fit takes off", Q.RATIO, is_detail=True)
     ledger.fact(opening, Given(usual.value, Kind.ASSUMED, usual.source, usual.note))
     rings = dict(RING_INPUTS) | {"inside_diameter": told.named("target")}
-    ledger.compute(Line("hone.rings", "sleeve and casting as rings", Q.RECORD, is_detail=True),
-                   RingPair, **rings)  # fmt: skip
-    ledger.compute(Line("hone.ratio", "Close-up, of the fit", Q.RATIO, is_detail=True),
-                   close_up_ratio, pair="hone.rings", opening=opening.id)  # fmt: skip
+    pair = Line("hone.rings", "sleeve and casting as rings", Q.RECORD, is_detail=True)
+    ratio = Line("hone.ratio", "Close-up, of the fit", Q.RATIO, is_detail=True)
+    try:
+        ledger.compute(pair, RingPair, **rings)
+        ledger.compute(ratio, close_up_ratio, pair=pair.id, opening=opening.id)
+    except InputError as refused:  # the growth is then that of the iron alone, and says so
+        ledger.advise(str(refused))
 
 
 def _enter_growth(ledger: Ledger, told: HoneTold, size: str, name: str) -> None:
