@@ -12,14 +12,11 @@ from sleevewright.core.cutting.hone_heat import sleeved_growth
 from sleevewright.core.cutting.hone_stock import marks_stock
 from sleevewright.core.cutting.honing import HoneRate, Passes, learned_rate, next_scatter
 from sleevewright.core.expansion import ExpansionLaw
+from sleevewright.core.materials import table_text
+from sleevewright.core.tables import rows_of
 from sleevewright.core.uncertainty.contributions import coverage_factor
 from sleevewright.evidence.case import published
 
-NEWCOMB = (
-    28, 26, 33, 24, 34, -44, 27, 16, 40, -2, 29, 22, 24, 21, 25, 30, 23, 29, 31, 19, 24, 20, 36,
-    32, 36, 28, 25, 21, 28, 29, 37, 25, 28, 26, 30, 32, 36, 26, 30, 22, 36, 23, 27, 27, 28, 27, 31,
-    27, 26, 33, 26, 32, 32, 24, 39, 28, 24, 25, 32, 25, 29, 27, 28, 29, 16, 23,
-)  # fmt: skip
 UPWARDS = 50.0
 """Put on every time, since a hone takes nothing below nought; taken off the results again."""
 SAYS_NOTHING = HoneRate(0.0, 1e-12, 1e-12, -1.0)
@@ -27,7 +24,8 @@ SAYS_NOTHING = HoneRate(0.0, 1e-12, 1e-12, -1.0)
 
 def _newcomb() -> HoneRate:
     """What the times teach."""
-    times = np.array(NEWCOMB, dtype=np.float64) + UPWARDS
+    rows = rows_of(table_text("newcomb_times.csv"), name="newcomb_times.csv")
+    times = np.array([row.number("time") for row in rows]) + UPWARDS
     told = Passes(np.ones_like(times), times)
     return learned_rate(SAYS_NOTHING, passes=told, reading=0.0, memory=1.0)
 
@@ -36,7 +34,7 @@ def _end(sign: float) -> float:
     """An end of the central 95 % interval of the mean."""
     after = _newcomb()
     half = coverage_factor(degrees_of_freedom=after.freedom) * after.scatter / after.weight**0.5
-    return after.mean - UPWARDS + sign * half
+    return float(after.mean - UPWARDS + sign * half)
 
 
 @published(
