@@ -131,7 +131,7 @@ def grown_alone() -> float:
     place="marks 4 um deep on both sides of a bore, taken to their bottom: 8 um",
     published=8e-6,
     unit="m",
-    tolerance=5e-9,
+    tolerance=5e-10,
     reading="derived",
     digits=4,
 )
