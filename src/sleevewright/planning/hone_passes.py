@@ -12,8 +12,9 @@ from sleevewright.planning.beside import beside, ledger_of
 from sleevewright.planning.hone_form import enter_dwell, enter_travel
 from sleevewright.planning.hone_grits import enter_grits, planned_steps
 from sleevewright.planning.hone_rates import enter_strokes, grit_in_use
-from sleevewright.planning.hone_sizes import COLD, enter_sizes, temperature_off
+from sleevewright.planning.hone_sizes import enter_sizes
 from sleevewright.planning.hone_told import PISTON, TITLES, HoneTold
+from sleevewright.planning.hone_warm import COLD, temperature_off
 from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import Given, Ledger, Line
 from sleevewright.planning.proofing import judge_own
@@ -60,6 +61,11 @@ def _say_what_is_open(ledger: Ledger, told: HoneTold) -> None:
         ledger.advise(
             f"Pass {names} was told after the bore was gauged: what it took counts as honed since. "
             "Was the bore gauged after it, tell the reading again."
+        )
+    if told.is_stale and told.part_at is not None:
+        ledger.advise(
+            f"The casting's {told.part_at.text} are older than the reading before this one: tell "
+            "how warm it is now."
         )
     if told.key == PISTON and told.unchamfered:
         ledger.advise(

@@ -45,6 +45,8 @@ class HoneTold:
     sleeve: Part = field(default_factory=Part)
     passes: tuple[HonePass, ...] = ()
     since: tuple[HonePass, ...] = ()  # of these, told after the bore was gauged last
+    ungauged: tuple[str, ...] = ()  # passes since then of which nobody knows what they took
+    is_stale: bool = False  # whether the temperature is older than the reading before this one
     now: Entry | None = None  # one reading, where it is newer than the set
     part_at: Entry | None = None
     gauge_at: Entry | None = None

@@ -47,18 +47,16 @@ def hone_told(told: CutTold, key: str) -> HoneTold:
     gauged_at = _gauged_at(told, feature)
     read_at = _number(told, (f"{key}.now",))
     roughness = "parent.roughness" if key == FIT else "hone.bored_roughness"
+    at = max(gauged_at, read_at)
+    since = tuple(one for one in passes if 0 < at < _told_at(told, key, one))
     return HoneTold(
         key,
-        job.casting,
-        job.sleeve,
-        passes,
-        tuple(
-            one
-            for one in passes
-            if one.is_whole
-            and 0 < max(gauged_at, read_at)
-            < _number(told, (f"{key}.pass/{one.name}/{end}" for end in ("strokes", "taken")))
-        ),
+        casting=job.casting,
+        sleeve=job.sleeve,
+        passes=passes,
+        since=tuple(one for one in since if one.is_whole),
+        ungauged=tuple(one.name for one in since if one.strokes and one.taken is None),
+        is_stale=_is_stale(told, key),
         now=told.length(f"{key}.now") if read_at > gauged_at else None,
         part_at=_temperature(told, f"{key}.temperature", since=gauged_at),
         gauge_at=_temperature(told, f"{key}.gauge_temperature"),
@@ -71,7 +69,19 @@ def hone_told(told: CutTold, key: str) -> HoneTold:
         rings=told.text("hone.rings") if key == PISTON else "",
         port=_tallest(job.ports),
         unchamfered=_unchamfered(told) if key == PISTON and is_ported(job) else (),
-    )  # fmt: skip
+    )
+
+
+def _told_at(told: CutTold, key: str, one: HonePass) -> int:
+    """The number of the record that told a pass last."""
+    return _number(told, (f"{key}.pass/{one.name}/{end}" for end in ("strokes", "taken")))
+
+
+def _is_stale(told: CutTold, key: str) -> bool:
+    """Whether a second reading was told and no temperature since the first."""
+    readings = told.folded.history(f"{key}.now", cylinder=told.cylinder)
+    warm = _number(told, (f"{key}.temperature",))
+    return len(readings) > 1 and 0 < warm < readings[-2].number
 
 
 def _pass(told: CutTold, key: str, row: str) -> HonePass:

@@ -17,6 +17,76 @@ from sleevewright.core.formulas import formula
 
 
 @formula(
+    name="opening of a sleeved bore as its fit eases",
+    expression="e = K (max(i, 0) - max(i(T, T), 0))",
+    sources=("timoshenko-1956", "derived"),
+    validity="casting and sleeve as warm as each other, elastic, full contact, no ports",
+    unit="m",
+)
+def fit_easing(
+    *,
+    diameter: Number,
+    interference: Number,
+    ratio: Number,
+    casting_law: ExpansionLaw,
+    sleeve_law: ExpansionLaw,
+    temperature: Number,
+) -> Number:
+    """How much more a sleeved bore is open than its iron alone would be, away from 20 degC.
+
+    Parameters
+    ----------
+    diameter : Number
+        Outside diameter of the sleeve at 20 degC. [m]
+    interference : Number
+        Interference at 20 degC, negative for clearance. [m]
+    ratio : Number
+        Close-up of the bore over the interference that causes it. [1]
+    casting_law : ExpansionLaw
+        Expansion of the casting. [1/K]
+    sleeve_law : ExpansionLaw
+        Expansion of the sleeve. [1/K]
+    temperature : Number
+        Temperature of both. [K]
+
+    Returns
+    -------
+    Number
+        Opening, diametral; negative where the fit tightens. [m]
+
+    Raises
+    ------
+    InputError
+        If the ratio is not from 0 to 1, the diameter is not positive, or the temperature is
+        below absolute zero.
+
+    Notes
+    -----
+    The close-up follows the interference that is left: elastic superposition. Source:
+    ``timoshenko-1956`` for the close-up, ``derived``.
+
+    Examples
+    --------
+    >>> eased = fit_easing(diameter=0.0763, interference=89e-6, ratio=0.66,
+    ...     casting_law=ExpansionLaw(21.4e-6, 0.0), sleeve_law=ExpansionLaw(11.0e-6, 0.0),
+    ...     temperature=304.26)
+    >>> round(eased * 1e6, 1)
+    5.8
+    """
+    within("close-up by the fit", ratio, "1", 0.0, 1.0)
+    left = running_interference(
+        diameter=diameter,
+        interference=interference,
+        casting_law=casting_law,
+        sleeve_law=sleeve_law,
+        casting_temperature=temperature,
+        sleeve_temperature=temperature,
+    )
+    eased = ratio * (np.maximum(interference, 0.0) - np.maximum(left, 0.0))
+    return cast("Number", eased if np.ndim(eased) else float(eased))
+
+
+@formula(
     name="growth of a sleeved bore",
     expression="g = d eps_s(T) + K (max(i, 0) - max(i(T, T), 0))",
     sources=("timoshenko-1956", "derived"),
@@ -65,8 +135,8 @@ def sleeved_growth(
 
     Notes
     -----
-    The close-up follows the interference that is left: elastic superposition. Source:
-    ``timoshenko-1956`` for the close-up, ``derived``.
+    The iron's own growth, and what its fit gives way. Source: ``timoshenko-1956`` for the
+    close-up, ``derived``.
 
     Examples
     --------
@@ -76,19 +146,16 @@ def sleeved_growth(
     >>> round(growth * 1e6, 1)
     14.4
     """
-    positive("bore", bore, "m")
-    within("close-up by the fit", ratio, "1", 0.0, 1.0)
-    left = running_interference(
+    eased = fit_easing(
         diameter=diameter,
         interference=interference,
+        ratio=ratio,
         casting_law=casting_law,
         sleeve_law=sleeve_law,
-        casting_temperature=temperature,
-        sleeve_temperature=temperature,
+        temperature=temperature,
     )
-    eased = np.maximum(interference, 0.0) - np.maximum(left, 0.0)
-    growth = bore * thermal_strain(sleeve_law, temperature=temperature) + ratio * eased
-    return cast("Number", growth if np.ndim(growth) else float(growth))
+    iron = thermal_strain(sleeve_law, temperature=temperature)
+    return positive("bore", bore, "m") * iron + eased
 
 
 @formula(

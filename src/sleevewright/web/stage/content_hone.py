@@ -24,7 +24,7 @@ def hone_sections(key: str) -> tuple[Section, ...]:
     parts = (
         ("Strokes, how sure", ("strokes_p05", "strokes_p50", "strokes_p95", "since")),
         ("Grits and stock", ("grits", "grit_1", "grit_2", "grit_3", "marks")),
-        ("While it is warm", ("now", "cold_now", "growth", "growth_now")),
+        ("While it is warm", ("now", "cold_now", "growth", "growth_now", "eased")),
         ("Stones, ends and ports", ("overrun_top", "overrun_bottom", "bridging")),
     )
     return tuple(
