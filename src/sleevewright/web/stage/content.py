@@ -192,7 +192,9 @@ SPECIAL = (
     "setup",
     "old",
     "parent",
+    "honefit",
     "ready",
+    "hone",
     "release",
     "after",
 )
