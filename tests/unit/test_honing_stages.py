@@ -44,7 +44,7 @@ def test_passes_say_the_strokes_to_go(water: Plan) -> None:
     levels = [said(stage, f"hone.strokes_{one}").value for one in ("p05", "p50", "p95")]
     assert levels == sorted(levels)
     assert said(stage, "hone.sure").value % 1.0 == 0.0
-    assert said(stage, "hone.sure").value < levels[1] + 15.0
+    assert said(stage, "hone.sure").value <= said(stage, "hone.strokes").value
     assert said(stage, "hone.overshoots").value <= 0.02
 
 
@@ -64,6 +64,13 @@ def test_a_shop_that_bears_less_risk_gauges_sooner(water: Plan) -> None:
     assert said(honing(careful, told), "hone.sure").value < usual
 
 
+def test_a_bore_at_its_target_is_not_honed_on(water: Plan) -> None:
+    """Between target and upper limit metal could still be taken, and no stroke is said."""
+    stage = honing(water, told_of(water, under=-2e-6, passes=passed((20, 20), (20, 20))))
+    assert said(stage, "hone.room").value > 5e-6
+    assert said(stage, "hone.sure").value == 0.0
+
+
 def test_a_bore_over_its_limit_is_out_and_has_no_strokes_left(water: Plan) -> None:
     """Metal cannot be put back: the verdict says so, strokes are nought."""
     stage = honing(water, told_of(water, under=-60e-6))
@@ -72,6 +79,7 @@ def test_a_bore_over_its_limit_is_out_and_has_no_strokes_left(water: Plan) -> No
     assert "metal cannot be put back" in room.judgement.remedy
     assert said(stage, "hone.strokes").value == 0.0
     assert said(stage, "hone.sure").value == 0.0
+    assert said(stage, "hone.overshoots").value > 0.99
 
 
 @pytest.mark.parametrize(

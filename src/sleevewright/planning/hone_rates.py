@@ -10,6 +10,7 @@ import math
 
 import numpy as np
 
+from sleevewright.core.allowances import smaller
 from sleevewright.core.cutting.hone_stock import grit_of
 from sleevewright.core.cutting.honing import (
     LEAST_FOR_A_FALL,
@@ -17,6 +18,7 @@ from sleevewright.core.cutting.honing import (
     cutting_rate,
     falling_rate,
     learned_rate,
+    left_after,
     next_scatter,
     strokes_for,
     usual_rate,
@@ -210,15 +212,27 @@ def _enter_sure(ledger: Ledger, told: HoneTold) -> None:
             Line(sure_from, "strokes at the risk accepted", Q.COUNT, is_detail=True),
             level_of_share, samples=samples, share=share.id,
         )  # fmt: skip
-    sure = told.named("sure")
+    sure, least = told.named("sure"), told.named("strokes_least")
+    ledger.compute(
+        Line(least, "the fewer of these and those to the target", Q.COUNT, is_detail=True),
+        smaller, CENTRALLY, one=sure_from, other=told.named("strokes"),
+    )  # fmt: skip
     ledger.compute(
         Line(sure, "Strokes, then gauge again", Q.COUNT,
-             of="the most that keep the chance of passing the upper limit where the shop has it"),
-        whole_strokes, CENTRALLY, strokes=sure_from,
+             of="not past the target, and the upper limit no oftener than the shop bears"),
+        whole_strokes, CENTRALLY, strokes=least,
     )  # fmt: skip
-    if isinstance(ledger.samples(samples), np.ndarray):
-        ledger.compute(
-            Line(told.named("overshoots"), "Chance that so many pass the upper limit",
-                 Q.PROBABILITY, of="strokes before it is gauged again, in one pass"),
-            chance_below, samples=samples, limit=sure,
-        )  # fmt: skip
+    if not isinstance(ledger.samples(samples), np.ndarray):
+        return
+    left, none = told.named("left_after"), told.named("at_limit")
+    ledger.compute(
+        Line(left, "left to the upper limit after them", Q.DEVIATION, "diametral", is_detail=True),
+        left_after, stock=told.named("room"), rate=told.named("cutting"), strokes=sure,
+    )  # fmt: skip
+    ledger.fact(Line(none, "the upper limit itself", Q.DEVIATION, is_detail=True),
+                Given(0.0, Kind.CHOSEN, "derived"))  # fmt: skip
+    ledger.compute(
+        Line(told.named("overshoots"), "Chance of passing the upper limit with them",
+             Q.PROBABILITY, of="so many strokes in one pass; with none left, of being past it now"),
+        chance_below, samples=left, limit=none,
+    )  # fmt: skip

@@ -305,6 +305,47 @@ def strokes_for(*, stock: Number, rate: Number) -> Number:
 
 
 @formula(
+    name="left after so many strokes",
+    expression="left = stock - n rate",
+    sources=("derived",),
+    validity="one pass at one rate",
+    unit="m",
+)
+def left_after(*, stock: Number, rate: Number, strokes: float) -> Number:
+    """What is left of a stock after so many strokes; below nought it is passed.
+
+    Parameters
+    ----------
+    stock : Number
+        What is to be taken before them, diametral. [m]
+    rate : Number
+        What a stroke takes, diametral. [m]
+    strokes : float
+        Full strokes of one pass. [1]
+
+    Returns
+    -------
+    Number
+        What is left, diametral. [m]
+
+    Raises
+    ------
+    InputError
+        If the strokes are negative.
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> round(left_after(stock=20e-6, rate=1e-6, strokes=12.0) * 1e6, 6)
+    8.0
+    """
+    return finite("stock", stock, "m") - not_negative("strokes", strokes, "") * rate
+
+
+@formula(
     name="whole strokes",
     expression="n = floor(strokes)",
     sources=("derived",),
