@@ -17,15 +17,8 @@ from sleevewright.core.cutting.hone_stock import (
     split_stock,
 )
 from sleevewright.core.cutting.hone_stroke import hone_stroke, overrun_for
-from sleevewright.core.cutting.honing import (
-    Passes,
-    cutting_rate,
-    learned_rate,
-    next_scatter,
-    strokes_for,
-    usual_rate,
-    whole_strokes,
-)
+from sleevewright.core.cutting.hone_strokes import cutting_rate, strokes_for, whole_strokes
+from sleevewright.core.cutting.honing import Passes, learned_rate, next_scatter, usual_rate
 from sleevewright.errors import InputError
 
 BEFORE = usual_rate(rate=1e-6, low=0.4e-6, high=2.5e-6, scatter=0.25)

@@ -14,15 +14,14 @@ from scipy.integrate import trapezoid
 from scipy.stats import norm
 from scipy.stats import t as student
 
+from sleevewright.core.cutting.hone_strokes import cutting_rate, strokes_for
 from sleevewright.core.cutting.honing import (
     MEMORY,
     HoneRate,
     Passes,
-    cutting_rate,
     falling_rate,
     learned_rate,
     next_scatter,
-    strokes_for,
     usual_rate,
 )
 

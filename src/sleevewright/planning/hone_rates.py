@@ -12,17 +12,19 @@ import numpy as np
 
 from sleevewright.core.allowances import smaller
 from sleevewright.core.cutting.hone_stock import grit_of
+from sleevewright.core.cutting.hone_strokes import (
+    cutting_rate,
+    left_after,
+    strokes_for,
+    whole_strokes,
+)
 from sleevewright.core.cutting.honing import (
     LEAST_FOR_A_FALL,
     Passes,
-    cutting_rate,
     falling_rate,
     learned_rate,
-    left_after,
     next_scatter,
-    strokes_for,
     usual_rate,
-    whole_strokes,
 )
 from sleevewright.core.uncertainty.levels import level_of_share
 from sleevewright.core.uncertainty.sampled import chance_below
