@@ -20,8 +20,8 @@ from sleevewright.services.proving import proved
 KINDS = ("two-stroke", "four-stroke")
 ABOUT_TWENTY = {"two-stroke": 23, "four-stroke": 20}  # three names of ports among them
 GOOD = {answer: "good" for answers in VERDICTS.values() for answer in answers}
-RESTS_ON = {"fit": {"counterbore"}, "sleeve": {"counterbore", "heat", "cool"}}
-"""Later holds that rest on the same words: the stand-out, and whether there is a flange."""
+RESTS_ON = {"fit": {"counterbore"}, "sleeve": {"counterbore", "heat", "cool"}, "ports": {"hone"}}
+"""Later holds that rest on the same words: stand-out, whether there is a flange, chamfers."""
 
 # The parent bore's full grid at size, honed, stands for the one before the hone.
 

@@ -59,5 +59,6 @@ RESTS_ON: Mapping[str, RestsOn] = {
     "finish.out_of_round": _FINISH,
     "finish.taper": _FINISH,
     "finish.clearance": _FINISH,
+    "hone.grid_cold": RestsOn(("finish-bore",)),
 }
 """Id of an answer, and what its verdict rests on."""

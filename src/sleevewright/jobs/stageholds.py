@@ -257,10 +257,16 @@ def _ports(asked: Asked) -> Iterator[Lack]:
 
 
 def _hone(asked: Asked) -> Iterator[Lack]:
+    if asked.is_ported and asked.ports:
+        for lack in _ports(asked):
+            yield Lack(f"{lack.why}: no burr may cross a finished wall", lack.cure)
     yield from asked.gauged("finish-bore", "Hone to size and gauge the finished bore", stage="hone")
     yield from asked.judged("finish.out_of_round", "round", "Hone it round")
     yield from asked.judged("finish.taper", "straight", "Hone it straight")
     yield from asked.judged("finish.clearance", "clearance", "Hone to the clearance")
+    if "hone.grid_cold" in asked.verdicts:
+        cure = "Let it come to the room's temperature and gauge the finished bore again"
+        yield from asked.judged("hone.grid_cold", "finished bore, gauged cold", cure)
 
 
 LACKS: Mapping[str, Callable[[Asked], Iterable[Lack]]] = {

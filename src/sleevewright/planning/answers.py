@@ -57,6 +57,7 @@ class Quantity(StrEnum):
     DENSITY = "density"  # [kg/m^3]
     PROBABILITY = "probability"  # [1], shown in per cent
     RATIO = "ratio"  # [1]
+    COUNT = "count"  # [1], of things that are counted, shown whole
     SLOPE = "slope"  # [1], a lean or a taper by length, in thou by the inch or µm by the mm
     SWELL = "degrees per thou"  # [rad/m]
     VOLUME = "volume"  # [m^3]

@@ -56,6 +56,18 @@ BORING_HEAD = _hazard(
     "of the bore. Clamp the slide and take the key out before it is started again; stand aside of "
     "the chips, and pull none by hand.",
 )
+HONING = _hazard(
+    "honing",
+    "A hone can lock in a port or a tight end and twist the drill out of the hand: firm stance, "
+    "short starts, stones inside the bore before it turns, stopped before they come out. Honing "
+    "fluid makes mist: keep it out of the lung and off the skin.",
+)
+ABRASIVE = _hazard(
+    "abrasive",
+    "Abrasive that is left in the bore laps rings and piston away. Hot soapy water and a stiff "
+    "brush until a white cloth stays white, ports and tunnels too, then oil at once. Solvent alone "
+    "leaves it in the scratches.",
+)
 SWEEPING = _hazard(
     "sweeping",
     "Before a bore is swept by hand: spindle off, out of gear, nobody at the switch, hands clear "
@@ -134,7 +146,7 @@ STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
     "old": (SPINDLE, CHIPS, SHELL, DUST, OLD_COATINGS, HEATED_OUT, PRESS, DEFER),
     "parent": (SPINDLE, CHIPS, DUST, OLD_COATINGS, BORING_HEAD, DEFER),
     "counterbore": (SPINDLE, DUST, LEDGE_EDGE, DEFER),
-    "honefit": (SPINDLE, DUST, DEFER),
+    "honefit": (SPINDLE, DUST, HONING, ABRASIVE, DEFER),
     "ready": (SOLVENT, CHLORINATED, OVEN_VAPOUR, DEFER),
     "heat": (HOT_METAL, OVEN_VAPOUR, CHLORINATED, OLD_COATINGS, DEFER),
     "drop": (HOT_METAL, PRESS, DEFER),
@@ -142,7 +154,7 @@ STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
     "face": (FLYCUT, SPINDLE, DUST, OLD_COATINGS, DEFER),
     "piston": (SPINDLE, DUST, CHIPS, BORING_HEAD, DEFER),
     "ports": (DUST, DEFER),
-    "hone": (SPINDLE, DUST, DEFER),
+    "hone": (SPINDLE, DUST, HONING, ABRASIVE, DEFER),
     "rings": (RING, DEFER),
     "release": (SOLVENT, DEFER),
 }

@@ -166,7 +166,7 @@ def enter_plane(ledger: Ledger, depths: Depths | None) -> None:
         ledger.compute(TOWARD, ledge_deepest, CENTRALLY, plane=PLANE.id)
         state_doubt(ledger, TOWARD.id, plane.deepest_doubt)
     if ledger.has("flange.od"):
-        ledger.compute(TILT, ledge_tilt, CENTRALLY, rise=RISE.id, diameter="flange.od")
+        ledger.compute(TILT, ledge_tilt, CENTRALLY, fall=RISE.id, diameter="flange.od")
     if plane.freedom > 0:
         ledger.compute(OFF, off_plane, CENTRALLY, plane=PLANE.id)
         state_doubt(ledger, OFF.id, depths.own)

@@ -112,7 +112,7 @@ def _enter_reading(ledger: Ledger, surface: Surface, parameter: str, value: floa
         of="" if target is None else f"usual {target.stated}; {target.note}",
         would_change="read at three places of the wall, across the lay, and take the mean",
     )
-    share = ledger.default("roughness_reading").value / STATED_COVERAGE_FACTOR
+    share = ledger.default("roughness_share").value / STATED_COVERAGE_FACTOR
     given = Given(value, Kind.MEASURED, "the job", standard=share * value)
     entry = ledger.fact(line, given)
     if target is not None:

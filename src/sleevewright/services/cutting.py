@@ -14,6 +14,7 @@ from sleevewright.planning.beside import with_stage
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.face_told import face_part
 from sleevewright.services.hatch_told import fit_hatch, hone_hatch
+from sleevewright.services.honing_told import honed_to_fit, honed_to_piston
 from sleevewright.services.ledge_told import counterbore_told
 from sleevewright.services.oldwall_told import old_part
 from sleevewright.services.passes_told import parent_pass, piston_pass
@@ -24,17 +25,18 @@ Part = Callable[[Plan, CutTold], StageAnswers | None]
 
 PARTS: tuple[Part, ...] = (
     old_part,
-    # one a line
     face_part,
     *SPEEDS,
     parent_pass,
     piston_pass,
-    hone_hatch,
-    fit_hatch,
     piston_part,
     warming_part,
     rings_part,
     counterbore_told,
+    honed_to_fit,
+    honed_to_piston,
+    hone_hatch,
+    fit_hatch,
 )
 """Parts in the order in which they are answered."""
 

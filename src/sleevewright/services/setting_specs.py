@@ -326,6 +326,16 @@ _LINKED: tuple[tuple[str, str, str, str, _Said], ...] = (
      "Gap at the face that the sleeve is not to sit on.", LENGTHS),
     (LIMITS, "register_clear_most", "Flange or register clear by at most",
      "More is no fault of the seat, but asks whether a length was read wrong.", LENGTHS),
+    (LIMITS, "hone_overshoot_most", "Hone past the upper limit at most",
+     "Chance of it that a hone may run on with before the bore is gauged again.", SHARES),
+    (CUTS, "hone_rate_scatter", "Hone, scatter of a stroke",
+     "Standard deviation of what a stroke takes, from pass to pass, as a share of it.", SHARES),
+    (CUTS, "hone_marks_share", "Hone, depth of the marks taken",
+     "How many times the depth of the marks before it a grit takes off.", PLAIN),
+    (CUTS, "hone_overrun", "Hone, overrun",
+     "Share of a stone that stands out of an end at the turning point.", PLAIN),
+    (LIMITS, "hone_bridge_least", "Stones over a port at least",
+     "Length of the stones over the height of the tallest port.", PLAIN),
 )  # fmt: skip
 
 

@@ -91,6 +91,7 @@ _STYLES: dict[str, _Style] = {
     "density": _Style(Dimension.DENSITY, "kg_per_m3", ("lb/in³", _fixed(3)), ("kg/m³", _fixed(0))),
     "probability": _Style(Dimension.FRACTION, "1", ("%", _fixed(0)), ("%", _fixed(0))),
     "ratio": _Style(Dimension.RATIO, "1", ("1", _ratio), ("1", _ratio)),
+    "count": _Style(Dimension.RATIO, "1", ("1", _fixed(0)), ("1", _fixed(0))),
     "slope": _Style(Dimension.RATIO, "1", ("thou/in", _fixed(2)), ("µm/mm", _fixed(2))),
     "degrees per thou": _Style(
         Dimension.SWELL, "rad_per_m", ("° per 10 thou", _fixed(2)), ("° per 0.25 mm", _fixed(2))

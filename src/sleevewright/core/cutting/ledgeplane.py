@@ -153,17 +153,17 @@ def _check_places(angles: Array, depths: Array) -> None:
 
 @formula(
     name="tilt of a ledge",
-    expression="tilt = rise / diameter",
+    expression="tilt = fall / diameter",
     sources=("derived",),
     validity="small tilts",
     unit="1",
 )
-def ledge_tilt(*, rise: Number, diameter: Number) -> Number:
-    """Slope of a ledge, from its rise across the ring on which it was read.
+def ledge_tilt(*, fall: Number, diameter: Number) -> Number:
+    """Slope of a ledge, from its fall across the ring on which it was read.
 
     Parameters
     ----------
-    rise : Number
+    fall : Number
         Deepest less shallowest of the plane across the ring, axial. [m]
     diameter : Number
         Diameter of the ring of places. [m]
@@ -176,7 +176,7 @@ def ledge_tilt(*, rise: Number, diameter: Number) -> Number:
     Raises
     ------
     InputError
-        If the diameter is not positive or the rise is negative.
+        If the diameter is not positive or the fall is negative.
 
     Notes
     -----
@@ -184,11 +184,11 @@ def ledge_tilt(*, rise: Number, diameter: Number) -> Number:
 
     Examples
     --------
-    >>> round(ledge_tilt(rise=25.4e-6, diameter=63.5e-3) * 1e3, 3)
+    >>> round(ledge_tilt(fall=25.4e-6, diameter=63.5e-3) * 1e3, 3)
     0.4
     """
-    not_negative("rise of the ledge", rise, "m")
-    return rise / positive("diameter of the places", diameter, "m")
+    not_negative("rise of the ledge", fall, "m")
+    return fall / positive("diameter of the places", diameter, "m")
 
 
 @formula(

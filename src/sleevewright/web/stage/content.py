@@ -201,6 +201,9 @@ SPECIAL = (
     "counterbore",
     "ready",
     "face",
+    "honefit",
+    "ready",
+    "hone",
     "release",
     "after",
 )

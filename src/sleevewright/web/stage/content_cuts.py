@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sleevewright.planning.cut_lines import cut_rows
+from sleevewright.web.stage.content_hone import hone_lead, hone_rows, hone_sections
 from sleevewright.web.stage.contents import ALLOWED_BORE, WARM_BORE, Content, form_of
 from sleevewright.web.stage.fit_sections import Section
 from sleevewright.web.stage.hatch_sections import FIT_HATCH_SECTION, HATCH_SECTION
@@ -160,8 +161,9 @@ COUNTERBORE = Content(
 )
 
 HONEFIT = Content(
-    lead=("bore.target",),
+    lead=("bore.target", *hone_lead("honefit")),
     rows=(
+        *hone_rows("honefit"),
         *WARM_BORE,
         "bore.size",
         *form_of("bore"),
@@ -173,7 +175,7 @@ HONEFIT = Content(
         "bore.producer_risk",
         *ALLOWED_BORE,
     ),
-    sections=(FIT_HATCH_SECTION,),
+    sections=(*hone_sections("honefit"), FIT_HATCH_SECTION),
 )
 
 FACE = Content(
@@ -293,14 +295,15 @@ PISTON = Content(
 )
 
 HONE = Content(
-    lead=("finish.bore",),
+    lead=("finish.bore", *hone_lead("hone")),
     rows=(
+        *hone_rows("hone"),
         "finish.size",
         *form_of("finish.as_gauged", "finish"),
         "finish.clearance",
         "finish.wall",
     ),
-    sections=(HATCH_SECTION,),
+    sections=(*hone_sections("hone"), HATCH_SECTION),
 )
 
 RINGS = Content(

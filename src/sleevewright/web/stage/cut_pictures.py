@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from sleevewright.planning.answers import Answer, Plan
 from sleevewright.web.plan.crosshatch_drawing import HATCH_TITLE, hatch_drawing
+from sleevewright.web.plan.hone_drawing import DWELL_TITLE, hone_drawing
 from sleevewright.web.plan.ladder_drawing import ladder_drawing
 from sleevewright.web.plan.ledge_drawing import LEDGE_TITLE, ledge_picture
 from sleevewright.web.plan.ring_bore_drawing import ring_bore_drawing
@@ -50,6 +51,8 @@ CUT_PICTURES: tuple[CutPicture, ...] = (
     CutPicture("rings", "rings.top_bore_off", "The bore, twice", ring_bore_drawing),
     CutPicture("rings", "rings.clear", "Pegs and ports", ring_pegs_drawing, is_last=True),
     CutPicture("counterbore", "counterbore.plane", LEDGE_TITLE, ledge_picture),
+    CutPicture("honefit", "honefit.dwell", DWELL_TITLE, hone_drawing),
+    CutPicture("hone", "hone.dwell", DWELL_TITLE, hone_drawing),
 )
 """In the order in which they stand on the page."""
 
