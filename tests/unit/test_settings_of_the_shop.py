@@ -17,7 +17,8 @@ from sleevewright.planning.shop import THE_SHOP, Shop
 from sleevewright.services.bench import Bench, open_bench
 from sleevewright.services.people import add_person
 from sleevewright.services.plans import plan_file
-from sleevewright.services.setting_specs import GROUPS, spec_of, specs
+from sleevewright.services.setting_rows import GROUPS
+from sleevewright.services.setting_specs import spec_of, specs
 from sleevewright.services.settings import (
     change_setting,
     checked,

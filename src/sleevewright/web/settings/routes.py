@@ -11,7 +11,8 @@ from pydantic import BaseModel, Field
 
 from sleevewright.services.bench import Bench
 from sleevewright.services.people import Person, name_of, people
-from sleevewright.services.setting_specs import GROUPS, Sort, Spec
+from sleevewright.services.setting_rows import GROUPS
+from sleevewright.services.setting_specs import Sort, Spec
 from sleevewright.services.settings import (
     SettingRow,
     change_setting,
