@@ -34,9 +34,9 @@ CHLORINATED = _hazard(
 )
 OLD_COATINGS = _hazard(
     "coatings",
-    "Old paint, gasket and filler smoke when heated, and some gaskets hold asbestos. Strip them "
-    "first with the right protection. Find out whether a casting is magnesium before heating or "
-    "cutting it: its chips burn.",
+    "Old paint, gasket and filler smoke when heated, and some gaskets hold asbestos: strip them "
+    "first, protected. Find out whether the casting is magnesium before heating or cutting it: its "
+    "chips burn, and water feeds them; dry sand at hand.",
 )
 CRYOGEN = _hazard(
     "cryogen",
@@ -47,14 +47,9 @@ CRYOGEN = _hazard(
 )
 SPINDLE = _hazard(
     "spindle",
-    "No gloves, loose cuffs or rings at a turning spindle or hone; chuck key out; guard closed; "
-    "stop it before gauging. A hone can lock and twist the machine out of the hand.",
-)
-BORING_HEAD = _hazard(
-    "boring-head",
-    "Before the head is dialled or the bore is gauged: spindle stopped and out of gear, tool clear "
-    "of the bore. Clamp the slide and take the key out before it is started again; stand aside of "
-    "the chips, and pull none by hand.",
+    "No gloves, loose cuffs or rings at a turning spindle or hone; keys and stop blocks out; guard "
+    "closed; stop it before gauging or dialling a head; fresh edges cut. A hone can lock and twist "
+    "the machine out of the hand.",
 )
 HONING = _hazard(
     "honing",
@@ -80,8 +75,7 @@ DUST = _hazard(
 )
 CHIPS = _hazard(
     "chips",
-    "Chips of aluminium are strings that cut like razors: spindle off, then a hook or a brush, "
-    "never a hand or glove. Magnesium chips burn, and water feeds them: dry sand at hand.",
+    "Strings of aluminium cut like razors: spindle off, then hook or brush, never hand or glove.",
 )
 PRESS = _hazard(
     "press",
@@ -132,11 +126,6 @@ RING = _hazard(
     "Ring edges cut and rings spring: open one no wider than it needs, eye protection on. A stone "
     "or file leaves grit that a ring carries into the bore: wash ring and bore after filing.",
 )
-LEDGE_EDGE = _hazard(
-    "ledge-edge",
-    "A fresh ledge cuts: no finger on it. Spindle at rest before a gauge goes in, stop blocks out "
-    "before it turns.",
-)
 DEFER = _hazard("defer", _DEFER)
 
 STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
@@ -144,15 +133,15 @@ STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
     "found": (SOLVENT, PRESSURE, DEFER),
     "setup": (SWEEPING, SPINDLE, LIFTING, DEFER),
     "old": (SPINDLE, CHIPS, SHELL, DUST, OLD_COATINGS, HEATED_OUT, PRESS, DEFER),
-    "parent": (SPINDLE, CHIPS, DUST, OLD_COATINGS, BORING_HEAD, DEFER),
-    "counterbore": (SPINDLE, DUST, LEDGE_EDGE, DEFER),
+    "parent": (SPINDLE, CHIPS, DUST, OLD_COATINGS, DEFER),
+    "counterbore": (SPINDLE, DUST, DEFER),
     "honefit": (SPINDLE, DUST, HONING, ABRASIVE, DEFER),
     "ready": (SOLVENT, CHLORINATED, OVEN_VAPOUR, DEFER),
     "heat": (HOT_METAL, OVEN_VAPOUR, CHLORINATED, OLD_COATINGS, DEFER),
     "drop": (HOT_METAL, PRESS, DEFER),
     "cool": (HOT_METAL, CLAMP, PRESSURE, DEFER),
     "face": (FLYCUT, SPINDLE, DUST, OLD_COATINGS, DEFER),
-    "piston": (SPINDLE, DUST, CHIPS, BORING_HEAD, DEFER),
+    "piston": (SPINDLE, DUST, CHIPS, DEFER),
     "ports": (DUST, DEFER),
     "hone": (SPINDLE, DUST, HONING, ABRASIVE, DEFER),
     "rings": (RING, DEFER),
