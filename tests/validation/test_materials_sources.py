@@ -23,7 +23,7 @@ DIMENSIONS = {
     "kg/m3": Dimension.DENSITY, "J/(kg K)": Dimension.SPECIFIC_HEAT,
     "W/(m K)": Dimension.CONDUCTIVITY, "m": Dimension.LENGTH, "s": Dimension.TIME,
     "kg": Dimension.MASS, "K": Dimension.TEMPERATURE, "rad": Dimension.ANGLE,
-    "N": Dimension.FORCE,
+    "N": Dimension.FORCE, "m3": Dimension.VOLUME, "m/N": Dimension.GIVE,
 }  # fmt: skip
 DIFFERENCES = {"oven_margin", "oven_doubt", "sleeve_excess", "warm_part"}
 NEVER_KEYED = {"W/(m2 K)": ("W/m2K", 1.0), "W/m2": ("kW/m2", 1e3)}

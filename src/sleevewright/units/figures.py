@@ -90,7 +90,7 @@ def shown(  # noqa: PLR0913 - all but the value are named at the call
         # Large figures end where their doubt has its second digit.
         decimals = min(decimals, 1 - math.floor(math.log10(abs(doubt) / unit.factor)))
     figure = _rounded(_nearest(number, step), decimals)
-    if quantity == "dial reading" and number > 0.0:
+    if quantity == "dial reading" and number > 0.0 and float(figure):
         figure = f"+{figure}"  # a needle stands on one side of its zero or on the other
     half = "" if not doubt else _doubt(abs(doubt) / unit.factor, decimals)
     return Shown(figure, half, "" if symbol == "1" else symbol)
