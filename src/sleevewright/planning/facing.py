@@ -44,6 +44,7 @@ from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, assumed, given_o
 from sleevewright.planning.judging import LimitJudge, against_limit
 from sleevewright.planning.ledger import CENTRALLY, SHALLOWLY, How, Ledger, Line
 from sleevewright.planning.ports import ENGINE_DECK, ENGINE_ROD
+from sleevewright.planning.squish_rules import TOO_LITTLE, least_name
 
 Q = Quantity
 DECK_AFTER = Line("face.deck_after", "Piston below the deck after", Q.DEVIATION, "axial",
@@ -80,10 +81,8 @@ BOWL = Line("face.bowl", "Bowl of the chamber, across", Q.SIZE, "diametral", is_
 BAND = Line("face.band", "Squish band, share of the bore", Q.RATIO, of="by area")
 IN_BAND = Line("face.band_volume", "Volume in the band", Q.VOLUME, of="at top dead centre")
 
-TOO_LITTLE = "take nothing more off; fit a thicker gasket, or have the head's band turned back"
 TOO_MUCH = "fit a thinner gasket, or face the deck: that leaves the ports where they are"
 
-COOLINGS = ("air", "fan", "water", "racing")
 COCKED = (
     "Solder through one plug hole lies on one side and cocks the piston: it reads too little. "
     "Lay a piece at each end of the line of the pin, and take the mean."
@@ -93,16 +92,6 @@ DRAWS = 2000
 
 UNPARALLEL = 5e-5
 """More than this between both ends of the pin is worth a look: two thou."""
-
-
-def least_name(cooling: str) -> str:
-    """Name of the least squish that goes with a cooling."""
-    name = "squish_least_air"
-    if cooling == "water":
-        name = "squish_least_water"
-    if cooling == "racing":
-        name = "squish_least_racing"
-    return name
 
 
 def facing(plan: Plan, told: FaceTold) -> StageAnswers:

@@ -23,9 +23,8 @@ from sleevewright.core.engine.squish import (
 from sleevewright.core.engine.volumes import compression_ratio, swept_volume
 from sleevewright.core.materials import default, material
 from sleevewright.errors import Caution, InputError, SleevewrightError
-from sleevewright.planning.facing import COOLINGS, TOO_LITTLE, least_name
-from sleevewright.planning.facing_told import in_units
 from sleevewright.planning.hazards import FLYCUT
+from sleevewright.planning.squish_rules import COOLINGS, TOO_LITTLE, least_name
 from sleevewright.services.quick_answer import Line, QuickAnswer
 from sleevewright.services.quick_inputs import QuickInput, Typed, needed, optional, read_words
 from sleevewright.units import Dimension, Spoken, parse
@@ -90,6 +89,8 @@ def quick_squish(words: Iterable[str]) -> QuickAnswer:
     try:
         lines, squish = _lines(engine)
     except SleevewrightError as refused:
+        from sleevewright.planning.facing_told import in_units  # loads what a good answer needs not
+
         raise SleevewrightError(in_units(str(refused), typed.system)) from refused
     is_out = squish < least
     return QuickAnswer(
