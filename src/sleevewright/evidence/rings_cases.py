@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sleevewright.core.engine.ring_ends import window_share
-from sleevewright.core.engine.ring_gap import bore_from_gap, gap_share, ring_gap
+from sleevewright.core.engine.ring_gap import bore_from_gap, ring_gap
 from sleevewright.evidence.case import published
 
 THOU, INCH = 25.4e-6, 25.4e-3
@@ -22,21 +22,6 @@ THOU, INCH = 25.4e-6, 25.4e-3
 def least_gap_at_three_inches() -> float:
     """Least gap of a ring in a bore of 3 in."""
     return float(ring_gap(bore=3.0 * INCH, share=0.0035)) / INCH
-
-
-@published(
-    named="ring-gap-top",
-    formula=gap_share,
-    source="end-gap-2019",
-    place="its factor for a hot street top ring, at 4 in: 18 thou",
-    published=0.0045,
-    unit="1",
-    tolerance=0.00005,
-    reading="derived",
-)
-def share_of_a_top_ring() -> float:
-    """Gap by the bore of a top ring of 18 thou in 4 in."""
-    return float(gap_share(gap=18.0 * THOU, bore=4.0 * INCH))
 
 
 @published(
