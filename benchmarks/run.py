@@ -17,6 +17,7 @@ SCRIPTS = (
     "grid_budget.py",
     "drops.py",
     "chooser.py",
+    "passes.py",
     "slider.py",
     "zone.py",
     "server.py",
