@@ -189,13 +189,32 @@ def test_a_pass_of_a_whole_turn_is_no_slip_of_the_needle() -> None:
     assert value(looked(job), "bore.stands") == pytest.approx(2.6351 * 0.0254, abs=1e-7)
 
 
+def about_to_be_bored() -> Counting:
+    """A job whose sleeve has cooled, with its piston in hand."""
+    job = simple_job("four-stroke", until="piston")
+    job.value("piston.diameter", "2.3992 in")
+    job.value("piston.clearance", "2.8 thou")
+    return job
+
+
 def test_the_piston_stage_bores_to_its_own_size() -> None:
     """After cooling the sleeve is bored to the piston less the hone's stock, as iron is cut."""
-    job = simple_job("four-stroke", until="ports")
-    seen = looked(job)
+    seen = looked(about_to_be_bored())
     assert value(seen, "finish.stands") < value(seen, "finish.bored")
     assert value(seen, "finish.next_ask") <= 2.0 * 20.0 * THOU * 1.3
     assert found(seen, "finish.next_size").sense == "diametral"
+
+
+def test_no_pass_comes_next_once_a_bore_is_bored_or_honed() -> None:
+    """Neither after the tick of Bore to piston nor once the hone has had the bore."""
+    done = looked(simple_job("four-stroke", until="release"))
+    names = {one.id for one in done.answers()}
+    assert "bore.next_ask" not in names
+    assert "finish.next_ask" not in names
+    job = about_to_be_bored()
+    assert value(looked(job), "finish.next_ask") > 0.0
+    job.value("piston.bored", "yes")
+    assert "finish.next_ask" not in {one.id for one in looked(job).answers()}
 
 
 def stage_of(told: PassesTold) -> dict[str, Any]:

@@ -16,6 +16,7 @@ from sleevewright.errors import NotFound
 from sleevewright.jobs.gauged import grid_of_set
 from sleevewright.jobs.model import Part
 from sleevewright.jobs.sets import newest, reading_cell, shape_of
+from sleevewright.jobs.stagefield import YES
 from sleevewright.planning.answers import Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import ledger_of
 from sleevewright.planning.facts import enter_metal
@@ -46,7 +47,7 @@ def parent_pass(plan: Plan, told: CutTold) -> StageAnswers | None:
     """The next pass of the parent bore."""
     rows, readings = told.rows("parent.pass/"), _readings(told)
     stand = _parent_stand(plan, told)
-    if not rows and stand.size is None:
+    if (not rows and stand.size is None) or _is_honed(told, "parent-bore", "honefit"):
         return None
     passes = _passes(told, "parent.pass/", rows, readings)
     stand = _moved(told, "parent.pass/", passes, stand)
@@ -60,7 +61,8 @@ def piston_pass(plan: Plan, told: CutTold) -> StageAnswers | None:
     """The next pass of the bore that is finished to the piston."""
     rows = told.rows("piston.pass/")
     stand = _piston_stand(plan, told)
-    if not rows and stand.size is None:
+    is_bored = told.text("piston.bored").strip().lower() == YES
+    if (not rows and stand.size is None) or is_bored or _is_honed(told, "finish-bore", "hone"):
         return None
     passes = _passes(told, "piston.pass/", rows, ())
     stand = _moved(told, "piston.pass/", passes, stand)
@@ -68,6 +70,13 @@ def piston_pass(plan: Plan, told: CutTold) -> StageAnswers | None:
         "piston", "Bore to piston", "finish", "finish.bored", stand.size, stand.standard,
         stand.words, passes, is_iron=True,
     ))  # fmt: skip
+
+
+def _is_honed(told: CutTold, feature: str, stage: str) -> bool:
+    """Whether the hone has had the bore: then no pass of the bar comes next."""
+    if told.rows(f"{stage}.pass/"):
+        return True
+    return newest(told.folded, feature, cylinder=told.cylinder, stage=stage) is not None
 
 
 def _is_iron(casting: Part) -> bool:
