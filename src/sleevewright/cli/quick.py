@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from sleevewright.cli.output import say, say_json
-from sleevewright.cli.shell import Topics
+from sleevewright.cli.shell import LazyCommands, Topics
 from sleevewright.services.quick import TOPICS, Topic, quick_document, quick_lines
 
 
@@ -43,7 +43,12 @@ def _help(topic: Topic) -> str:
     return "\n".join([*lines, "", "\b", "Example:", f"  {topic.example}"])
 
 
-@click.group(cls=Topics, commands={name: _command(topic) for name, topic in TOPICS.items()})
+def _of(name: str) -> click.Command:
+    """The command of the topic of a name."""
+    return _command(TOPICS[name])
+
+
+@click.group(cls=Topics, commands=LazyCommands({name: name for name in TOPICS}, _of))
 def quick() -> None:
     """Answer one question without a job.
 

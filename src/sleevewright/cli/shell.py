@@ -5,8 +5,8 @@ from __future__ import annotations
 import importlib
 import os
 import sys
-from collections.abc import Iterator, MutableMapping, Sequence
-from typing import Any, NoReturn
+from collections.abc import Callable, Iterator, MutableMapping, Sequence
+from typing import Any, NoReturn, cast
 
 import click
 
@@ -19,18 +19,26 @@ STOPPED = 130
 NAME = "sleevewright"
 
 
-class LazyCommands(MutableMapping[str, click.Command]):
-    """Commands by name, each imported when it is wanted: a start costs only what it uses."""
+def _imported(place: str) -> click.Command:
+    """The command that stands in a module."""
+    module, _, attribute = place.partition(":")
+    return cast("click.Command", getattr(importlib.import_module(module), attribute))
 
-    def __init__(self, places: dict[str, str]) -> None:
+
+class LazyCommands(MutableMapping[str, click.Command]):
+    """Commands by name, each made when it is wanted: a start costs only what it uses."""
+
+    def __init__(
+        self, places: dict[str, str], make: Callable[[str], click.Command] = _imported
+    ) -> None:
         self._places = places
+        self._make = make
         self._found: dict[str, click.Command] = {}
 
     def __getitem__(self, name: str) -> click.Command:
         """The command; ``KeyError`` where there is none."""
         if name not in self._found:
-            module, _, attribute = self._places[name].partition(":")
-            self._found[name] = getattr(importlib.import_module(module), attribute)
+            self._found[name] = self._make(self._places[name])
         return self._found[name]
 
     def __setitem__(self, name: str, command: click.Command) -> None:
