@@ -20,6 +20,7 @@ from sleevewright.core.cutting.downfeed import (
     feed_at_chance,
     next_downfeed,
 )
+from sleevewright.core.cutting.ledgeplane import degrees_words
 from sleevewright.core.uncertainty.inputs import Shape
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Doubt, Kind, Plan, Quantity
@@ -238,7 +239,7 @@ def _enter_places(ledger: Ledger, depths: Depths) -> None:
     for number, (angle, depth) in enumerate(zip(depths.angles, depths.values, strict=True), 1):
         if number > MOST_PLACES:
             break
-        at = f"{math.degrees(angle) % 360.0:.0f}°"
+        at = degrees_words(angle)
         place = Line(
             f"counterbore.place_{number}", f"depth at {at}", Q.SIZE, "axial", is_detail=True
         )
