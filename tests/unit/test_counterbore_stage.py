@@ -197,6 +197,20 @@ def test_a_chip_is_no_plane_and_a_high_pair_rocks() -> None:
     assert any("rocks on them" in text for text in stage.advice)
 
 
+def test_a_flange_is_uneven_as_it_lies_at_its_worst_all_round() -> None:
+    """One that rocks by 2.4 thou is no even one; 0.75 at the places is 1.061 between them."""
+    rocks = said(stage_of(counterbored("0.1540 in", "0.1552 in", "0.1540 in", "0.1552 in")),
+                 "uneven")  # fmt: skip
+    assert rocks.value == pytest.approx(2.4 * THOU, abs=1e-8)
+    assert rocks.judgement is not None
+    assert rocks.judgement.verdict is Verdict.OUT
+    aslant = said(stage_of(counterbored("0.15437 in", "0.15437 in", "0.15362 in", "0.15362 in")),
+                  "uneven")  # fmt: skip
+    assert aslant.value == pytest.approx(0.75 * math.sqrt(2.0) * THOU, abs=2e-9)
+    assert aslant.judgement is not None
+    assert aslant.judgement.verdict is not Verdict.GOOD
+
+
 def test_an_uneven_flange_adds_to_an_uneven_ledge() -> None:
     """A ledge that falls 1 thou under a flange that varies by 0.8: 1.8 at most, with what to do."""
     spread = Answer("sleeve.accept.flange_spread", "Flange, uneven by", 0.8 * THOU,
@@ -232,6 +246,9 @@ def test_the_flange_must_not_ride_on_its_radius() -> None:
     assert said(stage, "out_low").value == pytest.approx(
         (FLANGE - 0.1530 + 0.015) * 0.0254, abs=1e-6
     )
+    doubt = said(stage, "out_low").doubt
+    assert doubt is not None
+    assert doubt.standard > 2**0.5 * 25e-6, "both radius gauges are in it"
     clear = stage_of(counterbored(sleeve__under_radius="0.020 in", counterbore__corner="0.030 in"))
     assert said(clear, "rides").value == 0.0
     assert "rides" not in names(stage_of(counterbored(*LEVEL)))
