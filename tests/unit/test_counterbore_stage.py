@@ -174,6 +174,24 @@ def test_the_stack_is_of_the_set_that_was_told() -> None:
     assert wrong.value is None
 
 
+@pytest.mark.parametrize(
+    ("datum", "off", "low", "high"),
+    [("deck", 0.0, False, True), ("old flange seat", 1.0, False, True),
+     ("base plate", 60.0, True, False)],
+)  # fmt: skip
+def test_the_deep_side_of_a_stack_is_let_pass_half_as_far(
+    datum: str, off: float, *, low: bool, high: bool
+) -> None:
+    """4 um off: from above too long is too deep, from the plate below too short is."""
+    told = {"counterbore__datum": datum, "counterbore__datum_off": f"{off} mm" if off else ""}
+    stop = float(str(said(stage_of(counterbored(**told)), "stop").value)) * 1e3
+    for by, is_deep in ((-0.004, low), (0.004, high)):
+        found = stage_of(counterbored(counterbore__stop_own=f"{stop + by:.4f} mm", **told))
+        assert (said(found, "stack").value is None) is is_deep
+        if not is_deep:
+            assert "deeper" in said(found, "stack_off").of
+
+
 def test_a_ledge_that_slopes_says_where() -> None:
     """Deeper by 4 thou at 180 than at 0: that rise, that direction, and uneven stand-out."""
     stage = stage_of(counterbored("0.1510 in", "0.1530 in", "0.1550 in", "0.1530 in"))

@@ -94,7 +94,7 @@ STOP = Line(
     "Set the stop to",
     Q.SIZE,
     "axial",
-    of="travel from where the tool touched off to the depth",
+    of="travel down from where the tool touched off; from the base plate the height over it",
 )
 
 
@@ -197,7 +197,8 @@ SAID_OF_DATUM = {
     "is off the deck goes whole into it. Read the depths from the deck before the last cut.",
     PLATE: "Touched off on the base plate: the height of the deck over the plate goes whole into "
     "the stand-out, and a deck that is not parallel to the base shows as a tilt of the ledge. "
-    "Read the depths from the deck before the last cut.",
+    "Read the depths from the deck before the last cut. The stack stands on the plate and holds "
+    "the tool up: one that is too short lets it go too deep, and is let pass half as far.",
 }
 
 
