@@ -332,7 +332,7 @@ def _enter_moves(ledger: Ledger) -> None:
     sure = ledger.value(SURE.id)
     for line, half in ((SHIFTED, sure.of_largest), (EVEN_BY, sure.of_mean)):
         value = float(ledger.value(line.id))
-        doubt = Doubt(sure.standard, max(value - half, 0.0), value + half, 0.95, "linear")
+        doubt = Doubt(sure.standard, max(value - half, 0.0), value + half, 0.95, "length")
         ledger.amend(line.id, doubt=doubt)
     if float(ledger.value(EVEN_BY.id)) > sure.of_mean:
         ledger.compute(EVEN_AT, move_towards, CENTRALLY, centre_move=EVENS.id)
