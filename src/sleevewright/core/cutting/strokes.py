@@ -341,6 +341,50 @@ def cycles_off_track(*, turns: float, cycles: float) -> float:
 
 
 @formula(
+    name="cycles to set",
+    expression="n where its tracks lie apart, else the nearest n' off the track",
+    sources=("derived",),
+    validity="as of the cycles off the track",
+    unit="1/s",
+)
+def cycles_to_set(*, turns: float, cycles: float) -> float:
+    """The cycles for an angle, moved off the track where each grit would run in its own.
+
+    Parameters
+    ----------
+    turns : float
+        Turns of the spindle in a second. [1/s]
+    cycles : float
+        Full cycles in a second that make the wanted angle. [1/s]
+
+    Returns
+    -------
+    float
+        Full cycles in a second. [1/s]
+
+    Raises
+    ------
+    InputError
+        If an input is not positive.
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> round(60.0 * cycles_to_set(turns=3.0, cycles=1.5), 2)
+    88.2
+    >>> round(60.0 * cycles_to_set(turns=2.5, cycles=1.491), 2)
+    89.46
+    """
+    ratio = float(turns_in_cycle(turns=turns, cycles=cycles))
+    if nearest_repeat(ratio).gap >= SAME_TRACK:
+        return float(cycles)
+    return cycles_off_track(turns=turns, cycles=cycles)
+
+
+@formula(
     name="crosshatch off another",
     expression="d = a_read - a_made",
     sources=("derived",),
