@@ -28,7 +28,7 @@ _WORDS: dict[str, tuple[str, Quantity, str, str]] = {
               "dial, dull edge and heat come on top"),
     "lost": ("Left by the bar's give", Q.FINE, "diametral", "a spring pass takes most of it"),
     "share": ("Share of the ask that is taken", Q.RATIO, "",
-              "by bar and holder alone: where the passes begin to learn"),
+              "by bar and holder alone; dial, dull edge and heat come on top"),
     "main_force": ("Force along the wall", Q.LIGHT_FORCE, "", "sharp edge"),
     "force": ("Force that pushes the bar off", Q.LIGHT_FORCE, "radial", "sharp edge"),
     "removal": ("Metal removed", Q.REMOVAL, "", ""),
