@@ -20,10 +20,10 @@ from sleevewright.core.cutting.strokes import (
     angle_at_middle,
     angle_of_middle,
     angle_off,
-    cycles_to_set,
     share_near,
     turns_in_cycle,
 )
+from sleevewright.core.cutting.tracks import cycles_to_set
 from sleevewright.jobs.catalog_hatch import EVEN
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers

@@ -7,12 +7,8 @@ from __future__ import annotations
 
 import math
 
-from sleevewright.core.cutting.strokes import (
-    SAME_TRACK,
-    cycles_off_track,
-    nearest_repeat,
-    turns_in_cycle,
-)
+from sleevewright.core.cutting.strokes import turns_in_cycle
+from sleevewright.core.cutting.tracks import SAME_TRACK, cycles_off_track, nearest_repeat
 
 QUARTER = math.pi / 2.0
 

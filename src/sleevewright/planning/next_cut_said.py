@@ -262,7 +262,7 @@ def stop_words(found: Found, said: Said) -> str:
         )
     rest = said.small(limits.aim - read.size)
     if cut.next_move is Move.STOP_COARSE:
-        step = said.small(one_graduation(found.head))
+        step = said.small(one_graduation(boring_head=found.head))
         return (
             f"the dial is too coarse: {rest} is left, the next cut would be asked "
             f"{said.small(found.ideal.ask)} on diameter, and one graduation is {step} on diameter. "

@@ -18,10 +18,10 @@ from sleevewright.core.cutting.crosshatch import (
 from sleevewright.core.cutting.strokes import (
     angle_at_middle,
     angle_of_middle,
-    cycles_to_set,
     share_near,
     turns_in_cycle,
 )
+from sleevewright.core.cutting.tracks import cycles_to_set
 from sleevewright.core.materials import default
 from sleevewright.errors import Caution, InputError
 from sleevewright.jobs import catalog_spans as span

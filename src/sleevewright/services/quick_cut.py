@@ -15,6 +15,7 @@ from sleevewright.services.quick_inputs import QuickInput, Typed, optional, read
 from sleevewright.units import Dimension, parse, shown
 
 if TYPE_CHECKING:
+    from sleevewright.core.cutting.closing_in import NextCut
     from sleevewright.core.cutting.next_cut import BoreLimits, BoreRead
     from sleevewright.core.cutting.pass_doubts import Pass
     from sleevewright.planning.next_cut_said import Found, Said
@@ -129,14 +130,8 @@ def _with_units(words: Iterable[str]) -> tuple[tuple[str, ...], str]:
 
 def _lines(found: Found) -> tuple[Line, ...]:
     """The numbers of the answer."""
-    from sleevewright.core.cutting.closing_in import (
-        asked_next,
-        bore_after,
-        chance_beyond,
-        chance_inside,
-    )
+    from sleevewright.core.cutting.closing_in import asked_next
     from sleevewright.core.cutting.head_dial import dial_order, head_turn
-    from sleevewright.core.cutting.next_cut import chances_now
     from sleevewright.core.cutting.passes import state_after
 
     cut = found.cut
@@ -147,29 +142,40 @@ def _lines(found: Found) -> tuple[Line, ...]:
     )
     marked = "on radius" if found.head.is_on_radius else "on diameter"
     why = "" if goes else cut.next_move.value
-    after = bore_after(next_pass=cut)
-    beyond, inside = chance_beyond(next_pass=cut), chance_inside(next_pass=cut)
-    of_bore = (
-        Line("bore_after_mm", "Bore after it", after, "size", bore_after, "diametral", "its mean"),
-        Line("chance_beyond", "Chance that it passes the upper limit", beyond, "probability",
-             chance_beyond),
-        Line("chance_inside", "Chance that it ends inside", inside, "probability", chance_inside),
-    ) if goes else (
-        Line("bore_after_mm", "Bore as it stands", after, "size", chances_now, "diametral",
-             "its mean"),
-        Line("chance_beyond", "Chance that it is too large already", beyond, "probability",
-             chances_now),
-        Line("chance_inside", "Chance that it lies inside", inside, "probability", chances_now),
-    )  # fmt: skip
     return (
         Line("next_ask_um", "Next cut, asked", cut.ask if goes else None, "deviation",
              asked_next, "diametral", why),
         Line("head_turn_um", "Turn the head", turn, "deviation", head_turn, marked),
         Line("head_diameter_um", "which on diameter is", None if order is None else order.diameter,
              "deviation", dial_order, "diametral"),
-        *of_bore,
+        *_bore_lines(cut),
         Line("share", "This bar takes", float(found.state.share), "ratio", state_after,
              note="of what it is asked"),
+    )  # fmt: skip
+
+
+def _bore_lines(cut: NextCut) -> tuple[Line, ...]:
+    """The bore after the next pass with its chances; where there is none, as it stands."""
+    from sleevewright.core.cutting.closing_in import bore_after, chance_beyond, chance_inside
+    from sleevewright.core.cutting.next_cut import chances_now
+
+    after = bore_after(next_pass=cut)
+    beyond, inside = chance_beyond(next_pass=cut), chance_inside(next_pass=cut)
+    if cut.ask > 0.0:
+        return (
+            Line("bore_after_mm", "Bore after it", after, "size", bore_after, "diametral",
+                 "its mean"),
+            Line("chance_beyond", "Chance that it passes the upper limit", beyond, "probability",
+                 chance_beyond),
+            Line("chance_inside", "Chance that it ends inside", inside, "probability",
+                 chance_inside),
+        )  # fmt: skip
+    return (
+        Line("bore_after_mm", "Bore as it stands", after, "size", chances_now, "diametral",
+             "its mean"),
+        Line("chance_beyond", "Chance that it is too large already", beyond, "probability",
+             chances_now),
+        Line("chance_inside", "Chance that it lies inside", inside, "probability", chances_now),
     )  # fmt: skip
 
 

@@ -140,6 +140,18 @@ def next_cut(
     may_stop = len(ladder) == 1 or now.inside > shop_cut.least_gain
     if may_stop and not is_worth(min(whole, most), now, limits, draws, shop_cut.least_gain):
         return stopped(Move.STOP_INSIDE if now.inside > now.under else Move.STOP_THIN, now)
+    return _going_on(ladder, most, draws, (cut_state, limits, shop_cut), now)
+
+
+def _going_on(
+    ladder: tuple[PlannedPass, ...],
+    most: float,
+    draws: CutDraws,
+    told: tuple[CutState, BoreLimits, ShopCut],
+    now: CutChances,
+) -> NextCut:
+    """The first pass of a ladder, held back to the risk, and the passes after it."""
+    cut_state, limits, shop_cut = told
     asked = min(ladder[0].ask, most)
     after = chances_after(cut_draws=draws, limits=limits, cut_asked=asked)
     is_held_back = asked < ladder[0].ask
@@ -180,7 +192,7 @@ def is_worth(ask: float, now: CutChances, limits: BoreLimits, draws: CutDraws, g
     Returns
     -------
     bool
-        Whether it is worth it. [bool]
+        Whether it is worth it. [1]
     """
     if ask <= 0.0:
         return False

@@ -112,25 +112,41 @@ def dialled_cut(
 def _asks_near(ask: float, head: HeadDial, left: float) -> tuple[float, ...]:
     """The asks of the whole graduations around one, the nearest first; none below nothing."""
     below = left + dial_order(boring_head=head, head_move=ask - left).diameter
-    above = below + one_graduation(head)
+    above = below + one_graduation(boring_head=head)
     near = sorted((below, above), key=lambda one: abs(one - ask))
     return tuple(one for one in near if one > NOTHING)
 
 
-def one_graduation(head: HeadDial) -> float:
+@formula(
+    name="one graduation on diameter",
+    expression="2 g on radius, g on diameter",
+    sources=("derived",),
+    validity="as of the graduations of the head",
+    unit="m",
+)
+def one_graduation(*, boring_head: HeadDial) -> float:
     """What one graduation of a head is on diameter.
 
     Parameters
     ----------
-    head : HeadDial
+    boring_head : HeadDial
         How the head is marked. [record]
 
     Returns
     -------
     float
         One graduation, diametral. [m]
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> one_graduation(boring_head=HeadDial(True, 10e-6, True, 50e-6))
+    2e-05
     """
-    return 2.0 * head.graduation if head.is_on_radius else head.graduation
+    return 2.0 * boring_head.graduation if boring_head.is_on_radius else boring_head.graduation
 
 
 @formula(
