@@ -146,7 +146,7 @@ def quick_crosshatch(words: Iterable[str]) -> QuickAnswer:
         typed,
         (*_angles(hone, made), *_strokes(hone)),
         tuple(_cautions(typed, hone, float(hone.read_at(made)))),
-        said=_speed_words(hone, typed.system),
+        said=(_speed_words(hone, typed.system),),
     )
 
 
@@ -197,18 +197,15 @@ def _strokes(hone: HoneSet) -> tuple[Line, ...]:
     )  # fmt: skip
 
 
-def _speed_words(hone: HoneSet, system: str) -> tuple[str, ...]:
-    """The mean speed of the stroke for the wanted angle; whether strokes were moved."""
+def _speed_words(hone: HoneSet, system: str) -> str:
+    """The mean speed of the stroke for the wanted angle."""
     speed = float(stroke_speed(bore=hone.bore, turns=hone.turns, included=hone.mean_wanted))
     shown = (
         f"{speed * FEET_A_MINUTE:.1f} ft/min"
         if system == "inch"
         else f"{speed * METRES_A_MINUTE:.2f} m/min"
     )
-    order = cycles_to_set(turns=hone.turns, cycles=hone.exact)
-    moved = moved_words(cycles=hone.exact, told=order)
-    said = f"stroke speed for the wanted angle: {shown}, mean, up and down alike"
-    return (said, f"strokes: {moved}") if moved else (said,)
+    return f"stroke speed for the wanted angle: {shown}, mean, up and down alike"
 
 
 def _cautions(typed: Typed, hone: HoneSet, made: float) -> list[Caution]:
@@ -227,4 +224,8 @@ def _cautions(typed: Typed, hone: HoneSet, made: float) -> list[Caution]:
     again = track_words(turns=hone.turns, cycles=hone.cycles)
     if again:
         found.append(Caution("same-track", again, "derived"))
+    order = cycles_to_set(turns=hone.turns, cycles=hone.exact)
+    moved = moved_words(cycles=hone.exact, told=order)
+    if moved:
+        found.append(Caution("strokes-moved", f"{moved}.", "derived"))
     return [*found, SPINDLE]

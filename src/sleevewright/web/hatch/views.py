@@ -110,7 +110,7 @@ def _fields(
 def _unit(name: str, *, is_metric: bool) -> str:
     """What stands behind a field."""
     if name == "drive":
-        return "crank or even; crank where nothing is said"
+        return "or even"
     return UNITS[name][is_metric] if name in UNITS else "a minute"
 
 
