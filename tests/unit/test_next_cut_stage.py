@@ -288,6 +288,19 @@ def test_what_a_pass_took_is_counted_once_however_late_it_is_keyed() -> None:
     assert moved == pytest.approx(2.5 * THOU, abs=1e-9)
 
 
+def test_a_second_set_takes_in_the_passes_before_it() -> None:
+    """A set begun anew counts from its own first row: passes told before it are in its reading."""
+    job = passes(("25 thou", "-17.4"), ("10 thou", "-9.0"))
+    job.value("parent.pass/3/asked", "5 thou")
+    job.value("parent.pass/3/got", "4.2 thou")
+    job.begin("pt", "parent-pass", "parent", nominal="2.6360 in", unit="thou",
+              stations=["1", "2"], directions=["0 deg"])  # fmt: skip
+    job.value("set/pt/0/0", "-4.8")
+    known = found(looked(job), "bore.stands")
+    assert "told after it" not in known.of
+    assert known.value == pytest.approx((2.6360 - 4.8e-3) * 0.0254, abs=2e-7)
+
+
 def test_a_spring_pass_keeps_the_risk() -> None:
     """Asked 10 it took 8.4, 0.6 is left: 1.6 on the head carries more risk than the shop takes."""
     seen = looked(passes(("25 thou", "-17.4"), ("10 thou", "-9.0"), ("10 thou", "-0.6")))

@@ -16,7 +16,7 @@ from sleevewright.core.materials import material
 from sleevewright.errors import NotFound
 from sleevewright.jobs.gauged import grid_of_set
 from sleevewright.jobs.model import Part
-from sleevewright.jobs.sets import newest, reading_cell, shape_of
+from sleevewright.jobs.sets import newest, reading_cell, sets_of, shape_of
 from sleevewright.jobs.stagefield import YES
 from sleevewright.planning.answers import Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import ledger_of
@@ -204,7 +204,12 @@ def _from_answer(plan: Plan, identity: str, words: str, number: int) -> Stand:
 
 
 def _last_row(told: CutTold) -> int:
-    """The row, from 1, of the last reading between passes; 0 where there is none."""
+    """The row, from 1, of the last reading between passes; 0 where there is none.
+
+    Rows of one set are the passes; where a second set was begun nobody knows which they are.
+    """
+    if len(sets_of(told.folded, "parent-pass", cylinder=told.cylinder)) > 1:
+        return 0
     readings = _readings(told)
     return max((row for row, one in enumerate(readings, start=1) if one is not None), default=0)
 
