@@ -220,6 +220,15 @@ def test_a_gap_against_a_planned_bore_is_no_disagreement() -> None:
     assert "gap-against-gauge-top" not in told_codes(made)
 
 
+@pytest.mark.parametrize("gap", ["11.1 thou", "12.5 thou"])
+def test_good_leaves_no_more_out_than_it_promises(gap: str) -> None:
+    """What is left hot is skewed: a good one has at most one in twenty of its draws out."""
+    hot = planned(("rings.top_gap", gap), until="rings").answer("rings.top_hot").judgement
+    assert hot is not None
+    assert hot.chance_out is not None
+    assert (hot.verdict is Verdict.GOOD) is (hot.chance_out <= 0.05)
+
+
 def test_what_is_lacking_is_said_not_guessed() -> None:
     """Without the piston there is no size, but the gap that is wanted for the gauged bore is."""
     made = planned(without=("piston",))

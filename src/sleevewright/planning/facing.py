@@ -41,7 +41,7 @@ from sleevewright.planning.facing_told import (
 )
 from sleevewright.planning.facing_volumes import enter_volumes
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, assumed, given_or
-from sleevewright.planning.judging import LimitJudge, against_limit
+from sleevewright.planning.judging import LimitJudge, between
 from sleevewright.planning.ledger import CENTRALLY, SHALLOWLY, How, Ledger, Line
 from sleevewright.planning.ports import ENGINE_DECK, ENGINE_ROD
 from sleevewright.planning.squish_rules import TOO_LITTLE, least_name
@@ -239,13 +239,11 @@ def _enter_after(ledger: Ledger, plan: Plan, told: FaceTold) -> None:
 
 
 def _judge(ledger: Ledger, value: float | None) -> LimitJudge | None:
-    """The limit that a squish is nearer to: the least, or the most that still works."""
+    """Both limits of a squish, the least and the most that still works."""
     if value is None or not ledger.has(LEAST.id):
         return None
     least, most = float(ledger.value(LEAST.id)), float(ledger.value(MOST.id))
-    if value > 0.5 * (least + max(most, least)):
-        return against_limit(max(most, least), "most", remedy=TOO_MUCH)
-    return against_limit(least, "least", remedy=TOO_LITTLE)
+    return between((least, TOO_LITTLE), (max(most, least), TOO_MUCH), value=value)
 
 
 def _depth(ledger: Ledger) -> float:
