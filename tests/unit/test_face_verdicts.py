@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import pytest
+from test_face_stage import THOU, WHOLE, said, stage
 
 from sleevewright.core.uncertainty.risk import chance_out
 from sleevewright.planning.answers import Verdict
 from sleevewright.planning.judging import between
-from test_face_stage import THOU, WHOLE, said, stage
 
 
 @pytest.mark.parametrize(

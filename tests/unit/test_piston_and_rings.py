@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from simple_job import Counting, simple_job
+from sleevewright.core.expansion import thermal_strain
 from sleevewright.core.fits.targets import finished_bore
 from sleevewright.errors import InputError
 from sleevewright.jobs.living import living_job
@@ -218,6 +219,22 @@ def test_a_gap_against_a_planned_bore_is_no_disagreement() -> None:
     assert off.judgement is None
     assert "planned" in off.label
     assert "gap-against-gauge-top" not in told_codes(made)
+
+
+def test_a_warm_bore_has_grown_by_the_laws_of_its_metals(whole: Plan) -> None:
+    """Second road: strains of both laws to their warmth; 1.80 thou by the inch, not 1.71."""
+    free, casting = (
+        thermal_strain(
+            whole.answer(f"{one}.law").value,
+            temperature=293.15 + whole.answer(f"warm.{one}_rise").value,
+        )
+        for one in ("sleeve", "casting")
+    )
+    given_back = min(
+        whole.answer("warm.close_share").value * (casting - free), whole.answer("warm.closed").value
+    )
+    assert whole.answer("warm.strain").value == pytest.approx(free + given_back, rel=1e-9)
+    assert free + given_back == pytest.approx(1.796e-3, abs=1e-6)
 
 
 @pytest.mark.parametrize("gap", ["11.1 thou", "12.5 thou"])
