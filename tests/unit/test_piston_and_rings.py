@@ -274,6 +274,25 @@ def test_a_gap_that_cannot_be_one_is_not_counted() -> None:
     assert "rings.second_share" in known
 
 
+def test_nothing_is_filed_to_a_gap_beyond_the_alarm() -> None:
+    """A wanted 36 thou is said and not counted; near the alarm no filing is advised."""
+    made = planned(("rings.second_gap", "18.5 thou"), ("rings.second_wanted", "36 thou"))
+    assert "wanted-beyond-alarm-second" in told_codes(made)
+    assert made.answer("rings.second_wanted").value < 20 * 25.4e-6
+    near = planned(("rings.second_gap", "18.9 thou"), ("rings.second_wanted", "19.1 thou"))
+    said = next(one for one in near.stages if one.key == "rings").advice
+    assert near.answer("rings.second_file").value > 0.0
+    assert any("file nothing off" in one for one in said)
+
+
+def test_the_source_of_a_statement_stands_once(whole: Plan) -> None:
+    """Its label names who says it; the figures stand alone."""
+    says = next(one for one in whole.answers() if one.id.startswith("rings.top_says."))
+    assert str(says.value).startswith("at least")
+    assert ": " in says.label
+    assert says.label.split(": ")[1] not in str(says.value)
+
+
 def test_a_sleeve_that_runs_cold_ends_no_look() -> None:
     """A casting that is told to run as cold as the start is said; the rest is answered."""
     made = planned(("running.casting", "20 C"))
