@@ -206,6 +206,23 @@ def test_pegs_are_good_once_every_port_has_its_place() -> None:
     assert all(one.id != "rings.not_placed" for one in made.answers())
 
 
+def test_a_peg_is_known_no_better_than_its_angle() -> None:
+    """38.7 deg: 3.02 mm of wall, and a degree of peg or port is 0.53 mm: not good by 0.02 mm."""
+    made = planned(
+        ("port/exhaust/found.width", "1.300 in"),
+        ("port/exhaust/found.angle", "0 deg"),
+        ("rings.peg/1/angle", "38.7 deg"),
+    )
+    room, bore = made.answer("rings.peg.1.room"), made.answer("rings.bore").value
+    assert room.doubt is not None
+    degree = math.radians(0.5) * bore / 2.0  # both angles, each half of 1 deg as a standard
+    assert room.doubt.standard == pytest.approx(math.sqrt(2.0) * degree, rel=0.06)
+    assert verdict(room) is Verdict.TOO_CLOSE
+    share = made.answer("rings.window.exhaust.share")
+    assert share.doubt is not None
+    assert share.doubt.standard * bore == pytest.approx(25.4e-6, rel=0.06)
+
+
 def test_a_gap_against_a_planned_bore_is_no_disagreement() -> None:
     """Before the bore is gauged the gap is only set beside the plan, and nothing is judged."""
     made = planned(
