@@ -10,6 +10,7 @@ import pytest
 from scipy.stats import rice
 
 from benches import EXAMPLES
+from sleevewright.core.expansion import thermal_strain
 from sleevewright.core.metrology.setup import TwoSweeps, setup_offset, setup_tilt
 from sleevewright.core.metrology.sweep import Mount
 from sleevewright.jobs.jobfile import read_job
@@ -222,6 +223,37 @@ def test_the_piston_s_own_doubt_is_in_the_clearance(made: Plan) -> None:
         left[has] = gap.standard
         assert has is not any("At what height" in one for one in stage.advice)
     assert left[True] < left[False]
+
+
+def test_a_bore_gauged_warm_has_what_its_fit_eased_taken_off(made: Plan) -> None:
+    """15 K warm: the aluminium grows away by both laws, and the bore gets its share of it back."""
+    size = 2.3992 * INCH + 2.8 * THOU
+    cold = grid("finish-bore", (size,) * 4, (size,) * 4, depths=(0.5, 3.0))
+    warm = replace(
+        cold,
+        part_temperature=Entry(308.15, "35 C"),
+        gauge_temperature=Entry(308.15, "35 C"),
+    )
+    piston = PistonRead(Entry(2.3992 * INCH, "2.3992 in"), Entry(2.8 * THOU, "2.8 thou"))
+    answers = {one.id: one for one in finish(Frame(made), Gauged(warm), piston).answers}
+    gap, honed, read = (
+        float(answers[one].value)  # type: ignore[arg-type] # sizes
+        for one in ("finish.gap", "finish.as_gauged", "finish.piston")
+    )
+    growth = [
+        float(thermal_strain(made.answer(f"{one}.law").value, temperature=308.15))  # type: ignore[arg-type] # laws
+        for one in ("casting", "sleeve")
+    ]
+    od, fit, closed = (
+        float(made.answer(one).value)  # type: ignore[arg-type] # sizes
+        for one in ("sleeve.od", "fit.effective", "fit.close_up")
+    )
+    eased = closed / fit * od * (growth[0] - growth[1])
+    assert honed - read - gap == pytest.approx(eased, rel=5e-3)  # growths multiply, not add
+    assert 0.2 * THOU < eased < 0.5 * THOU
+    assert "finish.eased" not in {
+        one.id for one in finish(Frame(made), Gauged(cold), piston).answers
+    }
 
 
 def test_a_poor_gauge_is_not_good_where_a_good_one_is(made: Plan) -> None:
