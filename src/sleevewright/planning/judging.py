@@ -25,7 +25,8 @@ class LimitJudge:
 
     ``guard`` is in standard uncertainties, nothing for what the shop has set; of a
     distance the limit counts on both sides of nought.  ``opposite`` is the limit on the other
-    side, where there is one: it takes part in the verdict and in the chance.
+    side, where there is one: it takes part in the verdict and in the chance.  Without
+    ``is_by_chance`` the band alone decides, whatever share of the draws lies out.
     """
 
     limit: float
@@ -34,6 +35,7 @@ class LimitJudge:
     guard: float | None = None
     is_distance: bool = False
     opposite: float | None = None
+    is_by_chance: bool = True
 
     def by(self, guard: float) -> LimitJudge:
         """The same with the shop's guard band, where none was set for it."""
@@ -60,7 +62,7 @@ class LimitJudge:
             )
         rule = guard_rule(guard, usual=usual, freedom=freedom)
         verdict = Verdict(called.value)
-        if verdict is Verdict.GOOD and _is_likelier(chance, usual):
+        if verdict is Verdict.GOOD and self.is_by_chance and _is_likelier(chance, usual):
             verdict = Verdict.TOO_CLOSE
             rule = f"{rule}; by chance, good is at most {_promised(usual)} % out"
         settle = self.remedy if verdict is not Verdict.GOOD else ""
