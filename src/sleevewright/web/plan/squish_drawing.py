@@ -130,6 +130,8 @@ def _pair(viewer: Viewer, pair: GasketPair) -> ChangeRow:
     squish = _in(viewer, pair.squish, Quantity.SIZE)
     if not pair.is_squish_good:
         squish += " out"
+    elif not pair.is_squish_sure:
+        squish += " too close to call"
     if squeeze and not pair.is_ratio_good:
         squeeze += " out"
     words = f"{_in(viewer, pair.base, Quantity.SIZE)} + {_in(viewer, pair.head, Quantity.SIZE)}"

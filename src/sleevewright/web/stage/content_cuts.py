@@ -184,6 +184,7 @@ FACE = Content(
         "face.squish_before",
         "face.squish_change",
         "face.squish_read",
+        "face.squish_apart",
         "face.squish_unlike",
         "face.squish_tilt_before",
         "face.squish_tilt_after",
