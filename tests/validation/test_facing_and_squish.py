@@ -7,6 +7,7 @@ Figures of a 2.756 in by 2.700 in cylinder are worked by hand from those relatio
 
 import itertools
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -226,6 +227,18 @@ def test_gaskets_are_ranked_as_a_search_by_hand_ranks_them() -> None:
     assert (found[0].base, found[0].head) == best[2:]
     assert (best_base(ranked_pairs=found), best_head(ranked_pairs=found)) == best[2:]
     assert sum(one.is_good for one in found) == len(good)
+
+
+@pytest.mark.parametrize(
+    ("before", "head"), [(1.45e-3, 1.0e-3), (1.05e-3, 0.6e-3), (2.0e-3, 0.8e-3)]
+)
+def test_what_is_restored_is_the_squish_that_was(before: float, head: float) -> None:
+    """The head gasket nearest to the squish before the cut, or to the middle where that was out."""
+    heads = np.array([0.6e-3, 0.8e-3, 1.0e-3])
+    limits = replace(LIMITS, squish_before=before, trapped_most=20.0)
+    base = np.array([1.25e-3 - BARREL.deck - BARREL.step - 0.8e-3])
+    found = ranked_gaskets(barrel=BARREL, base_gaskets=base, head_gaskets=heads, limits=limits)
+    assert found[0].squish == pytest.approx(1.25e-3 + head - 0.8e-3, abs=1e-9)
 
 
 @pytest.mark.parametrize(("heads", "sign"), [((0.1e-3,), -1.0), ((3.0e-3,), 1.0)])

@@ -138,12 +138,14 @@ def _limits(ledger: Ledger) -> GasketLimits:
     """Limits as the shop has them."""
     least = float(ledger.value("face.squish_least"))
     most = max(least, float(ledger.value("face.squish_most")))
+    before = ledger.value("face.squish_before") if ledger.has("face.squish_before") else None
     return GasketLimits(
         least,
         most,
         ledger.default("trapped_most").value,
         ledger.default("ratio_most").value,
         ledger.default("guard_factor").value * _squish_doubt(ledger),
+        None if before is None else float(before),
     )
 
 

@@ -45,7 +45,8 @@ class Barrel:
 class GasketLimits:
     """Between what squish and compression are to lie.
 
-    ``squish_band`` is by how much a squish must lie inside to be surely so: its guard band.
+    ``squish_band`` is by how much a squish must lie inside to be surely so: its guard band;
+    ``squish_before`` is what it was, which is to be restored where it lay within the limits.
     """
 
     squish_least: float
@@ -53,6 +54,15 @@ class GasketLimits:
     trapped_most: float
     ratio_most: float
     squish_band: float = 0.0
+    squish_before: float | None = None
+
+    @property
+    def squish_wanted(self) -> float:
+        """What is restored: the squish as it was where that was good, else the middle."""
+        before = self.squish_before
+        if before is not None and self.squish_least <= before <= self.squish_most:
+            return before
+        return 0.5 * (self.squish_least + self.squish_most)
 
 
 @dataclass(frozen=True)
@@ -78,7 +88,7 @@ class GasketPair:
 
 @formula(
     name="gaskets that restore it",
-    expression="order by (within limits, surely so, |base - wanted|, |squish - middle|)",
+    expression="order by (within limits, surely so, |base - wanted|, |squish - wanted|)",
     sources=("practice",),
     validity="gaskets as thick as they are when they are pressed",
     unit="1",
@@ -107,7 +117,7 @@ def ranked_gaskets(
     -------
     tuple[GasketPair, ...]
         Pairs in order: within the limits, then surely so, then nearest to the timing that is
-        wanted, then nearest to the middle of the squish. [1]
+        wanted, then nearest to the squish that is restored. [1]
 
     Raises
     ------
@@ -133,9 +143,10 @@ def ranked_gaskets(
     inside = np.minimum(squish - limits.squish_least, limits.squish_most - squish)
     fits, sure = (inside >= band - _SLACK for band in (0.0, limits.squish_band))
     squeezed = ~(ratio > limits.ratio_most) & ~(trapped > limits.trapped_most)
-    middle = 0.5 * (limits.squish_least + limits.squish_most)
     off = np.round(np.abs(moved) / _SLACK)
-    order = np.lexsort((np.abs(squish - middle), off, ~sure, ~squeezed, ~fits, squish <= 0.0))
+    order = np.lexsort(
+        (np.abs(squish - limits.squish_wanted), off, ~sure, ~squeezed, ~fits, squish <= 0.0)
+    )
     return tuple(
         GasketPair(
             float(base[k]), float(head[k]), float(squish[k]), float(moved[k]),
