@@ -112,13 +112,18 @@ def say_nothing(ledger: Ledger, of: str, lacks: tuple[str, ...]) -> None:
     ledger.fact(line, Given(None, Kind.COMPUTED, need="; ".join(lacks)))
 
 
+def say_stop(ledger: Ledger, said: Said, why: str) -> None:
+    """Say that nothing is cut now, and why; no order stands beside it."""
+    line = Line(f"{said.of}.next_stop", "Now", Q.TEXT, of=why)
+    ledger.fact(line, Given("stop", Kind.COMPUTED, source="derived"))
+
+
 def say_next(ledger: Ledger, said: Said, found: Found) -> None:
     """Enter the move, the order to the head, the schedule and what speaks of a spring pass."""
     cut = found.cut
     if cut.ask <= 0.0:
         why = stop_words(found, said)
-        line = Line(f"{said.of}.next_stop", "Now", Q.TEXT, of=why)
-        ledger.fact(line, Given("stop", Kind.COMPUTED, source="derived"))
+        say_stop(ledger, said, why)
         if cut.next_move is Move.STOP_ABOVE:
             ledger.caution(f"pass-above:{said.of}.pass", f"Stop: {why}.", "practice")
         return
