@@ -34,8 +34,10 @@ from sleevewright.services.cutting import with_cuts
 from sleevewright.services.jobs import verdicts_of
 from sleevewright.services.ledge_told import counterbore_told
 from sleevewright.services.plans import plan_job
+from sleevewright.services.proving import proved
 from sleevewright.web.plan.ledge_drawing import ledge_picture
 from sleevewright.web.plan.viewer import Viewer
+from sleevewright.web.stage.content import content_of
 
 THOU = 25.4e-6
 FLANGE, OUT = 0.1570, 0.002  # in: as gauged, and wanted over the deck
@@ -255,6 +257,33 @@ def test_the_hold_asks_for_corner_and_register_where_they_were_told() -> None:
         *LEVEL, counterbore__register="3.4995 in", counterbore__body_below="3.5000 in"
     )
     assert any("one face clear: out" in why for why in held_for(both))
+
+
+def test_depths_over_a_burr_do_not_meet_the_hold() -> None:
+    """Without the tick the hold stands, and the ledge has no verdict of its own either."""
+    job = counterbored(*LEVEL, counterbore__burr="")
+    assert held_for(job) == ("the burr was not knocked off before these depths",)
+    for burr, is_judged in (("", False), ("yes", True)):
+        told = counterbored(*LEVEL, counterbore__burr=burr)
+        seen = proved(plan_of(), living_job(told.folded, cylinder=1).job, told.folded, Shop())
+        assert (seen.answer("counterbore.ledge").judgement is not None) is is_judged
+
+
+@pytest.mark.parametrize(
+    ("step", "off", "verdict"), [("3.498", 0.0, "good"), ("3.600", -102.0, "out")]
+)
+def test_a_plain_sleeve_is_held_to_its_stand_out(step: str, off: float, verdict: str) -> None:
+    """Foot on a step 0.1 in too low: out, and the hold says so; at the depth wanted it is met."""
+    job = counterbored(sleeve__overall="3.500 in", counterbore__step_depth=f"{step} in")
+    heads = [one.id for one in job.folded.heads("sleeve.flange")]
+    job.value("sleeve.flange", "plain", replaces=heads)
+    told = said(stage_of(job), "off_step")
+    assert told.value == pytest.approx(off * THOU, abs=1e-8)
+    assert told.judgement is not None
+    assert told.judgement.verdict.value == verdict
+    assert held_for(job) == (() if verdict == "good" else (f"stand-out on its step: {verdict}",))
+    shown = content_of("counterbore", "plain")
+    assert not [one for one in (*shown.lead, *shown.rows) if "flange" in one or "depth" in one]
 
 
 def test_the_bottom_that_touches_first() -> None:

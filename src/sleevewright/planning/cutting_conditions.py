@@ -181,7 +181,11 @@ def _enter_bar(ledger: Ledger, cut: Cut, at: CutLines) -> None:
     standard = metal.doubt * metal.modulus
     ledger.fact(at.bar_modulus, assumed(metal.modulus, source=metal.source, standard=standard))
     pair = {"overhang": at.overhang.id, "bar": at.bar.id}
-    ledger.compute(at.ratio, overhang_ratio, _overhang(metal), **pair)
+    if cut.bar is None or cut.overhang is None:  # a verdict on what nobody told is none
+        need = "the bar's diameter and its free length, as set"
+        ledger.fact(at.ratio, Given(None, Kind.COMPUTED, need=need))
+    else:
+        ledger.compute(at.ratio, overhang_ratio, _overhang(metal), **pair)
     ledger.compute(at.own_give, bar_give, bar_modulus=at.bar_modulus.id, **pair)
     enter_default(ledger, at.holder_give, None, "boring_holder_give")
 

@@ -119,9 +119,8 @@ def _gauged_after(
     found = set()
     for place, one in enumerate(passes):
         cell = told.folded.value(f"{start}{one.number}/got", cylinder=told.cylinder)
-        if (cell is not None and cell.number < stand.number) or (
-            cell is None and (place < len(passes) - 1 or _is_in_full(told))
-        ):
+        is_read_later = place < len(passes) - 1 or _is_in_full(told)
+        if is_read_later if cell is None else cell.number < stand.number:
             found.add(one.number)
     return frozenset(found)
 

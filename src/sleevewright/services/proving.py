@@ -10,6 +10,7 @@ from __future__ import annotations
 from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.gauged import NANO, grid_of, instruments_of
 from sleevewright.jobs.model import Entry, Job
+from sleevewright.jobs.sets import LEDGE_DEPTHS, burr_is_off
 from sleevewright.jobs.sleevecuts import cut_between
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.athand import Gauging
@@ -62,11 +63,12 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
         gauged("parent-bore"),
     )
     factors = station_factors(shop, job)
+    depths = gauged(LEDGE_DEPTHS)
     to_prove = ToProve(both, job.sleeve, factors, shop.settings.least_chance_most)
     for stage in (
         set_up(frame, setup_sets(folded, cylinder), setup_told(folded, cylinder)),
         parent_form(frame, length("parent.three_point")),
-        ledge(frame, gauged("counterbore-depth")),
+        ledge(frame, depths if burr_is_off(folded, cylinder=cylinder) else Gauged()),
         make_ready(frame, gauged("sleeve-od-again"), job.sleeve),
         slip_gauged(frame, hot("body"), hot("flange")),
         seat(frame, gauged("stand-out")),
@@ -78,8 +80,8 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
     chain = concentric(Frame(plan, chosen), centring_of(folded, cylinder=cylinder))
     plan = with_stage(plan, chain)
     sets = _sets(job, shop, gauged("finish-bore", "hone"))
-    depths = _with_all(job, shop, (gauged("counterbore-depth"), gauged("stand-out")))
-    plan = with_seat_ways(with_form_ways(with_ways(plan, sets), sets), depths)
+    seats = _with_all(job, shop, (depths, gauged("stand-out")))
+    plan = with_seat_ways(with_form_ways(with_ways(plan, sets), sets), seats)
     return with_held_back(with_setup_ways(plan, _reach(job, shop)))
 
 
