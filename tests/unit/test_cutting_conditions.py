@@ -122,11 +122,12 @@ def test_a_free_length_that_nobody_told_has_no_verdict(ground: tuple[CutTold, Pl
 
 
 def test_the_iron_ends_where_its_keys_do(ground: tuple[CutTold, Plan]) -> None:
-    """2.60 in and keys of 30 thou end at 2.66 in; force falls, the cut jumps larger."""
+    """From 2.60 in on, force falls and the cut jumps larger; where it is gone stands once."""
     base, plan = ground
     stage = old_speeds(plan, told(base, OLD))
     assert said(stage, "oldcut.breaks_at").value == pytest.approx(2.60 * 0.0254)
-    assert said(stage, "oldcut.iron_gone").value == pytest.approx(2.66 * 0.0254)
+    assert stage is not None
+    assert not [one for one in stage.answers if one.label.startswith("Last iron gone")]
     ratio, jump = said(stage, "oldcut.force_ratio").value, said(stage, "oldcut.jump").value
     assert isinstance(ratio, float)
     assert isinstance(jump, float)

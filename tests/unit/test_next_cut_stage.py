@@ -17,10 +17,12 @@ from sleevewright.planning.plan import plan
 from sleevewright.planning.shop import Settings, Shop, ShopDefault
 from sleevewright.services.alongside import widened
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.cutting import PARTS
 from sleevewright.services.oldwall_told import old_part
 from sleevewright.services.passes_told import parent_pass, piston_pass
 from sleevewright.services.proving import proved
 from sleevewright.services.settings import shop_of
+from sleevewright.services.speeds_told import piston_speeds
 from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.stage.cut_pictures import cut_pictures
 from wall_jobs import CELLS, wall_job
@@ -239,6 +241,27 @@ def test_the_piston_stage_bores_to_its_own_size() -> None:
     assert value(seen, "finish.stands") < value(seen, "finish.bored")
     assert value(seen, "finish.next_ask") <= 2.0 * 20.0 * THOU * 1.3
     assert found(seen, "finish.next_size").sense == "diametral"
+
+
+def test_the_next_cut_stands_for_an_ask_that_was_not_told() -> None:
+    """What rests on the ask takes the next cut's; the passes to come take as often its time."""
+    job = simple_job("two-stroke", until="piston")
+    for cell, text in (("piston.diameter", "2.3992 in"), ("piston.clearance", "2.8 thou"),
+                       ("piston.tool", "carbide"), ("piston.feed_per_turn", "3 thou"),
+                       ("piston.speed", "300")):  # fmt: skip
+        job.value(cell, text)
+    told = CutTold(living_job(job.folded).job, job.folded, 1, Shop(FEW))
+    seen = looked(job)
+    stage = piston_speeds(seen, told)
+    assert stage is not None
+    cut = with_stage(seen, stage)
+    ask, count = value(seen, "finish.next_ask"), len(found(seen, "finish.next_pass").value.ladder)  # type: ignore[union-attr] # a next cut
+    assert value(cut, "pistoncut.asked") == ask
+    assert 0.0 < value(cut, "pistoncut.lost") < ask
+    one = value(cut, "pistoncut.time")
+    assert value(cut, "pistoncut.passes_time") == pytest.approx(count * one)
+    assert value(cut, "pistoncut.passes_whole") == pytest.approx(count * (one + 300.0))
+    assert PARTS.index(piston_pass) < PARTS.index(piston_speeds)
 
 
 def test_no_pass_comes_next_once_a_bore_is_bored_or_honed() -> None:
