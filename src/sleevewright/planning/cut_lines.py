@@ -143,9 +143,9 @@ def cut_rows(stage: str) -> tuple[str, ...]:
     shown = (
         "says_break", "says_ports", "turns_low", "turns_high", "turns", "speed", "says_speed",
         "feed_low", "feed_high", "ask_low", "ask_high", "feed_speed", "time", "passes_time",
-        "passes_whole", "ratio", "taken", "lost", "share", "force", "main_force", "removal", "power", "torque", "rz", "rz_thin",
-        "ra", "ra_expected", "breaks_at", "force_ratio", "jump", "edge_bell", "mark",
-        "cut_share", "shocks",
+        "passes_whole", "ratio", "taken", "lost", "share", "force", "main_force", "removal",
+        "power", "torque", "rz", "rz_thin", "ra", "ra_expected", "breaks_at", "force_ratio",
+        "jump", "edge_bell", "mark", "cut_share", "shocks",
     )  # fmt: skip
     passes = ("passes_time", "passes_whole")  # of the old sleeve no passes are planned
     names = (one for one in shown if stage != "old" or one not in passes)
