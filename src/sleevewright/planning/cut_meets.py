@@ -186,5 +186,4 @@ def _break_words(ledger: Ledger, at: CutLines, units: str) -> str:
 
 def _length(value: float, units: str) -> str:
     """A small length in the job's units."""
-    figures = shown(value, quantity="fine deviation", system=units)
-    return f"{figures.figure} {figures.unit}"
+    return shown(value, quantity="fine deviation", system=units).words
