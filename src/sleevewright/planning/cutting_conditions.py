@@ -181,8 +181,8 @@ def _enter_passes(ledger: Ledger, passes: int, at: CutLines) -> None:
     enter_default(ledger, at.between, None, "setting_time")
     ledger.fact(at.none_between, Given(0.0, Kind.CHOSEN, source="derived"))
     for line, between in ((at.passes_time, at.none_between), (at.passes_whole, at.between)):
-        told = {"passes": at.passes_left.id, "one_pass": at.time.id, "between": between.id}
-        ledger.compute(line, time_of_passes, CENTRALLY, **told)
+        told = {"passes_planned": at.passes_left.id, "one_pass": at.time.id}
+        ledger.compute(line, time_of_passes, CENTRALLY, pass_between=between.id, **told)
     minutes = float(ledger.value(at.between.id)) / 60.0
     ledger.amend(at.passes_whole.id, of=f"{minutes:g} min a pass assumed")
     ledger.amend(at.passes_time.id, of=f"{passes} planned, under feed alone")

@@ -63,12 +63,11 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
         gauged("parent-bore"),
     )
     factors = station_factors(shop, job)
-    depths = gauged(LEDGE_DEPTHS)
     to_prove = ToProve(both, job.sleeve, factors, shop.settings.least_chance_most)
     for stage in (
         set_up(frame, setup_sets(folded, cylinder), setup_told(folded, cylinder)),
         parent_form(frame, length("parent.three_point")),
-        ledge(frame, depths if burr_is_off(folded, cylinder=cylinder) else Gauged()),
+        ledge(frame, _ledge_depths(folded, cylinder)),
         make_ready(frame, gauged("sleeve-od-again"), job.sleeve),
         slip_gauged(frame, hot("body"), hot("flange")),
         seat(frame, gauged("stand-out")),
@@ -80,9 +79,17 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
     chain = concentric(Frame(plan, chosen), centring_of(folded, cylinder=cylinder))
     plan = with_stage(plan, chain)
     sets = _sets(job, shop, gauged("finish-bore", "hone"))
-    seats = _with_all(job, shop, (depths, gauged("stand-out")))
+    seats = _with_all(job, shop, (gauged(LEDGE_DEPTHS), gauged("stand-out")))
     plan = with_seat_ways(with_form_ways(with_ways(plan, sets), sets), seats)
     return with_held_back(with_setup_ways(plan, _reach(job, shop)))
+
+
+def _ledge_depths(folded: Folded, cylinder: int) -> Gauged:
+    """Depths of the ledge; none where the burr was not knocked off before them."""
+    if not burr_is_off(folded, cylinder=cylinder):
+        return Gauged()
+    gauges = instruments_of(folded, LEDGE_DEPTHS, cylinder=cylinder)
+    return Gauged(grid_of(folded, LEDGE_DEPTHS, cylinder=cylinder), gauges)
 
 
 def _reach(job: Job, shop: Shop) -> Reach:
