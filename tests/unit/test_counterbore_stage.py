@@ -34,10 +34,8 @@ from sleevewright.services.cutting import with_cuts
 from sleevewright.services.jobs import verdicts_of
 from sleevewright.services.ledge_told import counterbore_told
 from sleevewright.services.plans import plan_job
-from sleevewright.services.proving import proved
 from sleevewright.web.plan.ledge_drawing import ledge_picture
 from sleevewright.web.plan.viewer import Viewer
-from sleevewright.web.stage.content import content_of
 
 THOU = 25.4e-6
 FLANGE, OUT = 0.1570, 0.002  # in: as gauged, and wanted over the deck
@@ -176,6 +174,24 @@ def test_the_stack_is_of_the_set_that_was_told() -> None:
     assert wrong.value is None
 
 
+@pytest.mark.parametrize(
+    ("datum", "off", "low", "high"),
+    [("deck", 0.0, False, True), ("old flange seat", 1.0, False, True),
+     ("base plate", 60.0, True, False)],
+)  # fmt: skip
+def test_the_deep_side_of_a_stack_is_let_pass_half_as_far(
+    datum: str, off: float, *, low: bool, high: bool
+) -> None:
+    """4 um off: from above too long is too deep, from the plate below too short is."""
+    told = {"counterbore__datum": datum, "counterbore__datum_off": f"{off} mm" if off else ""}
+    stop = float(str(said(stage_of(counterbored(**told)), "stop").value)) * 1e3
+    for by, is_deep in ((-0.004, low), (0.004, high)):
+        found = stage_of(counterbored(counterbore__stop_own=f"{stop + by:.4f} mm", **told))
+        assert (said(found, "stack").value is None) is is_deep
+        if not is_deep:
+            assert "deeper" in said(found, "stack_off").of
+
+
 def test_a_ledge_that_slopes_says_where() -> None:
     """Deeper by 4 thou at 180 than at 0: that rise, that direction, and uneven stand-out."""
     stage = stage_of(counterbored("0.1510 in", "0.1530 in", "0.1550 in", "0.1530 in"))
@@ -197,6 +213,20 @@ def test_a_chip_is_no_plane_and_a_high_pair_rocks() -> None:
     assert said(stage, "touches").value == "at 0°, 180°"
     assert said(stage, "rocks").value == pytest.approx(6.0 * THOU, abs=1e-8)
     assert any("rocks on them" in text for text in stage.advice)
+
+
+def test_a_flange_is_uneven_as_it_lies_at_its_worst_all_round() -> None:
+    """One that rocks by 2.4 thou is no even one; 0.75 at the places is 1.061 between them."""
+    rocks = said(stage_of(counterbored("0.1540 in", "0.1552 in", "0.1540 in", "0.1552 in")),
+                 "uneven")  # fmt: skip
+    assert rocks.value == pytest.approx(2.4 * THOU, abs=1e-8)
+    assert rocks.judgement is not None
+    assert rocks.judgement.verdict is Verdict.OUT
+    aslant = said(stage_of(counterbored("0.15437 in", "0.15437 in", "0.15362 in", "0.15362 in")),
+                  "uneven")  # fmt: skip
+    assert aslant.value == pytest.approx(0.75 * math.sqrt(2.0) * THOU, abs=2e-9)
+    assert aslant.judgement is not None
+    assert aslant.judgement.verdict is not Verdict.GOOD
 
 
 def test_an_uneven_flange_adds_to_an_uneven_ledge() -> None:
@@ -234,6 +264,9 @@ def test_the_flange_must_not_ride_on_its_radius() -> None:
     assert said(stage, "out_low").value == pytest.approx(
         (FLANGE - 0.1530 + 0.015) * 0.0254, abs=1e-6
     )
+    doubt = said(stage, "out_low").doubt
+    assert doubt is not None
+    assert doubt.standard > 2**0.5 * 25e-6, "both radius gauges are in it"
     clear = stage_of(counterbored(sleeve__under_radius="0.020 in", counterbore__corner="0.030 in"))
     assert said(clear, "rides").value == 0.0
     assert "rides" not in names(stage_of(counterbored(*LEVEL)))
@@ -257,33 +290,6 @@ def test_the_hold_asks_for_corner_and_register_where_they_were_told() -> None:
         *LEVEL, counterbore__register="3.4995 in", counterbore__body_below="3.5000 in"
     )
     assert any("one face clear: out" in why for why in held_for(both))
-
-
-def test_depths_over_a_burr_do_not_meet_the_hold() -> None:
-    """Without the tick the hold stands, and the ledge has no verdict of its own either."""
-    job = counterbored(*LEVEL, counterbore__burr="")
-    assert held_for(job) == ("the burr was not knocked off before these depths",)
-    for burr, is_judged in (("", False), ("yes", True)):
-        told = counterbored(*LEVEL, counterbore__burr=burr)
-        seen = proved(plan_of(), living_job(told.folded, cylinder=1).job, told.folded, Shop())
-        assert (seen.answer("counterbore.ledge").judgement is not None) is is_judged
-
-
-@pytest.mark.parametrize(
-    ("step", "off", "verdict"), [("3.498", 0.0, "good"), ("3.600", -102.0, "out")]
-)
-def test_a_plain_sleeve_is_held_to_its_stand_out(step: str, off: float, verdict: str) -> None:
-    """Foot on a step 0.1 in too low: out, and the hold says so; at the depth wanted it is met."""
-    job = counterbored(sleeve__overall="3.500 in", counterbore__step_depth=f"{step} in")
-    heads = [one.id for one in job.folded.heads("sleeve.flange")]
-    job.value("sleeve.flange", "plain", replaces=heads)
-    told = said(stage_of(job), "off_step")
-    assert told.value == pytest.approx(off * THOU, abs=1e-8)
-    assert told.judgement is not None
-    assert told.judgement.verdict.value == verdict
-    assert held_for(job) == (() if verdict == "good" else (f"stand-out on its step: {verdict}",))
-    shown = content_of("counterbore", "plain")
-    assert not [one for one in (*shown.lead, *shown.rows) if "flange" in one or "depth" in one]
 
 
 def test_the_bottom_that_touches_first() -> None:

@@ -7,12 +7,8 @@ from __future__ import annotations
 
 import math
 
-from sleevewright.core.cutting.strokes import (
-    SAME_TRACK,
-    cycles_off_track,
-    nearest_repeat,
-    turns_in_cycle,
-)
+from sleevewright.core.cutting.strokes import turns_in_cycle
+from sleevewright.core.cutting.tracks import SAME_TRACK, cycles_off_track, nearest_repeat
 
 QUARTER = math.pi / 2.0
 
@@ -47,4 +43,14 @@ def track_words(*, turns: float, cycles: float) -> str:
     return (
         f"{ratio:.2f} turns in a cycle: after {count} each grit runs in its own track again, and "
         f"the wall gets few deep lines. Set {other:.1f} cycles a minute, which lie beside it."
+    )
+
+
+def moved_words(*, cycles: float, told: float) -> str:
+    """What to say where the strokes for an angle were moved off their track; else nothing."""
+    if abs(told - cycles) <= 1e-9 * cycles:
+        return ""
+    return (
+        f"{60.0 * cycles:.1f} cycles a minute would make the wanted angle, but each grit would run "
+        f"in its own track again; {60.0 * told:.1f} lie beside it, and the angle is off by little"
     )
