@@ -59,13 +59,11 @@ class Said:
 
     def small(self, value: float) -> str:
         """A small length with its unit."""
-        told = shown(value, quantity=Q.DEVIATION.value, system=self.units)
-        return f"{told.figure} {told.unit}"
+        return shown(value, quantity=Q.DEVIATION.value, system=self.units).words
 
     def size(self, value: float) -> str:
         """A size with its unit."""
-        told = shown(value, quantity=Q.SIZE.value, system=self.units)
-        return f"{told.figure} {told.unit}"
+        return shown(value, quantity=Q.SIZE.value, system=self.units).words
 
     def doubtful(self, one: Pass, why: str) -> str:
         """Why a pass teaches nothing, and what to look at."""
