@@ -10,18 +10,22 @@ import pytest
 from simple_job import Counting, simple_job
 from sleevewright.core.cutting.pass_doubts import Pass
 from sleevewright.jobs.living import living_job
-from sleevewright.planning.answers import Answer, Plan
+from sleevewright.planning.answers import Answer, Plan, Verdict
 from sleevewright.planning.beside import with_stage
 from sleevewright.planning.next_cut import PassesTold, next_cut_stage
 from sleevewright.planning.plan import plan
 from sleevewright.planning.shop import Settings, Shop, ShopDefault
 from sleevewright.services.alongside import widened
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.cutting import PARTS
+from sleevewright.services.oldwall_told import old_part
 from sleevewright.services.passes_told import parent_pass, piston_pass
 from sleevewright.services.proving import proved
 from sleevewright.services.settings import shop_of
+from sleevewright.services.speeds_told import piston_speeds
 from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.stage.cut_pictures import cut_pictures
+from wall_jobs import CELLS, wall_job
 
 FEW = Settings(budget_samples=2000, drop_samples=100)
 THOU = 25.4e-6
@@ -131,12 +135,46 @@ def test_a_reading_that_jumps_by_twice_is_told_of() -> None:
     assert "set that far on radius" in texts[0]
     assert value(seen, "bore.share") == pytest.approx(0.85)
     assert all(one.id != "bore.next_turn" for one in seen.answers())
+    assert_stopped(seen, "pass 2 is doubted")
 
 
-def test_a_bore_that_became_smaller_is_told_of() -> None:
-    """A reading below the one before is no cut."""
-    seen = looked(passes(("", "-20"), ("5 thou", "-21")))
-    assert any("became smaller" in one.text for one in seen.cautions)
+def assert_stopped(seen: Plan, why: str) -> None:
+    """Nothing to dial and nothing to ask stands beside the stop."""
+    assert found(seen, "bore.next_stop").value == "stop"
+    assert why in found(seen, "bore.next_stop").of
+    orders = {f"bore.{one}" for one in ("next_ask", "head_turn", "next_dial", "next_move")}
+    assert not orders & {one.id for one in seen.answers()}
+
+
+def test_a_doubted_pass_asks_for_no_cut_until_the_bore_is_gauged_again() -> None:
+    """Asked 4, took 8 and keyed so: stop. Put right, or the bore read again: on it goes."""
+    job = passes(("", "-20"))
+    job.value("parent.pass/2/asked", "4 thou")
+    job.value("parent.pass/2/got", "8 thou")
+    assert_stopped(looked(job), "Gauge the bore again")
+    job.value("set/ps/1/0", "-12")
+    seen = looked(job)
+    assert value(seen, "bore.next_ask") > 0.0
+    assert any(one.code.startswith("pass-twice") for one in seen.cautions)
+
+
+def test_a_wall_below_the_limit_asks_for_no_cut() -> None:
+    """Too thin a wall stops the bar; islands that are accepted do not lift it, the hold does."""
+    job = wall_job(thinner=0.130, cells={**CELLS, "old.accepted": "two islands",
+                                         "old.accepted_by": "p1"})  # fmt: skip
+    job.value("parent.pass/1/asked", "5 thou")
+    job.value("parent.pass/1/got", "4.2 thou")
+    shop = Shop(FEW)
+    living = living_job(job.folded)
+    seen = widened(plan(living.job, shop), living.job, job.folded)
+    told = CutTold(living.job, job.folded, 1, shop)
+    seen = with_stage(seen, old_part(seen, told))  # type: ignore[arg-type] # a wall was told
+    assert seen.answer("old.thin").judgement.verdict is Verdict.OUT  # type: ignore[union-attr] # judged
+    assert_stopped(with_stage(seen, parent_pass(seen, told)), "the wall")  # type: ignore[arg-type] # passes told
+    job.lift("old")
+    stage = parent_pass(seen, CutTold(living.job, job.folded, 1, shop))
+    assert stage is not None
+    assert value(with_stage(seen, stage), "bore.next_ask") > 0.0
 
 
 def test_too_large_a_bore_stops(boring: Plan) -> None:
@@ -203,6 +241,27 @@ def test_the_piston_stage_bores_to_its_own_size() -> None:
     assert value(seen, "finish.stands") < value(seen, "finish.bored")
     assert value(seen, "finish.next_ask") <= 2.0 * 20.0 * THOU * 1.3
     assert found(seen, "finish.next_size").sense == "diametral"
+
+
+def test_the_next_cut_stands_for_an_ask_that_was_not_told() -> None:
+    """What rests on the ask takes the next cut's; the passes to come take as often its time."""
+    job = simple_job("two-stroke", until="piston")
+    for cell, text in (("piston.diameter", "2.3992 in"), ("piston.clearance", "2.8 thou"),
+                       ("piston.tool", "carbide"), ("piston.feed_per_turn", "3 thou"),
+                       ("piston.speed", "300")):  # fmt: skip
+        job.value(cell, text)
+    told = CutTold(living_job(job.folded).job, job.folded, 1, Shop(FEW))
+    seen = looked(job)
+    stage = piston_speeds(seen, told)
+    assert stage is not None
+    cut = with_stage(seen, stage)
+    ask, count = value(seen, "finish.next_ask"), len(found(seen, "finish.next_pass").value.ladder)  # type: ignore[union-attr] # a next cut
+    assert value(cut, "pistoncut.asked") == ask
+    assert 0.0 < value(cut, "pistoncut.lost") < ask
+    one = value(cut, "pistoncut.time")
+    assert value(cut, "pistoncut.passes_time") == pytest.approx(count * one)
+    assert value(cut, "pistoncut.passes_whole") == pytest.approx(count * (one + 300.0))
+    assert PARTS.index(piston_pass) < PARTS.index(piston_speeds)
 
 
 def test_no_pass_comes_next_once_a_bore_is_bored_or_honed() -> None:

@@ -8,7 +8,8 @@ from typing import Any
 
 import pytest
 
-from simple_job import Counting, simple_job
+from simple_job import Counting, intake, simple_job
+from sleevewright.core.engine.warmup import bodies_by_times
 from sleevewright.core.expansion import thermal_strain
 from sleevewright.core.fits.targets import finished_bore
 from sleevewright.errors import InputError
@@ -145,6 +146,28 @@ def test_forged_leaves_less_than_cast_in_the_same_clearance() -> None:
     for way in ("forged in the same clearance", "pulled hard", "water-cooled"):
         assert way in str(cast.answer("warm.says").value)
     assert cast.answer("warm.minutes").value > 60.0
+
+
+def test_the_two_bodies_are_made_of_what_each_is_called(whole: Plan) -> None:
+    """The lumps are those of the figures on the page, each in its own place."""
+    told = {
+        name: float(str(whole.answer(f"warm.{name}").value))
+        for name in ("piston_time", "cylinder_time", "share", "to_wall", "piston_rise")
+    }
+    assert told["share"] != told["to_wall"]
+    rise = float(str(whole.answer("warm.sleeve_rise").value))
+    assert whole.answer("warm.bodies").value == bodies_by_times(**told, cylinder_rise=rise)
+
+
+@pytest.mark.parametrize(("units", "other"), [("inch", " K"), ("metric", "°F")])
+def test_a_warmer_piston_is_told_in_the_units_of_the_job(units: str, other: str) -> None:
+    """No kelvin on the page of an inch job, no Fahrenheit on a metric one."""
+    job = Counting("two-stroke", units=units)
+    intake(job)
+    job.value("piston.diameter", "2.3992 in")
+    said = answered(job).answer("piston.apart_worth")
+    assert other not in f"{said.label} {said.of}"
+    assert {"inch": "10 °F", "metric": "5.6 K"}[units] in said.label
 
 
 def test_a_gap_is_held_against_the_least_the_alarm_and_the_heat(whole: Plan) -> None:

@@ -26,9 +26,9 @@ Part = Callable[[Plan, CutTold], StageAnswers | None]
 PARTS: tuple[Part, ...] = (
     old_part,
     face_part,
-    *SPEEDS,
     parent_pass,
     piston_pass,
+    *SPEEDS,
     piston_part,
     warming_part,
     rings_part,

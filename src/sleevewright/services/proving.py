@@ -11,6 +11,7 @@ from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.gauged import NANO, grid_of, instruments_of
 from sleevewright.jobs.model import Entry, Job
 from sleevewright.jobs.pistonreading import piston_kind
+from sleevewright.jobs.sets import LEDGE_DEPTHS, burr_is_off
 from sleevewright.jobs.sleevecuts import cut_between
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.athand import Gauging
@@ -67,7 +68,7 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
     for stage in (
         set_up(frame, setup_sets(folded, cylinder), setup_told(folded, cylinder)),
         parent_form(frame, length("parent.three_point")),
-        ledge(frame, gauged("counterbore-depth")),
+        ledge(frame, _ledge_depths(folded, cylinder)),
         make_ready(frame, gauged("sleeve-od-again"), job.sleeve),
         slip_gauged(frame, hot("body"), hot("flange")),
         seat(frame, gauged("stand-out")),
@@ -79,8 +80,8 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
     chain = concentric(Frame(plan, chosen), centring_of(folded, cylinder=cylinder))
     plan = with_stage(plan, chain)
     sets = _sets(job, shop, gauged("finish-bore", "hone"))
-    depths = _with_all(job, shop, (gauged("counterbore-depth"), gauged("stand-out")))
-    plan = with_seat_ways(with_form_ways(with_ways(plan, sets), sets), depths)
+    seats = _with_all(job, shop, (gauged(LEDGE_DEPTHS), gauged("stand-out")))
+    plan = with_seat_ways(with_form_ways(with_ways(plan, sets), sets), seats)
     return with_held_back(with_setup_ways(plan, _reach(job, shop)))
 
 
@@ -93,6 +94,14 @@ def _piston_read(job: Job, folded: Folded, cylinder: int) -> PistonRead:
         folded.value("piston.temperature", cylinder=cylinder) is not None,
         folded.value("piston.height", cylinder=cylinder) is not None,
     )
+
+
+def _ledge_depths(folded: Folded, cylinder: int) -> Gauged:
+    """Depths of the ledge; none where the burr was not knocked off before them."""
+    if not burr_is_off(folded, cylinder=cylinder):
+        return Gauged()
+    gauges = instruments_of(folded, LEDGE_DEPTHS, cylinder=cylinder)
+    return Gauged(grid_of(folded, LEDGE_DEPTHS, cylinder=cylinder), gauges)
 
 
 def _reach(job: Job, shop: Shop) -> Reach:

@@ -68,6 +68,11 @@ PARENT = Content(
     sections=(_passes("bore"), Section(SPEED_HEADING, cut_rows("parent"), is_open=False)),
 )
 
+COUNTERBORE_PLAIN = Content(
+    lead=("counterbore.out_on_step", "counterbore.off_step"), rows=("counterbore.stand_out",)
+)
+"""Of a sleeve without a flange: what it stands on, and how far out."""
+
 COUNTERBORE = Content(
     lead=(
         "counterbore.next_feed",
@@ -93,7 +98,6 @@ COUNTERBORE = Content(
         "counterbore.edge_wanted",
         "counterbore.register_clear",
         "counterbore.touches_first",
-        "counterbore.out_on_step",
     ),
     sections=(
         Section(
