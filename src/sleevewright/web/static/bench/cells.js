@@ -3,6 +3,8 @@
    The value of a cell is what nobody replaced. Two such that differ are a conflict: both
    are shown with a press for each, and no clock decides between them. */
 
+import { growFor } from "./rows.js";
+
 const STATES = { waiting: "waiting", kept: "kept", held: "held", conflict: "two values" };
 
 export class Cells {
@@ -40,6 +42,7 @@ export class Cells {
 
   /* What a record or an entry of this device tells; the same id twice changes its state. */
   tell({ id, body, device = "", state = "kept", text = "" }) {
+    growFor(this, body);
     const cell = this.of(body);
     if (!cell) return null;
     const before = cell.told.get(id);
