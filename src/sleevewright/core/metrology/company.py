@@ -134,6 +134,33 @@ class Company:
             for index, shift, doubt in zip(group, shifts, doubts, strict=True)
         ]
 
+    def farther_of_twins(
+        self, group: list[int], away: Array
+    ) -> tuple[list[int], dict[int, int]]:
+        """The group with the farther of each pair of twins in it, and the twin left out.
+
+        Twins are two readings that the rest cannot tell apart: deleting either reveals the
+        same shift.
+        """
+        chosen: list[int] = []
+        twins: dict[int, int] = {}
+        for index in group:
+            left = self._without([one for one in group if one != index])
+            own = np.diag(left.precision)
+            same = left.precision[index] ** 2 >= (1.0 - _SINGULAR) * own[index] * own
+            same &= left._usable()
+            same[[*group, *chosen]] = False
+            if not same.any():
+                chosen.append(index)
+                continue
+            other = int(np.argmax(np.where(same, away, -1.0)))
+            kept, twin = (index, other) if away[index] >= away[other] else (other, index)
+            chosen.append(kept)
+            twins[kept] = twin
+        if twins and not self._stands(chosen):
+            return group, {}
+        return chosen, twins
+
     def worst_one(self) -> list[int]:
         """The reading whose deletion helps most."""
         gain = np.where(self._usable(), self.residual**2 / self._own(), -1.0)
