@@ -264,3 +264,34 @@ def test_the_ladder_is_drawn_and_says_its_answer(boring: Plan) -> None:
     assert "chance that it passes the upper limit" in text
     assert "8.4 thou of 10.0 thou" in text
     assert text.count("<svg") == 2
+
+
+def cleaned_out(first: str) -> Counting:
+    """Cleaned out to 53.5 mm, one pass asked 0.3 mm and read after it."""
+    job = simple_job("four-stroke", until="parent")
+    job.value("old.diameter", "53.5 mm")
+    job.begin("ps", "parent-pass", "parent", nominal="54.130 mm", unit="µm",
+              stations=["1", "2"], directions=["0 deg"])  # fmt: skip
+    job.value("parent.pass/1/asked", "0.3 mm")
+    job.value("set/ps/0/0", first)
+    return job
+
+
+def test_the_first_pass_starts_from_the_clean_out() -> None:
+    """53.5 mm cleaned out and 53.755 mm read: it took 0.255 mm of 0.3 mm, and is on the ladder."""
+    seen = looked(cleaned_out("-375"))
+    (one,) = found(seen, "bore.ladder").value.passes
+    assert one.taken == pytest.approx(0.255e-3, abs=1e-9)
+
+
+def test_a_pass_that_took_more_than_it_was_asked_is_doubted() -> None:
+    """A metric slip of the first reading is flagged, as is 1.35 times; 1.17 times is let be."""
+    seen = looked(cleaned_out("-190"))  # 0.44 mm of 0.3 mm asked, 1.7 times what a bar takes
+    assert [one for one in seen.cautions if one.code == "pass-twice:bore.pass"]
+    seen = looked(cleaned_out("-225"))
+    (text,) = [one.text for one in seen.cautions if one.code == "pass-more-than-asked:bore.pass"]
+    assert "asked 11.8 thou" in text
+    assert "took 15.9 thou" in text
+    assert "1.35 times" in text
+    seen = looked(cleaned_out("-280"))
+    assert not [one for one in seen.cautions if one.code.startswith("pass-")]

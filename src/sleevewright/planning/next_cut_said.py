@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from sleevewright.core.cutting.closing_in import Move, NextCut, ShopCut, left_over, rounded_cut
 from sleevewright.core.cutting.head_dial import DialOrder, HeadDial, dial_order, head_turn
 from sleevewright.core.cutting.next_cut import BoreLimits, BoreRead
-from sleevewright.core.cutting.pass_doubts import HALF, LESS, NOTHING_ASKED, TWICE, Pass
+from sleevewright.core.cutting.pass_doubts import HALF, LESS, MORE, NOTHING_ASKED, TWICE, Pass
 from sleevewright.core.cutting.passes import CutState, expected_taken
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
@@ -76,6 +76,9 @@ class Said:
                 "pass teaches nothing until it is put right."
             )
         words = {
+            MORE: f"{head}, {took_times(one)} times that: a bar springs back and takes less than "
+            "it is asked. Gauge the bore again, and look at the unit and the sign of the reading, "
+            "before anything is cut; the pass teaches nothing until it is put right.",
             LESS: f"Pass {one.number}: the bore became smaller by {took}. A cut takes metal off: "
             "read it again, cooled down, with the same gauge.",
             NOTHING_ASKED: f"Pass {one.number}: it was asked nothing. Key what the head was set to "
@@ -98,6 +101,11 @@ class Said:
                 f"graduations {back} of it first"
             )
         return text
+
+
+def took_times(one: Pass) -> str:
+    """How many times what it was asked a pass took."""
+    return f"{one.taken / one.asked:.2f}" if one.asked > 0.0 else "no"
 
 
 def ways_of(head: HeadDial) -> tuple[str, str]:
