@@ -40,3 +40,61 @@ def test_the_table_of_passes_grows_as_it_is_told(open_page: Opener) -> None:
     page.reload()
     page.wait_for_selector("html[data-ready]")
     expect(page.locator(ROWS)).to_have_count(first + 2)
+
+
+def test_a_pass_that_took_more_than_asked_is_asked_about(open_page: Opener) -> None:
+    """30 thou of 12 asked: not kept until it is said again; 11 thou is kept; the reason in sight."""
+    page = open_page("/jobs/D-175/1/piston", *TALL)
+    page.wait_for_selector("html[data-ready]")
+    page.locator('[data-cell="piston.pass/1/asked"]').fill("12 thou")
+    page.keyboard.press("Enter")
+    taken = page.locator('[data-cell="piston.pass/1/got"]')
+    taken.fill("30 thou")
+    page.keyboard.press("Enter")
+    field = page.locator("td[data-field]", has=taken)
+    expect(field).to_contain_text("took 2.50 times what it was asked")
+    expect(field.locator("output")).to_have_text("not kept")
+    page.keyboard.press("Escape")
+    expect(field.locator("output")).to_have_text("")
+    taken.fill("-1 thou")
+    page.keyboard.press("Enter")
+    expect(field.locator("output")).to_have_text("not kept")
+    taken.fill("11 thou")
+    page.keyboard.press("Enter")
+    expect(field.locator("output")).to_have_attribute("data-state", "kept")
+
+
+def test_a_reading_after_a_pass_is_held_beside_what_was_asked(open_page: Opener) -> None:
+    """The clean-out, the ask and the reading: a slip of the unit is asked about in its place."""
+    page = open_page("/jobs/D-246/1/old", *TALL)
+    page.wait_for_selector("html[data-ready]")
+    page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")
+    page.locator('[data-cell="old.diameter"]').fill("53.5 mm")
+    page.keyboard.press("Enter")
+    expect(page.locator("[data-waiting]")).to_contain_text("Nothing waits")
+    page.goto(PASSES)
+    page.wait_for_selector("html[data-ready]")
+    form = page.locator('form[data-begin-set]:has(input[name="feature"][value="parent-pass"])')
+    form.evaluate("one => { one.closest('details').open = true; }")
+    form.locator('[name="nominal"]').fill("54.13 mm")
+    form.locator("button.begin").click()
+    table = page.locator("table[data-set][data-feature='parent-pass']")
+    expect(table).to_have_attribute("data-before-nm", "53500000")
+    page.wait_for_selector("html[data-ready]")
+    page.locator(_cell(page, 1, "asked")).fill("0.3 mm")
+    page.keyboard.press("Enter")
+    first = table.locator("input[data-cell$='/0/0']")
+    field = table.locator("td[data-field]", has=first)
+    first.fill("-0.190 mm")
+    page.keyboard.press("Enter")
+    expect(field.locator("output")).to_have_text("not kept")
+    message = page.locator(".gridded > [data-message]")
+    expect(message).to_contain_text("pass 1 took 1.47 times what it was asked")
+    bar = page.locator("footer.stage-block").bounding_box()
+    seen = message.bounding_box()
+    assert bar is not None
+    assert seen is not None
+    assert seen["y"] + seen["height"] <= bar["y"] + 1.0
+    first.fill("-0.375 mm")
+    page.keyboard.press("Enter")
+    expect(field.locator("output")).to_have_attribute("data-state", "kept")

@@ -131,6 +131,7 @@ class SetView:
     sign: str = ""  # which way the dial runs, as it was told
     dial: str = ""  # the same in words; empty where nothing compares
     setting: tuple[str, ...] = ()  # how the gauge was set, in words
+    before_nm: str = ""  # the bore before its first pass; empty where that is not known
 
     @property
     def is_void(self) -> bool:

@@ -5,7 +5,7 @@
 
 import { growFor } from "./rows.js";
 
-const STATES = { waiting: "waiting", kept: "kept", held: "held", conflict: "two values" };
+const STATES = { waiting: "waiting", kept: "kept", held: "held", conflict: "two values", refused: "not kept" };
 
 export class Cells {
   constructor(main) {
@@ -174,6 +174,13 @@ function showState(output, state, rivals) {
       return press;
     }),
   );
+}
+
+/* What stands in the cell is not what is kept: it was refused, and its reason is in sight. */
+export function showUnkept(element) {
+  const output = outputOf(element);
+  if (output) showState(output, "refused", []);
+  messageFor(element)?.scrollIntoView({ block: "nearest" });
 }
 
 /* The words beside a field: one place for each field, one for each grid of readings. */
