@@ -178,6 +178,7 @@ class NewSetView:
     open_at_once: bool
     one_a_pass: bool = False
     masters: tuple[MasterChoice, ...] = ()
+    example: str = ""  # a size of such a feature, in the units of the job
 
     @property
     def carried(self) -> str:
