@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import pytest
 from playwright.sync_api import Page, expect
 
-from browser.bench import TALL, Opener
+from browser.bench import PHONE, TALL, Opener
 
 PASSES = "/jobs/D-246/1/parent"
 ROWS = "section.repeated tbody tr"
@@ -98,3 +99,21 @@ def test_a_reading_after_a_pass_is_held_beside_what_was_asked(open_page: Opener)
     first.fill("-0.375 mm")
     page.keyboard.press("Enter")
     expect(field.locator("output")).to_have_attribute("data-state", "kept")
+
+
+@pytest.mark.parametrize("size", [TALL, PHONE])
+def test_what_is_next_stands_first_and_the_cautions_are_a_press_away(
+    open_page: Opener, size: tuple[int, int]
+) -> None:
+    """With readings told: the order large at the top, what is held under it, cautions by a link."""
+    page = open_page("/jobs/D-175/1/parent", *size)
+    page.wait_for_selector("html[data-ready]")
+    tops = {
+        name: page.locator(name).first.bounding_box()
+        for name in (".lead-pane", ".watched", ".stage-head", "section.grid")
+    }
+    order = [box["y"] for box in tops.values() if box is not None]
+    assert len(order) == len(tops)
+    assert order == sorted(order)
+    page.locator(".to-hazards").click()
+    expect(page.locator("#hazards-heading")).to_be_in_viewport()

@@ -134,9 +134,7 @@ class Company:
             for index, shift, doubt in zip(group, shifts, doubts, strict=True)
         ]
 
-    def farther_of_twins(
-        self, group: list[int], away: Array
-    ) -> tuple[list[int], dict[int, int]]:
+    def farther_of_twins(self, group: list[int], away: Array) -> tuple[list[int], dict[int, int]]:
         """The group with the farther of each pair of twins in it, and the twin left out.
 
         Twins are two readings that the rest cannot tell apart: deleting either reveals the

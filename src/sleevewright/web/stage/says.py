@@ -23,7 +23,9 @@ def says_of(told: Rows, content: Content, key: str) -> SaysView:
         for one in content.sections
         if (own := _rows(told, one.rows, one.prefixes))
     )
-    lead = tuple(told.lead(one) for one in content.lead if viewer.knows(one) and one not in left_out)
+    lead = tuple(
+        told.lead(one) for one in content.lead if viewer.knows(one) and one not in left_out
+    )
     advice = tuple(
         text for stage in viewer.plan.stages if stage.key == key for text in stage.advice
     )
