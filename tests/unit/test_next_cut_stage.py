@@ -17,6 +17,7 @@ from sleevewright.planning.plan import plan
 from sleevewright.planning.shop import Settings, Shop, ShopDefault
 from sleevewright.services.alongside import widened
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.jobs import verdicts_of
 from sleevewright.services.passes_told import parent_pass, piston_pass
 from sleevewright.services.proving import proved
 from sleevewright.services.settings import shop_of
@@ -295,3 +296,11 @@ def test_a_pass_that_took_more_than_it_was_asked_is_doubted() -> None:
     assert "1.35 times" in text
     seen = looked(cleaned_out("-280"))
     assert not [one for one in seen.cautions if one.code.startswith("pass-")]
+
+
+def test_whether_a_pass_is_to_come_is_handed_to_the_holds(boring: Plan) -> None:
+    """With a next ask it is; where boring is to stop it is not."""
+    assert verdicts_of(boring)["bore.next_ask"] == "to come"
+    done = looked(passes(("25 thou", "-4"), ("4 thou", "+0.3")))
+    assert found(done, "bore.next_stop").value == "stop"
+    assert "bore.next_ask" not in verdicts_of(done)
