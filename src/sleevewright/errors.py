@@ -55,6 +55,7 @@ class MissingInput(InputError):
     def __init__(self, field: str, example: str) -> None:
         self.example = example
         super().__init__(field, "nothing", "", "a value with its unit", f"Give it as {example}.")
+        self.args = (f"{field}: it is missing. Give it as {example}.",)
 
 
 class OutOfRange(SleevewrightError):

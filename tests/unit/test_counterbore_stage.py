@@ -272,6 +272,18 @@ def test_the_flange_must_not_ride_on_its_radius() -> None:
     assert "rides" not in names(stage_of(counterbored(*LEVEL)))
 
 
+def test_a_depth_that_is_off_is_named_with_what_still_uses_it() -> None:
+    """At its angle, without a depth of its own; the ledge's answers use every depth."""
+    job = counterbored("0.1580 in", "0.1583 in", "0.1579 in", "0.1564 in")
+    plan = plan_job(living_job(job.folded, cylinder=1).job)
+    (text,) = [one.text for one in plan.cautions if one.code.endswith("counterbore.cut_depth")]
+    assert "the reading 0.1564 in at 270° differs from the rest by " in text
+    assert "1.9 thou. It may as well be 0.1583 in at 90° that is off" in text
+    assert "use every depth" in text
+    assert "not used" not in text
+    assert "depth 0.0000" not in text
+
+
 def held_for(job: Counting) -> tuple[str, ...]:
     """What the hold of the counterbore lacks, with the answers of the stage judged."""
     living = living_job(job.folded, cylinder=1)

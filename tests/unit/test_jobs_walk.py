@@ -68,6 +68,48 @@ def test_the_old_bore_is_gauged_while_it_is_there() -> None:
     assert next_action(job.folded).words == "Map the ports before anything is bored"
 
 
+def test_while_passes_are_to_come_the_next_move_is_the_next_pass() -> None:
+    """Passes told and one more planned: bore on; without one planned the full grid is next."""
+    on = {**GOOD, "bore.next_ask": "to come"}
+    job = simple_job("two-stroke", until="parent")
+    assert next_action(job.folded, verdicts=on).words == "Gauge the parent bore in full"
+    job.value("parent.pass/1/asked", "10 thou")
+    job.value("parent.pass/1/got", "9 thou")
+    action = next_action(job.folded, verdicts=on)
+    assert (action.stage, action.words) == ("parent", "Bore on: next pass")
+    assert next_action(job.folded, verdicts=GOOD).words == "Gauge the parent bore in full"
+    job.grid("full", "parent-bore", "parent", [["2.6310 in"] * 4] * 4,
+             stations=["10 mm", "30 mm", "50 mm", "70 mm"],
+             directions=["0 deg", "45 deg", "90 deg", "135 deg"])  # fmt: skip
+    assert next_action(job.folded, verdicts=on).stage == "counterbore"
+    job.begin("ps", "parent-pass", "parent", nominal="2.6360 in", unit="thou", stations=["1"],
+              directions=["0 deg"])  # fmt: skip
+    job.value("set/ps/0/0", "-3.2")
+    assert next_action(job.folded, verdicts=on).words == "Bore on: next pass"
+    again = "Bored since: gauge the parent bore in full again"
+    assert next_action(job.folded, verdicts=GOOD).words == again
+
+
+@pytest.mark.parametrize(
+    ("stage", "cells", "answer", "words"),
+    [
+        ("piston", "piston.pass/1/asked", "finish.next_ask", "Bore on: next pass"),
+        ("honefit", "honefit.pass/1/strokes", "honefit.sure", "Hone on: next strokes"),
+        ("hone", "hone.pass/1/strokes", "hone.sure", "Hone on: next strokes"),
+    ],
+)
+def test_other_bores_are_bored_and_honed_on(
+    stage: str, cells: str, answer: str, words: str
+) -> None:
+    """The finish bore and both hones, while their passes are told and their size is not there."""
+    job = simple_job("two-stroke", until=stage)
+    if stage == "piston":
+        job.value("piston.diameter", "2.4750 in")
+    job.value(cells, "10 thou" if stage == "piston" else "10")
+    assert next_action(job.folded, verdicts=GOOD | {answer: "to come"}).words == words
+    assert next_action(job.folded, verdicts=GOOD).words != words
+
+
 def test_readings_to_go_are_counted() -> None:
     """A begun grid says how much of it is left."""
     job = simple_job("four-stroke", until="sleeve")

@@ -205,3 +205,20 @@ def test_half_full_grids_are_judged_whatever_stands_in_them() -> None:
     assert all(
         math.isfinite(one.standard) and abs(one.residual) > 3.0 * one.standard for one in found
     )
+
+
+def test_of_two_readings_that_cannot_be_told_apart_the_farther_is_named() -> None:
+    """Four depths around: 0.1564 in is off the others, 0.1583 in stands near them."""
+    around = np.radians([0.0, 90.0, 180.0, 270.0])
+    depths = np.array([[0.1580, 0.1583, 0.1579, 0.1564]]) * 25.4e-3
+    (one,) = suspects(SizeGrid(np.array([0.0]), around, depths), standard=STANDARD)
+    assert (one.station_index, one.direction_index) == (0, 3)
+    assert one.twin == (0, 1)
+    assert one.residual == pytest.approx(-1.9 * THOU, abs=1e-9)
+
+
+def test_a_reading_that_the_others_contradict_has_no_twin() -> None:
+    """On a full grid a whole turn is that reading's alone."""
+    sizes = honest()
+    sizes[1, 2] += DIAL
+    assert found_in(sizes)[0].twin is None

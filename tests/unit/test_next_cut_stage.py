@@ -7,66 +7,26 @@ from typing import Any
 
 import pytest
 
-from simple_job import Counting, simple_job
+from bored_jobs import FEW, THOU, about_to_be_bored, found, looked, passes, value
+from simple_job import simple_job
 from sleevewright.core.cutting.pass_doubts import Pass
 from sleevewright.jobs.living import living_job
-from sleevewright.planning.answers import Answer, Plan, Verdict
+from sleevewright.planning.answers import Plan, Verdict
 from sleevewright.planning.beside import with_stage
 from sleevewright.planning.next_cut import PassesTold, next_cut_stage
 from sleevewright.planning.plan import plan
-from sleevewright.planning.shop import Settings, Shop, ShopDefault
+from sleevewright.planning.shop import Shop, ShopDefault
 from sleevewright.services.alongside import widened
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.cutting import PARTS
+from sleevewright.services.jobs import verdicts_of
 from sleevewright.services.oldwall_told import old_part
 from sleevewright.services.passes_told import parent_pass, piston_pass
-from sleevewright.services.proving import proved
 from sleevewright.services.settings import shop_of
 from sleevewright.services.speeds_told import piston_speeds
 from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.stage.cut_pictures import cut_pictures
 from wall_jobs import CELLS, wall_job
-
-FEW = Settings(budget_samples=2000, drop_samples=100)
-THOU = 25.4e-6
-
-
-def looked(job: Counting, shop: Shop | None = None) -> Plan:
-    """The plan of the cylinder with both next cuts."""
-    shop = Shop(FEW) if shop is None else shop
-    living = living_job(job.folded)
-    seen = widened(plan(living.job, shop), living.job, job.folded)
-    seen = proved(seen, living.job, job.folded, shop)
-    for part in (parent_pass, piston_pass):
-        stage = part(seen, CutTold(living.job, job.folded, 1, shop))
-        seen = seen if stage is None else with_stage(seen, stage)
-    return seen
-
-
-def passes(*rows: tuple[str, str]) -> Counting:
-    """A job that is being bored: what each pass was asked and the reading after it, in thou."""
-    job = simple_job("four-stroke", until="parent")
-    job.begin("ps", "parent-pass", "parent", nominal="2.6360 in", unit="thou",
-              stations=[str(number + 1) for number in range(max(len(rows), 2))],
-              directions=["0 deg"])  # fmt: skip
-    for number, (asked, read) in enumerate(rows):
-        if asked:
-            job.value(f"parent.pass/{number + 1}/asked", asked)
-        if read:
-            job.value(f"set/ps/{number}/0", read)
-    return job
-
-
-def found(seen: Plan, identity: str) -> Answer:
-    """An answer that is there."""
-    return seen.answer(identity)
-
-
-def value(seen: Plan, identity: str) -> float:
-    """A number that is there."""
-    known = found(seen, identity).value
-    assert isinstance(known, float), found(seen, identity).needs
-    return known
 
 
 @pytest.fixture(scope="module")
@@ -227,14 +187,6 @@ def test_a_pass_of_a_whole_turn_is_no_slip_of_the_needle() -> None:
     assert value(looked(job), "bore.stands") == pytest.approx(2.6351 * 0.0254, abs=1e-7)
 
 
-def about_to_be_bored() -> Counting:
-    """A job whose sleeve has cooled, with its piston in hand."""
-    job = simple_job("four-stroke", until="piston")
-    job.value("piston.diameter", "2.3992 in")
-    job.value("piston.clearance", "2.8 thou")
-    return job
-
-
 def test_the_piston_stage_bores_to_its_own_size() -> None:
     """After cooling the sleeve is bored to the piston less the hone's stock, as iron is cut."""
     seen = looked(about_to_be_bored())
@@ -313,60 +265,6 @@ def test_a_spring_pass_is_weighed() -> None:
     assert any("beyond the upper limit" in text for text in texts)
 
 
-def test_a_head_that_stands_beyond_the_limit_is_turned_back() -> None:
-    """Asked 12 it took 8.6: the head has to come in, and no line says to leave it."""
-    seen = looked(passes(("25 thou", "-17.4"), ("12 thou", "-9.0"), ("12 thou", "-0.4")))
-    order = str(found(seen, "bore.next_turn").value)
-    assert value(seen, "bore.head_turn") < 0.0
-    assert "turn the head back" in order
-    assert "counter-clockwise and come 5 up again clockwise" in order
-    assert "leave the head" not in order
-    assert "come 5 up again" in found(seen, "bore.head_turn").of
-
-
-def test_a_pass_that_was_asked_and_not_gauged_holds_the_next_cut() -> None:
-    """Asked 25, 10, 5 and read twice: nobody knows where the bore is, so nothing is asked."""
-    job = passes(("25 thou", "-17.4"), ("10 thou", "-9.0"), ("5 thou", ""))
-    ask = found(looked(job), "bore.next_ask")
-    assert ask.value is None
-    assert "after pass 3" in ask.needs[0]
-    job.value("set/ps/2/0", "-4.8")
-    assert value(looked(job), "bore.next_ask") > 0.0
-
-
-def test_what_a_pass_took_is_counted_once_however_late_it_is_keyed() -> None:
-    """Readings stand for their pass: its taking, keyed or corrected later, moves no bore."""
-    job = passes(("25 thou", "-17.4"), ("10 thou", "-9.0"), ("5 thou", "-4.8"))
-    before = value(looked(job), "bore.stands")
-    job.value("parent.pass/3/got", "4.2 thou")
-    assert value(looked(job), "bore.stands") == before
-    job.value("parent.pass/4/asked", "3 thou")
-    job.value("parent.pass/4/got", "2.5 thou")
-    job.value("set/ps/0/0", "-17.3")
-    moved = value(looked(job), "bore.stands") - before
-    assert moved == pytest.approx(2.5 * THOU, abs=1e-9)
-
-
-def test_a_second_set_takes_in_the_passes_before_it() -> None:
-    """A set begun anew counts from its own first row: passes told before it are in its reading."""
-    job = passes(("25 thou", "-17.4"), ("10 thou", "-9.0"))
-    job.value("parent.pass/3/asked", "5 thou")
-    job.value("parent.pass/3/got", "4.2 thou")
-    job.begin("pt", "parent-pass", "parent", nominal="2.6360 in", unit="thou",
-              stations=["1", "2"], directions=["0 deg"])  # fmt: skip
-    job.value("set/pt/0/0", "-4.8")
-    known = found(looked(job), "bore.stands")
-    assert "told after it" not in known.of
-    assert known.value == pytest.approx((2.6360 - 4.8e-3) * 0.0254, abs=2e-7)
-
-
-def test_a_spring_pass_keeps_the_risk() -> None:
-    """Asked 10 it took 8.4, 0.6 is left: 1.6 on the head carries more risk than the shop takes."""
-    seen = looked(passes(("25 thou", "-17.4"), ("10 thou", "-9.0"), ("10 thou", "-0.6")))
-    spring = [one for one in seen.answers() if one.id == "bore.spring"]
-    assert all("worth one" not in str(one.value) for one in spring)
-
-
 def test_the_ladder_is_drawn_and_says_its_answer(boring: Plan) -> None:
     """Two passes that are near, where the bore stands, the next; the words carry ask and chance."""
     drawn = [one for one in cut_pictures("parent", boring) if one.title.startswith("Passes")]
@@ -377,3 +275,11 @@ def test_the_ladder_is_drawn_and_says_its_answer(boring: Plan) -> None:
     assert "chance that it passes the upper limit" in text
     assert "8.4 thou of 10.0 thou" in text
     assert text.count("<svg") == 2
+
+
+def test_whether_a_pass_is_to_come_is_handed_to_the_holds(boring: Plan) -> None:
+    """With a next ask it is; where boring is to stop it is not."""
+    assert verdicts_of(boring)["bore.next_ask"] == "to come"
+    done = looked(passes(("25 thou", "-4"), ("4 thou", "+0.3")))
+    assert found(done, "bore.next_stop").value == "stop"
+    assert "bore.next_ask" not in verdicts_of(done)

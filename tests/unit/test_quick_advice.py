@@ -78,5 +78,5 @@ def test_what_cannot_be_is_refused_by_name(words: tuple[str, ...], named: str) -
 
 def test_missing_input_is_asked_for() -> None:
     """Without the cooling there is no pairing."""
-    with pytest.raises(MissingInput, match="cooling"):
+    with pytest.raises(MissingInput, match=r"cooling: it is missing\. Give it as cooling="):
         quick("advice", (AIR[0], AIR[2]))

@@ -101,3 +101,10 @@ def test_refusals_name_the_field(words: tuple[str, ...], match: str) -> None:
     """What is missing, has no unit, or cannot be meant."""
     with pytest.raises((InputError, MissingInput), match=match):
         quick("crosshatch", words)
+
+
+def test_a_rate_may_be_keyed_with_its_word() -> None:
+    """150rpm is 150, 89/min is 89."""
+    plain = quick("crosshatch", ["bore=70mm", "rpm=150", "stroke=80mm", "cycles=89"])
+    worded = quick("crosshatch", ["bore=70mm", "rpm=150rpm", "stroke=80mm", "cycles=89/min"])
+    assert [one.value for one in worded.lines] == [one.value for one in plain.lines]

@@ -119,3 +119,19 @@ def test_a_set_that_named_no_places_leaves_the_usual_ones() -> None:
     again = offered(job, "parent-bore")
     assert (again.stations, again.directions) == (usual.stations, usual.directions)
     assert usual.stations
+
+
+@pytest.mark.parametrize(
+    ("feature", "stage", "inch", "metric"),
+    [
+        ("wall-left", "old", "0.3750 in", "9.500 mm"),
+        ("counterbore-depth", "counterbore", "0.1570 in", "4.000 mm"),
+        ("parent-bore", "parent", "2.6360 in", "66.950 mm"),
+    ],
+)
+def test_the_example_of_a_master_is_a_size_of_the_feature(
+    feature: str, stage: str, inch: str, metric: str
+) -> None:
+    """A wall is no bore; the example speaks the units of the job."""
+    assert offered(Teller(), feature, stage=stage).example == inch
+    assert offered(Teller(units="metric"), feature, stage=stage).example == metric

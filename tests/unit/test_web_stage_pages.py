@@ -260,6 +260,13 @@ def test_a_hold_that_is_not_met_says_what_would_meet_it(root: Path) -> None:
     assert {"lift-reason", "lift-person", "lift-pin"} <= set(page.ids)
 
 
+def test_a_page_names_one_next_move() -> None:
+    """What closes a stage and the bar at its foot ask for the same thing first."""
+    page = stage_page(seen(opened("two-stroke")), "old")
+    assert page.closed is not None
+    assert page.closed.cure == page.next.words == "Say what the casting is made of"
+
+
 def test_old_sleeve_out_says_whether_the_sleeve_serves(root: Path) -> None:
     """The clean-out that was told gives the fit and the picture its island."""
     text = dict(pages(root, "full", "two-stroke"))["old"]

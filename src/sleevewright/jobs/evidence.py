@@ -21,6 +21,8 @@ from sleevewright.jobs.stagefield import YES
 GOOD = "good"
 HELD_BACK = "a reading was held back"
 """Stands for a verdict that was made without a reading that is not like its neighbours."""
+TO_COME = "to come"
+"""Stands for a verdict on the next pass of a bar or a hone: the plan has one more."""
 LEAST_LETTERS = 8
 LEAST_WORDS = 2
 REFUSED = "cannot be proved"
@@ -141,6 +143,20 @@ class Asked:
         is_again = newer is not None and newer.record.number > begun
         if is_again or self._last_pass() > begun:
             yield Lack(f"{title}: bored since", cure)
+
+    def goes_on(self, answer: str, cells: str, feature: str, *, stage: str = "") -> bool:
+        """Whether passes were told after the newest set of a feature, and one more is to come.
+
+        That one is to come only the plan knows: it is handed in as a verdict.
+        """
+        if self.verdicts.get(answer) != TO_COME:
+            return False
+        full = self.newest(feature, stage)
+        begun = 0 if full is None else full.record.number
+        told = self.folded.cells(cells, cylinder=self.cylinder)
+        rows = (head.number for cell in told for head in self.heads(cell) if head.text.strip())
+        last = self._last_pass() if feature == "parent-bore" and not stage else 0
+        return max((last, *rows)) > begun
 
     def _last_pass(self) -> int:
         """Number of the record that told a pass last; putting one right is no new pass."""

@@ -15,6 +15,8 @@ from sleevewright.jobs.sets import BURR, burr_is_off
 NOT_YET = "not yet"
 CRACKED = "found"
 CLEAN = "clean all round"
+BORE_ON = "Bore on: next pass"
+HONE_ON = "Hone on: next strokes"
 AGAIN = "Bored since: gauge the parent bore in full again"
 LOOK = "See why the bore closed as it did"
 DOES_NOT_ENTER = "does not enter"
@@ -134,8 +136,10 @@ def _wall(asked: Asked) -> Iterator[Lack]:
 
 def _parent(asked: Asked) -> Iterator[Lack]:
     yield from _wall(asked)
-    yield from asked.gauged("parent-bore", "Gauge the parent bore in full")
-    yield from asked.not_bored_since(AGAIN)
+    is_on = asked.goes_on("bore.next_ask", "parent.pass/", "parent-bore")
+    cure = BORE_ON if is_on else "Gauge the parent bore in full"
+    yield from asked.gauged("parent-bore", cure)
+    yield from asked.not_bored_since(BORE_ON if is_on else AGAIN)
     yield from asked.judged("bore.out_of_round", "round", "Take another cut, or hone it round")
     yield from asked.judged("bore.taper", "straight", "Take another cut, or hone it straight")
     if not asked.is_begun("parent-bore", stage="honefit"):  # honed since: what is left is known
@@ -191,9 +195,9 @@ def _burr_off(asked: Asked) -> Iterator[Lack]:
 
 
 def _honefit(asked: Asked) -> Iterator[Lack]:
-    yield from asked.gauged(
-        "parent-bore", "Hone to size and gauge the parent bore in full", stage="honefit"
-    )
+    is_on = asked.goes_on("honefit.sure", "honefit.pass/", "parent-bore", stage="honefit")
+    cure = HONE_ON if is_on else "Hone to size and gauge the parent bore in full"
+    yield from asked.gauged("parent-bore", cure, stage="honefit")
     yield from asked.not_bored_since(AGAIN, stage="honefit")
     yield from asked.judged(
         "fit.below_least", "chance of less than the least fit", "Settle it: more readings"
@@ -279,7 +283,9 @@ def _hone(asked: Asked) -> Iterator[Lack]:
     if asked.is_ported and asked.ports:
         for lack in _ports(asked):
             yield Lack(f"{lack.why}: no burr may cross a finished wall", lack.cure)
-    yield from asked.gauged("finish-bore", "Hone to size and gauge the finished bore", stage="hone")
+    is_on = asked.goes_on("hone.sure", "hone.pass/", "finish-bore", stage="hone")
+    cure = HONE_ON if is_on else "Hone to size and gauge the finished bore"
+    yield from asked.gauged("finish-bore", cure, stage="hone")
     yield from asked.judged("finish.out_of_round", "round", "Hone it round")
     yield from asked.judged("finish.taper", "straight", "Hone it straight")
     yield from asked.judged("finish.clearance", "clearance", "Hone to the clearance")

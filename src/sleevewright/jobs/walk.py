@@ -24,6 +24,7 @@ from sleevewright.jobs.holds import (
 )
 from sleevewright.jobs.life import AFTER, LIFE, life_of
 from sleevewright.jobs.sets import state_of
+from sleevewright.jobs.stageholds import BORE_ON
 
 __all__ = [
     "LIFE",
@@ -187,8 +188,10 @@ def _face_work(asked: Asked) -> str:
 
 
 def _piston_work(asked: Asked) -> str:
-    is_done = asked.is_ticked("piston.bored") or _is_later("face", asked)
-    return "" if is_done else "Bore to the piston"
+    if asked.is_ticked("piston.bored") or _is_later("face", asked):
+        return ""
+    is_on = asked.goes_on("finish.next_ask", "piston.pass/", "finish-bore", stage="piston")
+    return BORE_ON if is_on else "Bore to the piston"
 
 
 def _rings_work(asked: Asked) -> str:

@@ -72,6 +72,13 @@ FINISH_BORED = Line(
     "diametral",
     of="then hone; no finish bore without the piston in hand",
 )
+TOO_LARGE = Line(
+    "finish.too_large",
+    "Bore out to",
+    Q.TEXT,
+    of="the sleeve's bore, closed up, is larger than the finished bore: a larger piston, or "
+    "another sleeve; the stock left says by how much",
+)
 FINISH_WALL = Line(
     "finish.wall", "Sleeve wall when finished", Q.SIZE, "radial", of="iron left around the bore"
 )
@@ -202,6 +209,11 @@ def _enter_stock(ledger: Ledger, record: FinishRecord) -> None:
         sleeve_bore="sleeve.id",
         closure="fit.close_up",
     )
+    if record.piston.diameter is not None:
+        ledger.amend(FINISH_BORED.id, of="then hone")
+    stock = ledger.value(FINISH_STOCK.id)
+    if stock is not None and float(stock) < 0.0:
+        ledger.fact(TOO_LARGE, Given("too large already", Kind.COMPUTED, source="derived"))
     wall = ledger.default("least_sleeve_wall")
     ledger.compute(
         FINISH_WALL,

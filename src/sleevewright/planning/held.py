@@ -2,26 +2,74 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import dataclass
+
 from sleevewright.core.metrology.grid import GridReadings
 from sleevewright.core.metrology.slips import Slip
 from sleevewright.core.metrology.suspects import Suspect
+from sleevewright.jobs.model import Grid
+from sleevewright.planning.gauges import readings_of
 from sleevewright.units import shown
 
+HELD = "It is held, not used: take it again."
+LEDGE = (
+    "A ledge that leans reads so too. It is left out of the mean depth; what is to go, the next "
+    "feed and the lie of the ledge use every depth: take it again before the next cut."
+)
 
-def held_caution(
-    label: str, readings: GridReadings, suspect: Suspect, system: str
-) -> tuple[str, str, str]:
+
+@dataclass(frozen=True)
+class HeldWords:
+    """What a held reading is said in: what was read, its units, and what is done with it."""
+
+    label: str
+    system: str
+    after: str = HELD
+
+
+def held_caution(words: HeldWords, grid: Grid, suspect: Suspect) -> tuple[str, str, str]:
     """Code, text and source of the caution about one held reading."""
-    depth = shown(float(readings.stations[suspect.station_index]), quantity="size", system=system)
-    read = float(readings.readings[suspect.station_index, suspect.direction_index])
-    size = shown(read, quantity="size", system=system)
+    readings, system = readings_of(grid), words.system
+    place = (suspect.station_index, suspect.direction_index)
     apart = shown(suspect.residual, quantity="deviation", system=system)
-    where = f"depth {depth.figure} {depth.unit}, direction {suspect.direction_index + 1}"
     text = (
-        f"{label}: the reading {size.figure} {size.unit} at {where} differs from the rest by "
-        f"{apart.figure} {apart.unit}. It is held, not used: take it again. {_why(suspect, system)}"
+        f"{words.label}: the reading {_read(readings, place, system)} "
+        f"{_where(grid, readings, place, system)} differs from the rest by "
+        f"{apart.figure} {apart.unit}. {_twin(grid, readings, suspect, system)}{words.after} "
+        f"{_why(suspect, system)}"
     )
     return f"held-{suspect.reason.name.lower().replace('_', '-')}", text.strip(), "practice"
+
+
+def _read(readings: GridReadings, place: tuple[int, int], system: str) -> str:
+    """A reading with its unit."""
+    size = shown(float(readings.readings[place]), quantity="size", system=system)
+    return f"{size.figure} {size.unit}"
+
+
+def _where(grid: Grid, readings: GridReadings, place: tuple[int, int], system: str) -> str:
+    """Where a reading was taken; a set around has one station, whose depth says nothing."""
+    row, column = place
+    if grid.directions:
+        angle = f"{math.degrees(float(readings.directions[column])):.0f}°"
+    else:
+        angle = f"place {column + 1}"
+    if readings.stations.size == 1:
+        return f"at {angle}"
+    depth = shown(float(readings.stations[row]), quantity="size", system=system)
+    return f"at depth {depth.figure} {depth.unit}, {angle}"
+
+
+def _twin(grid: Grid, readings: GridReadings, suspect: Suspect, system: str) -> str:
+    """The other reading that may be the odd one, where the rest cannot tell."""
+    if suspect.twin is None:
+        return ""
+    return (
+        f"It may as well be {_read(readings, suspect.twin, system)} "
+        f"{_where(grid, readings, suspect.twin, system)} that is off: so few readings cannot tell "
+        "which; take both again. "
+    )
 
 
 def _why(suspect: Suspect, system: str) -> str:

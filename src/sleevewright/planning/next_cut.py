@@ -23,7 +23,7 @@ from sleevewright.core.cutting.dialled import dialled_cut
 from sleevewright.core.cutting.head_dial import HeadDial
 from sleevewright.core.cutting.ladder import Depths
 from sleevewright.core.cutting.next_cut import DRAWS, BoreLimits, BoreRead
-from sleevewright.core.cutting.pass_doubts import LESS, TWICE, Pass, doubts_of, overtaken
+from sleevewright.core.cutting.pass_doubts import LESS, MORE, TWICE, Pass, doubts_of, overtaken
 from sleevewright.core.cutting.passes import CutState, pass_variance, state_after
 from sleevewright.errors import InputError
 from sleevewright.planning.answers import Doubt, Kind, Plan, Quantity, StageAnswers
@@ -231,7 +231,7 @@ def _in_doubt(told: PassesTold, shop: ShopCut, prior: CutState, ledger: Ledger) 
     """Why nothing is asked while a pass is doubted: the bore may stand elsewhere."""
     doubts = doubts_of(told.passes, prior, _scatter(ledger, shop, prior))
     for one, why in zip(told.passes, doubts, strict=True):
-        if why in (TWICE, LESS) and one.number not in told.gauged_after:
+        if why in (TWICE, MORE, LESS) and one.number not in told.gauged_after:
             return (
                 f"pass {one.number} is doubted, and with it where the bore stands. Gauge the bore "
                 "again, or put the pass right; then the next cut is said"

@@ -8,10 +8,11 @@ from sleevewright.core.cutting.closing_in import Move, NextCut, ShopCut, left_ov
 from sleevewright.core.cutting.dialled import asked_chances, one_graduation
 from sleevewright.core.cutting.head_dial import DialOrder, HeadDial, dial_order, head_turn
 from sleevewright.core.cutting.next_cut import BoreLimits, BoreRead
-from sleevewright.core.cutting.pass_doubts import HALF, LESS, NOTHING_ASKED, TWICE, Pass
+from sleevewright.core.cutting.pass_doubts import HALF, LESS, MORE, NOTHING_ASKED, TWICE, Pass
 from sleevewright.core.cutting.passes import CutState, expected_taken
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
+from sleevewright.planning.head_words import graduations, turn_words, ways_of
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 from sleevewright.planning.shown import percent_words
 from sleevewright.units import shown
@@ -82,6 +83,9 @@ class Said:
                 "pass teaches nothing until it is put right."
             )
         words = {
+            MORE: f"{head}, {took_times(one)} times that: a bar springs back and takes less than "
+            "it is asked. Gauge the bore again, and look at the unit and the sign of the reading, "
+            "before anything is cut; the pass teaches nothing until it is put right.",
             LESS: f"Pass {one.number}: the bore became smaller by {took}. A cut takes metal off: "
             "read it again, cooled down, with the same gauge.",
             NOTHING_ASKED: f"Pass {one.number}: it was asked nothing. Key what the head was set to "
@@ -117,32 +121,9 @@ class Said:
         return text
 
 
-def graduations(count: int) -> str:
-    """A number of graduations in words."""
-    return f"{count} graduation{'' if count == 1 else 's'}"
-
-
-def turn_words(order: DialOrder, head: HeadDial) -> str:
-    """How many graduations and which way; back only past the lost motion, and up again."""
-    way, back = ways_of(head)
-    if order.graduations == 0:
-        return "leave the head as it is: a spring pass"
-    count = abs(order.graduations)
-    if order.graduations > 0:
-        return f"{graduations(count)} {way}"
-    words = f"{graduations(count)} {back}"
-    if not order.back:
-        return words
-    return (
-        f"{words}; to take up the lost motion go {count + order.back} {back} and come "
-        f"{order.back} up again {way}"
-    )
-
-
-def ways_of(head: HeadDial) -> tuple[str, str]:
-    """Which way bores larger, and the other one."""
-    ways = ("clockwise", "counter-clockwise")
-    return ways if head.is_clockwise else (ways[1], ways[0])
+def took_times(one: Pass) -> str:
+    """How many times what it was asked a pass took."""
+    return f"{one.taken / one.asked:.2f}" if one.asked > 0.0 else "no"
 
 
 def say_nothing(ledger: Ledger, of: str, lacks: tuple[str, ...]) -> None:

@@ -21,6 +21,7 @@ from sleevewright.planning.bore_limits import enter_gauge
 from sleevewright.planning.facts import enter_default, enter_metal, given
 from sleevewright.planning.fit_presets import family_of, no_preset_said
 from sleevewright.planning.form import ports_of
+from sleevewright.planning.held import LEDGE
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line, StageResult
 from sleevewright.planning.levelled import enter_levelling
 from sleevewright.planning.shop import Chosen
@@ -34,7 +35,12 @@ LEAST_DOUBTED_WALL = 0.9
 
 COUNTERBORE = Feature("counterbore.size", "Counterbore, as cut", "casting", is_bore=True)
 CUT_DEPTH = Feature(
-    "counterbore.cut_depth", "Counterbore, depth as cut", "casting", sense="axial", has_form=False
+    "counterbore.cut_depth",
+    "Counterbore, depth as cut",
+    "casting",
+    sense="axial",
+    has_form=False,
+    held=LEDGE,
 )
 PARENT = Feature(
     "bore.size",

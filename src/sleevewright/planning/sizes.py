@@ -50,7 +50,7 @@ from sleevewright.planning.gauges import (
     temperature_error,
     temperature_of,
 )
-from sleevewright.planning.held import held_caution
+from sleevewright.planning.held import HELD, HeldWords, held_caution
 from sleevewright.planning.ledger import DEEPLY, SHALLOWLY, Given, Ledger, Line
 
 Q = Quantity
@@ -70,6 +70,7 @@ class Feature:
     is_fitted: bool = False  # a long surface whose taper matters
     setting: str = ""  # default for what one typed number of it is honestly worth
     would_change: str = "more readings, or a gauge set from a ring"
+    held: str = HELD  # what is done with a reading that is held back
 
 
 @dataclass(frozen=True)
@@ -119,7 +120,8 @@ def enter_size(
     if feature.has_form:
         enter_form(ledger, _formed(feature, grid, inputs, bench), used)
     for suspect in held:
-        code, text, source = held_caution(feature.label, readings, suspect, bench.system)
+        words = HeldWords(feature.label, bench.system, feature.held)
+        code, text, source = held_caution(words, grid, suspect)
         ledger.caution(f"{code}:{feature.id}", text, source)
     for caution in inputs.cautions:
         if feature.is_fitted or caution.code != "one-station":

@@ -16,7 +16,7 @@ from sleevewright.errors import (
     StateError,
     clipped,
 )
-from sleevewright.jobs.evidence import HELD_BACK
+from sleevewright.jobs.evidence import HELD_BACK, TO_COME
 from sleevewright.jobs.field import NAME_LETTERS, NAME_PATTERN
 from sleevewright.jobs.fitreason import reason_of
 from sleevewright.jobs.folding import Folded
@@ -44,6 +44,8 @@ from sleevewright.services.settings import shop_of_bench
 ENGINE_KINDS = ("two-stroke", "four-stroke", "compressor")
 MOST_CYLINDERS = 16
 MOST_NAMED = 12
+PASSES = ("bore.next_ask", "finish.next_ask", "honefit.sure", "hone.sure")
+"""What the next pass of a bar or of a hone is to take; nothing where none comes."""
 
 
 @dataclass(frozen=True)
@@ -315,7 +317,8 @@ def verdicts_of(plan: Plan) -> dict[str, str]:
     """Verdict of each answer that was held against a limit, or that a reading was held back.
 
     Where the chosen fit goes against something that asks for a reason, that is told too; a
-    proof that is refused says why in the place of its verdict.
+    proof that is refused says why in the place of its verdict.  That one more pass is to come
+    is told as well: while it is, the next move is that pass.
     """
     asks = asks_reason(plan)
     said = {DISAGREES: asks} if asks else {}
@@ -325,7 +328,13 @@ def verdicts_of(plan: Plan) -> dict[str, str]:
         for answer in stage.answers
         if answer.id == PROOF and was_refused(answer)
     }
-    return {**said, **refused} | {
+    to_come = {
+        answer.id: TO_COME
+        for stage in plan.stages
+        for answer in stage.answers
+        if answer.id in PASSES and isinstance(answer.value, float) and answer.value > 0.0
+    }
+    return {**said, **refused, **to_come} | {
         answer.id: HELD_BACK if is_doubted(answer) else answer.judgement.verdict.value
         for stage in plan.stages
         for answer in stage.answers

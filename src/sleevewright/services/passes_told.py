@@ -155,26 +155,32 @@ def _is_iron(casting: Part) -> bool:
 
 
 def _readings(told: CutTold) -> tuple[float | None, ...]:
-    """The readings between passes of the newest set, one a row."""
+    """The sizes read between passes in the newest set, one a row."""
     state = newest(told.folded, "parent-pass", cylinder=told.cylinder)
     if state is None:
         return ()
     grid = grid_of_set(told.folded, state.record)
     first = [next((one for one in row if one is not None), None) for row in grid.readings]
-    nominal = 0.0 if grid.nominal is None else grid.nominal.value
-    return tuple(None if one is None else one.value - nominal for one in first)
+    return tuple(None if one is None else one.value for one in first)
+
+
+def _before(told: CutTold) -> float | None:
+    """The bore before its first pass: the clean-out, where only one set was read since."""
+    begun = sets_of(told.folded, "parent-pass", cylinder=told.cylinder)
+    clean_out = told.length("old.diameter")
+    return None if clean_out is None or len(begun) != 1 else clean_out.value
 
 
 def _passes(
     told: CutTold, start: str, rows: tuple[str, ...], readings: tuple[float | None, ...]
 ) -> tuple[Pass, ...]:
     """The passes of which it is known what they were asked and what they took, in order."""
-    found = []
+    found, sizes = [], (_before(told) if readings else None, *readings)
     for row in rows:
         asked, got = told.length(f"{start}{row}/asked"), told.length(f"{start}{row}/got")
         taken = None if got is None else got.value
         if taken is None and row.isdecimal():
-            taken = _between(readings, int(row) - 1)
+            taken = _between(sizes, int(row))
         if asked is not None and taken is not None:
             found.append(Pass(row, asked.value, taken))
     return tuple(found)

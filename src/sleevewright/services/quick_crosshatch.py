@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
@@ -42,6 +43,7 @@ from sleevewright.units import from_unit
 
 BY_THE_MINUTE = "/min"
 DRIVEN = ("crank", "even")
+_RATE = re.compile(r"((?:rpm|cycles)=\s*[0-9.,]+)\s*(?:rpm|1?/min|cpm)", re.IGNORECASE)
 METRES_A_MINUTE, FEET_A_MINUTE = 60.0, 60.0 / 0.3048
 
 
@@ -135,9 +137,21 @@ def _is_even(typed: Typed) -> bool:
     return said == "even"
 
 
+def _plain_rate(word: str) -> str:
+    """A rate by the minute with its word left off; any other word as it is.
+
+    Examples
+    --------
+    >>> _plain_rate("rpm=150rpm"), _plain_rate("cycles=89 /min"), _plain_rate("bore=54mm")
+    ('rpm=150', 'cycles=89', 'bore=54mm')
+    """
+    found = _RATE.fullmatch(word)
+    return word if found is None else found[1]
+
+
 def quick_crosshatch(words: Iterable[str]) -> QuickAnswer:
     """The angle that is made by both conventions, and the strokes for the wanted one."""
-    typed = read_words("crosshatch", CROSSHATCH_INPUTS, words)
+    typed = read_words("crosshatch", CROSSHATCH_INPUTS, map(_plain_rate, words))
     hone = hone_of(typed)
     common = {"bore": hone.bore, "stroke": hone.stroke}
     made = float(included_angle(**common, turns=hone.turns, cycles=hone.cycles))

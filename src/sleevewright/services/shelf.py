@@ -35,7 +35,7 @@ from sleevewright.services.bench import Bench
 from sleevewright.store.direct import Direct
 from sleevewright.store.kinds import Integer, Text
 
-SHELF_VERSION = 1
+SHELF_VERSION = 2
 MOST_ROWS = 300
 """Rows of the first page; a shop has three to eight jobs in flight."""
 

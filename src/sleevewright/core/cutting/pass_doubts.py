@@ -14,8 +14,11 @@ from dataclasses import dataclass
 from sleevewright.core.cutting.passes import CutState, expected_taken, learned_cut
 
 TWICE, HALF, LESS, NOTHING_ASKED = "twice", "half", "less-than-nothing", "nothing-asked"
+MORE = "more-than-asked"
 TWICE_FROM, TWICE_TO = 1.6, 2.6
 """What a pass took, over what it was expected to, that looks like a factor of two. Practice."""
+MOST_TAKEN = 1.25
+"""A bar springs back: a pass that took more than this of its ask is doubted. Practice."""
 DEVIATIONS = 3.0
 """Standard deviations by which it must lie off to be doubted. Practice."""
 
@@ -90,9 +93,11 @@ def _doubt(one: Pass, state: CutState, variance: float) -> str:
             + variance
         )
     )
+    most = MOST_TAKEN * max(one.asked, expected) + DEVIATIONS * math.sqrt(variance)
+    beyond = MORE if one.taken > most else ""
     if expected <= 0.0 or abs(one.taken - expected) <= DEVIATIONS * spread:
-        return ""
+        return beyond
     ratio = one.taken / expected
     if TWICE_FROM <= ratio <= TWICE_TO:
         return TWICE
-    return HALF if 1.0 / TWICE_TO <= ratio <= 1.0 / TWICE_FROM else ""
+    return HALF if 1.0 / TWICE_TO <= ratio <= 1.0 / TWICE_FROM else beyond

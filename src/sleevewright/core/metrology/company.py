@@ -134,9 +134,34 @@ class Company:
             for index, shift, doubt in zip(group, shifts, doubts, strict=True)
         ]
 
+    def farther_of_twins(self, group: list[int], away: Array) -> tuple[list[int], dict[int, int]]:
+        """The group with the farther of each pair of twins in it, and the twin left out.
+
+        Twins are two readings that the rest cannot tell apart: deleting either reveals the
+        same shift.
+        """
+        chosen: list[int] = []
+        twins: dict[int, int] = {}
+        for index in group:
+            left = self._without([one for one in group if one != index])
+            own = np.diag(left.precision)
+            same = left.precision[index] ** 2 >= (1.0 - _SINGULAR) * own[index] * own
+            same &= left.usable()
+            same[[*group, *chosen]] = False
+            if not same.any():
+                chosen.append(index)
+                continue
+            other = int(np.argmax(np.where(same, away, -1.0)))
+            kept, twin = (index, other) if away[index] >= away[other] else (other, index)
+            chosen.append(kept)
+            twins[kept] = twin
+        if twins and not self._stands(chosen):
+            return group, {}
+        return chosen, twins
+
     def worst_one(self) -> list[int]:
         """The reading whose deletion helps most."""
-        gain = np.where(self._usable(), self.residual**2 / self._own(), -1.0)
+        gain = np.where(self.usable(), self.residual**2 / self._own(), -1.0)
         best = int(np.argmax(gain))
         return [best] if gain[best] > 0.0 else []
 
@@ -146,7 +171,7 @@ class Company:
         first, second = np.triu_indices(e.size, 1)
         between = m[first, second]
         determinant = own[first] * own[second] - between**2
-        able = self._usable()
+        able = self.usable()
         able = able[first] & able[second] & (determinant > 1e-6 * own[first] * own[second])
         if not able.any():
             return []
@@ -161,7 +186,7 @@ class Company:
         From the median, which a few wrong readings do not move, or from the squares, which
         chance moves less: the smaller of the two.
         """
-        able = self._usable()
+        able = self.usable()
         if self.freedom < 1 or not able.any():
             return 1.0
         ratio = np.abs(self.residual[able]) / np.sqrt(self._own()[able])
@@ -194,7 +219,7 @@ class Company:
         """Diagonal of the precision, kept above zero for division."""
         return np.maximum(np.diag(self.precision), np.finfo(np.float64).tiny)
 
-    def _usable(self) -> NDArray[np.bool_]:
+    def usable(self) -> NDArray[np.bool_]:
         """Readings that the others say something about."""
         own = np.diag(self.precision)
         return np.asarray(own > 1e-9 * max(float(own.max()), np.finfo(np.float64).tiny))

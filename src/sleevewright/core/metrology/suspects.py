@@ -38,6 +38,8 @@ class Suspect:
     ``residual`` is the reading less what the others lead one to expect, ``standard`` the
     doubt of that difference.  ``amount`` is the number of turns, the kelvin or the factor
     that goes with ``reason``; ``likely`` is what the reading would be without the slip.
+    ``twin`` is the place of another reading that may as well be the odd one: the readings
+    that are left cannot tell which of the two is.
     """
 
     station_index: int
@@ -47,6 +49,7 @@ class Suspect:
     reason: Slip
     amount: float
     likely: float
+    twin: tuple[int, int] | None = None
 
 
 @formula(
@@ -99,7 +102,8 @@ def suspects(
     Mean-shift outliers in a least-squares fit with correlated stations; a set of readings
     O is judged by its shift M_OO^-1 e_O with covariance M_OO^-1, M the residual
     precision, e = M y. The scatter is taken from the readings that are left where it is
-    larger than stated. Source: ``cook-1982`` 2.2 and 5.2 for deleted residuals and masking,
+    larger than stated. Of two readings that the form cannot tell apart the one farther from
+    the median is taken. Source: ``cook-1982`` 2.2 and 5.2 for deleted residuals and masking,
     the search and the slips ``derived``.
     """
     positive("standard uncertainty of a reading", standard, "m")
@@ -117,9 +121,12 @@ def suspects(
     company = Company.of(precision, away)
     hint = Hint(turn, part_expansion, nominal)
     found = []
-    for index, shift, doubt in company.apart(company.search(gross)):
+    odd, twins = company.farther_of_twins(company.search(gross), np.abs(away))
+    for index, shift, doubt in company.apart(odd):
+        twin = twins.get(index)
         why = explain(float(sizes[index]), shift=shift, doubt=doubt, hint=hint)
         place = (int(row[index]), int(column[index]))
-        one = Suspect(*place, shift, doubt, why.slip, why.amount, why.likely)
+        other = None if twin is None else (int(row[twin]), int(column[twin]))
+        one = Suspect(*place, shift, doubt, why.slip, why.amount, why.likely, other)
         found.append((abs(shift) / doubt, one))
     return tuple(suspect for _, suspect in sorted(found, key=lambda one: -one[0]))

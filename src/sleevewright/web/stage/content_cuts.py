@@ -240,7 +240,7 @@ FACE = Content(
 )
 
 PISTON = Content(
-    lead=(*_lead_cut("finish"), "finish.bored"),
+    lead=(*_lead_cut("finish"), "finish.too_large", "finish.bored"),
     rows=(
         *_next_cut("finish"),
         "finish.bore",

@@ -13,7 +13,7 @@ from sleevewright.errors import InputError
 from sleevewright.jobs.catalog import StageGrid, grid_of_feature
 from sleevewright.jobs.folding import Told
 from sleevewright.jobs.records import Record
-from sleevewright.jobs.sets import why_void
+from sleevewright.jobs.sets import sets_of, why_void
 from sleevewright.planning.answers import Quantity
 from sleevewright.planning.gauges import repeat_doubt
 from sleevewright.units import Dimension, display_unit, parse, shown, to_unit
@@ -107,9 +107,20 @@ def set_view(record: Record, teller: Teller) -> SetView:
         started=record.received,
         picture=_picture(places, stations, directions, rows),
         last=_last(cells, teller),
+        before_nm=_before_nm(feature, teller),
         **setting_views(body, feature),
         **_gauged(body, grid, nominal),
     )
+
+
+def _before_nm(feature: str, teller: Teller) -> str:
+    """The clean-out, before the first pass; nothing where passes were read in an earlier set."""
+    if feature != "parent-pass":
+        return ""
+    begun = sets_of(teller.folded, feature, cylinder=teller.cylinder)
+    told = teller.folded.value("old.diameter", cylinder=teller.cylinder)
+    nm = None if told is None or len(begun) != 1 else told.body.get("nm")
+    return str(nm) if isinstance(nm, int) else ""
 
 
 def _rows(

@@ -17,6 +17,18 @@ from sleevewright.web.stage.views import InstrumentChoice, NewSetView, Preset, S
 ONE_A_PASS = ("parent-pass",)
 """Features of which one reading a pass is enough: a row each pass, one direction."""
 
+_BORE = ("2.6360 in", "66.950 mm")
+_FLANGE, _THICK = ("2.8500 in", "72.400 mm"), ("0.1570 in", "4.000 mm")
+_SIZES = {
+    "wall-left": ("0.3750 in", "9.500 mm"),
+    "casting-outside": ("3.4000 in", "86.000 mm"),
+    "flange-od": _FLANGE,
+    "counterbore": _FLANGE,
+    "flange-thickness": _THICK,
+    "counterbore-depth": _THICK,
+}
+"""Sizes as a feature may have them, inch and metric; any other is about as wide as a bore."""
+
 _LENGTH = re.compile(r"\s*(\d+(?:\.(\d+))?)\s*(\S+)\s*")
 
 
@@ -49,6 +61,7 @@ def new_set(grid: StageGrid, teller: Teller, wants: Wants, sets: list[SetView]) 
         ports=port_names(teller.folded, cylinder=teller.cylinder) if grid.has_port_lands else (),
         is_deviation=grid.is_deviation,
         open_at_once=False,
+        example=_SIZES.get(grid.feature, _BORE)[metric],
         one_a_pass=grid.feature in ONE_A_PASS,
         masters=tuple(
             MasterChoice(one, master_words(one), wants.own.get(one, ""))

@@ -180,6 +180,8 @@ def _closed(seen: Seen, stage: str) -> ClosedView | None:
             return None
         if step.hold.state == NOT_MET:
             why, cure = seen.shop.named(step.hold.lacks[0])
+            if seen.look.next.stage == step.stage:
+                cure = seen.look.next.words  # one next move on a page
             return ClosedView(step.title, why, cure, seen.at(step.stage))
     return None
 

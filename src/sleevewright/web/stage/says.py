@@ -10,18 +10,22 @@ from sleevewright.web.plan.views import AnswerView
 from sleevewright.web.stage.contents import Content
 from sleevewright.web.stage.rows import Rows
 from sleevewright.web.stage.said import SaysSection, SaysView
+from sleevewright.web.stage.unwanted import unwanted
 
 
 def says_of(told: Rows, content: Content, key: str) -> SaysView:
     """The answers of a stage, in figures."""
     viewer = told.viewer
-    rows = _rows(told, content.rows, content.prefixes)
+    left_out = unwanted(viewer.plan, key)
+    rows = _rows(told, [one for one in content.rows if one not in left_out], content.prefixes)
     sections = tuple(
         SaysSection(one.heading, own, one.is_open)
         for one in content.sections
         if (own := _rows(told, one.rows, one.prefixes))
     )
-    lead = tuple(told.lead(one) for one in content.lead if viewer.knows(one))
+    lead = tuple(
+        told.lead(one) for one in content.lead if viewer.knows(one) and one not in left_out
+    )
     advice = tuple(
         text for stage in viewer.plan.stages if stage.key == key for text in stage.advice
     )

@@ -131,6 +131,7 @@ class SetView:
     sign: str = ""  # which way the dial runs, as it was told
     dial: str = ""  # the same in words; empty where nothing compares
     setting: tuple[str, ...] = ()  # how the gauge was set, in words
+    before_nm: str = ""  # the bore before its first pass; empty where that is not known
 
     @property
     def is_void(self) -> bool:
@@ -177,6 +178,7 @@ class NewSetView:
     open_at_once: bool
     one_a_pass: bool = False
     masters: tuple[MasterChoice, ...] = ()
+    example: str = ""  # a size of such a feature, in the units of the job
 
     @property
     def carried(self) -> str:

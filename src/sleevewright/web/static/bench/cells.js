@@ -3,7 +3,9 @@
    The value of a cell is what nobody replaced. Two such that differ are a conflict: both
    are shown with a press for each, and no clock decides between them. */
 
-const STATES = { waiting: "waiting", kept: "kept", held: "held", conflict: "two values" };
+import { growFor } from "./rows.js";
+
+const STATES = { waiting: "waiting", kept: "kept", held: "held", conflict: "two values", refused: "not kept" };
 
 export class Cells {
   constructor(main) {
@@ -40,6 +42,7 @@ export class Cells {
 
   /* What a record or an entry of this device tells; the same id twice changes its state. */
   tell({ id, body, device = "", state = "kept", text = "" }) {
+    growFor(this, body);
     const cell = this.of(body);
     if (!cell) return null;
     const before = cell.told.get(id);
@@ -171,6 +174,13 @@ function showState(output, state, rivals) {
       return press;
     }),
   );
+}
+
+/* What stands in the cell is not what is kept: it was refused, and its reason is in sight. */
+export function showUnkept(element) {
+  const output = outputOf(element);
+  if (output) showState(output, "refused", []);
+  messageFor(element)?.scrollIntoView({ block: "nearest" });
 }
 
 /* The words beside a field: one place for each field, one for each grid of readings. */

@@ -13,6 +13,7 @@ import { heads } from "./cells.js";
 
 const NANO = 1e9;
 const DOUBTS = 3; /* a repeat that differs by more of them is asked for again */
+const MOST_TAKEN = 1.25; /* of what a pass was asked; a bar springs back */
 const NEAR = 0.1; /* of a turn of the dial */
 const SAME = 0.25; /* of a turn: another reading that agrees */
 const LEAST_SLIP = 0.2e-3; /* m between a slip of the point and what may be wear */
@@ -24,6 +25,8 @@ const SLIPS = [
 ];
 /* A worn bore may differ by a turn from one depth to another: there each depth for itself. */
 const [WORN, FOUND] = ["as-found-bore", "found"];
+/* Each pass makes the bore larger, by a turn and more, and the last is a tenth of the first. */
+const CUT = "parent-pass";
 const BLANKS = new Set(["", "-", "\u2013", "\u2014"]);
 const METRIC = new Set(["µm", "mm", "cm", "m"]);
 
@@ -82,7 +85,7 @@ export function judge(element, text, cells) {
   const far = outside(element, reading) || turned(element, reading, cells)
     || slipped(element, reading, cells);
   if (far) return { ok: false, text: far };
-  const doubtful = differs(element, reading, cells);
+  const doubtful = differs(element, reading, cells) || overtakes(element, reading, cells);
   if (!doubtful) return { ok: true, reading };
   return isAgreed(element, reading) ? { ok: true, reading } : { ok: "ask", text: doubtful, reading };
 }
@@ -123,14 +126,56 @@ function differs(element, reading, cells) {
     + "times its doubt. Read it again.";
 }
 
+/* A pass takes less than it was asked, and never less than nothing: what says otherwise is a
+   slip of unit or sign more often than a cut. Nothing is held against a pass that was not asked. */
+function overtakes(element, reading, cells) {
+  const { pass, taken: took } = tookOf(element, reading, cells);
+  if (took === null) return "";
+  if (took < 0.0) {
+    return `${reading.plain} would mean that pass ${pass} made the bore smaller. Read it again.`;
+  }
+  const start = passesOf(element);
+  const cell = document.querySelector(`[data-cell="${start}/${pass}/asked"]`);
+  const ask = cell && standing(cell, cells);
+  const doubt = (DOUBTS * (number(element, "doubtNm") ?? 0)) / NANO;
+  if (!ask?.ok || ask.value <= 0.0 || took <= MOST_TAKEN * ask.value + doubt) return "";
+  const times = (took / ask.value).toFixed(2);
+  return `${reading.plain} would mean that pass ${pass} took ${times} times what it was asked. `
+    + "Is the unit right? Read it again.";
+}
+
+const TAKEN = /^((?:parent|piston)\.pass)\/(\d+)\/got$/;
+
+function passesOf(element) {
+  return TAKEN.exec(element.dataset.cell)?.[1] ?? "parent.pass";
+}
+
+/* Which pass a cell tells of and what that took: its own figure, or reading less reading. */
+function tookOf(element, reading, cells) {
+  const own = TAKEN.exec(element.dataset.cell);
+  if (own) return { pass: own[2], taken: reading.value };
+  const grid = element.closest(`table[data-feature="${CUT}"]`);
+  const place = /\/(\d+)\/\d+$/.exec(element.dataset.cell);
+  if (!grid || !place || element.dataset.zero !== undefined) return { taken: null };
+  const row = element.closest("tr").previousElementSibling;
+  const before = Number(place[1]) === 0 ? firstBefore(grid) : othersIn(row, element, cells)[0];
+  if (before === undefined) return { taken: null };
+  return { pass: Number(place[1]) + 1, taken: reading.value - before / NANO };
+}
+
+/* Where the bore stood before its first pass, in nanometres, as the page knows it. */
+function firstBefore(grid) {
+  return grid.dataset.beforeNm ? Number(grid.dataset.beforeNm) : undefined;
+}
+
 /* The dial went round once more than was counted: whole turns off every other reading. */
 function turned(element, reading, cells) {
   const turn = number(element, "turnNm");
   const grid = element.closest("table[data-set]");
   if (!turn || !grid || element.dataset.zero !== undefined) return "";
   const { stage } = grid.closest("main[data-bench]").dataset;
-  const isWorn = grid.dataset.feature === WORN || stage === FOUND;
-  const others = othersIn(isWorn ? element.closest("tr") : grid, element, cells);
+  const isByRow = [WORN, CUT].includes(grid.dataset.feature) || stage === FOUND;
+  const others = othersIn(isByRow ? element.closest("tr") : grid, element, cells);
   const here = reading.value * NANO;
   if (others.length === 0 || others.some((one) => Math.abs(here - one) <= SAME * turn)) return "";
   const turns = Math.round((here - nearest(others, here)) / turn);
@@ -157,7 +202,7 @@ function othersIn(root, element, cells) {
 function slipped(element, reading, cells) {
   const grid = element.closest("table[data-set]");
   const { nominalNm } = wantedOf(element);
-  if (!grid || nominalNm === null) return "";
+  if (!grid || nominalNm === null || grid.dataset.feature === CUT) return "";
   const others = othersIn(grid, element, cells);
   if (others.length < 2) return "";
   const off = (reading.value * NANO - nominalNm) / NANO;

@@ -34,7 +34,7 @@
                "bench:refused" {cell, text}, "bench:switch" {job} (may be cancelled). */
 
 import { asked, judge, plainZero, wantedOf } from "./checks.js";
-import { heads, heldOf, say, setText, textOf, unsay } from "./cells.js";
+import { heads, heldOf, say, setText, showUnkept, textOf, unsay } from "./cells.js";
 import { newId } from "./ids.js";
 import { byArrow, firstEmptyReading, isOpen, nextEmpty, takesReadings } from "./moves.js";
 import { echoed } from "./echo.js";
@@ -168,6 +168,7 @@ export class Entry {
     element.dataset.refused = text;
     element.setAttribute("aria-invalid", "true");
     say(element, why, "refused");
+    showUnkept(element);
     element.select?.();
     buzz();
     announce("bench:refused", { cell: element.dataset.cell, text: why });
@@ -241,6 +242,7 @@ export class Entry {
     const stands = heads(cell);
     setText(element, heldOf(cell)?.text ?? (stands.length === 1 ? stands[0].text : ""));
     if (!heldOf(cell)) element.removeAttribute("aria-invalid");
+    this.cells.show(cell);
   }
 
   /* The last one told here, or in a set, is replaced by what stood before it, or by nothing. */
