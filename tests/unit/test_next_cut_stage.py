@@ -74,10 +74,40 @@ def boring() -> Plan:
 def test_readings_stand_for_what_a_pass_took(boring: Plan) -> None:
     """8.4 of 10 and 4.2 of 5 teach a share of about 0.84; the first has no reading before it."""
     assert value(boring, "bore.share") == pytest.approx(0.84, abs=0.01)
-    rest = value(boring, "bore.target") - value(boring, "bore.stands")
-    assert value(boring, "bore.next_ask") <= rest / value(boring, "bore.share") + 1e-7
+    rest = value(boring, "bore.bored") - value(boring, "bore.stands")
+    assert (
+        value(boring, "bore.next_ask") <= rest / value(boring, "bore.share") + 5e-7
+    )  # the offset, as learned
     assert value(boring, "bore.next_pass_chance") <= 0.005
     assert "passes told" in found(boring, "bore.share").source
+
+
+def test_the_bar_leaves_the_hone_its_stock(boring: Plan) -> None:
+    """The passes aim short of the fit's bore by the shop's stock, the cell's, or none at 0."""
+    target = value(boring, "bore.target")
+    assert target - value(boring, "bore.bored") == pytest.approx(0.5 * THOU, abs=1e-10)
+    shop = Shop(FEW, chosen=(ShopDefault("fit_hone_stock", 0.0, "0 thou"),))
+    job = passes(("25 thou", "-17.4"), ("10 thou", "-9.0"), ("5 thou", "-4.8"))
+    to_size = looked(job, shop)
+    assert value(to_size, "bore.bored") == value(to_size, "bore.target")
+    less = value(to_size, "bore.next_size") - value(boring, "bore.next_size")
+    assert less == pytest.approx(0.5 * THOU, abs=0.06 * THOU)
+    job.value("parent.hone_stock", "1.2 thou")
+    more = looked(job, shop)
+    assert target - value(more, "bore.bored") == pytest.approx(1.2 * THOU, abs=1e-10)
+    assert value(more, "bore.bored_low") < value(more, "bore.bored")
+    assert "then hone to 2.6" in found(more, "bore.bored").of
+
+
+def test_a_bore_past_its_stock_but_inside_is_no_bore_too_large() -> None:
+    """Bored to the fit's own size: stop, inside; that nothing is left to hone is said."""
+    target = value(looked(simple_job("four-stroke", until="setup")), "bore.target")
+    off = (target - 2.6360 * 0.0254) / THOU
+    seen = looked(passes(("", "-6"), ("7 thou", f"{off + 0.1:+.2f}")))
+    assert "inside" in found(seen, "bore.next_stop").of
+    assert not [one for one in seen.cautions if one.code.startswith("pass-above")]
+    assert value(seen, "bore.hone_left") == pytest.approx(-0.1 * THOU, abs=0.02 * THOU)
+    assert any("Nothing is left to hone" in one for stage in seen.stages for one in stage.advice)
 
 
 def test_every_order_to_the_head_says_radius_and_diameter(boring: Plan) -> None:

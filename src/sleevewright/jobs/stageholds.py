@@ -139,7 +139,7 @@ def _parent(asked: Asked) -> Iterator[Lack]:
     yield from asked.judged("bore.taper", "straight", "Take another cut, or hone it straight")
     if not asked.is_begun("parent-bore", stage="honefit"):  # honed since: what is left is known
         cure = "See what the next sleeve wants"
-        yield from asked.judged("bore.stock", "stock left to hone", cure)
+        yield from asked.judged("bore.stock", "bore not above its upper limit", cure)
 
 
 def _flange_told(asked: Asked) -> Iterator[Lack]:

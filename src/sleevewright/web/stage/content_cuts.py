@@ -50,9 +50,14 @@ OLD = Content(
 )  # fmt: skip
 
 PARENT = Content(
-    lead=(*_lead_cut("bore"), "bore.target"),
+    lead=(*_lead_cut("bore"), "bore.bored"),
     rows=(
         *_next_cut("bore"),
+        "bore.target",
+        "bore.bored_low",
+        "bore.target_high",
+        "bore.hone_stock",
+        "bore.hone_left",
         *WARM_BORE,
         "bore.size",
         *form_of("bore"),
