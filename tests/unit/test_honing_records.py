@@ -65,6 +65,23 @@ def test_a_pass_told_after_the_reading_counts_as_honed_since() -> None:
     assert told.gauged.grid is not None
 
 
+def test_a_bore_that_became_smaller_is_given_no_strokes(water: Plan) -> None:
+    """One reading under the grid before it, beyond doubt: a slip or a warm gauge, said as such."""
+    target = water.answer("bore.target").value
+    assert isinstance(target, float)
+    rows = ((target - 10e-6,) * 2,) * 2
+    grid = Grid("parent-bore", readings=rows, stations=(0.01, 0.06), directions=(0.0, 1.57))
+    answer = replace(water.answer("bore.target"), id="bore.size", value=target - 10e-6)
+    gauged = with_stage(water, StageAnswers("parent", "Parent bore", (answer,), is_beside=True))
+    for less, is_slip in ((2e-6, False), (70e-6, True)):
+        now = Entry(target - 10e-6 - less, "made", "measured")
+        stage = honing(gauged, HoneTold(FIT, now=now, as_bored=Gauged(grid)))
+        texts = [one.text for one in stage.cautions if one.code == "smaller:honefit.now"]
+        assert bool(texts) is is_slip
+        assert (said(stage, "honefit.sure").value is None) is is_slip
+    assert "became smaller" in texts[0]
+
+
 def test_nothing_told_answers_nothing_and_a_sleeve_in_its_bore_ends_it(water: Plan) -> None:
     """Neither stage speaks before something was told; the parent bore not behind a sleeve."""
     job = bench()
