@@ -149,6 +149,8 @@ def _flange_told(asked: Asked) -> Iterator[Lack]:
         yield Lack("a flange or none is not told", "Say whether the sleeve has a flange")
 
 
+SQUARE = "Square the ledge: high places down to the deepest, no farther than its depth"
+
 WHERE_TOLD = (
     ("counterbore.corner_spare", "ledge's edge clear of the flange", "Chamfer the ledge"),
     ("counterbore.register_clear", "one face clear", "Shorten the foot, or let the register down"),
@@ -165,7 +167,7 @@ def _counterbore(asked: Asked) -> Iterator[Lack]:
     yield from asked.told(
         "fit.stand_out", "the stand-out is not planned", "Say how far the flange is to stand out"
     )
-    yield from asked.judged("counterbore.ledge", "ledge square", "Cut the ledge square")
+    yield from asked.judged("counterbore.ledge", "ledge square", SQUARE)
     for answer, what, cure in WHERE_TOLD:
         if answer in asked.verdicts:
             yield from asked.judged(answer, what, cure)

@@ -195,7 +195,10 @@ def _enter_seat(ledger: Ledger, seat: Seat, depths: Depths) -> None:
     if seat.rocks > rocks_beyond:
         rocks = Given(seat.rocks, Kind.COMPUTED, "derived", standard=2.0 * depths.own)
         ledger.fact(ROCKS, rocks)
-        ledger.advise(ROCKING)
+        # The spread has a reading's whole doubt; while it may be nought, nothing is said to rock.
+        spread = float(depths.values.max() - depths.values.min())
+        if spread > math.sqrt(2.0) * STATED_COVERAGE_FACTOR * depths.standard:
+            ledger.advise(ROCKING)
     for under, out, deep in (
         (UNDER_HIGH, OUT_HIGH, float(seat.depths.min())),
         (UNDER_LOW, OUT_LOW, float(seat.depths.max())),
