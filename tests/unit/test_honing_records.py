@@ -82,6 +82,33 @@ def test_a_bore_that_became_smaller_is_given_no_strokes(water: Plan) -> None:
     assert "became smaller" in texts[0]
 
 
+@pytest.mark.parametrize(
+    ("stones", "grit"),
+    [
+        ("220, soft", 220.0),
+        ("80 mm long, 280 grit", 280.0),
+        ("180, then 280", 180.0),
+        ("soft", None),
+    ],
+)
+def test_the_grit_that_the_stones_were_told_with_counts(
+    water: Plan, stones: str, grit: float | None
+) -> None:
+    """Where no pass names a grit it is read out of the stones, and the rate says so."""
+    job = bench()
+    job.value("hone.stones", stones)
+    job.value("hone.now", "2.3990 in")
+    told = hone_told(cut_of(job), PISTON)
+    assert told.stones_grit == grit
+    of = said(honing(water, told), "hone.rate").of
+    assert ("as the stones are told" in of) is (grit is not None)
+    assert "nine times in ten" in said(honing(water, told), "hone.strokes").of
+    job.value("hone.pass/1/grit", "400")
+    assert (
+        "as the stones" not in said(honing(water, hone_told(cut_of(job), PISTON)), "hone.rate").of
+    )
+
+
 def test_nothing_told_answers_nothing_and_a_sleeve_in_its_bore_ends_it(water: Plan) -> None:
     """Neither stage speaks before something was told; the parent bore not behind a sleeve."""
     job = bench()
