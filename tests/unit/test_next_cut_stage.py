@@ -21,7 +21,9 @@ from sleevewright.services.passes_told import parent_pass, parent_stock, piston_
 from sleevewright.services.proving import proved
 from sleevewright.services.settings import shop_of
 from sleevewright.web.plan.viewer import Viewer
+from sleevewright.web.stage.asks import Teller
 from sleevewright.web.stage.cut_pictures import cut_pictures
+from sleevewright.web.stage.grids import set_view
 
 FEW = Settings(budget_samples=2000, drop_samples=100)
 THOU = 25.4e-6
@@ -148,6 +150,13 @@ def test_passes_that_were_told_after_the_bore_have_taken_it_further() -> None:
     seen = looked(job)
     assert value(seen, "bore.stands") - before == pytest.approx(4.2 * THOU, abs=1e-9)
     assert "1 pass told after it" in found(seen, "bore.stands").of
+
+
+def test_a_row_of_one_reading_a_pass_is_called_a_pass() -> None:
+    """Its second place is pass 2, and not 2 down at 0 degrees."""
+    job = passes(("", "-20"), ("9 thou", "-12"))
+    view = set_view(job.folded.sets["ps"], Teller(job.folded, 1, {}))
+    assert [row.cells[0].label for row in view.rows] == ["pass 1, diametral", "pass 2, diametral"]
 
 
 def test_a_reading_that_jumps_by_twice_is_told_of() -> None:

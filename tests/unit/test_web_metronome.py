@@ -56,7 +56,7 @@ def test_the_page_without_a_job(client: TestClient) -> None:
     """Figures, both conventions, the spindle's caution, the table that the device looks up."""
     page = client.get(WHOLE)
     assert page.status_code == 200
-    for words in ("89.6", "45.0", "135.0", "about the axis", "No gloves", 'id="rates"'):
+    for words in ("data-cycles>90<", "45.0", "135.0", "about the axis", "No gloves", 'id="rates"'):
         assert words in page.text, words
 
 

@@ -153,7 +153,7 @@ COUNTERBORE = Content(
             is_open=False,
         ),
         Section(
-            "What ledge and chain bear",
+            "Strength of the ledge, and what the size rests on",
             (
                 "fit.seat_pressure",
                 "fit.ledge_hoop",
