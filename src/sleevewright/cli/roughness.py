@@ -20,7 +20,9 @@ from sleevewright.cli.output import say, say_json
 @click.option("--units", "system", type=click.Choice(["inch", "metric"]), default="metric",
               show_default=True, help="Units to answer in.")  # fmt: skip
 @click.option("--json", "as_json", is_flag=True, help="Answer as JSON, heights in metres.")
-def roughness(file: Path, *, unit: str, along: str, wall: str, system: str, as_json: bool) -> None:
+def roughness(  # noqa: PLR0913 - one parameter an option
+    file: Path, *, unit: str, along: str, wall: str, system: str, as_json: bool
+) -> None:
     """Work out FILE: one height a line, or place along the wall and height, parted by a comma.
 
     \b
