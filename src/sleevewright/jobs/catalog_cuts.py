@@ -161,8 +161,8 @@ PARENT = StageSheet(
               "What the bar leaves for the hone, which only lays the peaks; diametral.",
               "0.5 thou"),
         gauged("parent.pass/<n>/asked", "Asked of the bar", span.OFFCUT,
-               "What the head was set to take, on diameter from the bore as it was: with a next cut of "
-               "4.0 thou dialled in full, key 4.0 as asked.", "4 thou"),
+               "What the head was set to take, on diameter from the bore as it was: with a next "
+               "cut of 4.0 thou dialled in full, key 4.0 as asked.", "4 thou"),
         gauged("parent.pass/<n>/got", "Taken", span.OFFCUT, "What it took; diametral.",
                "3.4 thou"),
         keyed("parent.speed", "Speed", span.COUNT, "Turns per minute.", "380"),
