@@ -31,14 +31,15 @@ CELLS = {
 
 
 def wall_job(*, thinner: float = 0.0, cells: Mapping[str, str] = CELLS, units: str = "inch",
-             depths: list[str] | None = None) -> Counting:  # fmt: skip
+             depths: list[str] | None = None,
+             walls: tuple[float, ...] = FULL) -> Counting:  # fmt: skip
     """A job up to the old sleeve, with the wall read round it; ``thinner`` in inches."""
     job = Counting("two-stroke", units=units)
     for stage in (intake, found, choice, sleeve, fit, setup):
         stage(job)
     for cell, text in cells.items():
         job.value(cell, text)
-    rows = [[f"{wall - thinner:.3f} in" for wall in FULL] for _ in depths or DEPTHS]
+    rows = [[f"{wall - thinner:.3f} in" for wall in walls] for _ in depths or DEPTHS]
     job.grid("wall", "wall-left", "old", rows, stations=depths or DEPTHS, directions=EIGHT,
              instrument="wall gauge", instruments=[WALL_GAUGE])  # fmt: skip
     return job

@@ -174,6 +174,24 @@ def test_the_stack_is_of_the_set_that_was_told() -> None:
     assert wrong.value is None
 
 
+@pytest.mark.parametrize(
+    ("datum", "off", "low", "high"),
+    [("deck", 0.0, False, True), ("old flange seat", 1.0, False, True),
+     ("base plate", 60.0, True, False)],
+)  # fmt: skip
+def test_the_deep_side_of_a_stack_is_let_pass_half_as_far(
+    datum: str, off: float, *, low: bool, high: bool
+) -> None:
+    """4 um off: from above too long is too deep, from the plate below too short is."""
+    told = {"counterbore__datum": datum, "counterbore__datum_off": f"{off} mm" if off else ""}
+    stop = float(str(said(stage_of(counterbored(**told)), "stop").value)) * 1e3
+    for by, is_deep in ((-0.004, low), (0.004, high)):
+        found = stage_of(counterbored(counterbore__stop_own=f"{stop + by:.4f} mm", **told))
+        assert (said(found, "stack").value is None) is is_deep
+        if not is_deep:
+            assert "deeper" in said(found, "stack_off").of
+
+
 def test_a_ledge_that_slopes_says_where() -> None:
     """Deeper by 4 thou at 180 than at 0: that rise, that direction, and uneven stand-out."""
     stage = stage_of(counterbored("0.1510 in", "0.1530 in", "0.1550 in", "0.1530 in"))
@@ -197,22 +215,18 @@ def test_a_chip_is_no_plane_and_a_high_pair_rocks() -> None:
     assert any("rocks on them" in text for text in stage.advice)
 
 
-def test_a_pair_within_the_doubt_is_not_said_to_rock() -> None:
-    """Alternately 0.3 thou high, less than two readings are doubted by: no word of rocking."""
-    stage = stage_of(counterbored("0.1525 in", "0.1528 in", "0.1525 in", "0.1528 in"))
-    assert not any("rocks on them" in text for text in stage.advice)
-
-
-def test_a_ledge_at_depth_that_is_not_square_is_squared_to_its_deepest() -> None:
-    """1.9 thou uneven with its deepest place at depth: no more depth, the high places alone."""
-    stage = stage_of(counterbored("0.1552 in", "0.1533 in", "0.1545 in", "0.1540 in"))
-    assert said(stage, "next_feed").value == 0.0
-    texts = [text for text in stage.advice if "no more depth" in text]
-    assert len(texts) == 1
-    assert "high places down to the deepest" in texts[0]
-    assert not any("cut no more" in text for text in stage.advice)
-    level = stage_of(counterbored(*["0.1552 in"] * 4))
-    assert any("cut no more" in text for text in level.advice)
+def test_a_flange_is_uneven_as_it_lies_at_its_worst_all_round() -> None:
+    """One that rocks by 2.4 thou is no even one; 0.75 at the places is 1.061 between them."""
+    rocks = said(stage_of(counterbored("0.1540 in", "0.1552 in", "0.1540 in", "0.1552 in")),
+                 "uneven")  # fmt: skip
+    assert rocks.value == pytest.approx(2.4 * THOU, abs=1e-8)
+    assert rocks.judgement is not None
+    assert rocks.judgement.verdict is Verdict.OUT
+    aslant = said(stage_of(counterbored("0.15437 in", "0.15437 in", "0.15362 in", "0.15362 in")),
+                  "uneven")  # fmt: skip
+    assert aslant.value == pytest.approx(0.75 * math.sqrt(2.0) * THOU, abs=2e-9)
+    assert aslant.judgement is not None
+    assert aslant.judgement.verdict is not Verdict.GOOD
 
 
 def test_an_uneven_flange_adds_to_an_uneven_ledge() -> None:
@@ -250,6 +264,9 @@ def test_the_flange_must_not_ride_on_its_radius() -> None:
     assert said(stage, "out_low").value == pytest.approx(
         (FLANGE - 0.1530 + 0.015) * 0.0254, abs=1e-6
     )
+    doubt = said(stage, "out_low").doubt
+    assert doubt is not None
+    assert doubt.standard > 2**0.5 * 25e-6, "both radius gauges are in it"
     clear = stage_of(counterbored(sleeve__under_radius="0.020 in", counterbore__corner="0.030 in"))
     assert said(clear, "rides").value == 0.0
     assert "rides" not in names(stage_of(counterbored(*LEVEL)))

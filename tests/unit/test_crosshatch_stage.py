@@ -50,7 +50,7 @@ def degrees(stage: StageAnswers, identity: str) -> float:
 
 def test_the_angle_is_told_by_both_conventions(water: Plan) -> None:
     """Included, half of it from across the bore, and the rest of a half turn about the axis."""
-    stage = crosshatch_stage(water, hatch())
+    stage = crosshatch_stage(water, hatch(drive=EVEN))
     bore = water.answer("finish.bore").value
     by_hand = 2.0 * math.degrees(math.atan(2.0 * 3.0 * 89.0 / (math.pi * bore / 0.0254 * 150.0)))
     assert degrees(stage, "hatch.included") == pytest.approx(by_hand, rel=1e-9)
@@ -60,12 +60,37 @@ def test_the_angle_is_told_by_both_conventions(water: Plan) -> None:
 
 
 def test_the_cycles_for_the_wanted_angle_make_it(water: Plan) -> None:
-    """Set as advised, the crosshatch is the wanted one."""
-    first = crosshatch_stage(water, hatch())
-    cycles = said(first, "hatch.cycles_for").value
-    again = crosshatch_stage(water, hatch(cycles=cycles))
-    assert degrees(again, "hatch.included") == pytest.approx(45.0, abs=1e-9)
-    assert degrees(again, "hatch.wanted") == pytest.approx(45.0, abs=1e-6)
+    """Set as advised, the crosshatch is the wanted one where it is read, and nothing is off."""
+    for drive, read_at in ((CRANK, "hatch.middle"), (EVEN, "hatch.included")):
+        first = crosshatch_stage(water, hatch(drive=drive))
+        cycles = said(first, "hatch.cycles_for").value
+        read = math.radians(45.0)
+        again = crosshatch_stage(water, hatch(cycles=cycles, drive=drive, measured=read))
+        assert degrees(again, read_at) == pytest.approx(45.0, abs=1e-9)
+        assert degrees(again, "hatch.line") == pytest.approx(22.5, abs=1e-9)
+        assert degrees(again, "hatch.off_wanted") == pytest.approx(0.0, abs=1e-6)
+        assert degrees(again, "hatch.off") == pytest.approx(0.0, abs=1e-6)
+        assert said(again, read_at).judgement.verdict is Verdict.GOOD
+
+
+def test_a_crank_is_judged_in_the_middle_where_it_is_read(water: Plan) -> None:
+    """89 cycles are 45 degrees by the mean and 66 in the middle: too steep, and the mean told."""
+    stage = crosshatch_stage(water, hatch(cycles=89.46 / 60.0))
+    assert degrees(stage, "hatch.middle") > 60.0
+    assert said(stage, "hatch.middle").judgement.verdict is Verdict.OUT
+    assert said(stage, "hatch.included").judgement is None
+    order, mean = (said(stage, f"hatch.{one}").value for one in ("cycles_for", "cycles_mean"))
+    assert mean / order == pytest.approx(math.pi / 2.0, rel=1e-9)
+
+
+def test_recommended_strokes_lie_beside_every_track(water: Plan) -> None:
+    """Where those for the angle would be two turns a cycle, others are told, and why."""
+    bore = water.answer("finish.bore").value
+    stroke = math.pi * bore * 2.0 * math.tan(math.radians(22.5)) / 2.0
+    stage = crosshatch_stage(water, hatch(stroke=Entry(stroke, "set"), drive=EVEN))
+    assert said(stage, "hatch.cycles_exact").value == pytest.approx(2.5 / 2.0)
+    assert said(stage, "hatch.cycles_for").value != pytest.approx(2.5 / 2.0, rel=1e-4)
+    assert any("would make the wanted angle" in text for text in stage.advice)
 
 
 @pytest.mark.parametrize(
@@ -76,7 +101,8 @@ def test_flat_and_steep_are_judged_with_what_they_do(
     water: Plan, cycles: float, verdict: Verdict, word: str
 ) -> None:
     """Below 30 and above 60 degrees are out by the shop's own limits."""
-    judged = said(crosshatch_stage(water, hatch(cycles=cycles / 60.0)), "hatch.included").judgement
+    stage = crosshatch_stage(water, hatch(cycles=cycles / 60.0, drive=EVEN))
+    judged = said(stage, "hatch.included").judgement
     assert judged.verdict is verdict
     assert word in judged.remedy
 

@@ -281,12 +281,27 @@ def test_the_quick_example_answers_every_line() -> None:
     )
     assert document["rz_um"] == pytest.approx(101.6**2 / 8 / 400, rel=5e-3)
     assert document["ra_um"] == pytest.approx(101.6**2 / 31.177 / 400, rel=6e-3)
-    assert document["torque_nm"] == pytest.approx(document["force_n"] * bore / 2e3, rel=1e-6)
+    assert document["torque_nm"] == pytest.approx(
+        document["force_n"] * (bore - document["taken_um"] / 2e3) / 2e3, rel=1e-5
+    )
     assert not document["is_out"]
     text = "\n".join(quick_lines(quick("speeds", EXAMPLE)))
     assert "rpm" in text
     assert "in/min" in text
     assert "A range to start from" in text
+    assert "µin" in text
+    assert "Strings of aluminium" not in text
+
+
+def test_a_bar_that_gives_way_is_reckoned_at_the_depth_it_takes() -> None:
+    """Asked 5 mm an 8 mm bar of 200 mm gives no 9.6 mm: ask less what it gives is what is taken."""
+    told = ("depth=5mm", "bar=8mm", "overhang=200mm", "feed=0.1mm", "diameter=76.2mm")
+    words = (*told, "metal=aluminium-356", "tool=carbide", "nose=0.4mm", "bar_metal=steel")
+    document = quick_document(quick("speeds", words))
+    assert document["bar_um"] < 0.5 * (document["asked_um"] - document["taken_um"]) + 1.0
+    text = "\n".join(quick_lines(quick("speeds", words)))
+    assert "more than a tenth of what it is asked" in text
+    assert "Strings of aluminium" in text
 
 
 @pytest.mark.parametrize(

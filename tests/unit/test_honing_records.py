@@ -49,6 +49,23 @@ def tell_pass(job: Teller, number: int, strokes: str = "10", taken: str = "0.4 t
     job.value(f"hone.pass/{number}/taken", taken)
 
 
+def test_what_a_pass_took_is_counted_once_however_late_it_is_keyed() -> None:
+    """Strokes, a reading, and only then what they took: the reading holds it already."""
+    job = bench()
+    job.value("hone.pass/1/strokes", "10")
+    job.value("hone.now", "65.990 mm")
+    job.value("hone.pass/1/taken", "1.2 thou")
+    assert hone_told(cut_of(job), PISTON).since == ()
+    tell_pass(job, 2)
+    job.value("hone.pass/1/taken", "1.1 thou")
+    assert [one.name for one in hone_told(cut_of(job), PISTON).since] == ["2"]
+    job.grid("ab13", "finish-bore", "hone", [["2.3995 in", "2.3996 in"]] * 2,
+             stations=["0.5 in", "2.0 in"], directions=["0 deg", "90 deg"])  # fmt: skip
+    tell_pass(job, 3)
+    job.value("set/ab13/0/0", "2.3994 in")
+    assert [one.name for one in hone_told(cut_of(job), PISTON).since] == ["3"]
+
+
 def test_a_pass_told_after_the_reading_counts_as_honed_since() -> None:
     """Before the reading it is in it, after it it is not; a full set takes the reading's place."""
     job = bench()

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from simple_job import FOUR, STATIONS, Counting, simple_job, sizes
+from sleevewright.core.cutting.next_cut import BoreLimits
 from sleevewright.core.cutting.pass_doubts import Pass
 from sleevewright.jobs.living import living_job
 from sleevewright.planning.answers import Answer, Plan
@@ -92,8 +93,11 @@ def test_the_bar_leaves_the_hone_its_stock(boring: Plan) -> None:
     job = passes(("25 thou", "-17.4"), ("10 thou", "-9.0"), ("5 thou", "-4.8"))
     to_size = looked(job, shop)
     assert value(to_size, "bore.bored") == value(to_size, "bore.target")
-    less = value(to_size, "bore.next_size") - value(boring, "bore.next_size")
-    assert 0.1 * THOU < less <= 0.51 * THOU  # at nought the risk holds the ask back
+    limits = found(boring, "bore.pass_limits").value
+    assert isinstance(limits, BoreLimits)
+    assert limits.aim == value(boring, "bore.bored")
+    assert limits.high == value(boring, "bore.target_high")
+    assert value(boring, "bore.next_size") <= value(to_size, "bore.next_size")
     job.value("parent.hone_stock", "1.2 thou")
     more = looked(job, shop)
     assert target - value(more, "bore.bored") == pytest.approx(1.2 * THOU, abs=1e-10)
@@ -272,7 +276,9 @@ def test_the_second_of_two_finish_passes_asks_the_same() -> None:
     words = str(found(seen, "bore.schedule").value)
     asks = re.findall(r"finish ([\d.]+) thou on diameter", words)
     assert len(asks) == 2
-    assert asks[0] == asks[1]
+    assert (
+        abs(float(asks[0]) - float(asks[1])) <= 1.0
+    )  # one graduation of a 0.5 thou dial on radius
     assert any("last two passes ask the same" in text for text in stage.advice)
 
 
@@ -280,19 +286,73 @@ def test_a_spring_pass_is_weighed() -> None:
     """With the head left as it is the rest comes off in part: told, and whether it serves."""
     target = value(looked(simple_job("four-stroke", until="setup")), "bore.target")
     told = PassesTold(
-        "parent", "Parent bore", "bore", "bore.target", target - 0.9 * THOU, 0.1 * THOU, "made",
+        "parent", "Parent bore", "bore", "bore.target", target - 1.5 * THOU, 0.1 * THOU, "made",
         (Pass("1", 6 * THOU, 5 * THOU),), is_iron=False,
     )  # fmt: skip
     said = str(stage_of(told)["bore.spring"].value)
     assert "more comes off, on diameter" in said
     spoiled = PassesTold(
-        "parent", "Parent bore", "bore", "bore.target", target - 0.9 * THOU, 0.1 * THOU, "made",
+        "parent", "Parent bore", "bore", "bore.target", target - 1.7 * THOU, 0.1 * THOU, "made",
         (Pass("1", 14 * THOU, 10 * THOU),), is_iron=False,
     )  # fmt: skip
     assert "spoils the bore" in str(stage_of(spoiled)["bore.spring"].value)
     seen = looked(simple_job("four-stroke", until="setup"))
     texts = [one.text for one in next_cut_stage(seen, spoiled).cautions]
     assert any("beyond the upper limit" in text for text in texts)
+
+
+def test_a_head_that_stands_beyond_the_limit_is_turned_back() -> None:
+    """Asked 12 it took 8.6: the head has to come in, and no line says to leave it."""
+    seen = looked(passes(("25 thou", "-17.4"), ("12 thou", "-9.0"), ("12 thou", "-0.4")))
+    order = str(found(seen, "bore.next_turn").value)
+    assert value(seen, "bore.head_turn") < 0.0
+    assert "turn the head back" in order
+    assert "counter-clockwise and come 5 up again clockwise" in order
+    assert "leave the head" not in order
+    assert "come 5 up again" in found(seen, "bore.head_turn").of
+
+
+def test_a_pass_that_was_asked_and_not_gauged_holds_the_next_cut() -> None:
+    """Asked 25, 10, 5 and read twice: nobody knows where the bore is, so nothing is asked."""
+    job = passes(("25 thou", "-17.4"), ("10 thou", "-9.0"), ("5 thou", ""))
+    ask = found(looked(job), "bore.next_ask")
+    assert ask.value is None
+    assert "after pass 3" in ask.needs[0]
+    job.value("set/ps/2/0", "-4.8")
+    assert value(looked(job), "bore.next_ask") > 0.0
+
+
+def test_what_a_pass_took_is_counted_once_however_late_it_is_keyed() -> None:
+    """Readings stand for their pass: its taking, keyed or corrected later, moves no bore."""
+    job = passes(("25 thou", "-17.4"), ("10 thou", "-9.0"), ("5 thou", "-4.8"))
+    before = value(looked(job), "bore.stands")
+    job.value("parent.pass/3/got", "4.2 thou")
+    assert value(looked(job), "bore.stands") == before
+    job.value("parent.pass/4/asked", "3 thou")
+    job.value("parent.pass/4/got", "2.5 thou")
+    job.value("set/ps/0/0", "-17.3")
+    moved = value(looked(job), "bore.stands") - before
+    assert moved == pytest.approx(2.5 * THOU, abs=1e-9)
+
+
+def test_a_second_set_takes_in_the_passes_before_it() -> None:
+    """A set begun anew counts from its own first row: passes told before it are in its reading."""
+    job = passes(("25 thou", "-17.4"), ("10 thou", "-9.0"))
+    job.value("parent.pass/3/asked", "5 thou")
+    job.value("parent.pass/3/got", "4.2 thou")
+    job.begin("pt", "parent-pass", "parent", nominal="2.6360 in", unit="thou",
+              stations=["1", "2"], directions=["0 deg"])  # fmt: skip
+    job.value("set/pt/0/0", "-4.8")
+    known = found(looked(job), "bore.stands")
+    assert "told after it" not in known.of
+    assert known.value == pytest.approx((2.6360 - 4.8e-3) * 0.0254, abs=2e-7)
+
+
+def test_a_spring_pass_keeps_the_risk() -> None:
+    """Asked 10 it took 8.4, 0.6 is left: 1.6 on the head carries more risk than the shop takes."""
+    seen = looked(passes(("25 thou", "-17.4"), ("10 thou", "-9.0"), ("10 thou", "-0.6")))
+    spring = [one for one in seen.answers() if one.id == "bore.spring"]
+    assert all("worth one" not in str(one.value) for one in spring)
 
 
 def test_the_ladder_is_drawn_and_says_its_answer(boring: Plan) -> None:

@@ -12,13 +12,14 @@ import pytest
 from benches import bench_in
 from sleevewright.core.cutting.islands import Island
 from sleevewright.jobs.holds import MET, NOT_MET
-from sleevewright.jobs.model import Entry, Grid, Part
+from sleevewright.jobs.model import Entry, Grid, Instrument, Part
 from sleevewright.planning.answers import Plan, StageAnswers, Verdict
 from sleevewright.planning.beside import with_stage
 from sleevewright.planning.oldout import OldOut, old_out
 from sleevewright.planning.oldtold import OLD_BORE, Keyed, OldTold, WallTold
 from sleevewright.planning.oldwall import old_wall
 from sleevewright.planning.proofing import Gauged
+from sleevewright.planning.shown import shown_answer
 from sleevewright.services.plans import plan_file
 from wall_jobs import CELLS, look_at, wall_job
 
@@ -207,6 +208,66 @@ def test_too_few_places_and_depths_far_apart_are_told(water: Plan) -> None:
     few = old_wall(water, OldTold(wall=WallTold(Gauged(grid))))
     assert any("fewer than three places" in one for one in few.advice)
     assert said(few, "old.wall_low").value < said(near, "old.wall_low").value - 0.5 * MM
+
+
+def one_thin(setting: float) -> Gauged:
+    """Walls of 3.90 mm at eight places three deep, one of 3.05, by a gauge set this well [mm]."""
+    grid = walls(3.90, 0.0, (12.0, 36.0, 60.0)).grid
+    assert grid is not None
+    rows = [list(row) for row in grid.readings]
+    rows[1][3] = size(3.05)
+    gauge = Instrument("wall gauge", resolution=size(0.0254), setting=size(setting))
+    return Gauged(replace(grid, readings=tuple(map(tuple, rows)), instrument=gauge.name), (gauge,))
+
+
+def test_what_a_gauge_was_set_off_smooths_no_thin_reading_away(water: Plan) -> None:
+    """A setting of 10 thou moves all readings alike: the thin one stays on the map, judged."""
+    stage = old_wall(water, OldTold(wall=WallTold(one_thin(0.254))))
+    assert said(stage, "old.least_wall").value == pytest.approx(2.99 * MM, abs=0.04 * MM)
+    assert said(stage, "old.thin").value > 0.4
+    assert said(stage, "old.thin").judgement.verdict is not Verdict.GOOD
+    fine = old_wall(water, OldTold(wall=WallTold(one_thin(0.0254))))
+    assert said(fine, "old.least_wall").value == pytest.approx(
+        said(stage, "old.least_wall").value, abs=0.01 * MM
+    )
+
+
+def test_a_shift_within_the_wander_has_no_direction(water: Plan) -> None:
+    """One thin place is no core shift: the interval holds nought, no side is named, and said."""
+    stage = old_wall(water, OldTold(wall=WallTold(one_thin(0.0254))))
+    assert said(stage, "old.shifted").doubt.low == 0.0
+    assert said(stage, "old.even_by").doubt.low == 0.0
+    assert not has(stage, "old.even_at")
+    assert any(one.startswith("No shift beyond doubt") for one in stage.advice)
+    clear = old_wall(water, OldTold(wall=WallTold(walls(6.0, 0.8))))
+    assert has(clear, "old.even_at")
+    assert said(clear, "old.shifted").doubt.low > 0.3 * MM
+
+
+def test_a_chance_that_no_draw_met_is_no_figure(water: Plan) -> None:
+    """19.8 mm where 3.05 is wanted: less than one per cent, and not the bound of 800 draws."""
+    chance = said(old_wall(water, OldTold(wall=WallTold(walls(19.9)))), "old.thin")
+    assert chance.judgement.verdict is Verdict.GOOD
+    assert shown_answer(chance, system="metric").figure == "< 1"
+
+
+def test_a_ring_as_stiff_as_the_casting_is_no_wall(water: Plan) -> None:
+    """Without a wall or an outside told there is no verdict: a guide, and what is asked for."""
+    stage = old_wall(water, OldTold())
+    assert said(stage, "old.thin").value is None
+    assert said(stage, "old.thin").judgement is None
+    assert "no wall" in said(stage, "old.thin").needs[0]
+    assert said(stage, "old.least_wall").value is not None
+
+
+def test_islands_against_the_keys_are_told(water: Plan) -> None:
+    """Keys that end below the bore leave none: both cannot be; else the rest of a key counts."""
+    island = Island("1", 1.0, 1.3, 20 * MM, 30 * MM)
+    for liner, against, deep in ((66.0, True, 1.5), (70.0, False, 0.6254)):
+        keyed = Keyed(size(liner), size(1.5), 12.0, size(2.5))
+        stage = old_wall(water, OldTold(kind="cast in", keyed=keyed, islands=(island,)))
+        assert any("none can be left" in one for one in stage.advice) is against
+        assert said(stage, "old.island_deep").value == pytest.approx(deep * MM, abs=1e-7)
 
 
 def test_a_bad_wall_is_never_good(water: Plan) -> None:

@@ -38,9 +38,9 @@ def test_asked_four_got_three_point_four_asks_three_point_six() -> None:
 
 def test_tight_limits_hold_the_ask_back_to_the_risk() -> None:
     """At half a thou the ask is less than the rest asks for, and its chance is the risk."""
-    found = told("now=2.9964in", "target=3.0000in", "within=0.5thou", *PAIR)
+    found = told("now=2.9964in", "target=3.0000in", "within=0.5thou", *PAIR, "graduation=0.001thou")
     assert number(found, "next_ask_um") / 25.4 < 3.6 / 0.85
-    assert number(found, "chance_beyond") == pytest.approx(0.005, abs=1e-4)
+    assert number(found, "chance_beyond") == pytest.approx(0.005, abs=3e-4)
     assert 0.5 < number(found, "chance_inside") < 1.0
 
 
@@ -67,6 +67,71 @@ def test_what_the_last_pass_left_is_on_the_head_still() -> None:
              "graduation=0.1thou")  # fmt: skip
     assert number(told(*words), "head_turn_um") / 25.4 == pytest.approx(3.0, abs=0.11)
     assert "0.6 thou on diameter is on the head still" in text(*words)
+
+
+def test_a_head_that_stands_too_far_out_is_turned_back_past_its_lost_motion() -> None:
+    """Asked 8, got 5: 3 is on the head and 2 is asked: back, further back, and up again."""
+    words = ("now=2.9985in", "target=3.0000in", "within=1.5thou", "asked=8thou", "got=5thou")
+    turned = told(*words)["graduations"]
+    assert isinstance(turned, int)
+    assert turned < 0
+    said = text(*words)
+    assert "turn the head back" in said
+    back, up = -turned + 5, 5  # two thou of lost motion are four graduations, and one to be sure
+    assert f"go {back} counter-clockwise and come {up} up again clockwise" in said
+    assert "+−" not in said
+    assert "-1 grad" not in said
+    assert re.search(r"\b1 graduations", said) is None
+
+
+def test_figures_are_of_what_the_head_can_be_set_to() -> None:
+    """A coarse dial cannot be set to the ask: the chance shown is that of the graduation below."""
+    words = ("now=2.9964in", "target=3.0000in", "within=0.5thou", *PAIR)
+    fine, coarse = told(*words, "graduation=0.01thou"), told(*words)
+    assert number(coarse, "next_ask_um") / 25.4 == pytest.approx(3.6, abs=1e-6)
+    assert number(coarse, "chance_inside") < 0.5 < number(fine, "chance_inside")
+    assert number(coarse, "bore_after_mm") < number(fine, "bore_after_mm")
+    assert "A finer dial serves" in text(*words)
+    assert "The ask is held back" in text(*words)
+    again = told("now=2.9990in", "target=3.0000in", "asked=8thou", "got=6thou")
+    assert again["move"] == "stop boring, the dial is too coarse"
+    assert again["next_ask_um"] is None
+
+
+@pytest.mark.parametrize(("asked", "got"), [("1thou", "1.7thou"), ("4thou", "5thou")])
+def test_no_bar_takes_more_than_it_is_asked(asked: str, got: str) -> None:
+    """Asked 1, took 1.7: the dial or a reading is off, and that is told."""
+    words = ("now=2.99in", "target=3.0in", f"asked={asked}", f"got={got}")
+    assert "A bar takes no more than it is asked" in text(*words)
+    assert "no more than it is asked" not in text(*words[:2], "asked=4thou", "got=4.2thou")
+
+
+def test_a_rung_starts_where_the_one_before_it_ends() -> None:
+    """Held back or rounded, the passes add up: each takes about its share to the bore after it."""
+    found = told("now=2.9950in", "target=3.0000in", "within=0.1thou", "graduation=0.7thou")
+    bore, share = 2.9950 * 25.4, number(found, "share")
+    passes = found["passes"]
+    assert isinstance(passes, list)
+    assert len(passes) > 1
+    for one in passes:
+        assert one["after_mm"] - bore == pytest.approx(share * one["asked_um"] * 1e-3, abs=1.5e-4)
+        bore = one["after_mm"]
+
+
+def test_a_stop_tells_too_large_and_too_small() -> None:
+    """Close under the upper limit 47 % are too large; on the limit itself is no refusal."""
+    near = text("now=3.00039in", "target=3.0000in")
+    assert re.search(r"53 % chance.*47 % that it is too large already", near)
+    assert "Chance that it lies inside" in near
+    assert "ends inside" not in near
+    assert "stop" in text("now=3.0005in", "target=3.0000in", "within=0.5thou")
+
+
+def test_a_gauge_that_fills_the_limits_is_told_of_first() -> None:
+    """Set wrong by 3 thou it is the gauge that is at fault, not the hone's turn."""
+    said = text("now=2.9964in", "target=3.0000in", "setting=3thou")
+    assert "Gauge better first" in said
+    assert "hone" not in said.partition("stop: ")[2].partition("assumed")[0]
 
 
 def test_several_passes_teach_more_than_one() -> None:

@@ -63,6 +63,13 @@ def test_what_cannot_be_is_refused_by_its_name(words: tuple[str, ...], match: st
         quick("stack", words)
 
 
+def test_a_tenth_of_a_micron_is_no_nought() -> None:
+    """The doubt of 0.39 um, and 0.10 um that a stack is low, stand as figures."""
+    lines = quick_lines(quick("stack", ("height=4.2001mm", "set=metric-47")))
+    assert "\N{MINUS SIGN}0.10 µm" in next(one for one in lines if one.startswith("Off"))
+    assert "0.39 µm  axial" in next(one for one in lines if one.startswith("Doubt"))
+
+
 def test_a_set_that_nobody_named_is_told_as_assumed() -> None:
     """Without a set or pins the usual 47 blocks stand in, and the answer says so."""
     assert quick_document(quick("stack", ("height=4mm",)))["assumed"]["set"] == "metric-47"

@@ -116,6 +116,20 @@ def test_the_words_say_least_place_limit_and_verdict(tmp_path: Path) -> None:
     bench.close()
 
 
+def test_a_verdict_that_is_not_good_shows_where(tmp_path: Path) -> None:
+    """Even walls of which each alone is enough, and the least of all is not: hatched, and said."""
+    bench = bench_in(tmp_path / "bench")
+    job = wall_job(walls=(0.145,) * 8)
+    look = look_at(bench, job)
+    assert look.verdicts["old.thin"] == "too close to call"
+    drawn = str(cut_pictures("old", look.plan)[0].picture)
+    assert spans(ET.fromstring(f"<all>{drawn}</all>")[0], "loose")  # noqa: S314 - our own markup
+    words = re.findall(r'aria-label="([^"]*)"', drawn)[0]
+    assert "Too close to call." in words
+    assert re.search(r"Of \d+ places 0 are likely below the limit, \d+ may be\.", words)
+    bench.close()
+
+
 def test_no_wall_that_was_read_is_no_picture(tmp_path: Path) -> None:
     """With the outside alone there is a wall in figures and nothing to unroll."""
     bench = bench_in(tmp_path / "bench")

@@ -27,7 +27,7 @@ def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
 
 
 def test_the_table_begins_at_the_wanted_angle_and_rises_by_even_steps() -> None:
-    """Ten steps are five per cent; each rate has the angle of the mean speed of its stroke."""
+    """Ten steps are five per cent; each rate has the angle in the middle of a crank's stroke."""
     found = metronome(TEXTS, "inch")
     assert found.rates[found.at].included == "45.0"
     assert found.rates[found.at + 10].cycles / found.rates[found.at].cycles == pytest.approx(1.05)
@@ -35,9 +35,13 @@ def test_the_table_begins_at_the_wanted_angle_and_rises_by_even_steps() -> None:
         assert after.cycles / before.cycles == pytest.approx(STEP, rel=1e-5)
     for rate in found.rates[:: len(found.rates) // 20]:
         by_hand = 2 * math.degrees(math.atan(6.0 * rate.cycles / (math.pi * 2.7555 * 150.0)))
-        assert float(rate.included) == pytest.approx(by_hand, abs=0.051)
+        read = 2 * math.degrees(math.atan(0.5 * math.pi * math.tan(math.radians(by_hand / 2))))
+        assert float(rate.mean) == pytest.approx(by_hand, abs=0.051)
+        assert float(rate.included) == pytest.approx(read, abs=0.051)
         assert float(rate.included) + float(rate.axis) == pytest.approx(180.0, abs=0.11)
-        assert float(rate.line) == pytest.approx(by_hand / 2.0, abs=0.051)
+        assert float(rate.line) == pytest.approx(read / 2.0, abs=0.051)
+    even = metronome({**TEXTS, "bore": "2.75", "drive": "even"}, "inch")
+    assert even.rates[even.at].figure == "89"
 
 
 def test_a_bare_number_has_the_unit_of_the_page() -> None:
@@ -56,7 +60,7 @@ def test_the_page_without_a_job(client: TestClient) -> None:
     """Figures, both conventions, the spindle's caution, the table that the device looks up."""
     page = client.get(WHOLE)
     assert page.status_code == 200
-    for words in ("data-cycles>90<", "45.0", "135.0", "about the axis", "No gloves", 'id="rates"'):
+    for words in ("data-cycles>57<", "45.0", "135.0", "about the axis", "No gloves", 'id="rates"'):
         assert words in page.text, words
 
 

@@ -12,6 +12,8 @@ import numpy as np
 import pytest
 
 from sleevewright.core.cutting.closing_in import Move, ShopCut, next_cut
+from sleevewright.core.cutting.dialled import dialled_cut, one_graduation
+from sleevewright.core.cutting.head_dial import HeadDial
 from sleevewright.core.cutting.ladder import Depths
 from sleevewright.core.cutting.next_cut import (
     BoreLimits,
@@ -213,3 +215,35 @@ def test_what_the_page_says_bores_within_limits(part: float, mean: float, most: 
         inside += LIMITS.low <= true <= LIMITS.high
     assert inside / jobs >= 0.99
     assert passes / jobs <= most
+
+
+@pytest.mark.parametrize("rest", [2.0, 3.1, 3.6, 4.3])
+@pytest.mark.parametrize("graduation", [0.1, 0.5])
+def test_the_chance_shown_is_that_of_the_ask_that_can_be_dialled(
+    rest: float, graduation: float
+) -> None:
+    """Simulated afresh: what the head is set to ends inside as often as it was said to.
+
+    The second road is the normal law of a sum: bore, gauge, share times the ask, offset, cut.
+    """
+    depths = Depths(60 * THOU, 10 * THOU, 4 * THOU, 2 * THOU)
+    shop = ShopCut(depths, 0.15 * THOU, 0.005, 5, 0.01)
+    read = BoreRead(BORE - rest * THOU, 0.1 * THOU, 0.1 * THOU)
+    known = CutState(0.85, 0.0, 0.02**2, 0.0, (0.05 * THOU) ** 2)
+    told = {"cut_state": known, "bore_read": read, "limits": LIMITS, "shop_cut": shop}
+    head, left = HeadDial(True, graduation * THOU, True, 2 * THOU), 0.6 * THOU
+    planned = next_cut(**told, last_asked=4 * THOU)
+    found = dialled_cut(next_pass=planned, boring_head=head, head_left=left, **told)
+    steps = (found.ask - left) / one_graduation(boring_head=head)
+    assert steps == pytest.approx(round(steps), abs=1e-6)
+    assert found.chances_then.beyond <= 0.005
+    assert abs(found.ask - planned.ask) <= one_graduation(boring_head=head) + 1e-12
+    middle = read.size + 0.85 * found.ask
+    spread = math.hypot(
+        0.02 * found.ask, 0.05 * THOU, 0.15 * THOU, read.setting, 0.15 * read.read_repeat
+    )
+    law = NormalDist(middle, spread)
+    inside = law.cdf(LIMITS.high) - law.cdf(LIMITS.low)
+    assert found.chances_then.inside == pytest.approx(inside, abs=0.015)
+    assert found.chances_then.middle == pytest.approx(middle, abs=2e-8)
+    assert found.ladder[0].ask == found.ask

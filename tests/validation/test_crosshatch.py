@@ -20,15 +20,17 @@ from sleevewright.core.cutting.crosshatch import (
     turns_for_angle,
 )
 from sleevewright.core.cutting.strokes import (
-    MOST_CYCLES,
-    SAME_TRACK,
     angle_along,
     angle_at_middle,
     angle_of_middle,
-    cycles_off_track,
-    nearest_repeat,
     share_near,
     turns_in_cycle,
+)
+from sleevewright.core.cutting.tracks import (
+    MOST_CYCLES,
+    SAME_TRACK,
+    cycles_off_track,
+    nearest_repeat,
 )
 from sleevewright.errors import InputError
 

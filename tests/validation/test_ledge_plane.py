@@ -32,7 +32,8 @@ def test_a_true_plane_is_found_to_the_last_digit(toward: float, places: int) -> 
     assert np.cos(plane.deepest - np.radians(toward)) == pytest.approx(1.0, abs=1e-12)
     assert plane.level == pytest.approx(4e-3, abs=1e-15)
     assert off_plane(plane=plane) < 1e-15
-    assert f"deepest toward {np.degrees(plane.deepest):.0f}°" in ledge_words(plane)
+    assert f"deepest toward {round(np.degrees(plane.deepest)) % 360}°" in ledge_words(plane)
+    assert plane.deepest < 2.0 * np.pi - 1e-6
 
 
 def test_four_places_by_hand() -> None:
@@ -123,6 +124,32 @@ def test_a_flange_rocks_on_two_high_places() -> None:
     flat = seat_of(angles=QUARTERS, depths=np.array([0.0, 10.0, 20.0, 10.0]) * UM)
     assert flat.touches == (0, 1, 2, 3)
     assert flat.rocks == pytest.approx(0.0, abs=1e-12)
+
+
+def test_what_a_flange_rises_is_that_of_its_pose_all_round() -> None:
+    """Random ledges: no point of the ring lies outside, and one that rocks counts the worse side.
+
+    Second road: the pose drawn at 3,600 angles, each way of lying on a pair found by tipping it.
+    """
+    rng = np.random.default_rng(8)
+    fine = np.linspace(0.0, 2.0 * np.pi, 3600, endpoint=False)
+    ring = np.column_stack((np.ones(fine.size), np.cos(fine), np.sin(fine)))
+    for number in range(60):
+        depths = rng.normal(0.0, 20 * UM, 4)
+        seat = seat_of(angles=QUARTERS, depths=depths)
+        rows = np.column_stack((np.ones(4), np.cos(QUARTERS), np.sin(QUARTERS)))
+        pose = np.linalg.lstsq(rows, seat.depths, rcond=None)[0]
+        drawn = [ring @ pose]
+        if seat.rocks:
+            one = seat.touches[0]
+            for way in (-1.0, 1.0):  # the middle pose tipped about the pair until it touches
+                tip = way * np.sin(QUARTERS - QUARTERS[one])
+                beyond = tip > 0.5
+                more = float((seat.gaps[beyond] / tip[beyond]).min())
+                drawn.append(ring @ pose + more * way * np.sin(fine - QUARTERS[one]))
+        rises = [float(np.ptp(one)) for one in drawn]
+        assert seat.rise == pytest.approx(max(rises), rel=1e-5), number
+        assert seat.lowest - seat.highest == pytest.approx(seat.rise, abs=1e-15)
 
 
 def bite(fillet: float, corner: float, gap: float, up: float, *, is_chamfer: bool) -> float:

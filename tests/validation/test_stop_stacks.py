@@ -12,7 +12,7 @@ from itertools import combinations
 import numpy as np
 import pytest
 
-from sleevewright.core.cutting.blocks import MOST_PIECES, find_stacks, stack_standard
+from sleevewright.core.cutting.blocks import MOST_PIECES, blocks_half, find_stacks, stack_standard
 from sleevewright.core.cutting.stopsets import StopSet, set_of_sizes, stop_set, stop_sets
 from sleevewright.errors import InputError, NotFound
 
@@ -52,6 +52,36 @@ def test_the_search_agrees_with_every_combination() -> None:
         off = min(abs(one - target) for one in reached if fewest[one] == least)
         assert abs(best.off) == off
     assert met > 10
+
+
+def test_the_nearest_heights_are_those_of_every_combination() -> None:
+    """Random sets with gaps, and 54, 53, 6 mm for 10: the next sum on either side, however far."""
+    rng = np.random.default_rng(22)
+    cases = [([54, 53, 6], 10)]
+    cases += [
+        (
+            [int(one) for one in rng.integers(1, 60, int(rng.integers(1, 8)))],
+            int(rng.integers(1, 99)),
+        )
+        for _ in range(80)
+    ]
+    for sizes, target in cases:
+        pieces = set_of_sizes([one * 1_000_000 for one in sizes])
+        found = find_stacks(pieces, target=target * 1_000_000, within=0)
+        sums = all_sums(pieces)
+        below = max((one for one in sums if one < target * 1_000_000), default=None)
+        above = min((one for one in sums if one > target * 1_000_000), default=None)
+        assert (found.below, found.above) == (below, above), (sizes, target)
+
+
+def test_longer_blocks_may_lie_farther_off() -> None:
+    """100 + 75 + 50 + 25 mm of grade 2 (ISO 3650, from memory): 1.20, 1.00, 0.80, 0.60 um."""
+    sizes = tuple(one * 1_000_000 for one in (100, 75, 50, 25))
+    half = blocks_half(sizes=sizes, short_half=0.45e-6)
+    doubt = stack_standard(piece_count=4.0, size_half=half, joint_half=0.0)
+    by_hand = ((1.20**2 + 1.00**2 + 0.80**2 + 0.60**2) / 3.0) ** 0.5
+    assert doubt == pytest.approx(by_hand * 1e-6, abs=1e-12)
+    assert blocks_half(sizes=(10_000_000, 1_005_000), short_half=0.45e-6) == pytest.approx(0.45e-6)
 
 
 def test_no_piece_is_used_more_often_than_it_is_there() -> None:

@@ -7,6 +7,7 @@ between readings; two circles off each other's centre are exact by plain geometr
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -18,8 +19,10 @@ from sleevewright.core.cutting.coreshift import (
     harmonic_design,
     largest_shift,
     wall_wander,
+    wander_freedom,
 )
 from sleevewright.core.cutting.evening import evening_move, move_amount, move_towards
+from sleevewright.core.cutting.shiftdoubt import shift_doubt
 from sleevewright.core.cutting.shiftedwall import chance_of_shifted_wall, shifted_wall
 from sleevewright.core.cutting.wallleast import (
     bore_by_wall,
@@ -29,7 +32,13 @@ from sleevewright.core.cutting.wallleast import (
     thinnest_angle,
     thinnest_depth,
 )
-from sleevewright.core.cutting.wallmap import CastWall, PlannedCut, planned_wall, side_cut
+from sleevewright.core.cutting.wallmap import (
+    CastWall,
+    PlannedCut,
+    planned_wall,
+    side_cut,
+    wander_together,
+)
 from sleevewright.core.cutting.walls import chance_of_thin_wall, least_wall
 from sleevewright.core.metrology.grid import GridReadings
 from sleevewright.errors import InputError
@@ -105,6 +114,28 @@ def test_the_shift_is_that_of_least_squares_and_of_a_search(places: int) -> None
     fits = mean[..., None] + x[..., None] * np.cos(angles) + y[..., None] * np.sin(angles)
     sums = ((walls - fits) ** 2).sum(axis=-1)
     assert sums.min() == pytest.approx(float((found.residuals**2).sum()), abs=1e-18)
+
+
+@pytest.mark.parametrize(("places", "depths"), [(4, 2), (8, 3)])
+@pytest.mark.parametrize("shift", [0.0, 0.8 * MM])
+def test_the_bound_of_a_shift_holds_the_true_one(places: int, depths: int, shift: float) -> None:
+    """Walls that wander by the usual 10 thou about a shift, or none: kept 19 times in 20."""
+    rng = np.random.default_rng(places)
+    angles = np.arange(places) * 2.0 * np.pi / places
+    usual = CastWall(0.5 * MM, 0.254 * MM, 0.4538, 7e-6)
+    root = np.linalg.cholesky(wander_together(angles, angles, usual))
+    kept = [0, 0]
+    for _ in range(200):
+        walls = 5.0 * MM + shift * np.cos(angles) + rng.standard_normal((depths, places)) @ root.T
+        read = GridReadings(np.arange(1, depths + 1) * 0.01, angles, walls)
+        wander = wall_wander(walls_read=read, usual_wander=0.254 * MM, reading_standard=7e-6)
+        freedom = wander_freedom(walls_read=read)
+        cast = replace(usual, wander=wander, wander_freedom=freedom)
+        sure = shift_doubt(walls_read=read, cast_wall=cast)
+        evened = move_amount(centre_move=evening_move(walls_read=read))
+        kept[0] += abs(largest_shift(walls_read=read) - shift) <= sure.of_largest
+        kept[1] += abs(evened - shift) <= sure.of_mean
+    assert min(kept) >= 184
 
 
 def test_the_covariance_of_a_shift_is_that_of_many_fits() -> None:

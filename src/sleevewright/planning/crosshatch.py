@@ -23,6 +23,7 @@ from sleevewright.core.cutting.strokes import (
     share_near,
     turns_in_cycle,
 )
+from sleevewright.core.cutting.tracks import cycles_to_set
 from sleevewright.jobs.catalog_hatch import EVEN
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
@@ -32,11 +33,13 @@ from sleevewright.planning.hatch_said import (
     FLAT,
     QUARTER,
     STEEP,
+    moved_words,
     track_words,
     which_was_meant,
 )
 from sleevewright.planning.judging import LimitJudge
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
+from sleevewright.planning.ledger import Entry as Entered
 from sleevewright.planning.surface import Range, Surface, enter_surface, judge_range
 
 Q = Quantity
@@ -145,65 +148,90 @@ def _enter_stroke(ledger: Ledger, plan: Plan, told: Hatch) -> None:
 
 
 def _enter_angle(ledger: Ledger, told: Hatch, by: dict[str, str]) -> None:
-    """Enter the angle that spindle and stroke make, by both conventions and along the stroke."""
+    """Enter the angle that spindle and stroke make, by both conventions, where it is read."""
     p = told.prefix
-    made = Line(
-        f"{p}.included",
-        "Crosshatch as set",
-        Q.ANGLE,
-        of=f"{ACROSS}, by the mean speed of the stroke",
-    )
+    made = Line(f"{p}.included", "Crosshatch as set", Q.ANGLE, of=f"{ACROSS}; {_mean_of(told)}")
     entry = ledger.compute(made, included_angle, CENTRALLY, **by)
-    least, most = ledger.default("hatch_least").value, ledger.default("hatch_most").value
-    judge_range(ledger, entry, Range(least, most, FLAT, STEEP))
-    line = Line(f"{p}.line", "Each line from across the bore", Q.ANGLE, of="half of it")
-    ledger.compute(line, angle_from_across, CENTRALLY, included=f"{p}.included")
-    axis = Line(f"{p}.axis", "The same about the axis", Q.ANGLE, of="the other way to say it")
-    ledger.compute(axis, angle_about_axis, CENTRALLY, included=f"{p}.included")
     near = ledger.default("hatch_near")
     ledger.fact(
         Line(f"{p}.near", "Counts as near", Q.ANGLE, is_detail=True),
         Given(near.value, Kind.ASSUMED, near.source, near.note),
     )
+    if told.drive != EVEN:
+        entry = _enter_crank(ledger, p)
+    least, most = ledger.default("hatch_least").value, ledger.default("hatch_most").value
+    judge_range(ledger, entry, Range(least, most, FLAT, STEEP))
+    line = Line(f"{p}.line", "Each line from across the bore", Q.ANGLE, of="half of it")
+    ledger.compute(line, angle_from_across, CENTRALLY, included=_read_at(told))
+    axis = Line(f"{p}.axis", "The same about the axis", Q.ANGLE, of="the other way to say it")
+    ledger.compute(axis, angle_about_axis, CENTRALLY, included=_read_at(told))
+
+
+def _read_at(told: Hatch) -> str:
+    """The angle where it is read, in the middle: by an even feed it is the mean one."""
+    return f"{told.prefix}.included" if told.drive == EVEN else f"{told.prefix}.middle"
+
+
+def _mean_of(told: Hatch) -> str:
+    """What the angle by the mean speed is to one who reads the wall."""
     if told.drive == EVEN:
-        return
+        return "by an even feed the same along the stroke"
+    return "by the mean speed of the stroke; in the middle it is steeper"
+
+
+def _enter_crank(ledger: Ledger, p: str) -> Entered:
+    """Enter the angle in the middle of a crank's stroke, and how much of the stroke is near."""
     middle = Line(
-        f"{p}.middle",
-        "In the middle of the stroke",
-        Q.ANGLE,
-        of="steepest there; a crank's stroke is flat at its ends",
-    )
-    ledger.compute(middle, angle_at_middle, CENTRALLY, included=f"{p}.included")
+        f"{p}.middle", "Crosshatch in the middle, where it is read", Q.ANGLE,
+        of=f"{ACROSS}; a crank's stroke is flat at its ends",
+    )  # fmt: skip
+    entry = ledger.compute(middle, angle_at_middle, CENTRALLY, included=f"{p}.included")
     share = Line(
         f"{p}.share", "Stroke near the wanted angle", Q.PROBABILITY, of="share of its length"
     )
     inputs = {"included": f"{p}.included", "wanted": f"{p}.wanted", "near": f"{p}.near"}
     ledger.compute(share, share_near, CENTRALLY, **inputs)
+    return entry
 
 
 def _enter_wanted(ledger: Ledger, told: Hatch, bore: str, named: dict[str, str]) -> None:
-    """Enter the strokes and the spindle that make the wanted angle."""
+    """Enter the strokes and the spindle that make the wanted angle where it is read."""
     p = told.prefix
-    common = {"bore": bore, "stroke": named["stroke"], "included": named["wanted"]}
-    cycles = Line(
-        f"{p}.cycles_for", "Strokes for the wanted angle", Q.RATE, of="full cycles; metronome"
-    )
-    ledger.compute(cycles, cycles_for_angle, CENTRALLY, turns=named["turns"], **common)
+    common = {"bore": bore, "stroke": named["stroke"]}
+    by_mean = {**common, "included": named["wanted"]}
+    where = "by an even feed"
     if told.drive != EVEN:
+        where = "in the middle of a crank's stroke"
         mean = Line(f"{p}.mean_for", "Mean of a crank's stroke for it", Q.ANGLE, is_detail=True)
         ledger.compute(mean, angle_of_middle, CENTRALLY, middle=named["wanted"])
-        middle = Line(
-            f"{p}.cycles_middle", "Strokes for it in the middle", Q.RATE, of="of a crank's stroke"
-        )
-        at_middle = {**common, "included": f"{p}.mean_for", "turns": named["turns"]}
-        ledger.compute(middle, cycles_for_angle, CENTRALLY, **at_middle)
+        line = Line(
+            f"{p}.cycles_mean", "The same angle by the mean speed", Q.RATE,
+            of="full cycles; in the middle those cut steeper than wanted",
+        )  # fmt: skip
+        ledger.compute(line, cycles_for_angle, CENTRALLY, turns=named["turns"], **by_mean)
+        by_mean = {**common, "included": f"{p}.mean_for"}
+    exact = Line(f"{p}.cycles_exact", "Strokes that make it", Q.RATE, is_detail=True)
+    made = ledger.compute(exact, cycles_for_angle, CENTRALLY, turns=named["turns"], **by_mean)
+    line = Line(
+        f"{p}.cycles_for", "Strokes for the wanted angle", Q.RATE,
+        of=f"full cycles; {where}; metronome",
+    )  # fmt: skip
+    both = {"turns": named["turns"], "cycles": exact.id}
+    told_to = ledger.compute(line, cycles_to_set, CENTRALLY, **both)
+    if isinstance(made.point, float) and isinstance(told_to.point, float):
+        words = moved_words(cycles=made.point, told=told_to.point)
+        if words:
+            ledger.advise(f"{words}.")
     turns = Line(f"{p}.turns_for", "Or spindle for it", Q.RATE, of="turns, at the same strokes")
-    ledger.compute(turns, turns_for_angle, CENTRALLY, cycles=named["cycles"], **common)
+    ledger.compute(turns, turns_for_angle, CENTRALLY, cycles=named["cycles"], **by_mean)
 
 
 def _enter_track(ledger: Ledger, told: Hatch, named: dict[str, str]) -> None:
     """Enter the turns in a cycle, and say where lines would fall into their own tracks."""
-    line = Line(f"{told.prefix}.ratio", "Turns in a full cycle", Q.RATIO, of="an odd one is best")
+    line = Line(
+        f"{told.prefix}.ratio", "Turns in a full cycle", Q.RATIO,
+        of="best far from a whole number and from a simple fraction of one",
+    )  # fmt: skip
     both = {"turns": named["turns"], "cycles": named["cycles"]}
     ratio = ledger.compute(line, turns_in_cycle, CENTRALLY, **both).point
     if ratio is None or told.turns is None or told.cycles is None:
@@ -226,7 +254,6 @@ def _enter_measured(ledger: Ledger, told: Hatch) -> None:
     else:
         doubt = ledger.default("hatch_reading").value / STATED_COVERAGE_FACTOR
         ledger.fact(line, Given(told.measured, Kind.MEASURED, "the job", standard=doubt))
-    made = f"{p}.included" if told.drive == EVEN else f"{p}.middle"
     off = Line(
         f"{p}.off",
         "Read less made",
@@ -235,7 +262,7 @@ def _enter_measured(ledger: Ledger, told: Hatch) -> None:
         would_change="read it at three places and take the mean",
     )
     judge = LimitJudge(ledger.default("hatch_near").value, "most", OFF, is_distance=True)
-    ledger.compute(off, angle_off, How(judge), read=f"{p}.read", made=made)
+    ledger.compute(off, angle_off, How(judge), read=f"{p}.read", made=_read_at(told))
     wanted = Line(
         f"{p}.off_wanted", "Read less wanted", Q.ANGLE, of="negative is flatter than wanted"
     )

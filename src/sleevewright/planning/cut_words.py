@@ -17,3 +17,13 @@ THIN_CHIP = Caution(
     "may press twice as hard, and below some 5 µm it rubs and does not cut.",
     "kienzle-1952",
 )
+
+MOST_GIVE = 0.9
+"""Share of the ask below which a bar gives way too much for its figures. Practice."""
+
+GIVES_WAY = Caution(
+    "gives-way",
+    "The bar gives way by more than a tenth of what it is asked: the reckoning is for a bar that "
+    "is stiff against its cut. Take less, or a shorter or thicker bar.",
+    "practice",
+)

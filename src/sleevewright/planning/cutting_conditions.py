@@ -52,7 +52,7 @@ from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Kind, Plan, Quantity
 from sleevewright.planning.beside import from_plan
 from sleevewright.planning.cut_lines import CutLines
-from sleevewright.planning.cut_words import MOST_FINISH, NEAR, THIN_CHIP
+from sleevewright.planning.cut_words import GIVES_WAY, MOST_FINISH, MOST_GIVE, NEAR, THIN_CHIP
 from sleevewright.planning.facts import assumed, enter_default, given
 from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger
@@ -230,6 +230,9 @@ def _enter_taken(ledger: Ledger, at: CutLines, diameter: str) -> None:
     ledger.compute(at.taken, cut_taken, ask=at.asked.id, edge=at.edge.id, **give)
     ledger.compute(at.lost, rest_of, whole=at.asked.id, part=at.taken.id)
     ledger.compute(at.share, share_of_ask, taken=at.taken.id, ask=at.asked.id)
+    share = ledger.value(at.share.id)
+    if share is not None and share < MOST_GIVE:
+        ledger.amend(at.share.id, cautions=(GIVES_WAY,))
     ledger.compute(at.specific, edge_specific_force, **cut)
     ledger.compute(
         at.removal, removal_rate, CENTRALLY, mean_diameter=diameter, depth=at.depth.id,

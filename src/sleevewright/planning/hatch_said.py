@@ -7,12 +7,8 @@ from __future__ import annotations
 
 import math
 
-from sleevewright.core.cutting.strokes import (
-    SAME_TRACK,
-    cycles_off_track,
-    nearest_repeat,
-    turns_in_cycle,
-)
+from sleevewright.core.cutting.strokes import turns_in_cycle
+from sleevewright.core.cutting.tracks import SAME_TRACK, cycles_off_track, nearest_repeat
 
 QUARTER = math.pi / 2.0
 
@@ -58,3 +54,13 @@ def _settable(cycles: float, turns: float) -> str:
         if one > 0 and nearest_repeat(60.0 * turns / one).gap >= SAME_TRACK:
             return f"{one}"
     return f"{cycles:.1f}"
+
+
+def moved_words(*, cycles: float, told: float) -> str:
+    """What to say where the strokes for an angle were moved off their track; else nothing."""
+    if abs(told - cycles) <= 1e-9 * cycles:
+        return ""
+    return (
+        f"{60.0 * cycles:.1f} cycles a minute would make the wanted angle, but each grit would run "
+        f"in its own track again; {60.0 * told:.1f} lie beside it, and the angle is off by little"
+    )

@@ -20,6 +20,7 @@ from sleevewright.core.cutting.downfeed import (
     feed_at_chance,
     next_downfeed,
 )
+from sleevewright.core.cutting.ledgeplane import degrees_words
 from sleevewright.core.uncertainty.inputs import Shape
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Doubt, Kind, Plan, Quantity
@@ -93,7 +94,7 @@ STOP = Line(
     "Set the stop to",
     Q.SIZE,
     "axial",
-    of="travel from where the tool touched off to the depth",
+    of="travel down from where the tool touched off; from the base plate the height over it",
 )
 
 
@@ -196,7 +197,8 @@ SAID_OF_DATUM = {
     "is off the deck goes whole into it. Read the depths from the deck before the last cut.",
     PLATE: "Touched off on the base plate: the height of the deck over the plate goes whole into "
     "the stand-out, and a deck that is not parallel to the base shows as a tilt of the ledge. "
-    "Read the depths from the deck before the last cut.",
+    "Read the depths from the deck before the last cut. The stack stands on the plate and holds "
+    "the tool up: one that is too short lets it go too deep, and is let pass half as far.",
 }
 
 
@@ -238,7 +240,7 @@ def _enter_places(ledger: Ledger, depths: Depths) -> None:
     for number, (angle, depth) in enumerate(zip(depths.angles, depths.values, strict=True), 1):
         if number > MOST_PLACES:
             break
-        at = f"{math.degrees(angle) % 360.0:.0f}°"
+        at = degrees_words(angle)
         place = Line(
             f"counterbore.place_{number}", f"depth at {at}", Q.SIZE, "axial", is_detail=True
         )

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from sleevewright.core.allowances import rest_of, sum_of
+from sleevewright.core.checks import Number
 from sleevewright.core.cutting.ledgecorner import (
     corner_wanted,
     radial_gap,
@@ -14,6 +16,7 @@ from sleevewright.core.cutting.ledgecorner import (
 )
 from sleevewright.core.cutting.ledgeplane import (
     LedgePlane,
+    degrees_words,
     ledge_deepest,
     ledge_plane,
     ledge_rise,
@@ -24,7 +27,7 @@ from sleevewright.core.cutting.ledgeplane import (
 from sleevewright.core.cutting.sitting import Seat, seat_of, stand_out_on
 from sleevewright.errors import InputError
 from sleevewright.jobs.model import Entry
-from sleevewright.planning.answers import Kind, Plan, Quantity
+from sleevewright.planning.answers import Doubt, Kind, Plan, Quantity
 from sleevewright.planning.beside import from_plan, known_in, told_size
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.planning.judging import against_limit, judged_with
@@ -80,7 +83,11 @@ OUT_HIGH = Line(
 OUT_LOW = Line("counterbore.out_low", "Flange will stand out, least", Q.DEVIATION, "axial",
                of="on the ledge as it is, deck faced as told")  # fmt: skip
 UNEVEN = Line(
-    "counterbore.uneven", "Stand-out, uneven by", Q.DEVIATION, "axial", of="most less least"
+    "counterbore.uneven",
+    "Stand-out, uneven by",
+    Q.DEVIATION,
+    "axial",
+    of="most less least all round; of a flange that rocks, on its worse side",
 )
 
 FLANGE_VARIES = "sleeve.accept.flange_spread"
@@ -188,9 +195,8 @@ def _fitted(ledger: Ledger, depths: Depths) -> tuple[LedgePlane | None, Seat | N
 
 def _enter_seat(ledger: Ledger, seat: Seat, depths: Depths) -> None:
     """Enter what the flange touches and how far it will stand out, most and least."""
-    at = ", ".join(f"{math.degrees(depths.angles[one]) % 360.0:.0f}°" for one in seat.touches)
+    at = ", ".join(degrees_words(depths.angles[one]) for one in seat.touches)
     ledger.fact(TOUCHES, Given(f"at {at}", Kind.COMPUTED, "derived"))
-    ride = float(ledger.value(RIDES.id) or 0.0)
     rocks_beyond = 2.0 * STATED_COVERAGE_FACTOR * depths.own
     if seat.rocks > rocks_beyond:
         rocks = Given(seat.rocks, Kind.COMPUTED, "derived", standard=2.0 * depths.own)
@@ -199,12 +205,14 @@ def _enter_seat(ledger: Ledger, seat: Seat, depths: Depths) -> None:
         spread = float(depths.values.max() - depths.values.min())
         if spread > math.sqrt(2.0) * STATED_COVERAGE_FACTOR * depths.standard:
             ledger.advise(ROCKING)
+    ride = float(ledger.value(RIDES.id) or 0.0)
+    rides = ledger.entry(RIDES.id).answer.doubt if ledger.has(RIDES.id) else None
+    standard = math.hypot(depths.standard, 0.0 if rides is None else rides.standard)
     for under, out, deep in (
-        (UNDER_HIGH, OUT_HIGH, float(seat.depths.min())),
-        (UNDER_LOW, OUT_LOW, float(seat.depths.max())),
+        (UNDER_HIGH, OUT_HIGH, seat.highest),
+        (UNDER_LOW, OUT_LOW, seat.lowest),
     ):
-        lies = Given(deep - ride, Kind.COMPUTED, "derived", standard=depths.standard)
-        ledger.fact(under, lies)
+        ledger.fact(under, Given(deep - ride, Kind.COMPUTED, "derived", standard=standard))
         ledger.compute(
             out,
             stand_out_on,
@@ -214,7 +222,7 @@ def _enter_seat(ledger: Ledger, seat: Seat, depths: Depths) -> None:
         )
     ledger.compute(UNEVEN, rest_of, CENTRALLY, whole=OUT_HIGH.id, part=OUT_LOW.id)
     if ledger.has(UNEVEN.id):
-        state_doubt(ledger, UNEVEN.id, math.sqrt(2.0) * depths.own)
+        state_doubt(ledger, UNEVEN.id, (2.0 if seat.rocks else math.sqrt(2.0)) * depths.own)
         even = most(ledger, "stand_out_spread", "cut the ledge square, chips and burrs off first")
         entry = ledger.entry(UNEVEN.id).answer
         judged = judged_with(even, float(ledger.value(UNEVEN.id)), entry.doubt)
@@ -248,13 +256,43 @@ def enter_corner(ledger: Ledger, plan: Plan, told: CornerTold) -> None:
     ledger.compute(EDGE_SPARE, rest_of, How(judge=judge), whole=EDGE.id, part=FILLET.id)
     ride = ride_on_chamfer if told.form == CHAMFER else ride_on_radius
     ledger.compute(RIDES, ride, CENTRALLY, fillet=FILLET.id, corner=EDGE.id)
+    _state_ride(ledger, RIDES, ride)
     if ledger.has(RIDES.id) and float(ledger.value(RIDES.id)) > 0.0:
         from_plan(ledger, plan, "heat.slip", need="slip at the drop")
         ledger.compute(DROP_GAP, radial_gap, CENTRALLY, slip="heat.slip")
         both = {"fillet": FILLET.id, "corner": EDGE.id, "body_gap": DROP_GAP.id}
         ledger.compute(RIDES_HOT, ride, CENTRALLY, **both)
+        _state_ride(ledger, RIDES_HOT, ride, gap=float(ledger.value(DROP_GAP.id) or 0.0))
         ledger.advise(
             "The radius under the flange is larger than the ledge's edge: the flange stands on its "
             "root and not on its face, and cracks there. Cut the chamfer before the depth is "
             "judged; until then the stand-out told here has the ride in it."
         )
+
+
+def _state_ride(
+    ledger: Ledger, line: Line, ride: Callable[..., Number], *, gap: float = 0.0
+) -> None:
+    """Give a ride the doubt that both radius gauges leave; it is never below nought."""
+    if not ledger.has(line.id):
+        return
+    value = float(ledger.value(line.id))
+    fillet, edge = (float(ledger.value(one.id)) for one in (FILLET, EDGE))
+    moves = []
+    for which in (FILLET, EDGE):
+        doubt = ledger.entry(which.id).answer.doubt
+        by = 0.0 if doubt is None else doubt.standard
+        off = (by, 0.0) if which is FILLET else (0.0, by)
+        found = [
+            ride(
+                fillet=max(fillet + sign * off[0], 0.0),
+                corner=max(edge + sign * off[1], 0.0),
+                body_gap=gap,
+            )
+            for sign in (-1.0, 1.0)
+        ]
+        moves.append(max(abs(float(one) - value) for one in found))
+    standard = math.hypot(*moves)
+    half = STATED_COVERAGE_FACTOR * standard
+    doubt = Doubt(standard, max(value - half, 0.0), value + half, 0.95, "linear")
+    ledger.amend(line.id, doubt=doubt)

@@ -7,7 +7,8 @@ the bore stands; the target is the plan's.  All are diametral at 20 degC unless 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import cast
 
 from sleevewright.core.cutting.closing_in import (
     NextCut,
@@ -18,10 +19,11 @@ from sleevewright.core.cutting.closing_in import (
     chance_inside,
     next_cut,
 )
+from sleevewright.core.cutting.dialled import dialled_cut
 from sleevewright.core.cutting.head_dial import HeadDial
 from sleevewright.core.cutting.ladder import Depths
 from sleevewright.core.cutting.next_cut import DRAWS, BoreLimits, BoreRead
-from sleevewright.core.cutting.pass_doubts import Pass, doubts_of
+from sleevewright.core.cutting.pass_doubts import Pass, doubts_of, overtaken
 from sleevewright.core.cutting.passes import CutState, pass_variance, state_after
 from sleevewright.errors import InputError
 from sleevewright.planning.answers import Doubt, Kind, Plan, Quantity, StageAnswers
@@ -46,6 +48,7 @@ class PassesTold:
     size_from: str  # in words
     passes: tuple[Pass, ...]  # asked and taken, in order
     is_iron: bool
+    ungauged: tuple[str, ...] = ()  # passes asked since the size, of which nobody knows the take
     high: str = ""  # answer that the bore must not pass; else the target with the tolerance
 
 
@@ -112,14 +115,36 @@ def next_cut_stage(plan: Plan, told: PassesTold) -> StageAnswers:
     _enter(ledger, told.of, "limits", limits)
     _enter(ledger, told.of, "shop_cut", shop)
     _enter(ledger, told.of, "last_asked", 0.0 if last is None else last.asked, Q.DEVIATION)
-    names = {"cut_state", "bore_read", "limits", "shop_cut", "last_asked"}
-    ids = {one: f"{told.of}.pass_{one}" for one in sorted(names)}
-    line = Line(f"{told.of}.next_pass", "next pass", Q.RECORD, is_detail=True)
-    found = ledger.compute(line, next_cut, CENTRALLY, **ids).point
+    ideal = _planned(ledger, told.of)
+    seen = Found(ideal, ideal, cut, head, shop, limits, read, last)
+    found = _dialled(ledger, told.of, seen)
     _enter_answers(ledger, told.of, found)
     _enter_picture(ledger, told, limits, found)
-    say_next(ledger, said, Found(found, cut, head, shop, limits, read, last))
+    say_next(ledger, said, replace(seen, cut=found))
     return beside(plan, told.stage, told.title, ledger.result())
+
+
+def _planned(ledger: Ledger, of: str) -> NextCut:
+    """The next pass by a dial without steps, from what was entered."""
+    names = ("cut_state", "bore_read", "limits", "shop_cut", "last_asked")
+    ids = {one: f"{of}.pass_{one}" for one in names}
+    line = Line(f"{of}.planned_pass", "next pass, planned", Q.RECORD, is_detail=True)
+    found = ledger.compute(line, next_cut, CENTRALLY, **ids).point
+    return cast("NextCut", found)
+
+
+def _dialled(ledger: Ledger, of: str, seen: Found) -> NextCut:
+    """The next pass as the head can be set to it."""
+    _enter(ledger, of, "head", seen.head)
+    _enter(ledger, of, "head_left", seen.left, Q.DEVIATION)
+    names = ("cut_state", "bore_read", "limits", "shop_cut", "head_left")
+    ids = {one: f"{of}.pass_{one}" for one in names}
+    line = Line(f"{of}.next_pass", "next pass", Q.RECORD, is_detail=True)
+    found = ledger.compute(
+        line, dialled_cut, CENTRALLY, next_pass=f"{of}.planned_pass",
+        boring_head=f"{of}.pass_head", **ids,
+    ).point  # fmt: skip
+    return cast("NextCut", found)
 
 
 def _lacking(ledger: Ledger, plan: Plan, told: PassesTold) -> tuple[str, ...]:
@@ -136,6 +161,12 @@ def _lacking(ledger: Ledger, plan: Plan, told: PassesTold) -> tuple[str, ...]:
             lacks.append(need)
     if told.size is None:
         lacks.append("a reading of the bore as it stands")
+    if told.ungauged:
+        names = " and ".join(told.ungauged)
+        lacks.append(
+            f"a reading of the bore after pass {names}, or what it took: it was asked, and nobody "
+            "knows what it took. Where it was not cut, take its ask back"
+        )
     return tuple(lacks)
 
 
@@ -145,6 +176,7 @@ def _enter(ledger: Ledger, of: str, name: str, value: object, sort: Quantity = Q
         "cut_state": "what this bar takes", "bore_read": "the bore as read", "limits": "its limits",
         "shop_cut": "how this shop cuts", "last_asked": "last pass, asked",
         "prior": "what a bar usually takes",
+        "head": "how the head is marked", "head_left": "what the last pass left on the head",
         "asked": "asks of the passes told", "taken": "what they took", "scatter": "their scatter",
     }  # fmt: skip
     line = Line(f"{of}.pass_{name}", words[name], sort, is_detail=True)
@@ -163,6 +195,8 @@ def _learn(
     for one, why in zip(told.passes, doubts, strict=True):
         if why:
             ledger.caution(f"pass-{why}:{told.of}.pass", said.doubtful(one, why), "practice")
+    for one in overtaken(good, variance):
+        ledger.caution(f"pass-overtaken:{told.of}.pass", said.overtaken(one), "practice")
     _enter(ledger, told.of, "prior", prior)
     _enter(ledger, told.of, "asked", tuple(one.asked for one in good))
     _enter(ledger, told.of, "taken", tuple(one.taken for one in good))

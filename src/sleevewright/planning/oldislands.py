@@ -9,6 +9,7 @@ from sleevewright.core.cutting.cleanout import next_blank
 from sleevewright.core.cutting.islands import (
     gone_at,
     iron_share,
+    island_depth,
     island_draws_back,
     islands_arc,
     islands_area,
@@ -57,7 +58,13 @@ SHARE = Line("old.islands_share", "Fit that lies on islands", Q.PROBABILITY,
 RISE = Line("old.running_rise", "casting running, above 20 °C", Q.TEMPERATURE_DIFFERENCE,
             is_detail=True)  # fmt: skip
 BACK = Line("old.island_back", "An island draws back hot by", Q.DEVIATION, "radial",
-            of="as deep as a key; the fit loses it there, running")  # fmt: skip
+            of="where it is deepest; the fit loses it there, running")  # fmt: skip
+LEFT = Line("old.island_deep", "Iron behind an island's face", Q.DEVIATION, "radial",
+            is_detail=True, of="what the keys leave beyond the bore")  # fmt: skip
+AGAINST = (
+    "Islands were told, though by the keys as told none can be left at this bore: measure the old "
+    "sleeve over its keys, and the offset of the cut, again. The islands are what counts."
+)
 STEP = Line("old.blank_step", "Step of sleeves' outsides", Q.DEVIATION, "diametral",
             is_detail=True)  # fmt: skip
 BLANK = Line("old.next_blank", "Next outside that is had", Q.SIZE, "diametral",
@@ -161,7 +168,21 @@ def _enter_told(ledger: Ledger, plan: Plan, told: OldTold) -> None:
     ledger.advise(COST)
     ledger.advise(STAY)
     if ledger.has(KEY_DEPTH.id):
+        _enter_left(ledger, bore)
         _enter_back(ledger, plan)
+
+
+def _enter_left(ledger: Ledger, bore: str) -> None:
+    """Enter how much iron is behind an island; a whole key where the keys leave none, or unsaid."""
+    key = ledger.value(KEY_DEPTH.id)
+    whole = assumed(key, source="practice", note="a whole key")
+    if not (ledger.has(GONE.id) and ledger.has(bore)):
+        ledger.fact(LEFT, whole)
+        return
+    ledger.compute(LEFT, island_depth, CENTRALLY, key_depth=KEY_DEPTH.id, gone=GONE.id, bore=bore)
+    if float(ledger.value(LEFT.id)) <= 0.0:
+        ledger.advise(AGAINST)
+        ledger.fact(LEFT, whole)
 
 
 def _enter_back(ledger: Ledger, plan: Plan) -> None:
@@ -175,7 +196,7 @@ def _enter_back(ledger: Ledger, plan: Plan) -> None:
     hot = ledger.value("running.running_casting")
     rise = None if hot is None else hot - REFERENCE_TEMPERATURE
     ledger.fact(RISE, Given(rise, Kind.COMPUTED, "the plan", need="how hot the casting runs"))
-    ledger.compute(BACK, island_draws_back, CENTRALLY, key_depth=KEY_DEPTH.id,
+    ledger.compute(BACK, island_draws_back, CENTRALLY, key_depth=LEFT.id,
                    casting_expansion="casting.expansion", iron_expansion="sleeve.expansion",
                    warmed_by=RISE.id)  # fmt: skip
 

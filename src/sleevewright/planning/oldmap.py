@@ -21,6 +21,7 @@ from sleevewright.core.cutting.coreshift import (
     wander_freedom,
 )
 from sleevewright.core.cutting.evening import evening_move, move_amount, move_towards
+from sleevewright.core.cutting.shiftdoubt import shift_doubt
 from sleevewright.core.cutting.wallleast import (
     chance_of_too_thin,
     least_wall_in_twenty,
@@ -35,12 +36,12 @@ from sleevewright.core.metrology.sweep import Sweep
 from sleevewright.errors import InputError
 from sleevewright.planning.answers import Doubt, Kind, Plan, Quantity
 from sleevewright.planning.beside import from_plan, told_size
-from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
+from sleevewright.planning.facts import find_instrument
 from sleevewright.planning.gauges import readings_of
 from sleevewright.planning.judges import Judge
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
 from sleevewright.planning.oldtold import OLD_BORE, WallTold
-from sleevewright.planning.proofing import reading_doubt, reading_parts
+from sleevewright.planning.proofing import reading_parts
 
 Q = Quantity
 
@@ -66,6 +67,7 @@ DEEP = Line("old.least_depth", "and that far down", Q.SIZE, of="below the deck")
 SHIFTED = Line("old.shifted", "Core stood off by", Q.DEVIATION, "radial",
                of="at the depth where it is most")  # fmt: skip
 EVENS = Line("old.evening", "move that evens the wall", Q.RECORD, is_detail=True)
+SURE = Line("old.shift_doubt", "how far the shift is sure", Q.RECORD, is_detail=True)
 EVEN_BY = Line("old.even_by", "Centre that evens the wall lies off by", Q.DEVIATION, "radial",
                of="told only: it leaves the crank's axis")  # fmt: skip
 EVEN_AT = Line("old.even_at", "Towards", Q.ANGLE, of="the thick side")
@@ -102,6 +104,16 @@ FAR_APART = 0.05
 FAR = (
     "Two depths that were read lie more than 2 in (50 mm) apart: a rough wall may be thinner "
     "between them than is promised. Read one more between."
+)
+FEW_MET = 4.5
+"""Draws that met a limit, or missed it: of fewer a chance is told to whole per cent. [1]"""
+
+LEAST_STEP = 1e-7
+"""A gauge that reads finer is no surer: places at one angle stay two readings. [m]"""
+
+NO_SHIFT = (
+    "No shift beyond doubt: a wall that wanders reads as if its core had stood off by as much. No "
+    "direction is told; read more places round it where it matters."
 )
 LEDGE_NOT = (
     "No wall was read as high up as the counterbore reaches; what it leaves there is not judged."
@@ -236,9 +248,16 @@ def _enter_cast(ledger: Ledger, told: WallTold) -> None:
          Line("old.reach", "reach of a thin place", Q.ANGLE, is_detail=True)),
     ):  # fmt: skip
         ledger.fact(line, Given(usual.value, Kind.ASSUMED, usual.source, usual.stated))
-    one = reading_doubt(ledger, told.read, "wall_gauge")
-    shared = reading_parts(ledger, told.read, "wall_gauge")[0].standard
-    for key, value in (("one", one), ("shared", shared)):
+    setting, step = reading_parts(ledger, told.read, "wall_gauge")
+    gauge = (
+        None
+        if told.read.grid is None
+        else find_instrument(told.read.grid.instrument, told.read.instruments)
+    )
+    repeat = None if gauge is None else gauge.repeatability
+    # What the setting is off, all readings share: it is no scatter of each.
+    one = math.hypot(max(step.standard, LEAST_STEP), 0.0 if repeat is None else repeat.value)
+    for key, value in (("one", one), ("shared", setting.standard)):
         line = Line(f"old.gauge_{key}", f"gauge of the wall, {key}", Q.DEVIATION, is_detail=True)
         ledger.fact(line, Given(value, Kind.ASSUMED, "practice"))
     ledger.compute(Line("old.wander", "wander of this wall", Q.DEVIATION, is_detail=True),
@@ -271,8 +290,20 @@ def _enter_least(ledger: Ledger, judge: Judge) -> None:
     ledger.compute(LOW, least_wall_in_twenty, CENTRALLY, wall_map=MAP.id)
     ledger.compute(AT, thinnest_angle, CENTRALLY, wall_map=MAP.id)
     ledger.compute(DEEP, thinnest_depth, CENTRALLY, wall_map=MAP.id)
-    ledger.compute(THIN, chance_of_too_thin, How(judge=judge, is_sampled=False), wall_map=MAP.id,
-                   least_wall="old.wall_limit")  # fmt: skip
+    _enter_chance(ledger, THIN, MAP, judge)
+
+
+def _enter_chance(ledger: Ledger, line: Line, found: Line, judge: Judge) -> None:
+    """Enter the chance of too thin a wall; of few draws that met it no tenths are told."""
+    ledger.compute(line, chance_of_too_thin, How(judge=judge, is_sampled=False),
+                   wall_map=found.id, least_wall="old.wall_limit")  # fmt: skip
+    draws = ledger.value(found.id).least_draws
+    chance = float(ledger.value(line.id))
+    if FEW_MET < chance * draws.size < draws.size - FEW_MET:
+        return
+    one = max(1.0 / (draws.size + 2.0), math.sqrt(chance * (1.0 - chance) / draws.size))
+    low, high = max(chance - 2.0 * one, 0.0), min(chance + 2.0 * one, 1.0)
+    ledger.amend(line.id, doubt=Doubt(one, low, high, 0.95, "counted", samples=draws.size))
 
 
 def _enter_shift(ledger: Ledger, readings: GridReadings) -> None:
@@ -289,18 +320,25 @@ def _enter_shift(ledger: Ledger, readings: GridReadings) -> None:
         ledger.advise(FAR)
     if not any(rounds):
         return
+    _enter_moves(ledger)
+
+
+def _enter_moves(ledger: Ledger) -> None:
+    """Enter shift and centre with what the wander leaves of them; a direction where one shows."""
     ledger.compute(SHIFTED, largest_shift, CENTRALLY, walls_read=READ.id)
     ledger.compute(EVENS, evening_move, CENTRALLY, walls_read=READ.id)
     ledger.compute(EVEN_BY, move_amount, CENTRALLY, centre_move=EVENS.id)
-    ledger.compute(EVEN_AT, move_towards, CENTRALLY, centre_move=EVENS.id)
-    places = int(min(np.isfinite(row).sum() for row in readings.readings if np.isfinite(row).any()))
-    one = float(ledger.value("old.gauge_one")) * math.sqrt(2.0 / max(places, 3))
-    for line in (SHIFTED, EVEN_BY):
-        value, half = float(ledger.value(line.id)), STATED_COVERAGE_FACTOR * one
-        ledger.amend(
-            line.id, doubt=Doubt(one, max(value - half, 0.0), value + half, 0.95, "linear")
-        )
-    ledger.advise(EVEN_WARNING)
+    ledger.compute(SURE, shift_doubt, CENTRALLY, walls_read=READ.id, cast_wall=CAST.id)
+    sure = ledger.value(SURE.id)
+    for line, half in ((SHIFTED, sure.of_largest), (EVEN_BY, sure.of_mean)):
+        value = float(ledger.value(line.id))
+        doubt = Doubt(sure.standard, max(value - half, 0.0), value + half, 0.95, "length")
+        ledger.amend(line.id, doubt=doubt)
+    if float(ledger.value(EVEN_BY.id)) > sure.of_mean:
+        ledger.compute(EVEN_AT, move_towards, CENTRALLY, centre_move=EVENS.id)
+        ledger.advise(EVEN_WARNING)
+    if float(ledger.value(SHIFTED.id)) <= sure.of_largest:
+        ledger.advise(NO_SHIFT)
 
 
 def _enter_ledge(ledger: Ledger, plan: Plan, readings: GridReadings, judge: Judge) -> None:
@@ -333,5 +371,4 @@ def _enter_ledge(ledger: Ledger, plan: Plan, readings: GridReadings, judge: Judg
         cast_wall=CAST.id,
     )
     ledger.compute(LEDGE, least_wall_in_twenty, CENTRALLY, wall_map=LEDGE_MAP.id)
-    ledger.compute(LEDGE_THIN, chance_of_too_thin, How(judge=judge, is_sampled=False),
-                   wall_map=LEDGE_MAP.id, least_wall="old.wall_limit")  # fmt: skip
+    _enter_chance(ledger, LEDGE_THIN, LEDGE_MAP, judge)

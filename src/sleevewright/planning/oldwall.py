@@ -68,7 +68,11 @@ TOO_THIN = "Stop. The planned bore leaves too little of the casting at its thinn
 TOO_CLOSE = "The wall that the planned bore leaves is too close to its limit to go on."
 EFFECTIVE = (
     "The casting's outside is a ring that is as stiff as the casting, not its wall: it may be "
-    "thinner between fins and at the transfers."
+    "thinner between fins and at the transfers. What it gives is a guide, and no verdict."
+)
+NEED_OUTSIDE = (
+    "the wall read round the bore, or the casting's own outside: the ring of its stiffness is no "
+    "wall"
 )
 
 
@@ -164,12 +168,22 @@ def _enter_guess(ledger: Ledger, plan: Plan, told: OldTold) -> None:
                    off_centre=NOTHING.id)  # fmt: skip
     shift = ledger.default("core_shift")
     ledger.fact(SHIFT, Given(shift.value, Kind.ASSUMED, shift.source, shift.stated))
-    _enter_chances(ledger)
+    _enter_chances(ledger, is_guide=not _is_told(told))
     ledger.advise(GUESSED)
 
 
-def _enter_chances(ledger: Ledger) -> None:
-    """Enter the least wall, likely and 19 times in 20, and the chance that it is too thin."""
+def _is_told(told: OldTold) -> bool:
+    """Whether an outside of the casting was told that is a wall's."""
+    grid = told.wall.outside.grid
+    read = grid is not None and any(one is not None for row in grid.readings for one in row)
+    return read or told.wall.thin_outside is not None
+
+
+def _enter_chances(ledger: Ledger, *, is_guide: bool = False) -> None:
+    """Enter the least wall, likely and 19 times in 20, and the chance that it is too thin.
+
+    Of a guide no chance is told: the verdict needs a wall.
+    """
     doubt = ledger.entry(EVEN.id).answer.doubt
     standard = 0.0 if doubt is None else doubt.standard
     ledger.fact(EVEN_DOUBT, Given(standard, Kind.COMPUTED, "derived"))
@@ -183,6 +197,9 @@ def _enter_chances(ledger: Ledger) -> None:
     if high > low:
         half = (high - low) / (2.0 * STATED_COVERAGE_FACTOR)
         ledger.amend(LEAST.id, doubt=Doubt(half, low, high, 0.95, "linear"))
+    if is_guide:
+        ledger.fact(THIN, Given(None, Kind.COMPUTED, need=NEED_OUTSIDE))
+        return
     how = How(judge=chance_judge(ledger), is_sampled=False)
     ledger.compute(THIN, chance_of_shifted_wall, how, **known, least_wall=LIMIT.id)
 

@@ -85,8 +85,14 @@ def _stones_grit(text: str) -> float | None:
 
 
 def _told_at(told: CutTold, key: str, one: HonePass) -> int:
-    """The number of the record that told a pass last."""
-    return _number(told, (f"{key}.pass/{one.name}/{end}" for end in ("strokes", "taken")))
+    """The number of the record that began to tell a pass: a correction moves nothing in time."""
+    return _first(told, (f"{key}.pass/{one.name}/{end}" for end in ("strokes", "taken")))
+
+
+def _first(told: CutTold, cells: Iterable[str]) -> int:
+    """The number of the record that first told one of these cells; 0 where none did."""
+    histories = (told.folded.history(one, cylinder=told.cylinder) for one in cells)
+    return min((one.number for history in histories for one in history), default=0)
 
 
 def _is_stale(told: CutTold, key: str) -> bool:
@@ -112,12 +118,13 @@ def _number(told: CutTold, cells: Iterable[str]) -> int:
 
 
 def _gauged_at(told: CutTold, feature: str) -> int:
-    """The number of the newest reading of the newest set of a feature."""
+    """The number of the record that first told the newest reading of the newest set."""
     state = newest(told.folded, feature, cylinder=told.cylinder)
     if state is None:
         return 0
     name = str(state.record.body["set"])
-    return _number(told, (reading_cell(name, *place) for place in places_of(state.record.body)))
+    cells = (reading_cell(name, *place) for place in places_of(state.record.body))
+    return max((_first(told, (one,)) for one in cells), default=0)
 
 
 def _is_bored_last(told: CutTold, feature: str, key: str) -> bool:

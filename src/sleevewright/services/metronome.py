@@ -19,8 +19,8 @@ from sleevewright.core.cutting.crosshatch import (
     angle_from_across,
     included_angle,
 )
-from sleevewright.core.cutting.strokes import STEEPEST, angle_at_middle
-from sleevewright.jobs.catalog_hatch import CYCLES
+from sleevewright.core.cutting.strokes import STEEPEST
+from sleevewright.jobs.catalog_hatch import CYCLES, EVEN
 from sleevewright.planning.answers import Plan
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.hatch_told import BORES
@@ -50,10 +50,10 @@ class Rate:
 
     cycles: float  # a minute, for the beat itself
     figure: str
-    included: str
+    included: str  # where it is read, in the middle
     line: str
     axis: str
-    middle: str
+    mean: str
 
 
 @dataclass(frozen=True)
@@ -108,7 +108,8 @@ def _rates(hone: HoneSet, cycles: NDArray[np.float64]) -> tuple[Rate, ...]:
         included_angle(bore=hone.bore, turns=hone.turns, stroke=hone.stroke, cycles=cycles)
     )
     kept = np.minimum(made, STEEPEST)
-    columns = (kept, angle_from_across(kept), angle_about_axis(kept), angle_at_middle(kept))
+    read = np.minimum(hone.read_at(kept), STEEPEST)
+    columns = (read, angle_from_across(read), angle_about_axis(read), kept)
     rows = np.column_stack([cycles / from_unit(1.0, BY_THE_MINUTE), *columns])[made <= STEEPEST]
     return tuple(
         Rate(round(float(rate), 6), *_figures(float(rate), angles)) for rate, *angles in rows
@@ -118,8 +119,8 @@ def _rates(hone: HoneSet, cycles: NDArray[np.float64]) -> tuple[Rate, ...]:
 def _figures(rate: float, angles: Sequence[float]) -> tuple[str, str, str, str, str]:
     """A rate and its four angles as they are shown."""
     figure = f"{rate:.0f}"  # nobody strokes to a tenth
-    included, line, axis, middle = (_figure(float(angle), "angle") for angle in angles)
-    return figure, included, line, axis, middle
+    included, line, axis, mean = (_figure(float(angle), "angle") for angle in angles)
+    return figure, included, line, axis, mean
 
 
 def _figure(value: float, quantity: str) -> str:
@@ -131,6 +132,7 @@ def told_texts(plan: Plan | None, told: CutTold, stage: str) -> dict[str, str]:
     """What a job already knows of its hone, as texts of the fields."""
     cells = {"rpm": "speed", "stroke": "stroke", "angle": "angle_wanted", "cycles": "cycles"}
     texts = {name: told.text(f"{stage}.{cell}") for name, cell in cells.items()}
+    texts["drive"] = "even" if told.text(f"{stage}.drive") == EVEN else ""
     system = "inch" if plan is None else plan.units
     known = {} if plan is None else {one.id: one.value for one in plan.answers()}
     bore = next((v for one in BORES[stage] if isinstance(v := known.get(one), float)), None)

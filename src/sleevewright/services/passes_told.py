@@ -2,7 +2,8 @@
 
 A pass says what it was asked and what it took.  Where only a reading stands for it, what it
 took is that reading less the one before.  The bore stands where its newest size says, and
-passes that were told after that size have taken it further.
+passes that began to be told after that size have taken it further: a correction of a pass or of
+a reading moves nothing in time.  A pass whose reading between passes exists is in that reading.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from sleevewright.core.materials import material
 from sleevewright.errors import NotFound
 from sleevewright.jobs.gauged import grid_of_set
 from sleevewright.jobs.model import Part
-from sleevewright.jobs.sets import newest, reading_cell, shape_of
+from sleevewright.jobs.sets import newest, reading_cell, sets_of, shape_of
 from sleevewright.jobs.stagefield import YES
 from sleevewright.planning.answers import Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import known_in, ledger_of, with_stage
@@ -41,7 +42,8 @@ class Stand:
     size: float | None = None
     standard: float = 0.0
     words: str = ""
-    number: int = 0  # of the record; passes told later have taken it further
+    number: int = 0  # of the record; passes begun later have taken it further
+    row: int = 0  # of the reading between passes that it is; that pass is in it
 
 
 def parent_stock(plan: Plan, told: CutTold) -> StageAnswers | None:
@@ -59,10 +61,11 @@ def parent_pass(plan: Plan, told: CutTold) -> StageAnswers | None:
     if known_in(plan, BORED) is None and (stock := parent_stock(plan, told)) is not None:
         plan = with_stage(plan, stock)
     passes = _passes(told, "parent.pass/", rows, readings)
+    ungauged = _ungauged(told, "parent.pass/", rows, passes, stand)
     stand = _moved(told, "parent.pass/", passes, stand)
     return next_cut_stage(plan, PassesTold(
         "parent", "Parent bore", "bore", BORED, stand.size, stand.standard, stand.words,
-        passes, _is_iron(told.job.casting), "bore.target_high",
+        passes, _is_iron(told.job.casting), ungauged, "bore.target_high",
     ))  # fmt: skip
 
 
@@ -74,10 +77,11 @@ def piston_pass(plan: Plan, told: CutTold) -> StageAnswers | None:
     if (not rows and stand.size is None) or is_bored or _is_honed(told, "finish-bore", "hone"):
         return None
     passes = _passes(told, "piston.pass/", rows, ())
+    ungauged = _ungauged(told, "piston.pass/", rows, passes, stand)
     stand = _moved(told, "piston.pass/", passes, stand)
     return next_cut_stage(plan, PassesTold(
         "piston", "Bore to piston", "finish", "finish.bored", stand.size, stand.standard,
-        stand.words, passes, is_iron=True,
+        stand.words, passes, is_iron=True, ungauged=ungauged,
     ))  # fmt: skip
 
 
@@ -142,14 +146,15 @@ def _parent_stand(plan: Plan, told: CutTold) -> Stand:
         found = _from_answer(plan, "bore.size", "parent bore as gauged", number)
         if found.size is None and record.body.get("feature") == "parent-pass":
             # Far from its size the plan makes no fit of it; where it stands is known.
-            return _from_pass(plan, told, number)
+            found = _from_pass(plan, told, number)
+        if record.body.get("feature") == "parent-pass":
+            return replace(found, row=_last_row(told))
         return found
     typed = _from_answer(plan, "bore.size", "parent bore as typed", 0)
     if typed.size is not None:
         cell = told.folded.value("casting.inside_diameter", cylinder=told.cylinder)
-        return typed if cell is None else Stand(
-            typed.size, typed.standard, typed.words, cell.number
-        )  # fmt: skip
+        number = 0 if cell is None else cell.number
+        return replace(typed, number=number)
     cell = told.folded.value("old.diameter", cylinder=told.cylinder)
     number = 0 if cell is None else cell.number
     return _from_answer(plan, "old.clean_out", "clean-out, as told at Old sleeve out", number)
@@ -207,27 +212,68 @@ def _from_answer(plan: Plan, identity: str, words: str, number: int) -> Stand:
     return Stand(known.value, standard, words, number)
 
 
+def _last_row(told: CutTold) -> int:
+    """The row, from 1, of the last reading between passes; 0 where there is none.
+
+    Rows of one set are the passes; where a second set was begun nobody knows which they are.
+    """
+    if len(sets_of(told.folded, "parent-pass", cylinder=told.cylinder)) > 1:
+        return 0
+    readings = _readings(told)
+    return max((row for row, one in enumerate(readings, start=1) if one is not None), default=0)
+
+
 def _last_told(told: CutTold, name: str, shape: tuple[int, int]) -> int:
-    """Number of the record that told the newest reading of a set."""
-    cells = [
-        told.folded.value(reading_cell(name, row, column), cylinder=told.cylinder)
-        for row in range(shape[0])
-        for column in range(shape[1])
+    """Number of the record that first told the newest reading of a set."""
+    return max(
+        (
+            _first(told, reading_cell(name, row, column))
+            for row in range(shape[0])
+            for column in range(shape[1])
+        ),
+        default=0,
+    )
+
+
+def _first(told: CutTold, *cells: str) -> int:
+    """Number of the record that first told one of these cells; 0 where none did."""
+    numbers = [
+        one.number for cell in cells for one in told.folded.history(cell, cylinder=told.cylinder)
     ]
-    return max((one.number for one in cells if one is not None), default=0)
+    return min(numbers, default=0)
+
+
+def _is_since(told: CutTold, start: str, row: str, stand: Stand) -> bool:
+    """Whether a pass was begun after the size: not where a reading of it exists."""
+    if stand.row and row.isdecimal():
+        return int(row) > stand.row
+    return _first(told, f"{start}{row}/asked", f"{start}{row}/got") > stand.number
+
+
+def _ungauged(
+    told: CutTold, start: str, rows: tuple[str, ...], passes: tuple[Pass, ...], stand: Stand
+) -> tuple[str, ...]:
+    """Passes that were asked after the size, of which nobody knows what they took."""
+    known = {one.number for one in passes}
+    return tuple(
+        row
+        for row in rows
+        if row not in known
+        and told.length(f"{start}{row}/asked") is not None
+        and _is_since(told, start, row, stand)
+    )
 
 
 def _moved(told: CutTold, start: str, passes: tuple[Pass, ...], stand: Stand) -> Stand:
-    """The stand, taken further by passes whose taking was told after it."""
+    """The stand, taken further by passes that were begun after it."""
     if stand.size is None:
         return stand
     gauge = default_in(told.shop.chosen, "pass_reading").value
     size, standard, count = stand.size, stand.standard, 0
     for one in passes:
-        cell = told.folded.value(f"{start}{one.number}/got", cylinder=told.cylinder)
-        if cell is not None and cell.number > stand.number and one.taken > 0.0:
+        if one.taken > 0.0 and _is_since(told, start, one.number, stand):
             size, standard, count = size + one.taken, math.hypot(standard, gauge), count + 1
     if not count:
         return stand
     after = f"{count} pass{'es' if count > 1 else ''} told after it"
-    return Stand(size, standard, f"{stand.words}, and {after}", stand.number)
+    return replace(stand, size=size, standard=standard, words=f"{stand.words}, and {after}")

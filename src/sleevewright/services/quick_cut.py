@@ -15,6 +15,7 @@ from sleevewright.services.quick_inputs import QuickInput, Typed, optional, read
 from sleevewright.units import Dimension, parse, shown
 
 if TYPE_CHECKING:
+    from sleevewright.core.cutting.closing_in import NextCut
     from sleevewright.core.cutting.next_cut import BoreLimits, BoreRead
     from sleevewright.core.cutting.pass_doubts import Pass
     from sleevewright.planning.next_cut_said import Found, Said
@@ -52,7 +53,7 @@ def quick_cut(words: Iterable[str]) -> QuickAnswer:
     if unit:
         typed.assume("unit of what carries none", f"{unit}, as the others are")
     passes = _passes(typed)
-    found, doubts = _found(typed, passes)
+    found, doubts, over = _found(typed, passes)
     for name in ("cut_share", "cut_repeat", "cut_risk"):
         typed.assume(default(name).note.partition(";")[0].partition(":")[0], default(name).stated)
     said = Said(typed.system)
@@ -61,15 +62,19 @@ def quick_cut(words: Iterable[str]) -> QuickAnswer:
         for one, why in zip(passes, doubts, strict=True)
         if why
     )
+    told += tuple(Caution("pass-overtaken", said.overtaken(one), "practice") for one in over)
     return QuickAnswer(
         "cut", typed, _lines(found), told, extra=_extra(found), said=_said(found, said)
     )
 
 
-def _found(typed: Typed, passes: tuple[Pass, ...]) -> tuple[Found, tuple[str, ...]]:
-    """The next pass with what it was found from, and why passes are doubted."""
+def _found(
+    typed: Typed, passes: tuple[Pass, ...]
+) -> tuple[Found, tuple[str, ...], tuple[Pass, ...]]:
+    """The next pass with what it was found from, why passes are doubted, which overtook."""
     from sleevewright.core.cutting.closing_in import next_cut
-    from sleevewright.core.cutting.pass_doubts import doubts_of
+    from sleevewright.core.cutting.dialled import dialled_cut
+    from sleevewright.core.cutting.pass_doubts import doubts_of, overtaken
     from sleevewright.core.cutting.passes import pass_variance, state_after
     from sleevewright.planning.ledger import Ledger
     from sleevewright.planning.next_cut import settings_of
@@ -97,7 +102,12 @@ def _found(typed: Typed, passes: tuple[Pass, ...]) -> tuple[Found, tuple[str, ..
         cut_state=cut, bore_read=read, limits=limits, shop_cut=shop,
         last_asked=0.0 if last is None else last.asked
     )  # fmt: skip
-    return Found(found, cut, head, shop, limits, read, last), doubts
+    seen = Found(found, found, cut, head, shop, limits, read, last)
+    dialled = dialled_cut(
+        next_pass=found, boring_head=head, head_left=seen.left, cut_state=cut, bore_read=read,
+        limits=limits, shop_cut=shop
+    )  # fmt: skip
+    return replace(seen, cut=dialled), doubts, overtaken(good, variance)
 
 
 def _with_units(words: Iterable[str]) -> tuple[tuple[str, ...], str]:
@@ -120,18 +130,13 @@ def _with_units(words: Iterable[str]) -> tuple[tuple[str, ...], str]:
 
 def _lines(found: Found) -> tuple[Line, ...]:
     """The numbers of the answer."""
-    from sleevewright.core.cutting.closing_in import (
-        asked_next,
-        bore_after,
-        chance_beyond,
-        chance_inside,
-    )
+    from sleevewright.core.cutting.closing_in import asked_next
     from sleevewright.core.cutting.head_dial import dial_order, head_turn
     from sleevewright.core.cutting.passes import state_after
 
     cut = found.cut
     goes = cut.ask > 0.0
-    order = dial_order(boring_head=found.head, head_move=cut.ask - found.left) if goes else None
+    order = found.order if goes else None
     turn = (
         None if order is None else head_turn(boring_head=found.head, head_move=cut.ask - found.left)
     )
@@ -143,32 +148,45 @@ def _lines(found: Found) -> tuple[Line, ...]:
         Line("head_turn_um", "Turn the head", turn, "deviation", head_turn, marked),
         Line("head_diameter_um", "which on diameter is", None if order is None else order.diameter,
              "deviation", dial_order, "diametral"),
-        Line("bore_after_mm", "Bore after it", bore_after(next_pass=cut), "size", bore_after,
-             "diametral", "its mean"),
-        Line("chance_beyond", "Chance that it passes the upper limit",
-             chance_beyond(next_pass=cut), "probability", chance_beyond),
-        Line("chance_inside", "Chance that it ends inside", chance_inside(next_pass=cut),
-             "probability", chance_inside),
+        *_bore_lines(cut),
         Line("share", "This bar takes", float(found.state.share), "ratio", state_after,
              note="of what it is asked"),
     )  # fmt: skip
 
 
+def _bore_lines(cut: NextCut) -> tuple[Line, ...]:
+    """The bore after the next pass with its chances; where there is none, as it stands."""
+    from sleevewright.core.cutting.closing_in import bore_after, chance_beyond, chance_inside
+    from sleevewright.core.cutting.next_cut import chances_now
+
+    after = bore_after(next_pass=cut)
+    beyond, inside = chance_beyond(next_pass=cut), chance_inside(next_pass=cut)
+    if cut.ask > 0.0:
+        return (
+            Line("bore_after_mm", "Bore after it", after, "size", bore_after, "diametral",
+                 "its mean"),
+            Line("chance_beyond", "Chance that it passes the upper limit", beyond, "probability",
+                 chance_beyond),
+            Line("chance_inside", "Chance that it ends inside", inside, "probability",
+                 chance_inside),
+        )  # fmt: skip
+    return (
+        Line("bore_after_mm", "Bore as it stands", after, "size", chances_now, "diametral",
+             "its mean"),
+        Line("chance_beyond", "Chance that it is too large already", beyond, "probability",
+             chances_now),
+        Line("chance_inside", "Chance that it lies inside", inside, "probability", chances_now),
+    )  # fmt: skip
+
+
 def _extra(found: Found) -> tuple[tuple[str, object], ...]:
     """What counts, and the passes to come, for a program."""
-    from sleevewright.core.cutting.head_dial import dial_order
-
     passes = [
         {"kind": one.pass_kind, "asked_um": round(1e6 * one.ask, 3),
          "after_mm": round(1e3 * one.bore_after, 6)}
         for one in found.cut.ladder
     ]  # fmt: skip
-    move = found.cut.ask - found.left
-    turned = (
-        dial_order(boring_head=found.head, head_move=move).graduations
-        if found.cut.ask > 0.0
-        else None
-    )
+    turned = found.order.graduations if found.cut.ask > 0.0 else None
     return (
         ("move", found.cut.next_move.value), ("graduations", turned),
         ("passes_left", len(passes)), ("passes", passes),
@@ -177,9 +195,10 @@ def _extra(found: Found) -> tuple[tuple[str, object], ...]:
 
 def _said(found: Found, said: Said) -> tuple[str, ...]:
     """The order to the head, the passes to come, a spring pass; or why to stop."""
-    from sleevewright.core.cutting.head_dial import dial_order
     from sleevewright.planning.next_cut_said import (
         TELLING,
+        held_words,
+        left_on,
         left_words,
         rounding_words,
         schedule_words,
@@ -189,17 +208,18 @@ def _said(found: Found, said: Said) -> tuple[str, ...]:
 
     if found.cut.ask <= 0.0:
         return (f"stop: {stop_words(found, said)}",)
-    order = dial_order(boring_head=found.head, head_move=found.cut.ask - found.left)
     start = "from touching the bore: "
     if found.last is not None:
-        start = f"{said.small(found.left)} on diameter is on the head still; from there: "
-    lines = [
-        start + said.order(order, found.head, with_back=True),
+        start = f"{left_on(found, said)} pass {found.last.number}; from there: "
+    lines = [start + said.order(found.order, found.head, with_back=True)]
+    if abs(found.ideal.ask - found.cut.ask) > TELLING:
+        lines.append(f"in whole graduations: {rounding_words(found, said)}")
+    if found.cut.is_held_back:
+        lines.append(held_words(found, said))
+    lines += [
         f"passes: {schedule_words(found.cut, said)}",
         f"passes planned: {left_words(found.cut)}",
     ]
-    if order.rounding > TELLING:
-        lines.insert(1, f"in whole graduations it {rounding_words(found, said)}")
     spring = spring_words(found, said)
     return (*lines, f"spring pass: {spring}") if spring else tuple(lines)
 
@@ -214,13 +234,14 @@ def _length(typed: Typed, name: str) -> float:
 
 def _limits(typed: Typed) -> BoreLimits:
     """The limits of the bore; one that is beyond them already is refused."""
+    from sleevewright.core.cutting.closing_in import SAME_SIZE
     from sleevewright.core.cutting.next_cut import BoreLimits
 
     now, target, half = typed.value("now"), typed.value("target"), _length(typed, "within")
     if half >= 0.05 * target:
         hint = "It is half of the width of the limits, as 0.5thou."
         raise InputError("within", typed.text("within"), "", "a small length", hint)
-    if now > target + half:
+    if now > target + half + SAME_SIZE:
         over = shown(now - target - half, quantity="deviation", system=typed.system)
         hint = (
             f"The bore is {over.figure} {over.unit} above its upper limit already. Metal cannot be "

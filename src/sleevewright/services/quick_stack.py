@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from sleevewright.core.cutting.blocks import Stacks, find_stacks, stack_standard
+from sleevewright.core.cutting.blocks import Stacks, blocks_half, find_stacks, stack_standard
 from sleevewright.core.cutting.stackwords import nearest_words, size_words, stack_words
 from sleevewright.core.cutting.stopsets import NM, StopSet, stop_set
 from sleevewright.core.materials import default
@@ -90,19 +90,21 @@ def _pieces(typed: Typed) -> StopSet:
 def _lines(pieces: StopSet, found: Stacks) -> tuple[Line, ...]:
     """Height, what it is off, how many pieces, and its doubt."""
     best = found.found[0]
-    name = "block_size_half" if pieces.kind == "blocks" else "pin_size_half"
+    half = default("pin_size_half").value
+    if pieces.kind == "blocks":
+        half = blocks_half(sizes=best.sizes, short_half=default("block_size_half").value)
     doubt = stack_standard(
         piece_count=float(len(best.sizes)),
-        size_half=default(name).value,
+        size_half=half,
         joint_half=default("stack_joint").value,
     )
     count = len(best.sizes)
     return (
         Line("height_mm", "Stack", best.total * NM, "size", stack_standard, "axial",
              f"{count} {'piece' if count == 1 else 'pieces'} of {pieces.title}"),
-        Line("off_um", "Off what is wanted by", best.off * NM, "deviation", stack_standard,
+        Line("off_um", "Off what is wanted by", best.off * NM, "fine deviation", stack_standard,
              "axial", f"{best.off * 1e-3:+.2f} µm; positive is too high"),
-        Line("doubt_um", "Doubt of its height", doubt, "deviation", stack_standard, "axial",
+        Line("doubt_um", "Doubt of its height", doubt, "fine deviation", stack_standard, "axial",
              f"{doubt * 1e6:.2f} µm, one standard uncertainty; clean faces"),
     )  # fmt: skip
 

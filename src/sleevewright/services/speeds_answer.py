@@ -44,8 +44,8 @@ from sleevewright.core.cutting.taken import cut_taken, share_of_ask
 from sleevewright.core.materials import default
 from sleevewright.core.metals import Default
 from sleevewright.errors import Caution, InputError, NotFound
-from sleevewright.planning.cut_words import MOST_FINISH, THIN_CHIP
-from sleevewright.planning.hazards import CHIPS, SPINDLE
+from sleevewright.planning.cut_words import GIVES_WAY, MOST_FINISH, MOST_GIVE, THIN_CHIP
+from sleevewright.planning.hazards import CHIPS, DUST, SPINDLE
 from sleevewright.services.quick_answer import Line, QuickAnswer
 from sleevewright.services.quick_inputs import Typed
 from sleevewright.units import Dimension, parse, shown
@@ -92,15 +92,14 @@ class _Asked:
 def cut_answer(typed: Typed) -> QuickAnswer:
     """Turns, feed speed, time, force, what is taken, roughness and power."""
     asked = _asked(typed)
-    lines = (*_speed_lines(asked), *_force_lines(asked, typed.system), *_finish_lines(asked))
-    if asked.row.work == "facing":
-        lines = (*_speed_lines(asked), *_finish_lines(asked))
-    is_out = (
-        asked.row.work != "facing"
-        and asked.overhang / asked.bar > asked.metal.overhang_most * (1.0 + 1e-9)
-    )
+    is_facing = asked.row.work == "facing"
+    force = () if is_facing else _force_lines(asked, typed.system)
+    lines = (*_speed_lines(asked), *force, *_finish_lines(asked))
+    is_out = not is_facing and asked.overhang / asked.bar > asked.metal.overhang_most * (1.0 + 1e-9)
     remedies = ("a shorter or thicker bar, heavy metal or carbide: it will chatter",)
-    cautions = [SPINDLE, CHIPS]
+    cautions = [SPINDLE, CHIPS if asked.row.metal.startswith("aluminium") else DUST]
+    if any(line.key == "share_1" and (line.value or 1.0) < MOST_GIVE for line in force):
+        cautions.insert(0, GIVES_WAY)
     shape = {"feed": asked.edge.feed, "nose": asked.edge.nose, "lead": asked.edge.lead}
     if float(chip_thickness(depth=asked.depth, **shape)) < THINNEST_FITTED:
         cautions.insert(0, THIN_CHIP)
@@ -224,25 +223,26 @@ def _speed_lines(asked: _Asked) -> tuple[Line, ...]:
 def _force_lines(asked: _Asked, system: str) -> tuple[Line, ...]:
     """Force, what the bar gives and what is taken, power and torque."""
     edge, give = asked.edge, default("boring_holder_give")
-    main = float(edge_force(depth=asked.depth, edge=edge))
-    radial = float(radial_force(depth=asked.depth, edge=edge))
     ask = 2.0 * asked.depth
     thrust = default("boring_thrust_share")
     taken = asked.taken(give.value, asked.law.kc11, thrust.value)
     most = asked.taken(give.low, asked.law.low, thrust.low)
     least = asked.taken(give.high, asked.law.high, thrust.high)
+    depth = 0.5 * taken  # what the bar gives way by is not cut: force and power are those of this
+    main = float(edge_force(depth=depth, edge=edge))
+    radial = float(radial_force(depth=depth, edge=edge))
     wide = f"{_size(least, system)} to {_size(most, system)} as force and holder may be"
     ratio = float(overhang_ratio(overhang=asked.overhang, bar=asked.bar))
-    specific = edge_specific_force(depth=asked.depth, edge=edge)
+    specific = edge_specific_force(depth=depth, edge=edge)
     removal = removal_rate(
-        mean_diameter=asked.diameter, depth=asked.depth, feed=edge.feed, turns=asked.turns
+        mean_diameter=asked.diameter - depth, depth=depth, feed=edge.feed, turns=asked.turns
     )
     power = float(cut_power(specific_energy=specific, removal=removal))
     return (
         Line("overhang_1", "Free length by diameter", ratio, "ratio", overhang_ratio,
              note=f"{asked.metal.title}: {asked.metal.overhang_most:g} at most"),
         Line("force_n", "Force along the wall", main, "light force", edge_force,
-             note="sharp edge"),
+             note="sharp edge, at the depth that is taken"),
         Line("push_n", "Force that pushes the bar off", radial, "light force", radial_force,
              "radial"),
         Line("bar_um", "The bar gives way", radial * asked.own_give, "fine deviation", bar_give,
@@ -268,9 +268,9 @@ def _finish_lines(asked: _Asked) -> tuple[Line, ...]:
     )
     note = f"{factor.low:g} to {factor.high:g} times the geometric one"
     return (
-        Line("rz_um", "Rz by geometry", height, "fine deviation", ridge_height, "radial"),
-        Line("ra_um", "Ra by geometry", mean, "fine deviation", mean_roughness, "radial"),
-        Line("ra_expected_um", "Ra to expect", expected, "fine deviation", roughness_to_expect,
+        Line("rz_um", "Rz by geometry", height, "roughness", ridge_height, "radial"),
+        Line("ra_um", "Ra by geometry", mean, "roughness", mean_roughness, "radial"),
+        Line("ra_expected_um", "Ra to expect", expected, "roughness", roughness_to_expect,
              "radial", note),
     )  # fmt: skip
 

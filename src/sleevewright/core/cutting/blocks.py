@@ -66,7 +66,7 @@ def find_stacks(
     within : int
         How far off it may be, in nanometres. [1]
     over : int | None
-        How far above it may be, where that is less; nought for never too high. [1]
+        How far above it may be, where that differs; nought for never too high. [1]
     most : int
         How many stacks to name. [1]
 
@@ -109,10 +109,30 @@ def find_stacks(
                 break
         if len(found) >= most or (found and count > len(found[0].sizes)):
             break
+    below, above = _beside(_reached(tables), low, high, step)
+    if above is None:
+        above = _far_above(pieces, high, step)
+    return Stacks(tuple(found), below, above)
+
+
+def _reached(tables: list[list[int]]) -> int:
+    """Every sum that is made of some number of pieces, as bits."""
     reached = 0
     for row in tables[0]:
         reached |= row
-    return Stacks(tuple(found), *_beside(reached, low, high, step))
+    return reached
+
+
+def _far_above(pieces: StopSet, high: int, step: int) -> int | None:
+    """The nearest height above a window that lies more than the smallest piece above it."""
+    sizes = [size // step for size, many in pieces.pieces for _ in range(many)]
+    larger = [size for size in sizes if size > high]
+    most = sum(sizes[-MOST_PIECES:])
+    bound = min(larger) if larger else most  # both are heights that can be made
+    if bound <= high or bound > MOST_STEPS:
+        return None
+    items = [(size // step, many) for size, many in pieces.pieces if size // step <= bound]
+    return _beside(_reached(_tables(items[::-1], bound)), high, high, step)[1]
 
 
 def _check(target: int, within: int) -> None:
@@ -227,3 +247,55 @@ def stack_standard(*, piece_count: float, size_half: float, joint_half: float) -
             "pieces of the stack", piece_count, "", "one or more, half-widths not negative"
         )
     return math.sqrt((piece_count * size_half**2 + (piece_count - 1.0) * joint_half**2) / 3.0)
+
+
+GRADE_2 = ((10, 0.45), (25, 0.60), (50, 0.80), (75, 1.00), (100, 1.20), (150, 1.60), (200, 2.00),
+           (250, 2.40), (300, 2.80), (400, 3.60), (500, 4.40))  # fmt: skip
+"""Sizes up to [mm], and how far a block of grade 2 may lie off its size anywhere. [um]"""
+
+
+@formula(
+    name="how true the blocks of a stack are",
+    expression="a = a_short (sum (t_i / t_short)^2 / n)^(1/2), t by size",
+    sources=("iso-3650",),
+    validity="blocks of one grade up to 500 mm; steps of grade 2, from memory",
+    unit="m",
+)
+def blocks_half(*, sizes: tuple[int, ...], short_half: float) -> float:
+    """Half-width of the sizes of blocks together: longer blocks may lie farther off.
+
+    Parameters
+    ----------
+    sizes : tuple[int, ...]
+        Size of each block in nanometres. [1]
+    short_half : float
+        Half-width of a block up to 10 mm. [m]
+
+    Returns
+    -------
+    float
+        Root of the mean square over the blocks. [m]
+
+    Raises
+    ------
+    InputError
+        If there is no block.
+
+    Notes
+    -----
+    A shop that states another half-width for short blocks has the longer ones scaled alike.
+    Source: ``iso-3650``, limit deviations at any point, grade 2, from memory.
+
+    Examples
+    --------
+    >>> round(blocks_half(sizes=(100_000_000, 75_000_000), short_half=0.45e-6) * 1e6, 3)
+    1.105
+    """
+    if not sizes:
+        raise InputError("pieces of the stack", 0, "", "one or more")
+    widest = [
+        next((half for most, half in GRADE_2 if size * NM <= most * 1e-3 + NM), GRADE_2[-1][1])
+        for size in sizes
+    ]
+    mean = math.fsum(one * one for one in widest) / len(widest)
+    return short_half * math.sqrt(mean) / GRADE_2[0][1]

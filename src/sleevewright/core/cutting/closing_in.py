@@ -10,7 +10,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from sleevewright.core.cutting.ladder import Depths, PlannedPass, boring_ladder, refuse_smaller
+from sleevewright.core.cutting.ladder import (
+    Depths,
+    PlannedPass,
+    boring_ladder,
+    ladder_from,
+    refuse_smaller,
+)
 from sleevewright.core.cutting.next_cut import (
     BoreLimits,
     BoreRead,
@@ -25,6 +31,9 @@ from sleevewright.core.cutting.next_cut import (
 from sleevewright.core.cutting.passes import CutState
 from sleevewright.core.formulas import formula
 
+SAME_SIZE = 1e-9
+"""A bore that is above its limit by no more than this lies on it. [m]"""
+
 
 class Move(StrEnum):
     """What is to be done at the head."""
@@ -33,6 +42,7 @@ class Move(StrEnum):
     STOP_INSIDE = "stop, it is inside"
     STOP_ABOVE = "stop, it is too large"
     STOP_THIN = "stop boring, hone the rest"
+    STOP_COARSE = "stop boring, the dial is too coarse"
 
 
 @dataclass(frozen=True)
@@ -115,8 +125,9 @@ def next_cut(
     )
     now = chances_now(cut_draws=draws, limits=limits)
     if bore_read.size >= limits.aim:
-        move = Move.STOP_INSIDE if bore_read.size <= limits.high else Move.STOP_ABOVE
-        return _stopped(move, now)
+        is_above = bore_read.size > limits.high + SAME_SIZE
+        move = Move.STOP_ABOVE if is_above else Move.STOP_INSIDE
+        return stopped(move, now)
     ladder = boring_ladder(
         bore=bore_read.size,
         bore_target=limits.aim,
@@ -127,13 +138,28 @@ def next_cut(
     most = most_asked(cut_draws=draws, limits=limits, cut_risk=shop_cut.cut_risk)
     whole = sum(one.ask for one in ladder)
     may_stop = len(ladder) == 1 or now.inside > shop_cut.least_gain
-    if may_stop and not _is_worth(min(whole, most), now, limits, draws, shop_cut.least_gain):
-        return _stopped(Move.STOP_INSIDE if now.inside > now.under else Move.STOP_THIN, now)
+    if may_stop and not is_worth(min(whole, most), now, limits, draws, shop_cut.least_gain):
+        return stopped(Move.STOP_INSIDE if now.inside > now.under else Move.STOP_THIN, now)
+    return _going_on(ladder, most, draws, (cut_state, limits, shop_cut), now)
+
+
+def _going_on(
+    ladder: tuple[PlannedPass, ...],
+    most: float,
+    draws: CutDraws,
+    told: tuple[CutState, BoreLimits, ShopCut],
+    now: CutChances,
+) -> NextCut:
+    """The first pass of a ladder, held back to the risk, and the passes after it."""
+    cut_state, limits, shop_cut = told
     asked = min(ladder[0].ask, most)
     after = chances_after(cut_draws=draws, limits=limits, cut_asked=asked)
     is_held_back = asked < ladder[0].ask
     if is_held_back:
-        ladder = (PlannedPass(ladder[0].pass_kind, asked, after.middle), *ladder[1:])
+        ladder = ladder_from(
+            ladder, asked, after.middle,
+            bore_target=limits.aim, cut_state=cut_state, pass_depths=shop_cut.pass_depths,
+        )  # fmt: skip
     return NextCut(
         Move.CUT,
         asked,
@@ -147,18 +173,48 @@ def next_cut(
     )
 
 
-def _is_worth(
-    ask: float, now: CutChances, limits: BoreLimits, draws: CutDraws, gain: float
-) -> bool:
-    """Whether a pass lowers the chance of a bore too small by more than it risks."""
+def is_worth(ask: float, now: CutChances, limits: BoreLimits, draws: CutDraws, gain: float) -> bool:
+    """Whether a pass lowers the chance of a bore too small by more than it risks.
+
+    Parameters
+    ----------
+    ask : float
+        What it is asked, diametral. [m]
+    now : CutChances
+        The bore as it is. [record]
+    limits : BoreLimits
+        The bore that is wanted. [m]
+    draws : CutDraws
+        Draws of the bore and its next pass. [record]
+    gain : float
+        What it has to bring beyond what it risks. [1]
+
+    Returns
+    -------
+    bool
+        Whether it is worth it. [1]
+    """
     if ask <= 0.0:
         return False
     then = chances_after(cut_draws=draws, limits=limits, cut_asked=ask)
     return now.under - then.under > max(then.beyond - now.beyond, 0.0) + gain
 
 
-def _stopped(move: Move, now: CutChances) -> NextCut:
-    """No further pass; what would come after it is what is."""
+def stopped(move: Move, now: CutChances) -> NextCut:
+    """No further pass; what would come after it is what is.
+
+    Parameters
+    ----------
+    move : Move
+        Why there is none. [record]
+    now : CutChances
+        The bore as it is. [record]
+
+    Returns
+    -------
+    NextCut
+        The stop. [record]
+    """
     return NextCut(
         move,
         0.0,
@@ -204,59 +260,6 @@ def left_over(*, last_asked: float, last_taken: float) -> float:
     1.5e-05
     """
     return last_asked - last_taken
-
-
-@formula(
-    name="what a rounded dial makes of the next pass",
-    expression="shares of the draws at the ask that whole graduations give",
-    sources=("derived",),
-    validity="as of the next boring pass",
-    unit="record",
-)
-def rounded_cut(
-    *,
-    cut_state: CutState,
-    bore_read: BoreRead,
-    limits: BoreLimits,
-    shop_cut: ShopCut,
-    cut_asked: float,
-) -> CutChances:
-    """Chances of a pass whose ask was rounded to whole graduations.
-
-    Parameters
-    ----------
-    cut_state : CutState
-        Share and offset of the cut. [record]
-    bore_read : BoreRead
-        The bore as it was read. [record]
-    limits : BoreLimits
-        The bore that is wanted. [m]
-    shop_cut : ShopCut
-        Passes and scatter of the shop, and what it accepts. [record]
-    cut_asked : float
-        What the dial asks when it is rounded, diametral. [m]
-
-    Returns
-    -------
-    CutChances
-        Chances and the size that is expected. [record]
-
-    Raises
-    ------
-    InputError
-        If the ask is not positive.
-
-    Notes
-    -----
-    Source: ``derived``.
-    """
-    draws = cut_draws(
-        cut_state=cut_state,
-        bore_read=bore_read,
-        cut_repeat=shop_cut.cut_repeat,
-        cut_deviates=deviates_of(shop_cut.cut_seed),
-    )
-    return chances_after(cut_draws=draws, limits=limits, cut_asked=cut_asked)
 
 
 @formula(

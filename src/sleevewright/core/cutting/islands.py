@@ -324,6 +324,37 @@ def islands_arc(*, islands: tuple[Island, ...]) -> float:
 
 
 @formula(
+    name="iron behind an island's face",
+    expression="t = (D_gone - D) / 2, from 0 to h",
+    sources=("derived",),
+    validity="keys of one height",
+    unit="m",
+)
+def island_depth(*, key_depth: float, gone: float, bore: float) -> float:
+    """How deep an island still is behind the wall of a bore, where it is deepest.
+
+    Parameters
+    ----------
+    key_depth : float
+        How far the keys stand out, radial. [m]
+    gone : float
+        Bore at which the last island is gone, diametral. [m]
+    bore : float
+        Bore that is cut, diametral. [m]
+
+    Returns
+    -------
+    float
+        Radial, never more than a key and never below zero. [m]
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    return min(max(0.5 * (gone - bore), 0.0), key_depth)
+
+
+@formula(
     name="how far an island draws back hot",
     expression="s = (alpha_c - alpha_i) h (T - T_20)",
     sources=("derived",),

@@ -109,6 +109,52 @@ def boring_ladder(
     return tuple(found)
 
 
+def ladder_from(
+    planned: tuple[PlannedPass, ...],
+    ask: float,
+    bore_after: float,
+    *,
+    bore_target: float,
+    cut_state: CutState,
+    pass_depths: Depths,
+) -> tuple[PlannedPass, ...]:
+    """A ladder whose first pass asks something else than was planned: the rest starts from it.
+
+    Parameters
+    ----------
+    planned : tuple[PlannedPass, ...]
+        The ladder as it was planned. [record]
+    ask : float
+        What its first pass asks in truth, diametral. [m]
+    bore_after : float
+        The bore that is expected after that. [m]
+    bore_target : float
+        The bore that is wanted. [m]
+    cut_state : CutState
+        What is known of the cut. [record]
+    pass_depths : Depths
+        What the passes of this shop ask. [record]
+
+    Returns
+    -------
+    tuple[PlannedPass, ...]
+        The passes in order; a single one stays single. [record]
+    """
+    first = PlannedPass(planned[0].pass_kind, ask, bore_after)
+    if len(planned) == 1 or bore_after >= bore_target:
+        return (first,)
+    extra = (planned[0].bore_after - bore_after) / float(cut_state.share)
+    after = planned[1]
+    if abs(extra) <= (A_LITTLE_MORE - 1.0) * after.ask:  # the next pass takes it along
+        return (first, PlannedPass(after.pass_kind, after.ask + extra, after.bore_after),
+                *planned[2:])  # fmt: skip
+    rest = boring_ladder(
+        bore=bore_after, bore_target=bore_target, cut_state=cut_state,
+        pass_depths=pass_depths, last_asked=ask,
+    )  # fmt: skip
+    return (first, *rest)
+
+
 def _asks(whole: float, depths: Depths, last: float) -> list[tuple[str, float]]:
     """Kinds and asks that together are ``whole``."""
     is_known = last > 0.0 and abs(whole - last) <= ALIKE * last

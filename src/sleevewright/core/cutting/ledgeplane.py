@@ -115,6 +115,8 @@ def ledge_plane(*, angles: Array, depths: Array, standard: float) -> LedgePlane:
     covariance = standard**2 * inverse
     half = math.hypot(x, y)
     deepest = math.atan2(y, x) % (2.0 * math.pi)
+    if 2.0 * math.pi - deepest < APART:
+        deepest = 0.0  # rounding alone put it there
     along = np.array([0.0, math.cos(deepest), math.sin(deepest)])
     aside = np.array([0.0, -math.sin(deepest), math.cos(deepest)])
     rise_doubt = 2.0 * math.sqrt(float(along @ covariance @ along))
@@ -272,6 +274,27 @@ def off_plane(*, plane: LedgePlane) -> float:
     return float(np.abs(plane.residuals).max())
 
 
+def degrees_words(angle: float) -> str:
+    """An angle in whole degrees of one turn.
+
+    Parameters
+    ----------
+    angle : float
+        Angle. [rad]
+
+    Returns
+    -------
+    str
+        Degrees from 0 to 359. [text]
+
+    Examples
+    --------
+    >>> degrees_words(math.radians(359.7)), degrees_words(math.radians(-90.2))
+    ('0°', '270°')
+    """
+    return f"{round(math.degrees(angle)) % 360}°"
+
+
 def ledge_words(plane: LedgePlane) -> str:
     """How a ledge lies, in words.
 
@@ -287,7 +310,7 @@ def ledge_words(plane: LedgePlane) -> str:
     """
     lies = "level, as far as these readings tell"
     if plane.has_direction:
-        lies = f"deepest toward {math.degrees(plane.deepest):.0f}°"
+        lies = f"deepest toward {degrees_words(plane.deepest)}"
     if plane.is_plane is None:
         return f"{lies}; three places cannot show whether it is a plane"
     if not plane.is_plane:

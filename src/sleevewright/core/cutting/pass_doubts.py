@@ -57,6 +57,25 @@ def doubts_of(passes: Sequence[Pass], prior: CutState, variance: float) -> tuple
     return tuple(found)
 
 
+def overtaken(passes: Sequence[Pass], variance: float) -> tuple[Pass, ...]:
+    """The passes that took more than they were asked, by more than their scatter.
+
+    Parameters
+    ----------
+    passes : Sequence[Pass]
+        The passes in order. [record]
+    variance : float
+        Variance of what one takes. [m^2]
+
+    Returns
+    -------
+    tuple[Pass, ...]
+        Those that no bar can have taken so. [record]
+    """
+    most = DEVIATIONS * math.sqrt(variance)
+    return tuple(one for one in passes if one.asked > 0.0 and one.taken > one.asked + most)
+
+
 def _doubt(one: Pass, state: CutState, variance: float) -> str:
     """What is wrong with one pass, judged by what was known before it."""
     if one.asked <= 0.0:

@@ -34,13 +34,27 @@ class Seat:
 
     ``gaps`` is how far the underside stands over the ledge at each place, axial.  ``rocks``
     is how far the rim moves from one way of sitting to the other at its worst place; nought
-    where it stands on three points.
+    where it stands on three points.  ``middle`` is the depth of the underside at the axis;
+    ``rise`` is what the ring of places rises all round, between places too, and of one that
+    rocks on the side on which it lies worse.
     """
 
     depths: Array
     gaps: Array
     touches: tuple[int, ...]
     rocks: float
+    middle: float
+    rise: float
+
+    @property
+    def highest(self) -> float:
+        """Least depth of the underside anywhere on the ring."""
+        return self.middle - 0.5 * self.rise
+
+    @property
+    def lowest(self) -> float:
+        """Greatest depth of the underside anywhere on the ring."""
+        return self.middle + 0.5 * self.rise
 
 
 @formula(
@@ -74,15 +88,16 @@ def seat_of(*, angles: Array, depths: Array) -> Seat:
     Notes
     -----
     A plane above all points whose middle is lowest: a linear programme in three unknowns,
-    solved by its corners.  A flange on two opposite points is given half way of its rocking.
+    solved by its corners.  A flange on two opposite points is given half way of its rocking,
+    its rise as it lies on the worse side.
     Source: ``derived``.
 
     Examples
     --------
     >>> round_ = np.radians([0.0, 90.0, 180.0, 270.0])
     >>> seat = seat_of(angles=round_, depths=np.array([4.0, 4.02, 4.0, 4.02]) * 1e-3)
-    >>> seat.touches, round(seat.rocks * 1e6, 3)
-    ((0, 2), 40.0)
+    >>> seat.touches, round(seat.rocks * 1e6, 3), round(seat.rise * 1e6, 3)
+    ((0, 2), 40.0, 40.0)
     """
     count = len(angles)
     if not 3 <= count <= MOST_PLACES:
@@ -93,13 +108,14 @@ def seat_of(*, angles: Array, depths: Array) -> Seat:
         hint = "Read places all round it, a quarter turn apart."
         raise InputError("places of the ledge", "one side", "", "all round the axis", hint)
     pair, plane = best
-    rocks = 0.0
+    rocks, rise = 0.0, 2.0 * float(np.hypot(plane[1], plane[2]))
     if len(pair) == 2:
-        plane, rocks = _rocking(wave, depths, plane, pair)
+        plane, rocks, rise = _rocking(wave, depths, plane, pair)
     under = plane[0] + wave @ plane[1:]
     gaps = depths - under
     touches = tuple(int(one) for one in np.flatnonzero(np.abs(gaps) <= ALIKE))
-    return Seat(under, gaps, pair if len(pair) == 2 and rocks > ALIKE else touches, rocks)
+    held = pair if len(pair) == 2 and rocks > ALIKE else touches
+    return Seat(under, gaps, held, rocks, float(plane[0]), rise)
 
 
 def _highest(wave: Array, depths: Array) -> tuple[tuple[int, ...], Array] | None:
@@ -122,8 +138,8 @@ def _highest(wave: Array, depths: Array) -> tuple[tuple[int, ...], Array] | None
 
 def _rocking(
     wave: Array, depths: Array, plane: Array, pair: tuple[int, ...]
-) -> tuple[Array, float]:
-    """Half way between both ways of sitting on two opposite points, and how far it rocks."""
+) -> tuple[Array, float, float]:
+    """Half way between both ways of sitting on two opposite points, how far it rocks, its rise."""
     axis = wave[pair[0]]
     aside = np.array([-axis[1], axis[0]])
     middle = plane[0]
@@ -136,7 +152,8 @@ def _rocking(
     least = float(np.max(room[left] / lever[left])) if left.any() else 0.0
     turn = 0.5 * (most + least)
     whole = np.array([middle, *(lean * axis + turn * aside)])
-    return whole, max(most - least, 0.0) * float(np.abs(lever).max())
+    rise = 2.0 * float(np.hypot(lean, max(abs(most), abs(least))))
+    return whole, max(most - least, 0.0) * float(np.abs(lever).max()), rise
 
 
 @formula(

@@ -250,7 +250,7 @@ def _predicted(
     """Best linear prediction of the wall round one depth, and its covariance."""
     known = np.isfinite(walls_read.readings[row])
     places, walls = walls_read.directions[known], walls_read.readings[row, known]
-    held = _wander(places, places, cast) + cast.reading_standard**2 * np.eye(places.size)
+    held = wander_together(places, places, cast) + cast.reading_standard**2 * np.eye(places.size)
     inverse = np.linalg.inv(held)
     here, there = harmonic_design(places), harmonic_design(angles)
     precision = here.T @ inverse @ here
@@ -258,19 +258,38 @@ def _predicted(
         precision += np.diag([0.0, 1.0, 1.0]) / cast.usual_shift**2
     spread = np.linalg.inv(precision)
     level = spread @ (here.T @ inverse @ walls)
-    weights = _wander(angles, places, cast) @ inverse
+    weights = wander_together(angles, places, cast) @ inverse
     mean = there @ level + weights @ (walls - here @ level)
     rest = there - weights @ here
     covariance = (
-        _wander(angles, angles, cast)
-        - weights @ _wander(places, angles, cast)
+        wander_together(angles, angles, cast)
+        - weights @ wander_together(places, angles, cast)
         + rest @ spread @ rest.T
     )
     return mean, covariance
 
 
-def _wander(one: Array, other: Array, cast: CastWall) -> Array:
-    """How the wander of two places goes together."""
+def wander_together(one: Array, other: Array, cast: CastWall) -> Array:
+    """How the wander of places goes together.
+
+    Parameters
+    ----------
+    one : Array
+        Places round, shape (n_one,). [rad]
+    other : Array
+        Other places round, shape (n_other,). [rad]
+    cast : CastWall
+        What is known of the casting. [record]
+
+    Returns
+    -------
+    Array
+        Covariance, shape (n_one, n_other). [m2]
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
     chord = 2.0 * np.sin(0.5 * (one[:, None] - other[None, :]))
     return np.asarray(cast.wander**2 * np.exp(-0.5 * (chord / cast.reach) ** 2))
 
@@ -310,7 +329,7 @@ def _with_midways(planes: list[_Plane], angles: Array, cast: CastWall) -> list[_
     """The planes that were read with one between each two, where the wall wanders on."""
     found = list(planes[:1])
     normals, wider = _normals(angles.size), _widening(cast.wander_freedom)
-    root = _root(0.5 * _wander(angles, angles, cast))
+    root = _root(0.5 * wander_together(angles, angles, cast))
     for place, (upper, lower) in enumerate(pairwise(planes)):
         own = wider * (normals[(len(planes) + place) % len(normals)] @ root.T)
         found.append(

@@ -3,14 +3,14 @@
    Hooks: #rates the table of rates; [data-bar] what goes up and down, [data-end] its ends;
           [data-start] starts and stops; [data-step] a press for five per cent; [data-tap] a
           press at each top of the stroke, [data-tapped] what it tells; [data-volume];
-          [data-cycles], [data-included], [data-line], [data-axis], [data-middle] figures. */
+          [data-cycles], [data-included], [data-line], [data-axis], [data-mean] figures. */
 
 import { Beats, Ticks, nearest, note, noted, rateOf, withTap } from "../static/bench/metronome.js";
 
 const REACH = 300; /* from end to end in the units of the drawing */
 const FIVE_PER_CENT = 10; /* steps of the table */
 const EVERY = 100; /* milliseconds between two layings of ticks */
-const NAMES = ["cycles", "included", "line", "axis", "middle"];
+const NAMES = ["cycles", "included", "line", "axis", "mean"];
 
 const table = JSON.parse(document.getElementById("rates").value);
 const bar = document.querySelector("[data-bar]");

@@ -16,6 +16,7 @@ FIELDS = (
     ("stroke", "Stroke between the reversals", "3.0", "75"),
     ("angle", "Crosshatch wanted, included", "45", "45"),
     ("cycles", "Or full cycles a minute", "89", "89"),
+    ("drive", "Stroke driven by", "crank", "crank"),
 )
 """Name, words, example for inch and for metric."""
 
@@ -99,11 +100,18 @@ def _fields(
             label,
             texts.get(name, ""),
             examples[metric],
-            UNITS[name][metric] if name in UNITS else "a minute",
+            _unit(name, is_metric=metric),
             messages.get(name, ""),
         )
         for name, label, *examples in FIELDS
     )
+
+
+def _unit(name: str, *, is_metric: bool) -> str:
+    """What stands behind a field."""
+    if name == "drive":
+        return "or even"
+    return UNITS[name][is_metric] if name in UNITS else "a minute"
 
 
 def _table(found: Metronome) -> dict[str, object]:
@@ -112,5 +120,5 @@ def _table(found: Metronome) -> dict[str, object]:
     return {
         "at": found.at,
         "cycles": [one.cycles for one in rates],
-        "shown": [[one.figure, one.included, one.line, one.axis, one.middle] for one in rates],
+        "shown": [[one.figure, one.included, one.line, one.axis, one.mean] for one in rates],
     }

@@ -28,7 +28,7 @@ def ledge_picture(viewer: Viewer, answer: Answer) -> Markup | None:
     unit = viewer.unit(Quantity.DEVIATION)
     lies = str(viewer.plan.answer("counterbore.lies").value)
     rise = viewer.figure("counterbore.rise")
-    each = "; ".join(f"{one.angle:.0f}°: {one.to_go}" for one in found)
+    each = "; ".join(f"{round(one.angle) % 360}°: {one.to_go}" for one in found)
     says = (
         f"The ledge from above, axial. It lies {lies}; falls {rise} {unit}. To go, {unit}: {each}."
     )

@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+import numpy as np
 from markupsafe import Markup
 
 from sleevewright.core.cutting.islands import Island as ToldIsland
-from sleevewright.core.cutting.wallmap import WallMap
-from sleevewright.planning.answers import Answer, Quantity
+from sleevewright.core.cutting.wallmap import IN_TWENTY, WallMap
+from sleevewright.planning.answers import Answer, Judgement, Quantity, Verdict
 from sleevewright.planning.shown import shown_answer
 from sleevewright.units import to_unit
 from sleevewright.web.pictures.islands import Island
@@ -20,6 +21,7 @@ WALL_MAP = "old.map"
 ONE_SIDED = 1.645
 """One-sided 95 % of a normal distribution."""
 
+_HAIR = 1e-9  # [m]
 DIGITS = {"in": 3, "mm": 2}
 SAID = ("old.least_wall", "old.least_at", "old.least_depth", "old.wall_low", "old.wall_limit")
 
@@ -32,6 +34,7 @@ def wall_drawing(viewer: Viewer, answer: Answer) -> Markup | None:
     least = float(limit.value)  # type: ignore[arg-type] # a number, as it was asked for
     unit = viewer.unit(Quantity.SIZE)
     angles, depths = viewer.number("old.least_at"), viewer.number("old.least_depth")
+    states = _states(found, least, viewer.plan.answer("old.thin").judgement)
     thinnest = (0.0, 0.0)
     if angles is not None and depths is not None:
         thinnest = (math.degrees(_value(angles)), to_unit(_value(depths), unit))
@@ -40,14 +43,14 @@ def wall_drawing(viewer: Viewer, answer: Answer) -> Markup | None:
             angles=tuple(round(math.degrees(one), 3) for one in found.angles),
             depths=tuple(to_unit(float(one), unit) for one in found.depths),
             walls=tuple(tuple(to_unit(float(w), unit) for w in row) for row in found.walls),
-            states=_states(found, least),
+            states=states,
             thinnest=thinnest,
             islands=_islands(viewer, unit),
             limit=_shown(viewer, "old.wall_limit"),
             bore=f"bore {_shown(viewer, 'old.bored')}",
             unit=unit,
             digits=DIGITS.get(unit, 3),
-            says=_says(viewer),
+            says=f"{_says(viewer)}{_hatched(states)}",
         )
     )
 
@@ -57,9 +60,18 @@ def _value(answer: Answer) -> float:
     return float(answer.value) if isinstance(answer.value, int | float) else 0.0
 
 
-def _states(found: WallMap, limit: float) -> tuple[tuple[str, ...], ...]:
-    """What each place is: likely below the limit, perhaps below it, or enough."""
-    low = found.walls - ONE_SIDED * found.standard
+def _states(found: WallMap, limit: float, judged: Judgement | None) -> tuple[tuple[str, ...], ...]:
+    """What each place is: likely below the limit, perhaps below it, or enough.
+
+    Many places are less likely to be thick enough all together than each alone: what the
+    least of all falls short of the thinnest counts at each place.  So a verdict that is not
+    good always shows where.
+    """
+    rare = IN_TWENTY if judged is None else judged.limit
+    short = max(float(found.walls.min() - np.quantile(found.least_draws, rare)), 0.0)
+    low = found.walls - np.maximum(ONE_SIDED * found.standard, short)
+    if judged is not None and judged.verdict is not Verdict.GOOD:
+        low = np.where(low <= low.min(), min(float(low.min()), limit - _HAIR), low)
     return tuple(
         tuple(
             BELOW if wall < limit else PERHAPS if least < limit else ENOUGH
@@ -67,6 +79,15 @@ def _states(found: WallMap, limit: float) -> tuple[tuple[str, ...], ...]:
         )
         for walls, lows in zip(found.walls, low, strict=True)
     )
+
+
+def _hatched(states: tuple[tuple[str, ...], ...]) -> str:
+    """How much of the picture is hatched, in words."""
+    every = [one for row in states for one in row]
+    below, perhaps = every.count(BELOW), every.count(PERHAPS)
+    if not below + perhaps:
+        return " Nothing is hatched."
+    return f" Of {len(every)} places {below} are likely below the limit, {perhaps} may be."
 
 
 def _islands(viewer: Viewer, unit: str) -> tuple[Island, ...]:

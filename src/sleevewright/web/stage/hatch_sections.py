@@ -5,14 +5,14 @@ from __future__ import annotations
 from sleevewright.web.stage.fit_sections import Section
 
 _ANGLES = (
+    "middle",
     "included",
     "line",
     "axis",
-    "middle",
     "share",
     "wanted",
     "cycles_for",
-    "cycles_middle",
+    "cycles_mean",
     "turns_for",
     "ratio",
     "read",
