@@ -276,9 +276,7 @@ def test_the_second_of_two_finish_passes_asks_the_same() -> None:
     words = str(found(seen, "bore.schedule").value)
     asks = re.findall(r"finish ([\d.]+) thou on diameter", words)
     assert len(asks) == 2
-    assert (
-        abs(float(asks[0]) - float(asks[1])) <= 1.0
-    )  # one graduation of a 0.5 thou dial on radius
+    assert abs(float(asks[0]) - float(asks[1])) <= 1.0  # a graduation of its dial
     assert any("last two passes ask the same" in text for text in stage.advice)
 
 

@@ -223,7 +223,7 @@ def _enter_seat(ledger: Ledger, seat: Seat, depths: Depths) -> None:
     ledger.compute(UNEVEN, rest_of, CENTRALLY, whole=OUT_HIGH.id, part=OUT_LOW.id)
     if ledger.has(UNEVEN.id):
         state_doubt(ledger, UNEVEN.id, (2.0 if seat.rocks else math.sqrt(2.0)) * depths.own)
-        even = most(ledger, "stand_out_spread", "cut the ledge square, chips and burrs off first")
+        even = most(ledger, "stand_out_spread", "square the ledge, chips and burrs off first")
         entry = ledger.entry(UNEVEN.id).answer
         judged = judged_with(even, float(ledger.value(UNEVEN.id)), entry.doubt)
         ledger.amend(UNEVEN.id, judgement=judged)
