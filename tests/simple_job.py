@@ -139,6 +139,7 @@ def parent(job: Counting) -> None:
 def counterbore(job: Counting) -> None:
     """Across and deep."""
     job.grid("cb", "counterbore", "counterbore", sizes(2.8445, 1, 4), directions=FOUR)
+    job.value("counterbore.burr", "yes")
     job.grid("cbd", "counterbore-depth", "counterbore", sizes(0.1550, 1, 4), directions=ROUND,
              instrument="depth mic", instruments=[DEPTH])  # fmt: skip
 

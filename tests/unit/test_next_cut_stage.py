@@ -7,24 +7,25 @@ from typing import Any
 
 import pytest
 
-from simple_job import FOUR, STATIONS, Counting, simple_job, sizes
-from sleevewright.core.cutting.next_cut import BoreLimits
+from simple_job import Counting, simple_job
 from sleevewright.core.cutting.pass_doubts import Pass
 from sleevewright.jobs.living import living_job
-from sleevewright.planning.answers import Answer, Plan
+from sleevewright.planning.answers import Answer, Plan, Verdict
 from sleevewright.planning.beside import with_stage
 from sleevewright.planning.next_cut import PassesTold, next_cut_stage
 from sleevewright.planning.plan import plan
 from sleevewright.planning.shop import Settings, Shop, ShopDefault
 from sleevewright.services.alongside import widened
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.cutting import PARTS
+from sleevewright.services.oldwall_told import old_part
 from sleevewright.services.passes_told import parent_pass, parent_stock, piston_pass
 from sleevewright.services.proving import proved
 from sleevewright.services.settings import shop_of
+from sleevewright.services.speeds_told import piston_speeds
 from sleevewright.web.plan.viewer import Viewer
-from sleevewright.web.stage.asks import Teller
 from sleevewright.web.stage.cut_pictures import cut_pictures
-from sleevewright.web.stage.grids import set_view
+from wall_jobs import CELLS, wall_job
 
 FEW = Settings(budget_samples=2000, drop_samples=100)
 THOU = 25.4e-6
@@ -85,39 +86,6 @@ def test_readings_stand_for_what_a_pass_took(boring: Plan) -> None:
     assert "passes told" in found(boring, "bore.share").source
 
 
-def test_the_bar_leaves_the_hone_its_stock(boring: Plan) -> None:
-    """The passes aim short of the fit's bore by the shop's stock, the cell's, or none at 0."""
-    target = value(boring, "bore.target")
-    assert target - value(boring, "bore.bored") == pytest.approx(0.5 * THOU, abs=1e-10)
-    shop = Shop(FEW, chosen=(ShopDefault("fit_hone_stock", 0.0, "0 thou"),))
-    job = passes(("25 thou", "-17.4"), ("10 thou", "-9.0"), ("5 thou", "-4.8"))
-    to_size = looked(job, shop)
-    assert value(to_size, "bore.bored") == value(to_size, "bore.target")
-    limits = found(boring, "bore.pass_limits").value
-    assert isinstance(limits, BoreLimits)
-    assert limits.aim == value(boring, "bore.bored")
-    assert limits.high == value(boring, "bore.target_high")
-    assert value(boring, "bore.next_size") <= value(to_size, "bore.next_size")
-    job.value("parent.hone_stock", "1.2 thou")
-    more = looked(job, shop)
-    assert target - value(more, "bore.bored") == pytest.approx(1.2 * THOU, abs=1e-10)
-    assert value(more, "bore.bored_low") < value(more, "bore.bored")
-    assert "then hone to 2.6" in found(more, "bore.bored").of
-
-
-def test_a_bore_past_its_stock_but_inside_is_no_bore_too_large() -> None:
-    """Bored to the fit's own size: stop, inside; that nothing is left to hone is said."""
-    target = value(looked(simple_job("four-stroke", until="setup")), "bore.target")
-    job = simple_job("four-stroke", until="parent")
-    full = sizes(target / 0.0254 + 0.0001, 4, 4)
-    job.grid("bored", "parent-bore", "parent", full, stations=STATIONS, directions=FOUR)
-    seen = looked(job)
-    assert "inside" in found(seen, "bore.next_stop").of
-    assert not [one for one in seen.cautions if one.code.startswith("pass-above")]
-    assert value(seen, "bore.hone_left") == pytest.approx(-0.1 * THOU, abs=0.04 * THOU)
-    assert any("Nothing is left to hone" in one for stage in seen.stages for one in stage.advice)
-
-
 def test_every_order_to_the_head_says_radius_and_diameter(boring: Plan) -> None:
     """No figure to dial stands without its word, whichever way the head is marked."""
     marked = Shop(FEW, chosen=(ShopDefault("head_reads", 1.0, "diameter"),))
@@ -156,13 +124,6 @@ def test_passes_that_were_told_after_the_bore_have_taken_it_further() -> None:
     assert "1 pass told after it" in found(seen, "bore.stands").of
 
 
-def test_a_row_of_one_reading_a_pass_is_called_a_pass() -> None:
-    """Its second place is pass 2, and not 2 down at 0 degrees."""
-    job = passes(("", "-20"), ("9 thou", "-12"))
-    view = set_view(job.folded.sets["ps"], Teller(job.folded, 1, {}))
-    assert [row.cells[0].label for row in view.rows] == ["pass 1, diametral", "pass 2, diametral"]
-
-
 def test_a_reading_that_jumps_by_twice_is_told_of() -> None:
     """Asked 5, and the bore is 10 larger: was it on radius? The pass teaches nothing."""
     seen = looked(
@@ -176,12 +137,46 @@ def test_a_reading_that_jumps_by_twice_is_told_of() -> None:
     assert "set that far on radius" in texts[0]
     assert value(seen, "bore.share") == pytest.approx(0.85)
     assert all(one.id != "bore.next_turn" for one in seen.answers())
+    assert_stopped(seen, "pass 2 is doubted")
 
 
-def test_a_bore_that_became_smaller_is_told_of() -> None:
-    """A reading below the one before is no cut."""
-    seen = looked(passes(("", "-20"), ("5 thou", "-21")))
-    assert any("became smaller" in one.text for one in seen.cautions)
+def assert_stopped(seen: Plan, why: str) -> None:
+    """Nothing to dial and nothing to ask stands beside the stop."""
+    assert found(seen, "bore.next_stop").value == "stop"
+    assert why in found(seen, "bore.next_stop").of
+    orders = {f"bore.{one}" for one in ("next_ask", "head_turn", "next_dial", "next_move")}
+    assert not orders & {one.id for one in seen.answers()}
+
+
+def test_a_doubted_pass_asks_for_no_cut_until_the_bore_is_gauged_again() -> None:
+    """Asked 4, took 8 and keyed so: stop. Put right, or the bore read again: on it goes."""
+    job = passes(("", "-20"))
+    job.value("parent.pass/2/asked", "4 thou")
+    job.value("parent.pass/2/got", "8 thou")
+    assert_stopped(looked(job), "Gauge the bore again")
+    job.value("set/ps/1/0", "-12")
+    seen = looked(job)
+    assert value(seen, "bore.next_ask") > 0.0
+    assert any(one.code.startswith("pass-twice") for one in seen.cautions)
+
+
+def test_a_wall_below_the_limit_asks_for_no_cut() -> None:
+    """Too thin a wall stops the bar; islands that are accepted do not lift it, the hold does."""
+    job = wall_job(thinner=0.130, cells={**CELLS, "old.accepted": "two islands",
+                                         "old.accepted_by": "p1"})  # fmt: skip
+    job.value("parent.pass/1/asked", "5 thou")
+    job.value("parent.pass/1/got", "4.2 thou")
+    shop = Shop(FEW)
+    living = living_job(job.folded)
+    seen = widened(plan(living.job, shop), living.job, job.folded)
+    told = CutTold(living.job, job.folded, 1, shop)
+    seen = with_stage(seen, old_part(seen, told))  # type: ignore[arg-type] # a wall was told
+    assert seen.answer("old.thin").judgement.verdict is Verdict.OUT  # type: ignore[union-attr] # judged
+    assert_stopped(with_stage(seen, parent_pass(seen, told)), "the wall")  # type: ignore[arg-type] # passes told
+    job.lift("old")
+    stage = parent_pass(seen, CutTold(living.job, job.folded, 1, shop))
+    assert stage is not None
+    assert value(with_stage(seen, stage), "bore.next_ask") > 0.0
 
 
 def test_too_large_a_bore_stops(boring: Plan) -> None:
@@ -248,6 +243,27 @@ def test_the_piston_stage_bores_to_its_own_size() -> None:
     assert value(seen, "finish.stands") < value(seen, "finish.bored")
     assert value(seen, "finish.next_ask") <= 2.0 * 20.0 * THOU * 1.3
     assert found(seen, "finish.next_size").sense == "diametral"
+
+
+def test_the_next_cut_stands_for_an_ask_that_was_not_told() -> None:
+    """What rests on the ask takes the next cut's; the passes to come take as often its time."""
+    job = simple_job("two-stroke", until="piston")
+    for cell, text in (("piston.diameter", "2.3992 in"), ("piston.clearance", "2.8 thou"),
+                       ("piston.tool", "carbide"), ("piston.feed_per_turn", "3 thou"),
+                       ("piston.speed", "300")):  # fmt: skip
+        job.value(cell, text)
+    told = CutTold(living_job(job.folded).job, job.folded, 1, Shop(FEW))
+    seen = looked(job)
+    stage = piston_speeds(seen, told)
+    assert stage is not None
+    cut = with_stage(seen, stage)
+    ask, count = value(seen, "finish.next_ask"), len(found(seen, "finish.next_pass").value.ladder)  # type: ignore[union-attr] # a next cut
+    assert value(cut, "pistoncut.asked") == ask
+    assert 0.0 < value(cut, "pistoncut.lost") < ask
+    one = value(cut, "pistoncut.time")
+    assert value(cut, "pistoncut.passes_time") == pytest.approx(count * one)
+    assert value(cut, "pistoncut.passes_whole") == pytest.approx(count * (one + 300.0))
+    assert PARTS.index(piston_pass) < PARTS.index(piston_speeds)
 
 
 def test_no_pass_comes_next_once_a_bore_is_bored_or_honed() -> None:

@@ -8,7 +8,9 @@ from typing import Any
 
 import pytest
 
-from simple_job import Counting, simple_job
+from simple_job import Counting, intake, simple_job
+from sleevewright.core.engine.warmup import bodies_by_times
+from sleevewright.core.expansion import thermal_strain
 from sleevewright.core.fits.targets import finished_bore
 from sleevewright.errors import InputError
 from sleevewright.jobs.living import living_job
@@ -146,6 +148,28 @@ def test_forged_leaves_less_than_cast_in_the_same_clearance() -> None:
     assert cast.answer("warm.minutes").value > 60.0
 
 
+def test_the_two_bodies_are_made_of_what_each_is_called(whole: Plan) -> None:
+    """The lumps are those of the figures on the page, each in its own place."""
+    told = {
+        name: float(str(whole.answer(f"warm.{name}").value))
+        for name in ("piston_time", "cylinder_time", "share", "to_wall", "piston_rise")
+    }
+    assert told["share"] != told["to_wall"]
+    rise = float(str(whole.answer("warm.sleeve_rise").value))
+    assert whole.answer("warm.bodies").value == bodies_by_times(**told, cylinder_rise=rise)
+
+
+@pytest.mark.parametrize(("units", "other"), [("inch", " K"), ("metric", "°F")])
+def test_a_warmer_piston_is_told_in_the_units_of_the_job(units: str, other: str) -> None:
+    """No kelvin on the page of an inch job, no Fahrenheit on a metric one."""
+    job = Counting("two-stroke", units=units)
+    intake(job)
+    job.value("piston.diameter", "2.3992 in")
+    said = answered(job).answer("piston.apart_worth")
+    assert other not in f"{said.label} {said.of}"
+    assert {"inch": "10 °F", "metric": "5.6 K"}[units] in said.label
+
+
 def test_a_gap_is_held_against_the_least_the_alarm_and_the_heat(whole: Plan) -> None:
     """11 thou in 2.402 in is good; 7 thou is below the least of 8.4 and is to be filed."""
     bore = whole.answer("rings.bore").value
@@ -205,6 +229,23 @@ def test_pegs_are_good_once_every_port_has_its_place() -> None:
     assert all(one.id != "rings.not_placed" for one in made.answers())
 
 
+def test_a_peg_is_known_no_better_than_its_angle() -> None:
+    """38.7 deg: 3.02 mm of wall, and a degree of peg or port is 0.53 mm: not good by 0.02 mm."""
+    made = planned(
+        ("port/exhaust/found.width", "1.300 in"),
+        ("port/exhaust/found.angle", "0 deg"),
+        ("rings.peg/1/angle", "38.7 deg"),
+    )
+    room, bore = made.answer("rings.peg.1.room"), made.answer("rings.bore").value
+    assert room.doubt is not None
+    degree = math.radians(0.5) * bore / 2.0  # both angles, each half of 1 deg as a standard
+    assert room.doubt.standard == pytest.approx(math.sqrt(2.0) * degree, rel=0.06)
+    assert verdict(room) is Verdict.TOO_CLOSE
+    share = made.answer("rings.window.exhaust.share")
+    assert share.doubt is not None
+    assert share.doubt.standard * bore == pytest.approx(25.4e-6, rel=0.06)
+
+
 def test_a_gap_against_a_planned_bore_is_no_disagreement() -> None:
     """Before the bore is gauged the gap is only set beside the plan, and nothing is judged."""
     made = planned(
@@ -218,6 +259,31 @@ def test_a_gap_against_a_planned_bore_is_no_disagreement() -> None:
     assert off.judgement is None
     assert "planned" in off.label
     assert "gap-against-gauge-top" not in told_codes(made)
+
+
+def test_a_warm_bore_has_grown_by_the_laws_of_its_metals(whole: Plan) -> None:
+    """Second road: strains of both laws to their warmth; 1.80 thou by the inch, not 1.71."""
+    free, casting = (
+        thermal_strain(
+            whole.answer(f"{one}.law").value,
+            temperature=293.15 + whole.answer(f"warm.{one}_rise").value,
+        )
+        for one in ("sleeve", "casting")
+    )
+    given_back = min(
+        whole.answer("warm.close_share").value * (casting - free), whole.answer("warm.closed").value
+    )
+    assert whole.answer("warm.strain").value == pytest.approx(free + given_back, rel=1e-9)
+    assert free + given_back == pytest.approx(1.796e-3, abs=1e-6)
+
+
+@pytest.mark.parametrize("gap", ["10.6 thou", "12.5 thou"])
+def test_good_leaves_no_more_out_than_it_promises(gap: str) -> None:
+    """What is left hot is skewed: a good one has at most one in twenty of its draws out."""
+    hot = planned(("rings.top_gap", gap), until="rings").answer("rings.top_hot").judgement
+    assert hot is not None
+    assert hot.chance_out is not None
+    assert (hot.verdict is Verdict.GOOD) is (hot.chance_out <= 0.05)
 
 
 def test_what_is_lacking_is_said_not_guessed() -> None:
@@ -246,6 +312,25 @@ def test_a_gap_that_cannot_be_one_is_not_counted() -> None:
     assert "rings.top_share" not in known
     assert "rings.second_bore" not in known
     assert "rings.second_share" in known
+
+
+def test_nothing_is_filed_to_a_gap_beyond_the_alarm() -> None:
+    """A wanted 36 thou is said and not counted; near the alarm no filing is advised."""
+    made = planned(("rings.second_gap", "18.5 thou"), ("rings.second_wanted", "36 thou"))
+    assert "wanted-beyond-alarm-second" in told_codes(made)
+    assert made.answer("rings.second_wanted").value < 20 * 25.4e-6
+    near = planned(("rings.second_gap", "18.9 thou"), ("rings.second_wanted", "19.1 thou"))
+    said = next(one for one in near.stages if one.key == "rings").advice
+    assert near.answer("rings.second_file").value > 0.0
+    assert any("file nothing off" in one for one in said)
+
+
+def test_the_source_of_a_statement_stands_once(whole: Plan) -> None:
+    """Its label names who says it; the figures stand alone."""
+    says = next(one for one in whole.answers() if one.id.startswith("rings.top_says."))
+    assert str(says.value).startswith("at least")
+    assert ": " in says.label
+    assert says.label.split(": ")[1] not in str(says.value)
 
 
 def test_a_sleeve_that_runs_cold_ends_no_look() -> None:

@@ -10,6 +10,7 @@ import pytest
 from scipy.stats import rice
 
 from benches import EXAMPLES
+from sleevewright.core.expansion import thermal_strain
 from sleevewright.core.metrology.setup import TwoSweeps, setup_offset, setup_tilt
 from sleevewright.core.metrology.sweep import Mount
 from sleevewright.jobs.jobfile import read_job
@@ -18,7 +19,7 @@ from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.plan import plan
 from sleevewright.planning.proofing import Frame, Gauged
 from sleevewright.planning.proofs import ledge, parent_form, seat, with_form_judged
-from sleevewright.planning.proofs_bores import finish
+from sleevewright.planning.proofs_bores import PistonRead, finish
 from sleevewright.planning.provable import BothTimes
 from sleevewright.planning.proved import ToProve, proof
 from sleevewright.planning.setting_up import set_up
@@ -193,11 +194,66 @@ def test_a_finished_bore_is_judged_by_its_clearance(made: Plan, over: float, tol
     """Three thou more or less than was wanted is out, on either side."""
     size = 2.3992 * INCH + (2.8 + over) * THOU
     bore = Gauged(grid("finish-bore", (size,) * 4, (size,) * 4, depths=(0.5, 3.0)))
-    piston = (Entry(2.3992 * INCH, "2.3992 in"), Entry(2.8 * THOU, "2.8 thou"))
+    piston = PistonRead(Entry(2.3992 * INCH, "2.3992 in"), Entry(2.8 * THOU, "2.8 thou"))
     stage = finish(Frame(made), bore, piston)
     assert verdict(stage, "finish.clearance") == told
     assert verdict(stage, "finish.out_of_round") == "good"
     assert verdict(stage, "finish.taper") == "good"
+
+
+def test_the_piston_s_own_doubt_is_in_the_clearance(made: Plan) -> None:
+    """Micrometer 0.2 thou, temperature not told: 0.12 thou on top of the bore's, as squares."""
+    size = 2.3992 * INCH + 2.8 * THOU
+    bore = Gauged(grid("finish-bore", (size,) * 4, (size,) * 4, depths=(0.5, 3.0)))
+    entries = Entry(2.3992 * INCH, "2.3992 in"), Entry(2.8 * THOU, "2.8 thou")
+    left = {}
+    for has in (False, True):
+        read = PistonRead(*entries, "cast", has_temperature=has, has_height=has)
+        stage = finish(Frame(made), bore, read)
+        gap, honed = (
+            next(one.doubt for one in stage.answers if one.id == name)
+            for name in ("finish.gap", "finish.as_gauged")
+        )
+        assert gap is not None
+        assert honed is not None
+        # growth over the micrometer's own, 20.5 less 11.5 by kelvin, times 2 K or half of one
+        warmth = 2.3992 * INCH * 9.0e-6 * (0.5 if has else 2.0)
+        piston = math.hypot(0.1 * THOU, warmth)
+        assert gap.standard == pytest.approx(math.hypot(honed.standard, piston), rel=0.04)
+        left[has] = gap.standard
+        assert has is not any("At what height" in one for one in stage.advice)
+    assert left[True] < left[False]
+
+
+def test_a_bore_gauged_warm_has_what_its_fit_eased_taken_off(made: Plan) -> None:
+    """15 K warm: the aluminium grows away by both laws, and the bore gets its share of it back."""
+    size = 2.3992 * INCH + 2.8 * THOU
+    cold = grid("finish-bore", (size,) * 4, (size,) * 4, depths=(0.5, 3.0))
+    warm = replace(
+        cold,
+        part_temperature=Entry(308.15, "35 C"),
+        gauge_temperature=Entry(308.15, "35 C"),
+    )
+    piston = PistonRead(Entry(2.3992 * INCH, "2.3992 in"), Entry(2.8 * THOU, "2.8 thou"))
+    answers = {one.id: one for one in finish(Frame(made), Gauged(warm), piston).answers}
+    gap, honed, read = (
+        float(answers[one].value)  # type: ignore[arg-type] # sizes
+        for one in ("finish.gap", "finish.as_gauged", "finish.piston")
+    )
+    growth = [
+        float(thermal_strain(made.answer(f"{one}.law").value, temperature=308.15))  # type: ignore[arg-type] # laws
+        for one in ("casting", "sleeve")
+    ]
+    od, fit, closed = (
+        float(made.answer(one).value)  # type: ignore[arg-type] # sizes
+        for one in ("sleeve.od", "fit.effective", "fit.close_up")
+    )
+    eased = closed / fit * od * (growth[0] - growth[1])
+    assert honed - read - gap == pytest.approx(eased, rel=5e-3)  # growths multiply, not add
+    assert 0.2 * THOU < eased < 0.5 * THOU
+    assert "finish.eased" not in {
+        one.id for one in finish(Frame(made), Gauged(cold), piston).answers
+    }
 
 
 def test_a_poor_gauge_is_not_good_where_a_good_one_is(made: Plan) -> None:

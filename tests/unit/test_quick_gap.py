@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 
 import pytest
+from test_piston_and_rings import planned
 
 from sleevewright.errors import InputError
 from sleevewright.services.quick import quick, quick_document, quick_lines
@@ -34,7 +35,7 @@ def test_the_example_answers_every_line() -> None:
 
 @pytest.mark.parametrize(
     ("gap", "verdict"),
-    [("8thou", "out"), ("9.7thou", "too close to call"), ("12thou", "good"), ("26thou", "out")],
+    [("8thou", "out"), ("9.7thou", "too close to call"), ("14thou", "good"), ("26thou", "out")],
 )
 def test_verdict_has_three_answers(gap: str, verdict: str) -> None:
     """Too tight, within the feeler's doubt of the least, good, and wider than the alarm."""
@@ -76,8 +77,49 @@ def test_what_its_maker_wants_goes_before_the_usual() -> None:
 
 
 @pytest.mark.parametrize(
+    ("words", "verdict", "remedy"),
+    [
+        (("bore=70mm", "gap=0.27mm", "cooling=air"), "too close to call", "left hot"),
+        (
+            ("bore=70mm", "gap=0.35mm", "cooling=water", "ref_bore=69mm", "ref_gap=0.3mm"),
+            "out",
+            "disagree",
+        ),
+        (("bore=70mm", "gap=0.25mm", "cooling=water", "wanted_gap=0.2mm"), "too close to call",
+         "no wider gap is wanted"),
+        (("bore=70mm", "gap=0.55mm", "cooling=water", "wanted_gap=0.559mm"), "too close to call",
+         "no file closes"),
+    ],
+)  # fmt: skip
+def test_the_verdict_is_the_worst_of_all_that_is_judged(
+    words: tuple[str, ...], verdict: str, remedy: str
+) -> None:
+    """Hot, the bore that it tells and the sheet's limits; what to do never contradicts them."""
+    answer = quick("gap", words)
+    assert dict(answer.extra)["verdict"] == verdict
+    assert any(remedy in one for one in answer.remedies)
+    told = " ".join(answer.remedies)
+    if "no file" in told or "no wider" in told:
+        assert quick_document(answer)["file_um"] == 0.0
+        assert "file it to the gap wanted" not in told
+
+
+def test_what_is_left_hot_is_that_of_the_stage() -> None:
+    """2.4020 in, 10 thou, air: 6.1 thou at stage Rings, 6.0 here; a free iron sleeve left 1.6."""
+    found = quick_document(quick("gap", ("bore=2.4020in", "gap=10thou", "cooling=air")))
+    told = planned(("rings.top_gap", "10 thou"), until="rings")
+    assert found["hot_um"] == pytest.approx(told.answer("rings.top_hot").value * 1e6, abs=5.0)
+    assert found["assumed"]["casting"] == "unknown-aluminium"
+    assert found["assumed"]["close-up of the bore, of the fit"] == "60 %"
+    iron = ("bore=2.4020in", "gap=10thou", "cooling=air", "casting=grey-iron")
+    assert quick_document(quick("gap", iron))["hot_um"] < found["hot_um"]
+
+
+@pytest.mark.parametrize(
     ("words", "field"),
     [
+        (("bore=70mm", "gap=0.57mm", "cooling=water", "wanted_gap=0.9mm"), "wanted_gap"),
+        (("bore=70mm", "gap=0.3mm", "cooling=air", "casting=lead"), "casting"),
         (("bore=70mm", "gap=0mm", "cooling=air"), "gap"),
         (("bore=70mm", "gap=4mm", "cooling=air"), "gap"),
         (("bore=70mm", "gap=-0.2mm", "cooling=air"), "gap"),

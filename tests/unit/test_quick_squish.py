@@ -59,6 +59,20 @@ def test_every_line_answers() -> None:
 
 
 @pytest.mark.parametrize(
+    ("told", "squish"),
+    [(("deck=0mm", "step=1.1mm"), 1.1), (("deck=1mm",), 1.0), (("deck=-0.2mm", "step=1.4mm"), 1.2)],
+)
+def test_a_head_without_a_gasket_has_its_squish_from_deck_and_step(
+    told: tuple[str, ...], squish: float
+) -> None:
+    """No gasket: deck and step alone; with neither the piston meets the head, and it says so."""
+    found = answered(*WORDS[:3], "gasket=0mm", *told)
+    assert found["squish_mm"] == pytest.approx(squish)
+    with pytest.raises(SleevewrightError, match="tell its step"):
+        answered(*WORDS[:3], "deck=0mm", "gasket=0mm")
+
+
+@pytest.mark.parametrize(
     ("words", "match"),
     [
         ((*WORDS, "off_deck=1.4mm"), "−0.100 mm.*meet the head"),

@@ -22,7 +22,7 @@ from sleevewright.planning.document import plan_document
 from sleevewright.planning.judging import SHARED, against_limit, judged_with
 from sleevewright.planning.plan import plan
 from sleevewright.planning.proofing import Frame, Gauged
-from sleevewright.planning.proofs_bores import finish
+from sleevewright.planning.proofs_bores import PistonRead, finish
 from sleevewright.planning.settling import with_ways
 from sleevewright.planning.shop import Settings, Shop, ShopDefault
 from sleevewright.planning.shown import chance_words, coverage_words
@@ -251,7 +251,7 @@ def test_a_clearance_that_is_too_close_is_settled_by_its_own_gauge(demo: Job) ->
         directions=tuple(Entry(angle, f"{angle}") for angle in (0.0, math.pi / 2.0)),
         readings=tuple(tuple(Entry(one * inch, f"{one}") for one in row) for row in read),
     )
-    piston = (Entry(2.3992 * inch, "2.3992 in"), Entry(2.4 * THOU, "2.4 thou"))
+    piston = PistonRead(Entry(2.3992 * inch, "2.3992 in"), Entry(2.45 * THOU, "2.45 thou"))
     finished = finish(Frame(made), Gauged(grid, demo.instruments), piston)
     sets = {"finish-bore": Gauging(grid, (*demo.instruments, FINE, RING))}
     told = judged(with_ways(with_stage(made, finished), sets), "finish.clearance")

@@ -17,7 +17,7 @@ from sleevewright.planning.document import plan_document
 from sleevewright.planning.plan import plan
 from sleevewright.planning.proofing import Frame, Gauged
 from sleevewright.planning.proofs import with_form_judged
-from sleevewright.planning.proofs_bores import finish
+from sleevewright.planning.proofs_bores import PistonRead, finish
 from sleevewright.planning.settling_form import with_form_ways
 from sleevewright.planning.shop import Settings, Shop
 from sleevewright.web.plan.viewer import Viewer
@@ -77,7 +77,7 @@ def told(job: Job, grid: Grid, *gauges: Instrument) -> Plan:
         job = replace(job, grids=grids, instruments=(*job.instruments, *gauges))
         return with_form_judged(Frame(plan(job, SHOP)))
     made = plan(job, SHOP)
-    piston = (Entry(2.3992 * INCH, "2.3992 in"), Entry(2.4 * THOU, "2.4 thou"))
+    piston = PistonRead(Entry(2.3992 * INCH, "2.3992 in"), Entry(2.4 * THOU, "2.4 thou"))
     return with_stage(made, finish(Frame(made), Gauged(grid, gauges), piston))
 
 

@@ -13,7 +13,6 @@ from sleevewright.core.cutting.cutting_tables import force_law
 from sleevewright.core.cutting.deflection import (
     bar_frequency,
     bar_give,
-    stepped_bar_give,
     tapered_bar_give,
 )
 from sleevewright.core.cutting.finish_roughness import (
@@ -30,7 +29,7 @@ from sleevewright.core.cutting.force import (
 )
 from sleevewright.core.cutting.interrupted import Window, most_open
 from sleevewright.core.cutting.speeds import spindle_turns
-from sleevewright.core.cutting.taken import cut_taken, depth_taken, share_taken
+from sleevewright.core.cutting.taken import cut_taken, depth_taken
 
 LEAD = math.radians(75.0)
 BEHIND = math.radians(15.0)
@@ -54,22 +53,6 @@ def test_a_tapered_bar_gives_as_its_integral_does(end: float, root: float) -> No
     )
     road = by_integral(0.11, lambda x: end + (root - end) * x / 0.11, STEEL)
     assert closed == pytest.approx(road, rel=1e-9)
-
-
-def test_a_stepped_bar_gives_as_finite_differences_do() -> None:
-    """M = F x, twice summed up from the holder on 24 000 strips, gives the same deflection."""
-    lengths, diameters = (0.03, 0.05, 0.04), (0.016, 0.020, 0.032)
-    strips = 24_000
-    edges = np.linspace(0.0, sum(lengths), strips + 1)
-    x = 0.5 * (edges[1:] + edges[:-1])  # from the edge of the tool
-    thick = np.select([x < 0.03, x < 0.08], [0.016, 0.020], 0.032)
-    step = edges[1] - edges[0]
-    bend = x / (STEEL * math.pi * thick**4 / 64.0)
-    slope = np.cumsum((bend * step)[::-1])  # from the holder outward
-    slope = slope - 0.5 * (bend * step)[::-1]
-    road = float(slope.sum() * step)
-    closed = stepped_bar_give(lengths=lengths, diameters=diameters, bar_modulus=STEEL)
-    assert closed == pytest.approx(road, rel=1e-6)
 
 
 def test_a_bar_swings_as_a_chain_of_masses_does() -> None:
@@ -194,7 +177,7 @@ def test_what_is_taken_is_the_root_of_a_root_finder() -> None:
 def test_a_force_in_proportion_takes_the_share_of_two_springs() -> None:
     """The share k / (k + c) and the settled depth agree where the force is c times the depth."""
     taken = depth_taken(depth=1e-4, edge_give=1.0 / 3e6, radial_force=lambda depth: 1e6 * depth)
-    assert taken / 1e-4 == pytest.approx(share_taken(bar_stiffness=3e6, force_slope=1e6), rel=1e-10)
+    assert taken / 1e-4 == pytest.approx(3e6 / (3e6 + 1e6), rel=1e-10)
 
 
 def test_most_is_open_where_a_scan_finds_it() -> None:
@@ -218,8 +201,9 @@ def test_the_rule_of_the_shop_is_the_same_rounded() -> None:
     assert turns == pytest.approx(3.82 * 300.0 / 3.0, rel=0.005 / 3.82)
 
 
-def test_a_straight_bar_is_a_taper_that_is_none_and_steps_that_are_none() -> None:
-    """All three forms agree for one thickness."""
+def test_a_straight_bar_is_a_taper_that_is_none() -> None:
+    """Both forms agree for one thickness, and with a cantilever of the handbooks, L^3/3EI."""
     one = bar_give(overhang=0.1, bar=0.02, bar_modulus=STEEL)
-    steps = stepped_bar_give(lengths=(0.04, 0.06), diameters=(0.02, 0.02), bar_modulus=STEEL)
-    assert one == pytest.approx(steps, rel=1e-12)
+    taper = tapered_bar_give(overhang=0.1, end_diameter=0.02, root_diameter=0.02, bar_modulus=STEEL)
+    assert one == pytest.approx(taper, rel=1e-12)
+    assert one == pytest.approx(0.1**3 / (3.0 * STEEL * math.pi * 0.02**4 / 64.0), rel=1e-12)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from sleevewright.core.engine.chamber import cone_volume, disc_volume, dome_volume
+from sleevewright.core.engine.chamber import disc_volume, dome_volume
 from sleevewright.core.engine.facing import duration_change, volume_after
 from sleevewright.core.engine.squish import band_share
 from sleevewright.core.engine.volumes import compression_ratio, swept_volume
@@ -27,21 +27,6 @@ _IN = 0.0254
 def half_a_sphere() -> float:
     """A dome as high as its radius is half of a sphere."""
     return float(dome_volume(across=0.02, bulge=0.01)) * 1e6
-
-
-@published(
-    named="F1-cone",
-    formula=cone_volume,
-    source="bronshtein-2015",
-    place="cone; 2 cm across and 1 cm high, pi/3",
-    published=1.047,
-    unit="cm^3",
-    tolerance=0.0005,
-    reading="memory",
-)
-def a_cone() -> float:
-    """A cone as high as its radius."""
-    return float(cone_volume(across=0.02, bulge=0.01)) * 1e6
 
 
 @published(

@@ -185,7 +185,8 @@ PARENT = StageSheet(
 COUNTERBORE = StageSheet(
     "counterbore",
     (
-        tick("counterbore.burr", "Burr knocked off", "Before it is gauged.", only="flange"),
+        tick("counterbore.burr", "Burr knocked off", "Before it is gauged.", only="flange",
+             simple=True),
         gauged("counterbore.corner", "Corner of the ledge", span.RADIUS,
                "Radius or chamfer that the flange must clear.", "0.030 in", only="flange"),
         one_of("counterbore.corner_form", "Corner is a", ("radius", "chamfer"),

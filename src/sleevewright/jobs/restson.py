@@ -42,7 +42,10 @@ RESTS_ON: Mapping[str, RestsOn] = {
     "bore.out_of_round": _FORM,
     "bore.taper": _FORM,
     "bore.stock": _FIT,
-    "counterbore.ledge": RestsOn(("counterbore-depth",)),
+    "counterbore.ledge": RestsOn(("counterbore-depth",), ("counterbore.burr",)),
+    "counterbore.off_step": RestsOn(
+        (), ("counterbore.step_depth", "sleeve.overall", "fit.stand_out")
+    ),
     "counterbore.corner_spare": RestsOn((), ("counterbore.corner", "sleeve.under_radius")),
     "counterbore.register_clear": RestsOn(
         ("flange-thickness",),

@@ -15,11 +15,14 @@ from sleevewright.jobs.catalog import grid_of_feature
 from sleevewright.jobs.entries import BLANKS
 from sleevewright.jobs.folding import Folded, Told
 from sleevewright.jobs.records import Body, Record
+from sleevewright.jobs.stagefield import YES
 from sleevewright.units.exact import nanometres
 
 DRIFT_NM = 5_080
 """Two tenths of a thou: a zero that moved more voids the set, unless its instrument names
 a limit of its own. Common practice, no source. [nm]"""
+
+BURR, LEDGE_DEPTHS = "counterbore.burr", "counterbore-depth"
 
 _SIZE = "size"
 _ZERO_TEXT = re.compile(r"[+-]?\d+(\.\d+)?\s*(thou|um|µm|mm|in)")
@@ -249,3 +252,20 @@ def newest(folded: Folded, feature: str, *, cylinder: int = 1, stage: str = "") 
         if state.read or state.conflicts:
             return state
     return None
+
+
+def burr_is_off(folded: Folded, *, cylinder: int = 1) -> bool:
+    """Whether the burr was knocked off before the newest depths of the ledge.
+
+    One tick serves one set of depths: of several sets, the tick must be newer than the first
+    reading of the set before the last.
+    """
+    tick = folded.value(BURR, cylinder=cylinder)
+    if tick is None or tick.text.strip().lower() != YES:
+        return False
+    begun = sorted(
+        record.number
+        for record in folded.sets.values()
+        if record.body.get("feature") == LEDGE_DEPTHS and record.cylinder in (0, cylinder)
+    )
+    return len(begun) < 2 or tick.number > begun[-2]

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from sleevewright.jobs.evidence import FLANGED, REFUSED, Asked, Lack
 from sleevewright.jobs.fitreason import GIVEN, REASON, WANTED, reason_state
+from sleevewright.jobs.sets import BURR, burr_is_off
 
 NOT_YET = "not yet"
 CRACKED = "found"
@@ -161,9 +162,11 @@ WHERE_TOLD = (
 def _counterbore(asked: Asked) -> Iterator[Lack]:
     yield from _flange_told(asked)
     if asked.flange != FLANGED:
+        yield from _on_step(asked)
         return
     yield from asked.gauged("counterbore", "Cut the counterbore and gauge it across")
     yield from asked.gauged("counterbore-depth", "Gauge how deep the counterbore is")
+    yield from _burr_off(asked)
     yield from asked.told(
         "fit.stand_out", "the stand-out is not planned", "Say how far the flange is to stand out"
     )
@@ -171,6 +174,22 @@ def _counterbore(asked: Asked) -> Iterator[Lack]:
     for answer, what, cure in WHERE_TOLD:
         if answer in asked.verdicts:
             yield from asked.judged(answer, what, cure)
+
+
+def _on_step(asked: Asked) -> Iterator[Lack]:
+    """A plain sleeve that stands on a step, where one was told, stands out as it is wanted."""
+    if asked.flange and asked.text("counterbore.step_depth"):
+        cure = "Let the step down, or see which sleeve serves; the length over all is wanted too"
+        yield from asked.judged("counterbore.off_step", "stand-out on its step", cure)
+
+
+def _burr_off(asked: Asked) -> Iterator[Lack]:
+    """The burr was off before the newest depths: it lifts the gauge, the ledge reads deeper."""
+    found = tuple(asked.conflict(BURR))
+    yield from found
+    if not found and not burr_is_off(asked.folded, cylinder=asked.cylinder):
+        cure = "Knock the burr off, tick it, and gauge how deep the counterbore is"
+        yield Lack("the burr was not knocked off before these depths", cure)
 
 
 def _honefit(asked: Asked) -> Iterator[Lack]:

@@ -53,5 +53,4 @@ def refuse_absurd(study: Study, standard: float, *, reader: str = "") -> None:
 
 
 def _said(length: float, system: str) -> str:
-    figure = shown(length, quantity="fine deviation", system=system)
-    return f"{figure.figure} {figure.unit}"
+    return shown(length, quantity="fine deviation", system=system).words

@@ -22,6 +22,8 @@ _WORDS: dict[str, tuple[str, Quantity, str, str]] = {
     "feed": ("Feed", Q.FINE, "axial", "by the turn"),
     "feed_speed": ("Feed speed", Q.FEED_SPEED, "axial", ""),
     "time": ("Time of a pass", Q.TIME, "", "under feed alone"),
+    "passes_time": ("Cutting time of the passes to come", Q.TIME, "", "under feed alone"),
+    "passes_whole": ("The same with setting and gauging", Q.TIME, "", "5 min a pass assumed"),
     "ratio": ("Free length by the bar's diameter", Q.RATIO, "", "most by common practice"),
     "asked": ("Asked of the bar", Q.DEVIATION, "diametral", ""),
     "taken": ("Taken of it, by bar and holder alone", Q.DEVIATION, "diametral",
@@ -46,7 +48,6 @@ _WORDS: dict[str, tuple[str, Quantity, str, str]] = {
     "mark": ("Over an arc of", Q.SIZE, "", "beside each edge of a window"),
     "says_ports": ("Over the ports", Q.TEXT, "", ""),
     "breaks_at": ("First aluminium at", Q.SIZE, "diametral", "between the keys, on one axis"),
-    "iron_gone": ("Last iron gone at", Q.SIZE, "diametral", "keys cut away, on one axis"),
     "force_ratio": ("Force in the aluminium by that in the iron", Q.RATIO, "", "same chip"),
     "jump": ("Jumps larger where the iron ends, at most", Q.FINE, "diametral",
              "the bar springs out as the force falls"),
@@ -63,6 +64,9 @@ _INNER: dict[str, tuple[str, Quantity, str, str]] = {
     "ask_low": ("Ask of a pass, light end", Q.DEVIATION, "diametral", "common practice"),
     "ask_high": ("Ask of a pass, heavy end", Q.DEVIATION, "diametral", "common practice"),
     "run_out": ("run-in and run-out", Q.SIZE, "axial", "together"),
+    "passes_left": ("passes to come", Q.RATIO, "", ""),
+    "between": ("setting and gauging by the pass", Q.TIME, "", "assumed"),
+    "none_between": ("nothing between passes", Q.TIME, "", ""),
     "bar": ("bar", Q.SIZE, "diametral", ""),
     "overhang": ("free length of the bar", Q.SIZE, "axial", ""),
     "bar_metal": ("bar of", Q.TEXT, "", ""),
@@ -138,9 +142,11 @@ def cut_rows(stage: str) -> tuple[str, ...]:
     """Names of the answers that the page of a stage shows, in their order."""
     shown = (
         "says_break", "says_ports", "turns_low", "turns_high", "turns", "speed", "says_speed",
-        "feed_low", "feed_high", "ask_low", "ask_high", "feed_speed", "time", "ratio", "taken",
-        "lost", "share", "force", "main_force", "removal", "power", "torque", "rz", "rz_thin",
-        "ra", "ra_expected", "breaks_at", "iron_gone", "force_ratio", "jump", "edge_bell", "mark",
-        "cut_share", "shocks",
+        "feed_low", "feed_high", "ask_low", "ask_high", "feed_speed", "time", "passes_time",
+        "passes_whole", "ratio", "taken", "lost", "share", "force", "main_force", "removal",
+        "power", "torque", "rz", "rz_thin", "ra", "ra_expected", "breaks_at", "force_ratio",
+        "jump", "edge_bell", "mark", "cut_share", "shocks",
     )  # fmt: skip
-    return tuple(f"{PREFIXES[stage]}.{one}" for one in shown)
+    passes = ("passes_time", "passes_whole")  # of the old sleeve no passes are planned
+    names = (one for one in shown if stage != "old" or one not in passes)
+    return tuple(f"{PREFIXES[stage]}.{one}" for one in names)

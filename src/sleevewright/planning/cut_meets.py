@@ -16,7 +16,6 @@ from sleevewright.core.cutting.force import CutEdge, edge_specific_force, radial
 from sleevewright.core.cutting.interrupted import (
     MostOpen,
     force_ratio,
-    iron_gone,
     mark_length,
     most_open,
     shocks,
@@ -168,8 +167,6 @@ def _enter_break(ledger: Ledger, cut: Cut, at: CutLines, units: str) -> None:
     need = "outside of the old liner"
     ledger.fact(at.breaks_at, given(cut.liner_outside, need=need))
     ledger.fact(at.key_depth, given(cut.key_depth, need="height of its keys, 0 where it has none"))
-    keys = {"liner_outside": at.breaks_at.id, "key_depth": at.key_depth.id}
-    ledger.compute(at.iron_gone, iron_gone, **keys)
     ledger.fact(
         at.says_break, Given(_break_words(ledger, at, units), Kind.COMPUTED, source="practice")
     )
@@ -189,5 +186,4 @@ def _break_words(ledger: Ledger, at: CutLines, units: str) -> str:
 
 def _length(value: float, units: str) -> str:
     """A small length in the job's units."""
-    figures = shown(value, quantity="fine deviation", system=units)
-    return f"{figures.figure} {figures.unit}"
+    return shown(value, quantity="fine deviation", system=units).words

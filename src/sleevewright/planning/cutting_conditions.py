@@ -43,6 +43,7 @@ from sleevewright.core.cutting.speeds import (
     pass_time,
     removal_rate,
     spindle_turns,
+    time_of_passes,
     wall_speed,
 )
 from sleevewright.core.cutting.taken import cut_taken, half_of_ask, share_of_ask
@@ -82,6 +83,7 @@ class Cut:
     liner_outside: Entry | None = None
     key_depth: Entry | None = None
     windows: tuple[Window, ...] = ()
+    passes: int = 0  # that are planned still; nought where that is not known
 
     @property
     def work(self) -> str:
@@ -169,6 +171,21 @@ def _enter_time(ledger: Ledger, plan: Plan, cut: Cut, at: CutLines) -> None:
     from_plan(ledger, plan, "sleeve.length", need="length that is bored")
     names = {"run_out": at.run_out.id, "feed": at.feed.id, "turns": at.turns.id}
     ledger.compute(at.time, pass_time, CENTRALLY, length="sleeve.length", **names)
+    if cut.passes and cut.feed is not None and cut.turns is not None:
+        _enter_passes(ledger, cut.passes, at)
+
+
+def _enter_passes(ledger: Ledger, passes: int, at: CutLines) -> None:
+    """Enter how long the passes to come take, under feed alone and with what lies between."""
+    ledger.fact(at.passes_left, Given(float(passes), Kind.COMPUTED, source="passes planned"))
+    enter_default(ledger, at.between, None, "setting_time")
+    ledger.fact(at.none_between, Given(0.0, Kind.CHOSEN, source="derived"))
+    for line, between in ((at.passes_time, at.none_between), (at.passes_whole, at.between)):
+        told = {"passes_planned": at.passes_left.id, "one_pass": at.time.id}
+        ledger.compute(line, time_of_passes, CENTRALLY, pass_between=between.id, **told)
+    minutes = float(ledger.value(at.between.id)) / 60.0
+    ledger.amend(at.passes_whole.id, of=f"{minutes:g} min a pass assumed")
+    ledger.amend(at.passes_time.id, of=f"{passes} planned, under feed alone")
 
 
 def _enter_bar(ledger: Ledger, cut: Cut, at: CutLines) -> None:
@@ -181,7 +198,11 @@ def _enter_bar(ledger: Ledger, cut: Cut, at: CutLines) -> None:
     standard = metal.doubt * metal.modulus
     ledger.fact(at.bar_modulus, assumed(metal.modulus, source=metal.source, standard=standard))
     pair = {"overhang": at.overhang.id, "bar": at.bar.id}
-    ledger.compute(at.ratio, overhang_ratio, _overhang(metal), **pair)
+    if cut.bar is None or cut.overhang is None:  # a verdict on what nobody told is none
+        need = "the bar's diameter and its free length, as set"
+        ledger.fact(at.ratio, Given(None, Kind.COMPUTED, need=need))
+    else:
+        ledger.compute(at.ratio, overhang_ratio, _overhang(metal), **pair)
     ledger.compute(at.own_give, bar_give, bar_modulus=at.bar_modulus.id, **pair)
     enter_default(ledger, at.holder_give, None, "boring_holder_give")
 

@@ -96,16 +96,18 @@ class Rule:
             return "above"
         return "within"
 
-    def said(self, bore: float, *, system: str) -> str:
-        """Its range at a bore in the units of the job, and who says it."""
+    def range_said(self, bore: float, *, system: str) -> str:
+        """Its range at a bore in the units of the job."""
         low, high = (None if one is None else figure(one, system=system) for one in self.at(bore))
         if low is None:
-            words = f"at most {high}"
-        elif high is None:
-            words = f"at least {low}"
-        else:
-            words = f"about {low}" if low == high else f"{low} to {high}"
-        return f"{words}: {self.said_by}"
+            return f"at most {high}"
+        if high is None:
+            return f"at least {low}"
+        return f"about {low}" if low == high else f"{low} to {high}"
+
+    def said(self, bore: float, *, system: str) -> str:
+        """Its range at a bore in the units of the job, and who says it."""
+        return f"{self.range_said(bore, system=system)}: {self.said_by}"
 
 
 @lru_cache(maxsize=2)

@@ -41,7 +41,7 @@ from sleevewright.planning.facing_told import (
 )
 from sleevewright.planning.facing_volumes import enter_volumes
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, assumed, given_or
-from sleevewright.planning.judging import LimitJudge, against_limit
+from sleevewright.planning.judging import LimitJudge, between
 from sleevewright.planning.ledger import CENTRALLY, SHALLOWLY, How, Ledger, Line
 from sleevewright.planning.ports import ENGINE_DECK, ENGINE_ROD
 from sleevewright.planning.squish_rules import TOO_LITTLE, least_name
@@ -71,6 +71,7 @@ AFTER = Line(
     would_change="solder at both ends of the line of the pin says what it really is",
 )
 READ = Line("face.squish_read", "Squish after, by solder", Q.SIZE, "axial", of="cold")
+APART = Line("face.squish_apart", "Solder less the parts, before", Q.READING, "axial")
 UNLIKE = Line("face.squish_unlike", "Solder less what was worked out", Q.READING, "axial")
 TILT = Line("face.squish_tilt", "One end of the pin reads more by", Q.READING, "axial",
             of="head, deck or piston out of parallel")  # fmt: skip
@@ -161,6 +162,9 @@ def _enter_before(ledger: Ledger, plan: Plan, told: FaceTold) -> None:
     )  # fmt: skip
     if told.solder:
         _enter_solder(ledger, plan, BEFORE, _Solder(told.solder, "before", told.is_cocked))
+        if ledger.has(SUM.id):
+            ledger.compute(APART, rest_of, whole=BEFORE.id, part=SUM.id)
+            _say_apart(ledger, APART, "the sum of its parts", told)
     else:
         tried(
             ledger, plan, BEFORE, squish_clearance,
@@ -205,6 +209,22 @@ def _enter_solder(
             )
 
 
+def _say_apart(ledger: Ledger, line: Line, other: str, told: FaceTold) -> None:
+    """Say where solder and a sum differ by more than both are in doubt by."""
+    if not ledger.has(line.id):
+        return
+    found = ledger.entry(line.id).answer
+    standard = 0.0 if found.doubt is None else found.doubt.standard
+    if abs(float(ledger.value(line.id))) <= STATED_COVERAGE_FACTOR * standard:
+        return
+    step = "" if told.step is not None else "a step of the head, which was not told; "
+    text = (
+        f"Solder and {other} differ by more than both are in doubt by. Look for: {step}the "
+        "piston's place at top dead centre, the gasket as it is when pressed, solder on one side."
+    )
+    ledger.caution(f"face.apart:{line.id}", text, "practice")
+
+
 def _enter_after(ledger: Ledger, plan: Plan, told: FaceTold) -> None:
     """Enter squish and deck after the cut, and the solder that proves them."""
     ledger.compute(
@@ -230,6 +250,7 @@ def _enter_after(ledger: Ledger, plan: Plan, told: FaceTold) -> None:
         how = How(judge=_judge(ledger, mean))
         _enter_solder(ledger, plan, READ, _Solder(ends, "after", told.is_cocked), how)
         ledger.compute(UNLIKE, rest_of, whole=READ.id, part=AFTER.id)
+        _say_apart(ledger, UNLIKE, "what was worked out", told)
         shown = READ.id
     ledger.fact(BOWL, told_size(told.bowl, doubt=_depth(ledger), need="bowl of the chamber"))
     if told.bowl is not None:
@@ -239,13 +260,11 @@ def _enter_after(ledger: Ledger, plan: Plan, told: FaceTold) -> None:
 
 
 def _judge(ledger: Ledger, value: float | None) -> LimitJudge | None:
-    """The limit that a squish is nearer to: the least, or the most that still works."""
+    """Both limits of a squish, the least and the most that still works."""
     if value is None or not ledger.has(LEAST.id):
         return None
     least, most = float(ledger.value(LEAST.id)), float(ledger.value(MOST.id))
-    if value > 0.5 * (least + max(most, least)):
-        return against_limit(max(most, least), "most", remedy=TOO_MUCH)
-    return against_limit(least, "least", remedy=TOO_LITTLE)
+    return between((least, TOO_LITTLE), (max(most, least), TOO_MUCH), value=value)
 
 
 def _depth(ledger: Ledger) -> float:

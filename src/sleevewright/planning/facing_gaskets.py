@@ -35,6 +35,10 @@ CORRECT = Line(
     "axial",
     of="with the pair nearest in timing; negative: a shim under the head",
 )
+UNSURE = (
+    "No pair of these gaskets brings the squish back surely: it lies within its limits, but too "
+    "close to one of them to call. Lay solder with the pair in place before it runs."
+)
 OPEN_IT = (
     "Squish can be brought back with these gaskets, compression cannot: a thicker head gasket, "
     "or a chamber opened in its bowl, where the band is not touched."
@@ -71,8 +75,12 @@ def enter_gaskets(ledger: Ledger, plan: Plan, told: FaceTold) -> None:
 def _enter_best(ledger: Ledger, ranked: tuple[GasketPair, ...]) -> None:
     """Enter the best pair where one serves, and else what to face or to shim."""
     if ranked[0].is_good:
-        ledger.compute(BASE, best_base, CENTRALLY, ranked_pairs=RANKED.id)
-        ledger.compute(HEAD, best_head, CENTRALLY, ranked_pairs=RANKED.id)
+        for line, function in ((BASE, best_base), (HEAD, best_head)):
+            ledger.compute(line, function, CENTRALLY, ranked_pairs=RANKED.id)
+            if not ranked[0].is_squish_sure:
+                ledger.amend(line.id, of="pressed; its squish is too close to call")
+        if not ranked[0].is_squish_sure:
+            ledger.advise(UNSURE)
         return
     if ranked[0].is_squish_good:
         ledger.advise(OPEN_IT)
@@ -130,6 +138,21 @@ def _limits(ledger: Ledger) -> GasketLimits:
     """Limits as the shop has them."""
     least = float(ledger.value("face.squish_least"))
     most = max(least, float(ledger.value("face.squish_most")))
+    before = ledger.value("face.squish_before") if ledger.has("face.squish_before") else None
     return GasketLimits(
-        least, most, ledger.default("trapped_most").value, ledger.default("ratio_most").value
+        least,
+        most,
+        ledger.default("trapped_most").value,
+        ledger.default("ratio_most").value,
+        ledger.default("guard_factor").value * _squish_doubt(ledger),
+        None if before is None else float(before),
     )
+
+
+def _squish_doubt(ledger: Ledger) -> float:
+    """Standard uncertainty of the squish after the cut, as every pair has it."""
+    for one in ("face.squish_read", "face.squish_after"):
+        if ledger.has(one):
+            doubt = ledger.entry(one).answer.doubt
+            return 0.0 if doubt is None else doubt.standard
+    return 0.0

@@ -56,10 +56,10 @@ def _enter_port(ledger: Ledger, plan: Plan, port: Port) -> None:
     opens = Line(f"{key}.opens", f"{name} opens, after", Q.ANGLE, of="after top dead centre")
     lasts = Line(f"{key}.lasts", f"{name} stays open, after", Q.ANGLE, of="of crank")
     tried(
-        ledger, plan, opens, port_opens, CENTRALLY,
+        ledger, plan, opens, port_opens,
         roof_depth=now.id, deck_clearance="face.deck_after", **crank,
     )  # fmt: skip
-    tried(ledger, plan, lasts, port_duration, CENTRALLY, opens=opens.id)
+    tried(ledger, plan, lasts, port_duration, opens=opens.id)
     change = Line(f"{key}.change", f"{name} stays open longer by", Q.ANGLE,
                   of="of crank; negative where shorter")  # fmt: skip
     tried(

@@ -8,7 +8,7 @@ from sleevewright.planning.answers import Quantity
 from sleevewright.planning.beside import told_size
 from sleevewright.planning.facing_told import FaceTold
 from sleevewright.planning.facts import given_or
-from sleevewright.planning.judging import LimitJudge, against_limit, judged_with
+from sleevewright.planning.judging import LimitJudge, against_limit, between, judged_with
 from sleevewright.planning.ledger import CENTRALLY, Ledger, Line
 
 Q = Quantity
@@ -50,12 +50,7 @@ def enter_seat(ledger: Ledger, told: FaceTold) -> None:
         ledger.fact(line, given_or(None, ledger.default(name)))
     low, high = ledger.value(LOW.id), ledger.value(HIGH.id)
     if told.stand_out is not None:
-        over = told.stand_out.value > 0.5 * (low + high)
-        judge = (
-            against_limit(high, "most", remedy=TOO_PROUD)
-            if over
-            else against_limit(low, "least", remedy=TOO_LOW)
-        )
+        judge = between((low, TOO_LOW), (high, TOO_PROUD), value=told.stand_out.value)
         _enter_judged(ledger, STAND_OUT, told.stand_out, "depth_micrometer_setting", judge)
     if told.roughness is not None:
         judge = against_limit(ledger.value(ROUGH_MOST.id), "most", remedy=TOO_ROUGH)

@@ -66,8 +66,12 @@ def enter_limits(ledger: Ledger) -> None:
         return
     # The doubt that counts is that of what is left between the fit and the limit.
     doubt = margin.answer.doubt
-    judge = against_limit(
-        float(ledger.value("fit.limit_fit")), "most", remedy="a lighter fit; a limit is near"
+    # The limits that a bore is planned to rest on the same band, so the band alone decides here.
+    judge = LimitJudge(
+        float(ledger.value("fit.limit_fit")),
+        "most",
+        "a lighter fit; a limit is near",
+        is_by_chance=False,
     )
     # Seen from the limit, what is left is the fit: its samples tell the chance of passing it.
     spread = float(ledger.value("fit.limit_fit")) - np.asarray(ledger.samples("fit.limit_margin"))

@@ -103,8 +103,7 @@ def _refuse(plan: Plan, told: HoneTold) -> None:
 
 def _said(plan: Plan, value: float) -> str:
     """A length in the units of the job."""
-    figures = shown(value, quantity=Q.SIZE.value, system=plan.units)
-    return f"{figures.figure} {figures.unit}"
+    return shown(value, quantity=Q.SIZE.value, system=plan.units).words
 
 
 def _enter_ports(ledger: Ledger, plan: Plan, told: HoneTold) -> None:

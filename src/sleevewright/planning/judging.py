@@ -24,7 +24,9 @@ class LimitJudge:
     """Judges a value against one limit, with a guard band from its standard uncertainty.
 
     ``guard`` is in standard uncertainties, nothing for what the shop has set; of a
-    distance the limit counts on both sides of nought.
+    distance the limit counts on both sides of nought.  ``opposite`` is the limit on the other
+    side, where there is one: it takes part in the verdict and in the chance.  Without
+    ``is_by_chance`` the band alone decides, whatever share of the draws lies out.
     """
 
     limit: float
@@ -32,6 +34,8 @@ class LimitJudge:
     remedy: str
     guard: float | None = None
     is_distance: bool = False
+    opposite: float | None = None
+    is_by_chance: bool = True
 
     def by(self, guard: float) -> LimitJudge:
         """The same with the shop's guard band, where none was set for it."""
@@ -56,15 +60,20 @@ class LimitJudge:
             chance = chance_out(
                 value, standard=standard, least=least, most=most, degrees_of_freedom=freedom
             )
-        settle = self.remedy if called.value != Verdict.GOOD.value else ""
         rule = guard_rule(guard, usual=usual, freedom=freedom)
-        return Judgement(Verdict(called.value), self.limit, self.side, rule, settle, chance)
+        verdict = Verdict(called.value)
+        if verdict is Verdict.GOOD and self.is_by_chance and _is_likelier(chance, usual):
+            verdict = Verdict.TOO_CLOSE
+            rule = f"{rule}; by chance, good is at most {_promised(usual)} % out"
+        settle = self.remedy if verdict is not Verdict.GOOD else ""
+        return Judgement(verdict, self.limit, self.side, rule, settle, chance)
 
     def _ends(self) -> tuple[float | None, float | None]:
         """Least and most."""
         if self.is_distance:
             return -self.limit, self.limit
-        return (self.limit, None) if self.side == "least" else (None, self.limit)
+        ends = (self.limit, self.opposite)
+        return ends if self.side == "least" else (self.opposite, self.limit)
 
 
 def against_limit(
@@ -72,6 +81,14 @@ def against_limit(
 ) -> LimitJudge:
     """Judge a value against one limit with a guard band from its standard uncertainty."""
     return LimitJudge(limit, side, remedy, guard)
+
+
+def between(least: tuple[float, str], most: tuple[float, str], *, value: float) -> LimitJudge:
+    """Judge a value against two limits, each with its remedy; it is told of the nearer one."""
+    (low, raise_it), (high, lower_it) = least, most
+    if value > 0.5 * (low + high):
+        return LimitJudge(high, "most", lower_it, opposite=low)
+    return LimitJudge(low, "least", raise_it, opposite=high)
 
 
 def judged_with(judge: LimitJudge, value: float, doubt: Doubt | None) -> Judgement:
@@ -105,6 +122,21 @@ def guard_rule(guard: float, *, usual: float, freedom: float = math.inf) -> str:
         return f"guard band {guard:g} u, {share} (ISO 14253-1, set by the shop)"
     known = f"{math.floor(freedom + 1e-9)} degrees of freedom"
     return f"guard band {guard:.2f} u, {share} at {known} (ISO 14253-1)"
+
+
+def _is_likelier(chance: float | None, guard: float) -> bool:
+    """Whether more lies out than a guard band promises: it counts one tail of a normal one.
+
+    Draws that are skewed, and two limits that are close, put more than that beyond.
+    """
+    if chance is None or guard == 0.0:
+        return False
+    return 100.0 * chance > float(_promised(guard))
+
+
+def _promised(guard: float) -> str:
+    """What lies out at most where a verdict is good, in per cent as it is said."""
+    return f"{100.0 * float(ndtr(-guard)):.3g}"
 
 
 def _widened(guard: float, freedom: float) -> float:

@@ -34,7 +34,6 @@ from sleevewright.planning.proofing import Gauged, reading_parts
 Q = Quantity
 Array = NDArray[np.float64]
 DECK, OLD_SEAT, PLATE = "deck", "old flange seat", "base plate"
-DATUMS = (DECK, OLD_SEAT, PLATE)
 MOST_PLACES = 8
 BURR = "a tick that the burr was knocked off before these depths"
 

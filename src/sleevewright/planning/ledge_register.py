@@ -16,7 +16,7 @@ from sleevewright.core.uncertainty.sampled import chance_below
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Kind, Plan, Quantity
 from sleevewright.planning.beside import from_plan, told_size
-from sleevewright.planning.judging import against_limit
+from sleevewright.planning.judging import LimitJudge, against_limit
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
 
 Q = Quantity
@@ -71,6 +71,14 @@ ON_STEP = Line(
     "axial",
     of="foot on its step; negative is below the deck",
 )
+OFF_STEP = Line(
+    "counterbore.off_step",
+    "Off the stand-out that is wanted",
+    Q.DEVIATION,
+    "axial",
+    of="foot on its step; negative is too low",
+    would_change="measure step and length over all with one depth gauge",
+)
 LAWS = ("expansion", "expansion_slope", "growth_scale", "law_low", "law_high")
 
 
@@ -92,6 +100,7 @@ def enter_register(ledger: Ledger, plan: Plan, told: RegisterTold) -> None:
         ledger.fact(STEP, told_size(told.step_depth, doubt=doubt, need=STEP.label))
         ledger.fact(OVERALL, told_size(told.overall, doubt=doubt, need="length over all"))
         ledger.compute(ON_STEP, stand_out_on_step, overall=OVERALL.id, step_depth=STEP.id)
+        _enter_off_step(ledger, plan)
     if told.register is None:
         return
     ledger.fact(REGISTER, told_size(told.register, doubt=doubt, need=REGISTER.label))
@@ -106,6 +115,15 @@ def enter_register(ledger: Ledger, plan: Plan, told: RegisterTold) -> None:
     ledger.compute(BOTTOM_FIRST, chance_below, samples=GAP.id, limit=NOTHING.id)
     _enter_clear(ledger, told.sits_on)
     _enter_hot(ledger, plan)
+
+
+def _enter_off_step(ledger: Ledger, plan: Plan) -> None:
+    """Enter what the stand-out on a step is off by, held against what a flange may miss by."""
+    from_plan(ledger, plan, "counterbore.stand_out", need="wanted stand-out")
+    limit = ledger.default("seat_most").value
+    remedy = "too high: let the step down, or face it off; too low: face the deck, or a longer one"
+    judge = How(LimitJudge(limit, "most", remedy, is_distance=True))
+    ledger.compute(OFF_STEP, rest_of, judge, whole=ON_STEP.id, part="counterbore.stand_out")
 
 
 def _enter_clear(ledger: Ledger, sits_on: str) -> None:

@@ -23,13 +23,13 @@ from sleevewright.core.cutting.dialled import dialled_cut
 from sleevewright.core.cutting.head_dial import HeadDial
 from sleevewright.core.cutting.ladder import Depths
 from sleevewright.core.cutting.next_cut import DRAWS, BoreLimits, BoreRead
-from sleevewright.core.cutting.pass_doubts import Pass, doubts_of, overtaken
+from sleevewright.core.cutting.pass_doubts import LESS, TWICE, Pass, doubts_of, overtaken
 from sleevewright.core.cutting.passes import CutState, pass_variance, state_after
 from sleevewright.errors import InputError
 from sleevewright.planning.answers import Doubt, Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan, ledger_of
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
-from sleevewright.planning.next_cut_said import Found, Said, say_next, say_nothing
+from sleevewright.planning.next_cut_said import Found, Said, say_next, say_nothing, say_stop
 
 Q = Quantity
 MIDDLE_NINETY = 0.90
@@ -49,6 +49,8 @@ class PassesTold:
     passes: tuple[Pass, ...]  # asked and taken, in order
     is_iron: bool
     ungauged: tuple[str, ...] = ()  # passes asked since the size, of which nobody knows the take
+    stop: str = ""  # why no order is given, whatever the passes say
+    gauged_after: frozenset[str] = frozenset()  # passes after which the bore was gauged again
     high: str = ""  # answer that the bore must not pass; else the target with the tolerance
 
 
@@ -101,9 +103,14 @@ def next_cut_stage(plan: Plan, told: PassesTold) -> StageAnswers:
     lacks = _lacking(ledger, plan, told)
     if lacks:
         say_nothing(ledger, told.of, lacks)
+        if told.stop:
+            say_stop(ledger, said, told.stop)
         return beside(plan, told.stage, told.title, ledger.result())
     cut, good = _learn(ledger, told, shop, prior, said)
     read = _read(ledger, told)
+    if stop := told.stop or _in_doubt(told, shop, prior, ledger):
+        say_stop(ledger, said, stop)
+        return beside(plan, told.stage, told.title, ledger.result())
     tolerance = float(ledger.value("cut.tolerance"))
     target = float(ledger.value(told.target))
     high = target + tolerance
@@ -187,9 +194,7 @@ def _learn(
     ledger: Ledger, told: PassesTold, shop: ShopCut, prior: CutState, said: Said
 ) -> tuple[CutState, tuple[Pass, ...]]:
     """Enter what the passes that were told teach of the cut; doubtful ones teach nothing."""
-    gauge = float(ledger.default("pass_reading").value)
-    share = float(prior.share)
-    variance = pass_variance(cut_repeat=shop.cut_repeat, gauge_repeat=gauge, share=share)
+    variance = _scatter(ledger, shop, prior)
     doubts = doubts_of(told.passes, prior, variance)
     good = tuple(one for one, why in zip(told.passes, doubts, strict=True) if not why)
     for one, why in zip(told.passes, doubts, strict=True):
@@ -218,6 +223,25 @@ def _learn(
     source = f"{len(good)} passes told" if good else "practice, until a pass is told"
     ledger.fact(line, Given(float(found.share), Kind.COMPUTED, source, standard=spread))
     return found, good
+
+
+def _scatter(ledger: Ledger, shop: ShopCut, prior: CutState) -> float:
+    """Variance of what a pass takes, from the bar and from the gauge."""
+    gauge = float(ledger.default("pass_reading").value)
+    repeat, share = shop.cut_repeat, float(prior.share)
+    return pass_variance(cut_repeat=repeat, gauge_repeat=gauge, share=share)
+
+
+def _in_doubt(told: PassesTold, shop: ShopCut, prior: CutState, ledger: Ledger) -> str:
+    """Why nothing is asked while a pass is doubted: the bore may stand elsewhere."""
+    doubts = doubts_of(told.passes, prior, _scatter(ledger, shop, prior))
+    for one, why in zip(told.passes, doubts, strict=True):
+        if why in (TWICE, LESS) and one.number not in told.gauged_after:
+            return (
+                f"pass {one.number} is doubted, and with it where the bore stands. Gauge the bore "
+                "again, or put the pass right; then the next cut is said"
+            )
+    return ""
 
 
 def _read(ledger: Ledger, told: PassesTold) -> BoreRead:

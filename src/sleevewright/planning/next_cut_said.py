@@ -59,13 +59,11 @@ class Said:
 
     def small(self, value: float) -> str:
         """A small length with its unit."""
-        told = shown(value, quantity=Q.DEVIATION.value, system=self.units)
-        return f"{told.figure} {told.unit}"
+        return shown(value, quantity=Q.DEVIATION.value, system=self.units).words
 
     def size(self, value: float) -> str:
         """A size with its unit."""
-        told = shown(value, quantity=Q.SIZE.value, system=self.units)
-        return f"{told.figure} {told.unit}"
+        return shown(value, quantity=Q.SIZE.value, system=self.units).words
 
     def doubtful(self, one: Pass, why: str) -> str:
         """Why a pass teaches nothing, and what to look at."""
@@ -153,13 +151,18 @@ def say_nothing(ledger: Ledger, of: str, lacks: tuple[str, ...]) -> None:
     ledger.fact(line, Given(None, Kind.COMPUTED, need="; ".join(lacks)))
 
 
+def say_stop(ledger: Ledger, said: Said, why: str) -> None:
+    """Say that nothing is cut now, and why; no order stands beside it."""
+    line = Line(f"{said.of}.next_stop", "Now", Q.TEXT, of=why)
+    ledger.fact(line, Given("stop", Kind.COMPUTED, source="derived"))
+
+
 def say_next(ledger: Ledger, said: Said, found: Found) -> None:
     """Enter the move, the order to the head, the schedule and what speaks of a spring pass."""
     cut = found.cut
     if cut.ask <= 0.0:
         why = stop_words(found, said)
-        line = Line(f"{said.of}.next_stop", "Now", Q.TEXT, of=why)
-        ledger.fact(line, Given("stop", Kind.COMPUTED, source="derived"))
+        say_stop(ledger, said, why)
         if cut.next_move is Move.STOP_ABOVE:
             ledger.caution(f"pass-above:{said.of}.pass", f"Stop: {why}.", "practice")
         return

@@ -7,7 +7,7 @@ beside what sources say of such a piston.  Diametral.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from sleevewright.core.allowances import lower_allowance, rest_of, size_limit
 from sleevewright.core.engine.skirt import skirt_at_reference, skirt_warmth
@@ -43,11 +43,12 @@ SIZE = Line(
 )
 WORTH = Line(
     "piston.apart_worth",
-    "A piston 10 °F warmer than the bore is larger by",
+    "A piston 5.6 K warmer than the bore is larger by",
     Q.DEVIATION,
     "diametral",
-    of="5.6 K; aluminium on its own",
+    of="aluminium on its own",
 )
+WORTH_INCH = replace(WORTH, label="A piston 10 °F warmer than the bore is larger by")
 FINISH = Line(
     "piston.finish", "Finished bore for this piston", Q.SIZE, "diametral", of="both at 20 °C"
 )
@@ -101,7 +102,7 @@ class PistonTold:
 def piston_stage(plan: Plan, engine: Engine, told: PistonTold) -> StageAnswers:
     """The piston at 20 degC, sizes with their limits, and what sources say of the clearance."""
     ledger = ledger_of(plan)
-    _enter_piston(ledger, told)
+    _enter_piston(ledger, told, plan.units)
     from_plan(ledger, plan, "piston.clearance", need="clearance that is wanted")
     from_plan(ledger, plan, "finish.hone_stock", need="what is left for the hone")
     _enter_sizes(ledger)
@@ -121,7 +122,7 @@ def enter_growth(ledger: Ledger, kind: str) -> None:
     )
 
 
-def _enter_piston(ledger: Ledger, told: PistonTold) -> None:
+def _enter_piston(ledger: Ledger, told: PistonTold, units: str) -> None:
     """Enter the piston as read, and what it is at 20 degC."""
     setting = ledger.default("micrometer_setting").value
     need = "the piston measured: no finish bore without it"
@@ -151,7 +152,7 @@ def _enter_piston(ledger: Ledger, told: PistonTold) -> None:
     line = Line("piston.apart", "warmer by", Q.TEMPERATURE_DIFFERENCE, is_detail=True)
     enter_default(ledger, line, None, apart.name)
     ledger.compute(
-        WORTH,
+        WORTH_INCH if units == "inch" else WORTH,
         skirt_warmth,
         piston_diameter=READ.id,
         piston_growth="piston.growth",

@@ -114,10 +114,13 @@ SEAT_READ = Line("cool.stand_out_read", "Stand-out as read", Q.RECORD, is_detail
 SEATED = Line("cool.seated", "Flange, farthest from its plan", Q.DEVIATION, "axial", of="stand-out")
 
 
+DEPTHS_NEED = "the ledge's depth at four places, read after the burr was knocked off"
+
+
 def ledge(frame: Frame, depths: Gauged) -> StageAnswers:
     """Whether the ledge is square: the spread of its depths."""
     plan, ledger = frame.plan, frame.ledger()
-    enter_read(ledger, LEDGE_READ, depths.grid, need="the ledge's depth at four places")
+    enter_read(ledger, LEDGE_READ, depths.grid, need=DEPTHS_NEED)
     ledger.compute(LEDGE, seat_spread, CENTRALLY, readings="counterbore.ledge_read")
     doubt = math.sqrt(2.0) * reading_doubt(ledger, depths, "depth_micrometer_setting")
     square = most(

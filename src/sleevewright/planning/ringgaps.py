@@ -56,6 +56,10 @@ FILE = (
     "File one end only, square and dry, from the outside inwards; break the edges, wash, gauge "
     "again. Metal off is quick, and nothing puts it back."
 )
+NO_FILE = (
+    "The gap may be beyond its alarm already: file nothing off it. Another ring, or the next "
+    "oversize; no file closes a gap."
+)
 SLIP = (
     "The tip sheet of 3.5 thou by the inch prints 12 thou as its example for 3 in; its own rule "
     "gives 10.5: a slip of the sheet, and its least is the lower one."
@@ -123,7 +127,7 @@ def _believed(ledger: Ledger, ring: Ring) -> Ring:
     return replace(
         ring,
         gap=_kept(ledger, ring, ring.gap, bore, "end gap"),
-        wanted=_kept(ledger, ring, ring.wanted, bore, "wanted gap"),
+        wanted=_believed_wanted(ledger, ring, bore),
         known_gap=_kept(ledger, ring, ring.known_gap, known, "gap in the known bore"),
     )
 
@@ -140,6 +144,21 @@ def _kept(
     )
     code = f"not-counted-{ring.part}-{words.replace(' ', '-')}:rings."
     ledger.caution(code, text, "derived")
+    return None
+
+
+def _believed_wanted(ledger: Ledger, ring: Ring, bore: float | None) -> Entry | None:
+    """The gap that is wanted, unless it lies beyond the alarm: nothing is filed to that."""
+    wanted = _kept(ledger, ring, ring.wanted, bore, "wanted gap")
+    alarm = ledger.default("ring_gap_alarm")
+    if wanted is None or bore is None or wanted.value <= ring_gap(bore=bore, share=alarm.value):
+        return wanted
+    text = (
+        f"{ring.part.capitalize()} ring: a wanted gap of {wanted.text} is not counted. It lies "
+        f"beyond the alarm of {alarm.stated}, where the bore is oversize for the ring: see the "
+        "ring's own sheet, and the unit."
+    )
+    ledger.caution(f"wanted-beyond-alarm-{ring.part}:rings.", text, "ring-sheet")
     return None
 
 
@@ -162,10 +181,17 @@ def _enter_ring(ledger: Ledger, plan: Plan, engine: Engine, ring: Ring, *, is_ho
         gap=f"{key}_gap",
     )
     if ledger.has(f"{key}_file") and ledger.value(f"{key}_file") > 0.0:
-        ledger.advise(FILE)
+        _say_filing(ledger, key)
     if is_hot:
         _enter_hot(ledger, key, name)
     _enter_cross_check(ledger, ring)
+
+
+def _say_filing(ledger: Ledger, key: str) -> None:
+    """Say how to file; of a gap that may be beyond its alarm, that no file helps."""
+    judged = ledger.entry(f"{key}_share").answer.judgement
+    is_wide = judged is not None and judged.verdict is not Verdict.GOOD
+    ledger.advise(NO_FILE if is_wide else FILE)
 
 
 def _enter_wanted(ledger: Ledger, plan: Plan, engine: Engine, ring: Ring) -> None:
@@ -182,7 +208,7 @@ def _enter_wanted(ledger: Ledger, plan: Plan, engine: Engine, ring: Ring) -> Non
                 continue  # what is said of any ring stands once
             whose = "Any ring" if one.part == ANY else name
             line = Line(f"{key}_says.{one.id}", f"{whose}: {one.said_by}", Q.TEXT, of=one.note)
-            words = one.said(bore, system=plan.units)
+            words = one.range_said(bore, system=plan.units)  # the label says who says it
             ledger.fact(line, Given(words, Kind.COMPUTED, source=one.source, typed=one.stated))
         if any(one.source == "ring-sheet" for one in found):
             ledger.advise(SLIP)

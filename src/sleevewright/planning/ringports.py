@@ -16,13 +16,16 @@ from sleevewright.core.engine.ring_ends import (
     window_share,
 )
 from sleevewright.planning.answers import Kind, Plan, Quantity, Verdict
-from sleevewright.planning.facts import enter_default
+from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, assumed, enter_default
 from sleevewright.planning.gauges import slug
 from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import Given, How, Ledger, Line
 from sleevewright.units import Dimension, to_unit
 
 Q = Quantity
+ANGLES, CHORDS = "round_angle", "caliper_inside_setting"
+"""What an angle round the bore and a chord are honestly worth, by the names of the defaults."""
+
 WIDEST_CHORD = 0.98  # of the bore; wider is an arc, or another bore
 NEVER = (
     "A ring end that runs over a window springs into it and breaks. The peg keeps it on plain "
@@ -95,7 +98,7 @@ def _enter_width(ledger: Ledger, window: Window, bore: str) -> None:
         return
     key = f"rings.window.{slug(window.name)}"
     chord = Line(f"{key}.chord", f"{window.name}, width", Q.SIZE, "chord", is_detail=True)
-    ledger.fact(chord, Given(window.chord, Kind.MEASURED, "the job"))
+    ledger.fact(chord, _measured(ledger, window.chord, CHORDS))
     most, start = ledger.default("window_most").value, ledger.default("window_start").value
     judge = against_limit(most, "most", remedy="a ring bows into it: a bridge, or a narrower port")
     line = Line(f"{key}.share", f"{window.name}, width by the bore", Q.RATIO, "chord")
@@ -111,20 +114,19 @@ def _enter_peg(
     number, angle = peg
     key = f"rings.peg.{number}"
     at = Line(f"{key}.angle", f"Peg {number} at", Q.ANGLE, of="from the datum of the port map")
-    ledger.fact(at, Given(angle, Kind.MEASURED, "the job"))
+    ledger.fact(at, _measured(ledger, angle, ANGLES))
     if not placed:
         return
     size = float(ledger.value(bore))
     nearest = min(placed, key=lambda one: _room(one, angle, gap, size))
-    for name, words, quantity, value in (
-        ("window", f"{nearest.name} at", Q.ANGLE, nearest.angle),
-        ("chord", f"{nearest.name}, width", Q.SIZE, nearest.chord),
-        ("gap", "widest end gap", Q.DEVIATION, gap),
+    for name, words, quantity, value, doubt in (
+        ("window", f"{nearest.name} at", Q.ANGLE, nearest.angle, ANGLES),
+        ("chord", f"{nearest.name}, width", Q.SIZE, nearest.chord, CHORDS),
+        ("gap", "widest end gap", Q.DEVIATION, gap or None, "gap_feeler"),
     ):
         line = Line(f"{key}.{name}", words, quantity, is_detail=True)
-        is_bare = name == "gap" and not value  # no gap was told: one of nothing is assumed
-        kind = Kind.ASSUMED if is_bare else Kind.MEASURED
-        ledger.fact(line, Given(value, kind, "the job"))
+        bare = assumed(0.0, source="practice", note="no gap was told: one of nothing")
+        ledger.fact(line, bare if value is None else _measured(ledger, value, doubt))
     least = ledger.default("ring_end_room").value
     remedy = "never fit it so: the ring end snags; another peg, or turn the sleeve if it may be"
     ledger.compute(
@@ -143,6 +145,12 @@ def _enter_peg(
         bore=bore,
         gap=f"{key}.gap",
     )
+
+
+def _measured(ledger: Ledger, value: float, doubt: str) -> Given:
+    """A figure of the job with what such a reading is honestly worth."""
+    standard = ledger.default(doubt).value / STATED_COVERAGE_FACTOR
+    return Given(value, Kind.MEASURED, "the job", standard=standard)
 
 
 def _size(length: float, system: str) -> str:

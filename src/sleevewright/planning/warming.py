@@ -23,10 +23,10 @@ from sleevewright.core.engine.warmclearance import (
     warm_left,
 )
 from sleevewright.core.engine.warmup import TwoBodies, bodies_by_times, share_of_rise, warming_time
-from sleevewright.core.expansion import REFERENCE_TEMPERATURE
+from sleevewright.core.expansion import REFERENCE_TEMPERATURE, mean_expansion
 from sleevewright.jobs.pistonreading import growth_named, piston_kind
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
-from sleevewright.planning.beside import beside, from_plan
+from sleevewright.planning.beside import beside, from_plan, known_in
 from sleevewright.planning.engine_rules import cooling_of
 from sleevewright.planning.facts import enter_default
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
@@ -210,7 +210,7 @@ def _enter_growth_of_bore(ledger: Ledger, plan: Plan) -> None:
     if min(closed, fit, diameter) > 0.0:
         share, by_diameter = min(closed / fit, 1.0), closed / diameter
     for part in ("sleeve", "casting"):
-        from_plan(ledger, plan, f"{part}.expansion", need=f"metal of the {part}")
+        _enter_mean(ledger, plan, part)
     for name, words, value in (
         ("warm.close_share", "close-up by the fit", share),
         ("warm.closed", "close-up by the diameter", by_diameter),
@@ -221,13 +221,26 @@ def _enter_growth_of_bore(ledger: Ledger, plan: Plan) -> None:
     ledger.compute(
         BORE_GROWTH,
         sleeved_bore_growth,
-        sleeve_expansion="sleeve.expansion",
-        casting_expansion="casting.expansion",
+        sleeve_expansion="warm.sleeve_mean",
+        casting_expansion="warm.casting_mean",
         sleeve_rise="warm.sleeve_rise",
         casting_rise="warm.casting_rise",
         share="warm.close_share",
         closed="warm.closed",
     )
+
+
+def _enter_mean(ledger: Ledger, plan: Plan, part: str) -> None:
+    """Enter how a metal grows on the mean from cold to its warmth about the skirt."""
+    known = known_in(plan, f"{part}.law")
+    law = None if known is None else known.value
+    line = Line(f"{part}.law", f"growth of the {part}'s metal", Q.RECORD, is_detail=True)
+    ledger.fact(line, Given(law, Kind.COMPUTED, "the plan", need=f"metal of the {part}"))
+    warm = Line(f"warm.{part}_at", f"{part} about the skirt, warm", Q.TEMPERATURE, is_detail=True)
+    ledger.compute(warm, sum_of, wanted="warm.start", allowance=f"warm.{part}_rise")
+    words = f"growth of the {part}'s metal, mean from cold to warm"
+    mean = Line(f"warm.{part}_mean", words, Q.EXPANSION, is_detail=True)
+    ledger.compute(mean, mean_expansion, law=f"{part}.law", temperature=warm.id)
 
 
 def _dips(ledger: Ledger) -> bool:
@@ -300,9 +313,14 @@ def _warmed(ledger: Ledger, hot: Mapping[str, float]) -> tuple[TwoBodies, float]
     more = rises["sleeve"] / float(ledger.value("warm.sleeve_rise"))  # heat goes with the rise
     warmer = rises["sleeve"] + more * float(ledger.value("warm.over"))
     bodies = bodies_by_times(**told, piston_rise=warmer, cylinder_rise=rises["sleeve"])
+    means = {
+        f"{one}_expansion": mean_expansion(
+            ledger.value(f"{one}.law"), temperature=REFERENCE_TEMPERATURE + rise
+        )
+        for one, rise in rises.items()
+    }
     growth = sleeved_bore_growth(
-        sleeve_expansion=ledger.value("sleeve.expansion"),
-        casting_expansion=ledger.value("casting.expansion"),
+        **means,
         sleeve_rise=rises["sleeve"],
         casting_rise=rises["casting"],
         share=ledger.value("warm.close_share"),

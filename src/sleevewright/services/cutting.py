@@ -26,10 +26,10 @@ Part = Callable[[Plan, CutTold], StageAnswers | None]
 PARTS: tuple[Part, ...] = (
     old_part,
     face_part,
-    *SPEEDS,
     parent_stock,
     parent_pass,
     piston_pass,
+    *SPEEDS,
     piston_part,
     warming_part,
     rings_part,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sleevewright.errors import SleevewrightError
+from sleevewright.jobs.sets import LEDGE_DEPTHS, burr_is_off
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.ledge_cut import CounterboreTold, counterbore_cut
 from sleevewright.planning.ledge_depths import DepthTold
@@ -11,8 +12,6 @@ from sleevewright.planning.ledge_seat import CornerTold
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.stop_pieces import stop_of
 
-DEPTHS = "counterbore-depth"
-BURR = "counterbore.burr"
 PLAIN = "plain"
 
 
@@ -28,8 +27,8 @@ def counterbore_told(plan: Plan, told: CutTold) -> StageAnswers:
         plan,
         CounterboreTold(
             DepthTold(
-                told.gauged(DEPTHS),
-                burr_is_off(told),
+                told.gauged(LEDGE_DEPTHS),
+                burr_is_off(told.folded, cylinder=told.cylinder),
                 flat,
                 told.length("counterbore.faced"),
                 told.text("counterbore.datum"),
@@ -54,20 +53,3 @@ def counterbore_told(plan: Plan, told: CutTold) -> StageAnswers:
             problem,
         ),
     )
-
-
-def burr_is_off(told: CutTold) -> bool:
-    """Whether the burr was knocked off before the newest depths: after the set before them.
-
-    One tick serves one set of depths: of several sets, the tick must be newer than the first
-    reading of the set before the last.
-    """
-    tick = told.folded.value(BURR, cylinder=told.cylinder)
-    if tick is None or tick.text != "yes":
-        return False
-    sets = sorted(
-        record.number
-        for record in told.folded.sets.values()
-        if record.body.get("feature") == DEPTHS and record.cylinder in (0, told.cylinder)
-    )
-    return len(sets) < 2 or tick.number > sets[-2]

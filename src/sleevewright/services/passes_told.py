@@ -18,7 +18,7 @@ from sleevewright.jobs.gauged import grid_of_set
 from sleevewright.jobs.model import Part
 from sleevewright.jobs.sets import newest, reading_cell, sets_of, shape_of
 from sleevewright.jobs.stagefield import YES
-from sleevewright.planning.answers import Plan, Quantity, StageAnswers
+from sleevewright.planning.answers import Plan, Quantity, StageAnswers, Verdict
 from sleevewright.planning.beside import known_in, ledger_of, with_stage
 from sleevewright.planning.bored_out import BORED, bored_out
 from sleevewright.planning.facts import enter_metal
@@ -33,6 +33,10 @@ Q = Quantity
 AS_BORED = Feature(
     "finish.as_bored", "Bore, as bored", "bored", of="at 20 °C", is_bore=True, has_form=False
 )
+
+
+WALL_HOLDS = ("old", "parent")
+"""Stages whose hold asks for enough of the casting's wall."""
 
 
 @dataclass(frozen=True)
@@ -61,11 +65,13 @@ def parent_pass(plan: Plan, told: CutTold) -> StageAnswers | None:
     if known_in(plan, BORED) is None and (stock := parent_stock(plan, told)) is not None:
         plan = with_stage(plan, stock)
     passes = _passes(told, "parent.pass/", rows, readings)
+    again = _gauged_after(told, "parent.pass/", passes, stand)
     ungauged = _ungauged(told, "parent.pass/", rows, passes, stand)
     stand = _moved(told, "parent.pass/", passes, stand)
     return next_cut_stage(plan, PassesTold(
         "parent", "Parent bore", "bore", BORED, stand.size, stand.standard, stand.words,
-        passes, _is_iron(told.job.casting), ungauged, "bore.target_high",
+        passes, _is_iron(told.job.casting), ungauged, _wall_stop(plan, told),
+        again, "bore.target_high",
     ))  # fmt: skip
 
 
@@ -77,12 +83,69 @@ def piston_pass(plan: Plan, told: CutTold) -> StageAnswers | None:
     if (not rows and stand.size is None) or is_bored or _is_honed(told, "finish-bore", "hone"):
         return None
     passes = _passes(told, "piston.pass/", rows, ())
+    again = _gauged_after(told, "piston.pass/", passes, stand)
     ungauged = _ungauged(told, "piston.pass/", rows, passes, stand)
     stand = _moved(told, "piston.pass/", passes, stand)
     return next_cut_stage(plan, PassesTold(
         "piston", "Bore to piston", "finish", "finish.bored", stand.size, stand.standard,
-        stand.words, passes, is_iron=True, ungauged=ungauged,
+        stand.words, passes, is_iron=True, ungauged=ungauged, gauged_after=again,
     ))  # fmt: skip
+
+
+def _wall_stop(plan: Plan, told: CutTold) -> str:
+    """Why nothing more is bored: too thin a wall that nobody has accepted in writing."""
+    thin = next((one for one in plan.answers() if one.id == "old.thin"), None)
+    if thin is None or thin.judgement is None or thin.judgement.verdict is not Verdict.OUT:
+        return ""
+    if _is_wall_lifted(told):
+        return ""
+    return (
+        "the wall: the planned bore leaves too little of the casting. Read the wall at more "
+        "places, take a smaller sleeve or another casting, or lift the hold in writing; until "
+        "then no cut is asked"
+    )
+
+
+def _is_wall_lifted(told: CutTold) -> bool:
+    """Whether a hold that asks for the wall was lifted in writing after the wall was read.
+
+    What is accepted at Old sleeve out are islands of old iron; it says nothing of the wall.
+    """
+    walls = newest(told.folded, "wall-left", cylinder=told.cylinder)
+    numbers = [0 if walls is None else walls.record.number]
+    numbers += [one.number for one in told.folded.heads("old.wall", cylinder=told.cylinder)]
+    return any(
+        one.number > max(numbers)
+        and one.cylinder in (0, told.cylinder)
+        and one.body.get("stage") in WALL_HOLDS
+        and one.body.get("person")
+        for one in told.folded.lifts
+    )
+
+
+def _gauged_after(
+    told: CutTold, start: str, passes: tuple[Pass, ...], stand: Stand
+) -> frozenset[str]:
+    """Numbers of the passes after which the bore was gauged again, from the records.
+
+    A pass that a reading between passes stands for is gauged again by a later reading.
+    """
+    found = set()
+    for place, one in enumerate(passes):
+        cell = told.folded.value(f"{start}{one.number}/got", cylinder=told.cylinder)
+        is_read_later = place < len(passes) - 1 or _is_in_full(told)
+        if is_read_later if cell is None else cell.number < stand.number:
+            found.add(one.number)
+    return frozenset(found)
+
+
+def _is_in_full(told: CutTold) -> bool:
+    """Whether the parent bore was gauged in full after the readings between passes."""
+    full = newest(told.folded, "parent-bore", cylinder=told.cylinder)
+    between = newest(told.folded, "parent-pass", cylinder=told.cylinder)
+    if full is None or between is None:
+        return False
+    return full.record.number > between.record.number
 
 
 def _is_honed(told: CutTold, feature: str, stage: str) -> bool:

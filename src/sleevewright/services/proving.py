@@ -10,6 +10,8 @@ from __future__ import annotations
 from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.gauged import NANO, grid_of, instruments_of
 from sleevewright.jobs.model import Entry, Job
+from sleevewright.jobs.pistonreading import piston_kind
+from sleevewright.jobs.sets import LEDGE_DEPTHS, burr_is_off
 from sleevewright.jobs.sleevecuts import cut_between
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.athand import Gauging
@@ -19,7 +21,7 @@ from sleevewright.planning.flange_seat import flange_seat
 from sleevewright.planning.form import ports_of
 from sleevewright.planning.proofing import Frame, Gauged, with_held_back
 from sleevewright.planning.proofs import ledge, parent_form, seat, with_form_judged
-from sleevewright.planning.proofs_bores import finish
+from sleevewright.planning.proofs_bores import PistonRead, finish
 from sleevewright.planning.proofs_heat import HotReading, slip_gauged
 from sleevewright.planning.provable import BothTimes
 from sleevewright.planning.proved import ToProve, proof
@@ -66,21 +68,40 @@ def proved(plan: Plan, job: Job, folded: Folded, shop: Shop, *, cylinder: int = 
     for stage in (
         set_up(frame, setup_sets(folded, cylinder), setup_told(folded, cylinder)),
         parent_form(frame, length("parent.three_point")),
-        ledge(frame, gauged("counterbore-depth")),
+        ledge(frame, _ledge_depths(folded, cylinder)),
         make_ready(frame, gauged("sleeve-od-again"), job.sleeve),
         slip_gauged(frame, hot("body"), hot("flange")),
         seat(frame, gauged("stand-out")),
         proof(frame, to_prove),
-        finish(frame, gauged("finish-bore", "hone"), (job.piston.diameter, job.piston.clearance)),
+        finish(frame, gauged("finish-bore", "hone"), _piston_read(job, folded, cylinder)),
         flange_seat(frame, job, length("counterbore.corner")),
     ):
         plan = with_stage(plan, stage)
     chain = concentric(Frame(plan, chosen), centring_of(folded, cylinder=cylinder))
     plan = with_stage(plan, chain)
     sets = _sets(job, shop, gauged("finish-bore", "hone"))
-    depths = _with_all(job, shop, (gauged("counterbore-depth"), gauged("stand-out")))
-    plan = with_seat_ways(with_form_ways(with_ways(plan, sets), sets), depths)
+    seats = _with_all(job, shop, (gauged(LEDGE_DEPTHS), gauged("stand-out")))
+    plan = with_seat_ways(with_form_ways(with_ways(plan, sets), sets), seats)
     return with_held_back(with_setup_ways(plan, _reach(job, shop)))
+
+
+def _piston_read(job: Job, folded: Folded, cylinder: int) -> PistonRead:
+    """The piston as the job has it, and how it was read."""
+    return PistonRead(
+        job.piston.diameter,
+        job.piston.clearance,
+        piston_kind(folded.text("piston.kind", cylinder=cylinder)),
+        folded.value("piston.temperature", cylinder=cylinder) is not None,
+        folded.value("piston.height", cylinder=cylinder) is not None,
+    )
+
+
+def _ledge_depths(folded: Folded, cylinder: int) -> Gauged:
+    """Depths of the ledge; none where the burr was not knocked off before them."""
+    if not burr_is_off(folded, cylinder=cylinder):
+        return Gauged()
+    gauges = instruments_of(folded, LEDGE_DEPTHS, cylinder=cylinder)
+    return Gauged(grid_of(folded, LEDGE_DEPTHS, cylinder=cylinder), gauges)
 
 
 def _reach(job: Job, shop: Shop) -> Reach:

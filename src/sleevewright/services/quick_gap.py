@@ -14,13 +14,10 @@ from sleevewright.core.engine.ring_gap import (
     hot_ring_gap,
     ring_gap,
 )
-from sleevewright.core.engine.warmclearance import grown
-from sleevewright.core.engine.warmup import share_of_rise
-from sleevewright.core.expansion import REFERENCE_TEMPERATURE
 from sleevewright.core.materials import default, material
 from sleevewright.core.uncertainty.decision import GUARD_FACTOR, decide_within
 from sleevewright.errors import Caution, InputError
-from sleevewright.planning.answers import Verdict
+from sleevewright.planning.answers import Answer, Verdict
 from sleevewright.planning.engine_rules import (
     GAPS,
     Setting,
@@ -30,22 +27,32 @@ from sleevewright.planning.engine_rules import (
 )
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.planning.hazards import RING
+from sleevewright.planning.ring_hot import HotRing, gap_left_hot
 from sleevewright.services.quick_answer import Line, QuickAnswer
 from sleevewright.services.quick_inputs import QuickInput, Typed, needed, optional, read_words
 from sleevewright.units import Dimension, parse, shown
 
+CASTING = ("Metal of the casting that the sleeve sits in; for the gap left hot.", "aluminium-356")
 GAP_INPUTS = (
     *needed("bore", "gap", "cooling"),
     QuickInput("strokes", "two"),
     QuickInput("ring", "top"),
+    QuickInput("casting", "unknown-aluminium", said=CASTING),
     *optional("wanted_gap", "ref_bore", "ref_gap"),
 )
+SLEEVE = "grey-iron"
 SQUARED = Caution(
     "ring-squared",
     "Gap as gauged with the ring squared by the piston, between the ports, never over a window.",
     "practice",
 )
 AGREE = {"good": "they agree", "too close to call": "too close to call", "out": "they disagree"}
+AGAIN = "read both gaps again, and gauge both bores: they are too near the limit to say"
+TOO_HOT = "too little may be left hot by these assumptions: file it wider, or ask its maker"
+NARROW = (
+    "narrower than the least, and no wider gap is wanted: ask the ring's maker before it runs, "
+    "or file it to what is usual"
+)
 OFF = (
     "gap and bore disagree: the ring not square or over a port, another ring, or a gauge set "
     "off; gauge both again"
@@ -57,32 +64,38 @@ def quick_gap(words: Iterable[str]) -> QuickAnswer:
     typed = read_words("gap", GAP_INPUTS, words)
     bore = typed.value("bore")
     gap = _gap(typed, "gap", bore)
-    setting = Setting(
-        bore, _one_of(typed, "strokes", ("two", "four")), "", _cooling(typed),
-        _one_of(typed, "ring", ("top", "second")),
-    )  # fmt: skip
-    found = fitting(GAPS, setting)
-    said = tuple(f"source: {one.said(bore, system=typed.system)}" for one in found)
+    strokes, part = (
+        _one_of(typed, *one) for one in (("strokes", ("two", "four")), ("ring", ("top", "second")))
+    )
+    found = fitting(GAPS, Setting(bore, strokes, "", cooling_of(_cooling(typed)), part))
     least, alarm = (_share_of(one, bore) for one in ("ring_gap_least", "ring_gap_alarm"))
-    wanted = _wanted(typed, bore, usual_rule(found)[0])
-    share = float(gap_share(gap=gap, bore=bore))
-    lines = [
+    wanted = _wanted(typed, bore, usual_rule(found)[0], alarm)
+    cold = _verdict(gap, least, alarm)
+    hot = _hot(typed, bore, gap)
+    told, called = _told_bore(typed, bore, gap)
+    is_wide = cold is not Verdict.GOOD and gap > (least + alarm) / 2.0
+    lines = (
         Line("least_um", "Least gap", least, "deviation", ring_gap),
         Line("most_um", "Beyond it the bore is oversize", alarm, "deviation", ring_gap),
         wanted,
-        Line("share_1", "Gap by the bore", share, "slope", gap_share),
-        _file(wanted, gap),
-        _hot(typed, bore, gap, setting.cooling),
-    ]
-    remedies = _remedies(lines, gap, least, alarm)
-    told, is_off = _told_bore(typed, bore, gap)
-    lines += told
-    remedies += (OFF,) if is_off else ()
-    verdict = _verdict(gap, least, alarm)
-    said = (f"verdict: {verdict.value}", *said)
+        Line("share_1", "Gap by the bore", float(gap_share(gap=gap, bore=bore)), "slope",
+             gap_share),
+        _file(wanted, gap, is_wide=is_wide),
+        _hot_line(typed, hot),
+        *told,
+    )  # fmt: skip
+    verdict = _worst(cold, _verdict_of(hot), called)
+    remedies = (
+        *_remedies(cold, is_wide=is_wide, is_filed=float(wanted.value or 0.0) > gap),
+        *((TOO_HOT,) if _verdict_of(hot) is not Verdict.GOOD else ()),
+        *((OFF,) if called is Verdict.OUT else ()),
+        *((AGAIN,) if called is Verdict.TOO_CLOSE else ()),
+    )
+    says = [f"source: {one.said(bore, system=typed.system)}" for one in found]
     return QuickAnswer(
-        "gap", typed, tuple(lines), (SQUARED, RING), remedies, is_out=verdict is Verdict.OUT,
-        extra=(("verdict", verdict.value), ("says", list(said[1:]))), said=said,
+        "gap", typed, lines, (SQUARED, RING), remedies, is_out=verdict is Verdict.OUT,
+        extra=(("verdict", verdict.value), ("says", says)),
+        said=(f"verdict: {verdict.value}", *says),
     )  # fmt: skip
 
 
@@ -110,12 +123,12 @@ def _one_of(typed: Typed, name: str, allowed: tuple[str, ...]) -> str:
 
 
 def _cooling(typed: Typed) -> str:
-    """Air or water; what is fan-cooled or raced is air-cooled here."""
+    """How the engine is cooled, as it was typed."""
     said = typed.text("cooling").lower()
     allowed = typed.inputs["cooling"].field.allowed
     if said not in allowed:
         raise InputError("cooling", said, "", ", ".join(allowed))
-    return cooling_of(said)
+    return said
 
 
 def _share_of(name: str, bore: float) -> float:
@@ -123,43 +136,62 @@ def _share_of(name: str, bore: float) -> float:
     return float(ring_gap(bore=bore, share=default(name).value))
 
 
-def _wanted(typed: Typed, bore: float, share: float) -> Line:
+def _wanted(typed: Typed, bore: float, share: float, alarm: float) -> Line:
     """The gap that is wanted: as its maker says, else the middle of what is usual."""
     if "wanted_gap" in typed.words:
         value, note = _gap(typed, "wanted_gap", bore), "as given"
+        if value > alarm:
+            most = shown(alarm, quantity="deviation", system=typed.system)
+            allowed = f"at most {most.figure} {most.unit}, beyond which the bore is oversize"
+            hint = "Is it the gap of this ring, and the unit?"
+            raise InputError("wanted_gap", typed.text("wanted_gap"), "", allowed, hint)
     else:
         value, note = float(ring_gap(bore=bore, share=share)), "middle of what is usual"
         typed.assume("wanted gap by the bore", f"{1e3 * share:.3g} thou/in")
     return Line("wanted_um", "Gap wanted", value, "deviation", ring_gap, note=note)
 
 
-def _file(wanted: Line, gap: float) -> Line:
-    """What is filed off."""
+def _file(wanted: Line, gap: float, *, is_wide: bool) -> Line:
+    """What is filed off; nothing of a gap that may be beyond its alarm."""
     off = float(filing_needed(wanted=float(wanted.value or 0.0), gap=gap))
-    note = "both ends together" if off else "nothing: the gap is wide enough"
+    if is_wide:
+        note, off = "nothing: no file closes a gap", 0.0
+    else:
+        note = "both ends together" if off else "nothing: as wide as the gap wanted"
     return Line("file_um", "File off", off, "deviation", filing_needed, note=note)
 
 
-def _hot(typed: Typed, bore: float, gap: float, cooling: str) -> Line:
-    """The gap that is left hot, the bore growing as a free iron sleeve: the tight side."""
-    sleeve = default(f"running_sleeve_{cooling}")
-    over, growth = default("ring_over_sleeve"), default("ring_growth")
-    wall = default("skirt_wall_share")
-    rise = share_of_rise(rise=sleeve.value - REFERENCE_TEMPERATURE, share=wall.value)
-    iron = material("grey-iron").expansion.reference
-    left = hot_ring_gap(
-        gap=gap,
-        bore=bore,
-        bore_strain=grown(growth=iron, rise=rise),
-        ring_growth=growth.value,
-        ring_temperature=sleeve.value + over.value,
-    )
-    typed.assume("sleeve, running", sleeve.stated)
-    typed.assume("ring over the sleeve", over.stated)
-    typed.assume("ring grows by", growth.stated)
-    typed.assume("wall about it, of the sleeve's warmth", wall.stated)
-    return Line("hot_um", "Gap left hot", float(left), "deviation", hot_ring_gap,
-                note="low in the bore, the tight side; below nought its ends butt")  # fmt: skip
+def _hot(typed: Typed, bore: float, gap: float) -> Answer:
+    """The gap that is left hot, of a sleeve in its casting, with all that it assumes."""
+    cooling, casting = typed.text("cooling").lower(), typed.metal("casting")
+    ring = HotRing(bore, gap, material(SLEEVE), casting, cooling)
+    for words, known in ring.assumed():
+        typed.assume(words, known.stated)
+    typed.assume("sleeve", SLEEVE)
+    return gap_left_hot(ring)
+
+
+def _hot_line(typed: Typed, hot: Answer) -> Line:
+    """The gap left hot, between which ends it lies, and its verdict."""
+    note = "low in the bore, the tight side; below nought its ends butt"
+    if hot.doubt is not None:
+        low, high = (
+            shown(one, quantity="deviation", system=typed.system)
+            for one in (hot.doubt.low, hot.doubt.high)
+        )
+        note = f"{_verdict_of(hot).value}, {low.figure} to {high.figure} {high.unit}; {note}"
+    return Line("hot_um", "Gap left hot", float(str(hot.value)), "deviation", hot_ring_gap,
+                note=note)  # fmt: skip
+
+
+def _verdict_of(answer: Answer) -> Verdict:
+    """The verdict on an answer; good where it has none."""
+    return Verdict.GOOD if answer.judgement is None else answer.judgement.verdict
+
+
+def _worst(*called: Verdict) -> Verdict:
+    """The worst of all that is judged."""
+    return max(called, key=(Verdict.GOOD, Verdict.TOO_CLOSE, Verdict.OUT).index)
 
 
 def _verdict(gap: float, least: float, most: float) -> Verdict:
@@ -169,27 +201,21 @@ def _verdict(gap: float, least: float, most: float) -> Verdict:
     return Verdict(called.value)
 
 
-def _remedies(lines: list[Line], gap: float, least: float, most: float) -> tuple[str, ...]:
-    """What to do where the gap is not called good, or does not stay open hot."""
-    hot = next(line for line in lines if line.key == "hot_um").value
-    found = []
-    if _verdict(gap, least, most) is not Verdict.GOOD:
-        middle = (least + most) / 2.0
-        found.append(
-            "file it to the gap wanted, one end only, square; gauge again"
-            if gap < middle
-            else "another ring, or the next oversize: no file closes a gap"
-        )
-    if hot is not None and hot < default("ring_hot_least").value:
-        found.append("too little is left hot by these assumptions: file it wider, or ask its maker")
-    return tuple(found)
+def _remedies(cold: Verdict, *, is_wide: bool, is_filed: bool) -> tuple[str, ...]:
+    """What to do where the gap is not called good."""
+    if cold is Verdict.GOOD:
+        return ()
+    if is_wide:
+        return ("another ring, or the next oversize: no file closes a gap",)
+    filed = "file it to the gap wanted, one end only, square; gauge again"
+    return (filed if is_filed else NARROW,)
 
 
-def _told_bore(typed: Typed, bore: float, gap: float) -> tuple[list[Line], bool]:
-    """The bore that the gap tells, and whether it contradicts the one that was given."""
+def _told_bore(typed: Typed, bore: float, gap: float) -> tuple[list[Line], Verdict]:
+    """The bore that the gap tells, and the verdict on the one that was given."""
     given = [name for name in ("ref_bore", "ref_gap") if name in typed.words]
     if not given:
-        return [], False
+        return [], Verdict.GOOD
     if len(given) == 1:
         other = "ref_gap" if given == ["ref_bore"] else "ref_bore"
         raise InputError(other, "nothing", "", f"one to go with {given[0]}",
@@ -211,4 +237,4 @@ def _told_bore(typed: Typed, bore: float, gap: float) -> tuple[list[Line], bool]
         Line("bore_off_um", "Off the bore as given", off, "deviation", rest_of, "diametral",
              AGREE[called.value]),
     ]  # fmt: skip
-    return lines, called.value == Verdict.OUT.value
+    return lines, Verdict(called.value)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sleevewright.core.cutting.closing_in import NextCut
 from sleevewright.core.cutting.cutting_tables import cut_metal_of
 from sleevewright.core.cutting.interrupted import Window
 from sleevewright.errors import SleevewrightError
@@ -50,6 +51,9 @@ def piston_speeds(plan: Plan, told: CutTold) -> StageAnswers | None:
     return _of_part(plan, told, "piston", told.job.sleeve.material, "finish.bored")
 
 
+PASSES_OF = {"parent": "bore", "piston": "finish"}
+"""What the answers on the next pass of a stage begin with; they come before the speeds."""
+
 SPEEDS = (old_speeds, parent_speeds, piston_speeds)
 """The stages that bore, in the order of the route."""
 
@@ -64,7 +68,8 @@ def _of_part(
     cut = _cut(
         told,
         stage,
-        asked=_last_ask(told, stage),
+        asked=_last_ask(told, stage) or _next_ask(plan, stage),
+        passes=_passes_left(plan, stage),
         metal=_metal(material) or cut_metal_of(usual),
         is_metal_told=bool(_metal(material)),
         diameter=None,
@@ -115,6 +120,25 @@ def _last_ask(told: CutTold, stage: str) -> Entry | None:
     start = f"{stage}.pass/"
     asked = [_length(told, f"{start}{row}/asked") for row in told.rows(start)]
     return next((one for one in reversed(asked) if one is not None), None)
+
+
+def _known(plan: Plan, identity: str) -> object:
+    """Value of an answer; nothing where the plan lacks it."""
+    return next((one.value for one in plan.answers() if one.id == identity), None)
+
+
+def _next_ask(plan: Plan, stage: str) -> Entry | None:
+    """What the next pass is asked, where none was told yet."""
+    ask = _known(plan, f"{PASSES_OF[stage]}.next_ask")
+    if not isinstance(ask, float) or ask <= 0.0:
+        return None
+    return Entry(ask, "the next cut, as asked", "computed")
+
+
+def _passes_left(plan: Plan, stage: str) -> int:
+    """Passes that are planned still; nought where none is asked."""
+    planned = _known(plan, f"{PASSES_OF[stage]}.next_pass")
+    return len(planned.ladder) if isinstance(planned, NextCut) and planned.ask > 0.0 else 0
 
 
 def _metal(material: str) -> str:

@@ -24,6 +24,11 @@ class Shown:
     doubt: str
     unit: str
 
+    @property
+    def words(self) -> str:
+        """Figure and unit, as they stand in a sentence."""
+        return f"{self.figure} {self.unit}"
+
 
 _FINE_TIME = 9.5  # rounds to 9 s; from 10 s on steps of five
 _MINUTES_FROM = 120.0

@@ -12,7 +12,6 @@ import numpy as np
 
 from sleevewright.core.checks import Number, positive
 from sleevewright.core.formulas import formula
-from sleevewright.errors import InputError
 
 
 @formula(
@@ -108,58 +107,6 @@ def tapered_bar_give(
     positive("modulus of the bar", bar_modulus, "Pa")
     section = end_diameter * root_diameter**3
     return 64.0 * overhang**3 / (3.0 * math.pi * bar_modulus * section)
-
-
-@formula(
-    name="give of a stepped bar",
-    expression="C = sum of 64 (x_2^3 - x_1^3) / (3 pi E d^4) over the steps",
-    sources=("derived",),
-    validity="round solid steps, slender",
-    unit="m/N",
-)
-def stepped_bar_give(
-    *, lengths: tuple[float, ...], diameters: tuple[float, ...], bar_modulus: float
-) -> float:
-    """Deflection at the edge of a bar of several thicknesses.
-
-    Parameters
-    ----------
-    lengths : tuple[float, ...]
-        Length of each step from the edge to the holder. [m], > 0
-    diameters : tuple[float, ...]
-        Diameter of each step. [m], > 0
-    bar_modulus : float
-        Young's modulus. [Pa], > 0
-
-    Returns
-    -------
-    float
-        Deflection by force. [m/N]
-
-    Raises
-    ------
-    InputError
-        If the steps do not pair, or a value is not positive and finite.
-
-    Notes
-    -----
-    Source: ``derived``.
-
-    Examples
-    --------
-    >>> whole = stepped_bar_give(lengths=(0.05, 0.05), diameters=(0.02, 0.02), bar_modulus=2e11)
-    >>> round(1e9 * whole, 3)
-    212.207
-    """
-    if len(lengths) != len(diameters) or not lengths:
-        raise InputError("steps", len(lengths), "lengths", f"as many as {len(diameters)} diameters")
-    for length, diameter in zip(lengths, diameters, strict=True):
-        positive("length of a step", length, "m")
-        positive("diameter of a step", diameter, "m")
-    positive("modulus of the bar", bar_modulus, "Pa")
-    ends = np.concatenate(([0.0], np.cumsum(lengths)))
-    parts = np.diff(ends**3) / np.asarray(diameters) ** 4
-    return float(64.0 * parts.sum() / (3.0 * math.pi * bar_modulus))
 
 
 @formula(

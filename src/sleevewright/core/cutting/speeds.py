@@ -227,6 +227,50 @@ def pass_time(*, length: Number, run_out: Number, feed: Number, turns: Number) -
 
 
 @formula(
+    name="time of the passes to come",
+    expression="t = N (t_pass + t_between)",
+    sources=("derived",),
+    validity="every pass at the feed and turns that were told",
+    unit="s",
+)
+def time_of_passes(*, passes_planned: Number, one_pass: Number, pass_between: Number) -> Number:
+    """Time of several passes of a bar, with what goes by between them.
+
+    Parameters
+    ----------
+    passes_planned : Number
+        Passes that are planned. [1], >= 0
+    one_pass : Number
+        Time of one pass under feed. [s], > 0
+    pass_between : Number
+        Setting and gauging by the pass; nought for cutting alone. [s], >= 0
+
+    Returns
+    -------
+    Number
+        Time. [s]
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range.
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> time_of_passes(passes_planned=3, one_pass=45.0, pass_between=300.0)
+    1035.0
+    """
+    not_negative("passes", passes_planned, "")
+    positive("time of a pass", one_pass, "s")
+    not_negative("setting and gauging", pass_between, "s")
+    return passes_planned * (one_pass + pass_between)
+
+
+@formula(
     name="power of a cut",
     expression="P = u Q, or F V",
     sources=("kalpakjian-schmid-2009",),

@@ -20,47 +20,6 @@ _CLOSE = 1e-11
 
 
 @formula(
-    name="share of the ask that a spring takes",
-    expression="s = k / (k + c), c = dF/da",
-    sources=("derived",),
-    validity="force in proportion to the depth; else it answers the next small change of the ask",
-    unit="1",
-)
-def share_taken(*, bar_stiffness: Number, force_slope: Number) -> Number:
-    """Share of what is asked of the bar that it takes.
-
-    Parameters
-    ----------
-    bar_stiffness : Number
-        Of bar, holder and spindle together, radial. [N/m], > 0
-    force_slope : Number
-        Radial force by the depth. [N/m], >= 0
-
-    Returns
-    -------
-    Number
-        Share; the same on radius and on diameter. [1]
-
-    Raises
-    ------
-    InputError
-        If a value is out of its range.
-
-    Notes
-    -----
-    Source: ``derived``.
-
-    Examples
-    --------
-    >>> share_taken(bar_stiffness=3.0e6, force_slope=1.0e6)
-    0.75
-    """
-    positive("stiffness", bar_stiffness, "N/m")
-    not_negative("slope of the force", force_slope, "N/m")
-    return bar_stiffness / (bar_stiffness + force_slope)
-
-
-@formula(
     name="depth that is taken",
     expression="t with t + C F(t) = a",
     sources=("derived",),

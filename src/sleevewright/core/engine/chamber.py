@@ -90,41 +90,6 @@ def dome_volume(*, across: Number, bulge: Number) -> Number:
     return math.pi / 6.0 * bulge * (3.0 * a * a + bulge * bulge)
 
 
-@formula(
-    name="volume of a cone",
-    expression="V = pi/12 D^2 h",
-    sources=("bronshtein-2015",),
-    validity="a point in the middle; a hollow where the height is negative",
-    unit="m^3",
-)
-def cone_volume(*, across: Number, bulge: Number) -> Number:
-    """Volume of a crown that rises straight to a point.
-
-    Parameters
-    ----------
-    across : Number
-        Diameter of the cone at its foot. [m]
-    bulge : Number
-        Height of the middle above the edge, negative of a hollow. [m]
-
-    Returns
-    -------
-    Number
-        Volume above the edge, negative of a hollow. [m^3]
-
-    Raises
-    ------
-    InputError
-        If the diameter is not positive, or if it is steeper than half of a right angle.
-
-    Notes
-    -----
-    Cone. Source: ``bronshtein-2015``.
-    """
-    _refuse_steep(across, bulge)
-    return math.pi / 12.0 * across * across * bulge
-
-
 def _refuse_steep(across: Number, bulge: Number) -> None:
     """Refuse a crown that is higher than half its width."""
     positive("diameter", across, "m")

@@ -43,12 +43,26 @@ class Barrel:
 
 @dataclass(frozen=True)
 class GasketLimits:
-    """Between what squish and compression are to lie."""
+    """Between what squish and compression are to lie.
+
+    ``squish_band`` is by how much a squish must lie inside to be surely so: its guard band;
+    ``squish_before`` is what it was, which is to be restored where it lay within the limits.
+    """
 
     squish_least: float
     squish_most: float
     trapped_most: float
     ratio_most: float
+    squish_band: float = 0.0
+    squish_before: float | None = None
+
+    @property
+    def squish_wanted(self) -> float:
+        """What is restored: the squish as it was where that was good, else the middle."""
+        before = self.squish_before
+        if before is not None and self.squish_least <= before <= self.squish_most:
+            return before
+        return 0.5 * (self.squish_least + self.squish_most)
 
 
 @dataclass(frozen=True)
@@ -64,6 +78,7 @@ class GasketPair:
     lasts_longer: float | None  # of the port that opens first [rad]
     is_squish_good: bool
     is_ratio_good: bool
+    is_squish_sure: bool = True  # within its limits by more than its guard band
 
     @property
     def is_good(self) -> bool:
@@ -73,7 +88,7 @@ class GasketPair:
 
 @formula(
     name="gaskets that restore it",
-    expression="order by (within limits, |base - wanted|, |squish - middle|)",
+    expression="order by (within limits, surely so, |base - wanted|, |squish - wanted|)",
     sources=("practice",),
     validity="gaskets as thick as they are when they are pressed",
     unit="1",
@@ -101,8 +116,8 @@ def ranked_gaskets(
     Returns
     -------
     tuple[GasketPair, ...]
-        Pairs in order: within the limits, then nearest to the timing that is wanted, then
-        nearest to the middle of the squish. [1]
+        Pairs in order: within the limits, then surely so, then nearest to the timing that is
+        wanted, then nearest to the squish that is restored. [1]
 
     Raises
     ------
@@ -125,16 +140,18 @@ def ranked_gaskets(
     moved = base - barrel.wanted_base
     ratio, trapped = _ratios(barrel, base, head)
     longer = _longer(barrel, moved)
-    fits = (squish >= limits.squish_least - _SLACK) & (squish <= limits.squish_most + _SLACK)
+    inside = np.minimum(squish - limits.squish_least, limits.squish_most - squish)
+    fits, sure = (inside >= band - _SLACK for band in (0.0, limits.squish_band))
     squeezed = ~(ratio > limits.ratio_most) & ~(trapped > limits.trapped_most)
-    middle = 0.5 * (limits.squish_least + limits.squish_most)
     off = np.round(np.abs(moved) / _SLACK)
-    order = np.lexsort((np.abs(squish - middle), off, ~squeezed, ~fits, squish <= 0.0))
+    order = np.lexsort(
+        (np.abs(squish - limits.squish_wanted), off, ~sure, ~squeezed, ~fits, squish <= 0.0)
+    )
     return tuple(
         GasketPair(
             float(base[k]), float(head[k]), float(squish[k]), float(moved[k]),
             _known(ratio[k]), _known(trapped[k]), _known(longer[k]),
-            bool(fits[k]), bool(squeezed[k]),
+            bool(fits[k]), bool(squeezed[k]), bool(sure[k]),
         )
         for k in order
     )  # fmt: skip

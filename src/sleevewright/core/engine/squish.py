@@ -70,7 +70,8 @@ def _refuse_touching(squish: Number) -> Number:
             extremes(squish)[0],
             "m",
             "more than zero",
-            "The piston would meet the head: take less off, or fit a thicker gasket.",
+            "The piston would meet the head: take less off, or fit a thicker gasket; of a head "
+            "without one tell its step.",
         )
     return squish
 

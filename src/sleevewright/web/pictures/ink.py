@@ -136,3 +136,8 @@ class Drawing:
 def polyline(points: list[tuple[float, float]]) -> str:
     """A path through points."""
     return "M" + " L".join(f"{x:.1f} {y:.1f}" for x, y in points)
+
+
+def around(middle: tuple[float, float], angle: float, radius: float) -> tuple[float, float]:
+    """A place by its angle, counter-clockwise from the right, and its distance from a middle."""
+    return middle[0] + radius * math.cos(angle), middle[1] - radius * math.sin(angle)

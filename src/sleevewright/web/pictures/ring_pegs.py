@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from sleevewright.planning.ringports import Placed
-from sleevewright.web.pictures.ink import Drawing
+from sleevewright.web.pictures.ink import Drawing, around
 
 WIDTH, HEIGHT = 460.0, 460.0
 MIDDLE, RADIUS = (230.0, 230.0), 132.0
@@ -47,10 +47,10 @@ def _draw(picture: PegsPicture, *, broad: bool) -> Markup:
     for one in picture.openings:
         drawing.path(_sector(one), "line fillsunk")
         drawing.hatch(_sector(one), "loose")
-        drawing.text(_below(_at(one.middle, RADIUS + 62.0)), one.name, "t18 mid halo")
+        drawing.text(_below(around(MIDDLE, one.middle, RADIUS + 62.0)), one.name, "t18 mid halo")
     for peg in picture.pegs:
         _peg(drawing, peg)
-    start, end = _at(0.0, RADIUS - 58.0), _at(0.0, RADIUS - 18.0)
+    start, end = around(MIDDLE, 0.0, RADIUS - 58.0), around(MIDDLE, 0.0, RADIUS - 18.0)
     drawing.path(f"M{start[0]:.1f} {start[1]:.1f}L{end[0]:.1f} {end[1]:.1f}", "middle")
     drawing.text((start[0] - 22.0, start[1] + 6.0), "0°", "f t18 mid")
     return drawing.svg()
@@ -58,21 +58,13 @@ def _draw(picture: PegsPicture, *, broad: bool) -> Markup:
 
 def _peg(drawing: Drawing, peg: Peg) -> None:
     """A peg on the wall, its word inside."""
-    x, y = _at(peg.angle, RADIUS)
+    x, y = around(MIDDLE, peg.angle, RADIUS)
     if peg.is_good:
         drawing.circle((x, y), 9, "gauge")
     else:
         drawing.path(f"M{x - 11:.1f} {y - 11:.1f}l22 22m0 -22l-22 22", "line")
     words = f"peg {peg.name}" + ("" if peg.is_good else ", not clear")
-    drawing.text(_below(_at(peg.angle, RADIUS - 66.0)), words, "t18 mid halo")
-
-
-def _at(angle: float, radius: float) -> tuple[float, float]:
-    """A place by its angle, counter-clockwise from the right, and its distance."""
-    return (
-        MIDDLE[0] + radius * math.cos(angle),
-        MIDDLE[1] - radius * math.sin(angle),
-    )
+    drawing.text(_below(around(MIDDLE, peg.angle, RADIUS - 66.0)), words, "t18 mid halo")
 
 
 def _below(at: tuple[float, float]) -> tuple[float, float]:
@@ -84,8 +76,8 @@ def _sector(one: Placed) -> str:
     """A window as a piece of a ring about the bore."""
     inner, outer = RADIUS - 8.0, RADIUS + 26.0
     ends = (one.middle - one.half, one.middle + one.half)
-    a, b = (_at(angle, outer) for angle in ends)
-    c, d = (_at(angle, inner) for angle in reversed(ends))
+    a, b = (around(MIDDLE, angle, outer) for angle in ends)
+    c, d = (around(MIDDLE, angle, inner) for angle in reversed(ends))
     long = int(one.half * 2.0 > math.pi)
     return (
         f"M{a[0]:.1f} {a[1]:.1f}A{outer} {outer} 0 {long} 0 {b[0]:.1f} {b[1]:.1f}"

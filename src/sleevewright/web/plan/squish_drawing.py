@@ -9,6 +9,7 @@ from sleevewright.planning.answers import Answer, Quantity
 from sleevewright.units import shown, to_unit
 from sleevewright.web.pictures.change_table import ChangeRow, change_table
 from sleevewright.web.pictures.squish_section import SquishPicture, SquishState, squish_section
+from sleevewright.web.plan.fit_drawings import number_of
 from sleevewright.web.plan.viewer import Viewer
 
 MOST_PAIRS = 8
@@ -45,7 +46,7 @@ def squish_drawing(viewer: Viewer, answer: Answer) -> Markup | None:
 def _state(viewer: Viewer, heading: str, names: tuple[str, str, str]) -> SquishState | None:
     """One state in the unit of the job, where all three of its heights are known."""
     unit, known = viewer.unit(Quantity.SIZE), [viewer.number(one) for one in names]
-    values = [_number(one) for one in known if one is not None]
+    values = [number_of(one) for one in known if one is not None]
     if len(values) < len(names):
         return None
     squish, gasket, deck = (to_unit(one, unit) for one in values)
@@ -107,7 +108,7 @@ def _figure(viewer: Viewer, answer: Answer | None, like: Answer) -> str:
         return ""
     if answer.quantity is like.quantity:
         return viewer.figure(answer.id)
-    return viewer.like(answer, _number(answer), like.quantity).figure
+    return viewer.like(answer, number_of(answer), like.quantity).figure
 
 
 def gaskets_drawing(viewer: Viewer, answer: Answer) -> Markup | None:
@@ -130,6 +131,8 @@ def _pair(viewer: Viewer, pair: GasketPair) -> ChangeRow:
     squish = _in(viewer, pair.squish, Quantity.SIZE)
     if not pair.is_squish_good:
         squish += " out"
+    elif not pair.is_squish_sure:
+        squish += " too close to call"
     if squeeze and not pair.is_ratio_good:
         squeeze += " out"
     words = f"{_in(viewer, pair.base, Quantity.SIZE)} + {_in(viewer, pair.head, Quantity.SIZE)}"
@@ -139,8 +142,3 @@ def _pair(viewer: Viewer, pair: GasketPair) -> ChangeRow:
 def _in(viewer: Viewer, value: float, quantity: Quantity) -> str:
     """A figure as a page shows it."""
     return shown(value, quantity=quantity.value, system=viewer.system).figure
-
-
-def _number(answer: Answer) -> float:
-    """The value of an answer that is a number."""
-    return float(answer.value) if isinstance(answer.value, (int, float)) else 0.0

@@ -5,7 +5,7 @@ Names of answers are those of the plan and of what is answered beside it.
 
 from __future__ import annotations
 
-from sleevewright.web.stage.content_cuts import CUT_CONTENTS
+from sleevewright.web.stage.content_cuts import COUNTERBORE_PLAIN, CUT_CONTENTS
 from sleevewright.web.stage.contents import ALLOWED_BORE, Content, form_of, press
 from sleevewright.web.stage.fit_sections import FIT_SECTIONS
 
@@ -225,3 +225,10 @@ EVENT_WORDS = {
     "note": "Noted",
 }
 """What happened, as it is said afterwards."""
+
+
+def content_of(stage: str, flange: str) -> Content:
+    """What a page shows: a plain sleeve has no flange, so nothing of one is asked or shown."""
+    if stage == "counterbore" and flange == "plain":
+        return COUNTERBORE_PLAIN
+    return CONTENTS.get(stage, Content())

@@ -73,6 +73,11 @@ PARENT = Content(
     sections=(_passes("bore"), Section(SPEED_HEADING, cut_rows("parent"), is_open=False)),
 )
 
+COUNTERBORE_PLAIN = Content(
+    lead=("counterbore.out_on_step", "counterbore.off_step"), rows=("counterbore.stand_out",)
+)
+"""Of a sleeve without a flange: what it stands on, and how far out."""
+
 COUNTERBORE = Content(
     lead=(
         "counterbore.next_feed",
@@ -98,7 +103,6 @@ COUNTERBORE = Content(
         "counterbore.edge_wanted",
         "counterbore.register_clear",
         "counterbore.touches_first",
-        "counterbore.out_on_step",
     ),
     sections=(
         Section(
@@ -189,6 +193,7 @@ FACE = Content(
         "face.squish_before",
         "face.squish_change",
         "face.squish_read",
+        "face.squish_apart",
         "face.squish_unlike",
         "face.squish_tilt_before",
         "face.squish_tilt_after",

@@ -38,7 +38,6 @@ class CutPicture:
 CUT_PICTURES: tuple[CutPicture, ...] = (
     CutPicture("old", WALL_MAP, "Wall that the planned bore leaves", wall_drawing),
     CutPicture("parent", WALL_MAP, "Wall that the planned bore leaves", wall_drawing, is_last=True),
-    # one a line
     CutPicture("face", "face.squish_before", "At top dead centre", squish_drawing),
     CutPicture("face", "face.squish_change", "What the cut does", change_drawing, is_last=True),
     CutPicture(

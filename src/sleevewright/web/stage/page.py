@@ -19,7 +19,7 @@ from sleevewright.services.jobs import Look
 from sleevewright.services.seeming import remarks_of
 from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.stage.asks import Teller, repeated, single_asks, tick_asks
-from sleevewright.web.stage.content import CONTENTS, EVENT_WORDS, SIZES, SPECIAL
+from sleevewright.web.stage.content import EVENT_WORDS, SIZES, SPECIAL, content_of
 from sleevewright.web.stage.contents import Content
 from sleevewright.web.stage.cut_pictures import cut_pictures
 from sleevewright.web.stage.ends import end_of
@@ -97,7 +97,7 @@ def _missing(seen: Seen) -> tuple[MissingView, ...]:
 def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePage:
     """Everything that the page of a stage shows; ``named`` are ports asked for just now."""
     look, folded, sheet = seen.look, seen.folded, sheet_of(stage)
-    content = CONTENTS.get(stage, Content())
+    content = content_of(stage, folded.text("sleeve.flange", cylinder=look.cylinder))
     teller = Teller(folded, look.cylinder, dict(look.living.problems))
     first, more = _parted(single_asks(sheet, teller))
     title = stage_named(stage).title
