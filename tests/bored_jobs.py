@@ -10,7 +10,7 @@ from sleevewright.planning.plan import plan
 from sleevewright.planning.shop import Settings, Shop
 from sleevewright.services.alongside import widened
 from sleevewright.services.cut_told import CutTold
-from sleevewright.services.passes_told import parent_pass, piston_pass
+from sleevewright.services.passes_told import parent_pass, parent_stock, piston_pass
 from sleevewright.services.proving import proved
 
 FEW = Settings(budget_samples=2000, drop_samples=100)
@@ -23,7 +23,7 @@ def looked(job: Counting, shop: Shop | None = None) -> Plan:
     living = living_job(job.folded)
     seen = widened(plan(living.job, shop), living.job, job.folded)
     seen = proved(seen, living.job, job.folded, shop)
-    for part in (parent_pass, piston_pass):
+    for part in (parent_stock, parent_pass, piston_pass):
         stage = part(seen, CutTold(living.job, job.folded, 1, shop))
         seen = seen if stage is None else with_stage(seen, stage)
     return seen

@@ -37,7 +37,7 @@ def begun_on(page: Page) -> tuple[float, float]:
     """Start the metronome on a clock that stands still; when, and half a cycle, in seconds."""
     page.clock.install()
     page.goto(PAGE)
-    assert float(page.locator("[data-cycles]").inner_text()) == pytest.approx(57.1, abs=0.05)
+    assert page.locator("[data-cycles]").inner_text() == "57"
     page.clock.pause_at(page.evaluate("Date.now()") + 1000)
     page.locator("[data-start]").click()
     return page.evaluate(NOW), 30.0 / page.evaluate(RATE)

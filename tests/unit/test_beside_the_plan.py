@@ -37,7 +37,10 @@ def test_a_sleeve_serves_while_metal_is_left_to_bore(water: Plan) -> None:
     wanted = water.answer("fit.wanted").value
     for over, verdict in ((-120e-6, Verdict.GOOD), (120e-6, Verdict.OUT)):
         stage = old_out(water, OldOut(Entry(target + over, "keyed")))
-        assert said(stage, "old.stock").value == pytest.approx(-over, abs=1e-9)
+        stock = said(stage, "old.stock")
+        assert stock.value == pytest.approx(-over, abs=1e-9)
+        assert stock.judgement.verdict is verdict
+        assert ("the sleeve in hand serves" in stock.of) is (verdict is Verdict.GOOD)
         fit = said(stage, "old.fit")
         assert fit.value == pytest.approx(wanted - over, abs=1e-9)
         assert fit.judgement.verdict is verdict

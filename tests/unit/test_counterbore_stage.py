@@ -380,6 +380,8 @@ def test_the_ledge_is_drawn_with_words_for_those_who_do_not_see_it() -> None:
     assert "It lies deepest toward 180°; falls 4.0 thou." in drawn
     assert "0°: 4.0; 90°: 2.0; 180°: " in drawn
     assert drawn.count("<svg") == 2
+    for words in ("the flange touches here", "read, not touched", "toward the deepest"):
+        assert drawn.count(words) == 2, words
 
 
 def test_a_place_to_touch_off_below_the_depth_is_refused() -> None:

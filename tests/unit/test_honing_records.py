@@ -82,6 +82,50 @@ def test_a_pass_told_after_the_reading_counts_as_honed_since() -> None:
     assert told.gauged.grid is not None
 
 
+def test_a_bore_that_became_smaller_is_given_no_strokes(water: Plan) -> None:
+    """One reading under the grid before it, beyond doubt: a slip or a warm gauge, said as such."""
+    target = water.answer("bore.target").value
+    assert isinstance(target, float)
+    rows = ((target - 10e-6,) * 2,) * 2
+    grid = Grid("parent-bore", readings=rows, stations=(0.01, 0.06), directions=(0.0, 1.57))
+    answer = replace(water.answer("bore.target"), id="bore.size", value=target - 10e-6)
+    gauged = with_stage(water, StageAnswers("parent", "Parent bore", (answer,), is_beside=True))
+    for less, is_slip in ((2e-6, False), (70e-6, True)):
+        now = Entry(target - 10e-6 - less, "made", "measured")
+        stage = honing(gauged, HoneTold(FIT, now=now, as_bored=Gauged(grid)))
+        texts = [one.text for one in stage.cautions if one.code == "smaller:honefit.now"]
+        assert bool(texts) is is_slip
+        assert (said(stage, "honefit.sure").value is None) is is_slip
+    assert "became smaller" in texts[0]
+
+
+@pytest.mark.parametrize(
+    ("stones", "grit"),
+    [
+        ("220, soft", 220.0),
+        ("80 mm long, 280 grit", 280.0),
+        ("180, then 280", 180.0),
+        ("soft", None),
+    ],
+)
+def test_the_grit_that_the_stones_were_told_with_counts(
+    water: Plan, stones: str, grit: float | None
+) -> None:
+    """Where no pass names a grit it is read out of the stones, and the rate says so."""
+    job = bench()
+    job.value("hone.stones", stones)
+    job.value("hone.now", "2.3990 in")
+    told = hone_told(cut_of(job), PISTON)
+    assert told.stones_grit == grit
+    of = said(honing(water, told), "hone.rate").of
+    assert ("as the stones are told" in of) is (grit is not None)
+    assert "nine times in ten" in said(honing(water, told), "hone.strokes").of
+    job.value("hone.pass/1/grit", "400")
+    assert (
+        "as the stones" not in said(honing(water, hone_told(cut_of(job), PISTON)), "hone.rate").of
+    )
+
+
 def test_nothing_told_answers_nothing_and_a_sleeve_in_its_bore_ends_it(water: Plan) -> None:
     """Neither stage speaks before something was told; the parent bore not behind a sleeve."""
     job = bench()

@@ -39,6 +39,36 @@ def test_place_and_height_come_to_heights_and_length(tmp_path: Path) -> None:
     assert "this one is another" not in text
 
 
+def test_places_and_heights_may_have_units_of_their_own(tmp_path: Path) -> None:
+    """Millimetres along, micrometres up: the same 4 mm and the same Ra."""
+    lines = [f"{x:.4f},{z:.6f}" for x, z in zip(PLACES, WAVE, strict=True)]
+    found = worked_profile(written(tmp_path, lines), "um", along="mm")
+    assert found.length == pytest.approx(4e-3, rel=1e-3)
+    assert found.heights.mean == pytest.approx(4e-6 / math.pi, rel=2e-3)
+
+
+def test_so_few_heights_are_called_too_few(tmp_path: Path) -> None:
+    """60 heights come to figures, with what is wanted beside them; 8000 have no such line."""
+    few = worked_profile(written(tmp_path, [f"{z:.6f}" for z in WAVE[::130]]), "um")
+    assert "too few heights to go by: 62" in "\n".join(profile_lines(few, "metric"))
+    many = worked_profile(written(tmp_path, [f"{z:.6f}" for z in WAVE]), "um")
+    assert "too few" not in "\n".join(profile_lines(many, "metric"))
+
+
+def test_what_a_profile_means_for_a_wall_is_said(tmp_path: Path) -> None:
+    """Ra 1.27 µm is twice what plain iron rings are run on: too rough, and what to do; as JSON."""
+    path = str(written(tmp_path, [f"{z:.6f}" for z in WAVE]))
+    told = CliRunner().invoke(main, ["roughness", path, "--for", "plain iron"])
+    line = next(one for one in told.output.splitlines() if one.startswith("Roughness Ra:"))
+    assert "out; usual 15 to 25 µin" in line
+    assert "finer stone" in line
+    as_json = CliRunner().invoke(main, ["roughness", path, "--for", "plain iron", "--json"])
+    assert line in json.loads(as_json.output)["means"]
+    wrong = CliRunner().invoke(main, ["roughness", path, "--for", "brass"])
+    assert wrong.exit_code != 0
+    assert "plain iron" in wrong.output
+
+
 def test_one_column_needs_no_places(tmp_path: Path) -> None:
     """The same heights alone, in micrometres; the length is not made up."""
     found = worked_profile(written(tmp_path, [f"{z:.6f}" for z in WAVE]), "um")

@@ -1,12 +1,14 @@
 """The quick topic on squish: figures by hand, and what cannot be answered."""
 
 import math
+import re
 
 import pytest
 
 from sleevewright.core.engine.crank import port_duration, port_opens
 from sleevewright.errors import SleevewrightError
 from sleevewright.services.quick import quick, quick_document, quick_lines
+from sleevewright.services.quick_squish import SQUISH_INPUTS
 
 WORDS = ("bore=62mm", "stroke=58mm", "chamber=12.4ml", "deck=0.5mm", "gasket=0.8mm")
 PORT = ("roof=28mm", "rod=120mm")
@@ -89,3 +91,24 @@ def test_what_cannot_be_is_refused_with_its_reason(words: tuple[str, ...], match
     """Each slip is named in the units that were typed."""
     with pytest.raises(SleevewrightError, match=match):
         quick("squish", words)
+
+
+def test_the_verdict_and_what_was_assumed_speak_the_answer_s_units() -> None:
+    """20 thou off leave less than the least: out, in inches, and so is what stood for nothing."""
+    words = ("bore=2.7555in", "stroke=2.5in", "chamber=12cc", "deck=0in", "gasket=51.2thou")
+    assert any(one.startswith("verdict: good;") for one in quick_lines(quick("squish", words)))
+    lines = quick_lines(quick("squish", (*words, "off_deck=20thou")))
+    assert "verdict: out; squish 0.0312 in is less than 0.0394 in" in lines
+    assert "assumed: least squish = 39.4 thou" in lines
+    assert not [one for one in lines if " mm" in one]
+    doc = next(one for one in SQUISH_INPUTS if one.name == "cooling").doc
+    assert "squish" in doc
+
+
+def test_a_metric_answer_at_the_bar_says_no_feet_and_no_thou() -> None:
+    """Defaults and the range of speeds are stated in inches and read in millimetres."""
+    words = ("diameter=76mm", "metal=grey-iron", "feed=0.1mm", "depth=0.25mm")
+    lines = quick_lines(quick("speeds", words))
+    assert "assumed: bar = 25.4 mm" in lines
+    assert any("61 to 107 m/min; 0.102 to 0.305 mm a turn" in one for one in lines)
+    assert not [one for one in lines if re.search(r"\d (?:thou|in|ft/min)\b", one)]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import xml.etree.ElementTree as ET
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
@@ -137,3 +138,19 @@ def test_no_wall_that_was_read_is_no_picture(tmp_path: Path) -> None:
     look = look_at(bench, job)
     assert cut_pictures("old", look.plan) == ()
     bench.close()
+
+
+def test_no_outline_runs_through_a_figure_or_a_name() -> None:
+    """An island about a place that was read: the outline leaves off there, its name lies below."""
+    small = Island("1", 170.0, 178.0, 5.0, 12.0)
+    drawn = wide(replace(MADE, islands=(small,)))
+    patches = [one for one in drawn.iter() if one.get("class") == "fillsheet"]
+    assert len(patches) == 1
+    left, wide_by = (float(patches[0].get(name, "")) for name in ("x", "width"))
+    assert left < at(178.0) < left + wide_by
+    name = next(one for one in drawn.iter() if one.text == "iron 1")
+    outline = next(one for one in drawn.iter() if one.get("class") == "dash")
+    bottom = float(re.findall(r"V([\d.]+)", outline.get("d", ""))[0])
+    assert float(name.get("y", "")) > bottom + 10.0
+    bare = wide(replace(MADE, islands=()))
+    assert not [one for one in bare.iter() if one.get("class") == "fillsheet"]

@@ -270,7 +270,8 @@ def test_a_page_names_one_next_move() -> None:
 def test_old_sleeve_out_says_whether_the_sleeve_serves(root: Path) -> None:
     """The clean-out that was told gives the fit and the picture its island."""
     text = dict(pages(root, "full", "two-stroke"))["old"]
-    assert "Fit if nothing more is bored" in text
+    assert "Still to bore to the parent bore" in text
+    assert "Fit in the clean-out, before it is bored" in text
     assert "1 island of old iron" in text
 
 

@@ -12,21 +12,32 @@ from sleevewright.cli.output import say, say_json
 
 @click.command(short_help="Work a tester's profile out: Ra, Rz and the Rk family.")
 @click.argument("file", metavar="FILE", type=click.Path(dir_okay=False, path_type=Path))
-@click.option("--unit", default="um", show_default=True, help="Unit of every number in the file.")
+@click.option("--unit", default="um", show_default=True, help="Unit of the heights.")
+@click.option("--along", default="", help="Unit of the places along the wall; without, of both.")
+@click.option("--for", "wall", default="", metavar="WALL",
+              help="Say what it means for this wall: plain iron, chrome, moly, any rings, "
+              "parent bore.")  # fmt: skip
 @click.option("--units", "system", type=click.Choice(["inch", "metric"]), default="metric",
               show_default=True, help="Units to answer in.")  # fmt: skip
 @click.option("--json", "as_json", is_flag=True, help="Answer as JSON, heights in metres.")
-def roughness(file: Path, unit: str, system: str, as_json: bool) -> None:
+def roughness(  # noqa: PLR0913 - one parameter an option
+    file: Path, *, unit: str, along: str, wall: str, system: str, as_json: bool
+) -> None:
     """Work out FILE: one height a line, or place along the wall and height, parted by a comma.
 
     \b
     Example:
-      sleevewright roughness wall.csv --unit um
+      sleevewright roughness wall.csv --along mm --unit um --for "plain iron"
     """
     from sleevewright.services.profiles import profile_lines, worked_profile
 
-    found = worked_profile(file, unit)
+    found = worked_profile(file, unit, along=along)
+    meant: tuple[str, ...] = ()
+    if wall:
+        from sleevewright.services.profile_meaning import meaning_lines
+
+        meant = meaning_lines(found, wall)
     if as_json:
-        say_json(asdict(found))
+        say_json({**asdict(found), "means": list(meant)} if wall else asdict(found))
     else:
-        say("\n".join(profile_lines(found, system)))
+        say("\n".join((*profile_lines(found, system), *meant)))

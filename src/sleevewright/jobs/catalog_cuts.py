@@ -157,8 +157,12 @@ PARENT = StageSheet(
     (
         keyed_as("casting.inside_diameter", "Bore, typed"),
         gauged("parent.temperature", "Casting at", span.ROOM, "While it was gauged.", "73 F"),
+        keyed("parent.hone_stock", "Left for the hone", span.OFFCUT,
+              "What the bar leaves for the hone, which only lays the peaks; diametral.",
+              "0.5 thou"),
         gauged("parent.pass/<n>/asked", "Asked of the bar", span.OFFCUT,
-               "What the cut was set to take; diametral.", "4 thou"),
+               "What the head was set to take, on diameter from the bore as it was: with a next "
+               "cut of 4.0 thou dialled in full, key 4.0 as asked.", "4 thou"),
         gauged("parent.pass/<n>/got", "Taken", span.OFFCUT, "What it took; diametral.",
                "3.4 thou"),
         keyed("parent.speed", "Speed", span.COUNT, "Turns per minute.", "380"),

@@ -80,7 +80,9 @@ PISTON = StageSheet(
                "Half the swing of the last sweep; radial.", "0.3 thou"),
         tick("piston.bored", "Bored", "To what the hone is left.", simple=True),
         tick("piston.plate", "Torque plate on", "Bored and gauged with the plate on."),
-        gauged("piston.pass/<n>/asked", "Asked of the bar", span.OFFCUT, "Diametral.", "10 thou"),
+        gauged("piston.pass/<n>/asked", "Asked of the bar", span.OFFCUT,
+               "What the head was set to take, on diameter from the bore as it was: with a next "
+               "cut of 10.0 thou dialled in full, key 10.0 as asked.", "10 thou"),
         gauged("piston.pass/<n>/got", "Taken", span.OFFCUT, "Diametral.", "9.6 thou"),
         *(speed_cell("piston"), *bar_cells("piston")),
     ),

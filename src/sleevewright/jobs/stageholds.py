@@ -144,7 +144,7 @@ def _parent(asked: Asked) -> Iterator[Lack]:
     yield from asked.judged("bore.taper", "straight", "Take another cut, or hone it straight")
     if not asked.is_begun("parent-bore", stage="honefit"):  # honed since: what is left is known
         cure = "See what the next sleeve wants"
-        yield from asked.judged("bore.stock", "stock left to hone", cure)
+        yield from asked.judged("bore.stock", "bore not above its upper limit", cure)
 
 
 def _flange_told(asked: Asked) -> Iterator[Lack]:
@@ -153,6 +153,8 @@ def _flange_told(asked: Asked) -> Iterator[Lack]:
     if not asked.flange:
         yield Lack("a flange or none is not told", "Say whether the sleeve has a flange")
 
+
+SQUARE = "Square the ledge: high places down to the deepest, no farther than its depth"
 
 WHERE_TOLD = (
     ("counterbore.corner_spare", "ledge's edge clear of the flange", "Chamfer the ledge"),
@@ -172,7 +174,7 @@ def _counterbore(asked: Asked) -> Iterator[Lack]:
     yield from asked.told(
         "fit.stand_out", "the stand-out is not planned", "Say how far the flange is to stand out"
     )
-    yield from asked.judged("counterbore.ledge", "ledge square", "Cut the ledge square")
+    yield from asked.judged("counterbore.ledge", "ledge square", SQUARE)
     for answer, what, cure in WHERE_TOLD:
         if answer in asked.verdicts:
             yield from asked.judged(answer, what, cure)

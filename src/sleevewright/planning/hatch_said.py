@@ -42,8 +42,18 @@ def track_words(*, turns: float, cycles: float) -> str:
     count = "1 cycle" if found.cycles == 1 else f"{found.cycles} cycles"
     return (
         f"{ratio:.2f} turns in a cycle: after {count} each grit runs in its own track again, and "
-        f"the wall gets few deep lines. Set {other:.1f} cycles a minute, which lie beside it."
+        f"the wall gets few deep lines. Set {_settable(other, turns)} cycles a minute, which lie "
+        "beside it."
     )
+
+
+def _settable(cycles: float, turns: float) -> str:
+    """Cycles a minute as they can be beaten: whole ones near, where those lie beside tracks too."""
+    near = sorted({math.floor(cycles), math.ceil(cycles)}, key=lambda one: abs(one - cycles))
+    for one in near:
+        if one > 0 and nearest_repeat(60.0 * turns / one).gap >= SAME_TRACK:
+            return f"{one}"
+    return f"{cycles:.1f}"
 
 
 def moved_words(*, cycles: float, told: float) -> str:

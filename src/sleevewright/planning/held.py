@@ -79,7 +79,8 @@ def _why(suspect: Suspect, system: str) -> str:
     likely = shown(suspect.likely, quantity="size", system=system)
     then = f"it would then be {likely.figure} {likely.unit}"
     if suspect.reason is Slip.WHOLE_TURN:
-        turns = f"{abs(suspect.amount):.0f} whole turn(s) of the dial"
+        count = f"{abs(suspect.amount):.0f}"
+        turns = f"{count} whole turn{'' if count == '1' else 's'} of the dial"
         return f"{turns} would explain it; {then}."
     if suspect.reason is Slip.WARM_PART:
         rise = shown(suspect.amount, quantity="temperature difference", system=system)

@@ -34,8 +34,8 @@ from sleevewright.planning.hone_told import HonePass, HoneTold
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 
 Q = Quantity
-LEVELS = (("p05", 0.05, "one time in twenty it is there by then"), ("p50", 0.5, "even chance"),
-          ("p95", 0.95, "nineteen times in twenty it is there by then"))  # fmt: skip
+LEVELS = (("p05", 0.05, "one time in twenty"), ("p50", 0.5, "one time in two"),
+          ("p95", 0.95, "19 times in twenty"))  # fmt: skip
 DRESS_CHANCE, DRESS_LEFT = 0.95, 0.8
 """Chance and what is left of the rate, beyond which stones are said to cut less and less."""
 
@@ -56,8 +56,9 @@ def same_stones(passes: tuple[HonePass, ...]) -> tuple[HonePass, ...]:
 
 
 def grit_in_use(told: HoneTold) -> float | None:
-    """The grit of the newest pass that names one."""
-    return next((one.grit for one in reversed(told.passes) if one.grit is not None), None)
+    """The grit of the newest pass that names one, else the one that the stones were told with."""
+    named = (one.grit for one in reversed(told.passes) if one.grit is not None)
+    return next(named, told.stones_grit)
 
 
 def sound_grit(told: HoneTold) -> float | None:
@@ -107,6 +108,8 @@ def _enter_rate(ledger: Ledger, told: HoneTold, planned_grit: int) -> None:
     row = grit_of(float(planned_grit) if number is None else number, metal=told.metal)
     scatter = ledger.default("hone_rate_scatter")
     whose = f"{row.grit} grit in {row.metal}"
+    if all(one.grit is None for one in told.passes) and told.stones_grit is not None:
+        whose += ", as the stones are told"
     for name, value, source, note in (
         ("usual", row.rate, row.source, whose),
         ("usual_low", row.rate_low, row.source, whose),
@@ -190,12 +193,12 @@ def _enter_levels(ledger: Ledger, told: HoneTold) -> None:
         fact = Line(told.named(f"share_{key}"), f"share, {words}", Q.RATIO, is_detail=True)
         ledger.fact(fact, Given(share, Kind.CHOSEN, "practice"))
         ledger.compute(
-            Line(told.named(f"strokes_{key}"), f"Strokes to go, P{100 * share:.0f}", Q.COUNT,
-                 of=words),
+            Line(told.named(f"strokes_{key}"), f"Strokes that are enough {words}", Q.COUNT,
+                 of="by then it is there"),
             level_of_share, samples=told.named("strokes"), share=fact.id,
         )  # fmt: skip
     low, high = (ledger.value(told.named(f"strokes_{one}")) for one in ("p05", "p95"))
-    said = f"P5 {low:.0f}, P95 {high:.0f}; up and down is one, at full length, to the target"
+    said = f"nine times in ten {low:.0f} to {high:.0f}; up and down is one, at full length"
     ledger.amend(told.named("strokes"), of=said, doubt=None)  # as uneven as no half-width shows
 
 

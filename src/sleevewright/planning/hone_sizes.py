@@ -6,6 +6,8 @@ sleeved bore with neither metal alone.  The last word has the full grid, cold.  
 
 from __future__ import annotations
 
+import math
+
 from sleevewright.core.allowances import rest_of, size_limit, sum_of
 from sleevewright.core.cutting.hone_heat import (
     fit_easing,
@@ -23,6 +25,7 @@ from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import Given, How, Ledger, Line
 from sleevewright.planning.proofing import Frame, enter_bore
 from sleevewright.planning.sizes import Feature
+from sleevewright.units import shown
 
 Q = Quantity
 GAUGED = {FIT: "bore.size", PISTON: "finish.as_gauged"}
@@ -37,6 +40,9 @@ TOO_BIG = {
     PISTON: "metal cannot be put back: the next oversize of piston, or a clearance that you "
     "accept in writing",
 }
+SURELY = 3.0
+"""How many standard uncertainties smaller a bore must read before it is believed a mistake."""
+
 AS_BORED = Feature("hone.as_bored", "Bore, as bored", "finished", is_bore=True, has_form=False)
 
 
@@ -97,7 +103,17 @@ def _enter_gauged(ledger: Ledger, plan: Plan, told: HoneTold) -> str:
         ledger.fact(line, Given(None, Kind.MEASURED, need=need))
         return line.id
     if told.now is not None:
-        return _enter_cold(ledger, told)
+        cold = _enter_cold(ledger, told)
+        if told.gauged.grid is None and told.as_bored.grid is None:
+            return cold
+        before = _enter_grid(ledger, plan, told)
+        less = _smaller_by(ledger, cold, before)
+        return cold if less is None else _refused(ledger, told, _in_words(less, plan.units))
+    return _enter_grid(ledger, plan, told)
+
+
+def _enter_grid(ledger: Ledger, plan: Plan, told: HoneTold) -> str:
+    """Enter the size of the newest grid, and return its id."""
     identity = GAUGED[told.key]
     if told.key == PISTON and told.gauged.grid is None:
         enter_metal(ledger, "finished", Part("grey-iron"), fallback="grey-iron", name="sleeve")
@@ -106,6 +122,37 @@ def _enter_gauged(ledger: Ledger, plan: Plan, told: HoneTold) -> str:
         return AS_BORED.id
     from_plan(ledger, plan, identity, need=NEEDS[told.key])
     return _eased(ledger, plan, told, identity)
+
+
+def _smaller_by(ledger: Ledger, cold: str, before: str) -> float | None:
+    """How much smaller than its grid a bore surely reads; nothing where it may be as it was."""
+    if not (ledger.has(cold) and ledger.has(before)):
+        return None
+    ends = [ledger.entry(one).answer.doubt for one in (cold, before)]
+    standard = math.hypot(*(0.0 if one is None else one.standard for one in ends))
+    less = float(ledger.value(before)) - float(ledger.value(cold))
+    return less if less > SURELY * standard else None
+
+
+def _refused(ledger: Ledger, told: HoneTold, less: str) -> str:
+    """Say that the bore became smaller, and enter that nothing is known of it until put right."""
+    ledger.caution(
+        f"smaller:{told.key}.now",
+        f"The bore became smaller, by {less}, and a hone takes metal off: a gauge that is warm or "
+        "was set anew, a temperature told wrong, or a slip. No strokes until it is put right: "
+        "read it again, or gauge the full grid again.",
+        "derived",
+    )
+    line = Line(told.named("gauged"), "Bore as gauged last", Q.SIZE, "diametral")
+    need = "the bore read again: it became smaller than it was gauged"
+    ledger.fact(line, Given(None, Kind.MEASURED, need=need))
+    return line.id
+
+
+def _in_words(value: float, system: str) -> str:
+    """A small length with its unit."""
+    told = shown(value, quantity=Q.DEVIATION.value, system=system)
+    return f"{told.figure} {told.unit}"
 
 
 def _eased(ledger: Ledger, plan: Plan, told: HoneTold, size: str) -> str:

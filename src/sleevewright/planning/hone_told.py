@@ -57,6 +57,7 @@ class HoneTold:
     room_below: Entry | None = None
     roughness: Entry | None = None
     rings: str = ""
+    stones_grit: float | None = None  # the first grit in what was told of the stones
     port: TallestPort | None = None
     unchamfered: tuple[str, ...] = ()
 

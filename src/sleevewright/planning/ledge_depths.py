@@ -229,7 +229,7 @@ def enter_to_go(ledger: Ledger, depths: Depths | None) -> None:
         NEXT, next_downfeed, CENTRALLY, to_go=TO_GO.id, held=HELD.id, most=MOST.id, last_cut=LAST.id
     )
     ledger.compute(CHANCE, chance_too_deep, samples=AFTER_MISS.id, downfeed=NEXT.id)
-    _say_next(ledger)
+    _say_next(ledger, depths)
 
 
 def _enter_places(ledger: Ledger, depths: Depths) -> None:
@@ -284,18 +284,36 @@ def _caution_beyond(ledger: Ledger, depths: Depths) -> None:
         )
 
 
-def _say_next(ledger: Ledger) -> None:
+AT_DEPTH = (
+    "The ledge is as deep as it may be: cut no more. If it is too deep the flange stands "
+    "lower than planned; face the deck, or have a thicker flange, but put no shim under it."
+)
+UNSQUARE_AT_DEPTH = (
+    "The deepest place of the ledge is at depth and the ledge is not square: no more depth. Square "
+    "it by taking its high places down to the deepest one and no farther, then read it again. Too "
+    "deep after that: face the deck, or have a thicker flange, but put no shim under it."
+)
+
+
+def _at_depth(ledger: Ledger, depths: Depths | None) -> str:
+    """What is done at depth, by whether the ledge is square as the shop wants it."""
+    if depths is None or depths.values.size < 2:
+        return AT_DEPTH
+    limit = ledger.default("ledge_spread").value
+    return UNSQUARE_AT_DEPTH if float(np.ptp(depths.values)) > limit else AT_DEPTH
+
+
+def _say_next(ledger: Ledger, depths: Depths | None) -> None:
     """Say so where nothing may be cut any more."""
     if not ledger.has(NEXT.id) or float(ledger.value(NEXT.id)) > 0.0:
         return
     to_go, held = float(ledger.value(TO_GO.id)), float(ledger.value(HELD.id))
-    if to_go >= 0.0 and held <= 0.0:
+    if to_go > 0.0 >= held and _at_depth(ledger, depths) == UNSQUARE_AT_DEPTH:
+        ledger.advise(UNSQUARE_AT_DEPTH)
+    elif to_go >= 0.0 and held <= 0.0:
         ledger.advise(
             "What is left to go is within the doubt of the depths: cut nothing on these readings. "
             "Read again with a gauge set on a master, or take the ledge as it is."
         )
     elif to_go < 0.0:
-        ledger.advise(
-            "The ledge is as deep as it may be: cut no more. If it is too deep the flange stands "
-            "lower than planned; face the deck, or have a thicker flange, but put no shim under it."
-        )
+        ledger.advise(_at_depth(ledger, depths))

@@ -201,7 +201,10 @@ def _enter_seat(ledger: Ledger, seat: Seat, depths: Depths) -> None:
     if seat.rocks > rocks_beyond:
         rocks = Given(seat.rocks, Kind.COMPUTED, "derived", standard=2.0 * depths.own)
         ledger.fact(ROCKS, rocks)
-        ledger.advise(ROCKING)
+        # The spread has a reading's whole doubt; while it may be nought, nothing is said to rock.
+        spread = float(depths.values.max() - depths.values.min())
+        if spread > math.sqrt(2.0) * STATED_COVERAGE_FACTOR * depths.standard:
+            ledger.advise(ROCKING)
     ride = float(ledger.value(RIDES.id) or 0.0)
     rides = ledger.entry(RIDES.id).answer.doubt if ledger.has(RIDES.id) else None
     standard = math.hypot(depths.standard, 0.0 if rides is None else rides.standard)
@@ -220,7 +223,7 @@ def _enter_seat(ledger: Ledger, seat: Seat, depths: Depths) -> None:
     ledger.compute(UNEVEN, rest_of, CENTRALLY, whole=OUT_HIGH.id, part=OUT_LOW.id)
     if ledger.has(UNEVEN.id):
         state_doubt(ledger, UNEVEN.id, (2.0 if seat.rocks else math.sqrt(2.0)) * depths.own)
-        even = most(ledger, "stand_out_spread", "cut the ledge square, chips and burrs off first")
+        even = most(ledger, "stand_out_spread", "square the ledge, chips and burrs off first")
         entry = ledger.entry(UNEVEN.id).answer
         judged = judged_with(even, float(ledger.value(UNEVEN.id)), entry.doubt)
         ledger.amend(UNEVEN.id, judgement=judged)

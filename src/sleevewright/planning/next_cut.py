@@ -51,6 +51,7 @@ class PassesTold:
     ungauged: tuple[str, ...] = ()  # passes asked since the size, of which nobody knows the take
     stop: str = ""  # why no order is given, whatever the passes say
     gauged_after: frozenset[str] = frozenset()  # passes after which the bore was gauged again
+    high: str = ""  # answer that the bore must not pass; else the target with the tolerance
 
 
 @dataclass(frozen=True)
@@ -112,7 +113,10 @@ def next_cut_stage(plan: Plan, told: PassesTold) -> StageAnswers:
         return beside(plan, told.stage, told.title, ledger.result())
     tolerance = float(ledger.value("cut.tolerance"))
     target = float(ledger.value(told.target))
-    limits = BoreLimits(target - tolerance, target, target + tolerance)
+    high = target + tolerance
+    if told.high:
+        high = max(target, float(ledger.value(told.high)))
+    limits = BoreLimits(target - tolerance, target, high)
     # A pass that is doubted says neither what the bar takes nor where the head stands.
     last = told.passes[-1] if good and good[-1] == told.passes[-1] else None
     _enter(ledger, told.of, "limits", limits)
@@ -155,6 +159,7 @@ def _lacking(ledger: Ledger, plan: Plan, told: PassesTold) -> tuple[str, ...]:
     needs = (
         (told.target, "what is bored to: the sleeve and the fit, or the finished bore"),
         ("cut.tolerance", "what the cut is to keep within"),
+        *(((told.high, "the upper limit of the bore"),) if told.high else ()),
     )
     lacks = []
     for identity, need in needs:

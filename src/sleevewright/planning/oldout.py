@@ -14,7 +14,7 @@ from sleevewright.core.cutting.cleanout import outside_diameter_for
 from sleevewright.core.fits.interference import interference
 from sleevewright.core.materials import default
 from sleevewright.jobs.model import Entry
-from sleevewright.planning.answers import Plan, Quantity, StageAnswers
+from sleevewright.planning.answers import Plan, Quantity, StageAnswers, Verdict
 from sleevewright.planning.beside import beside, from_plan, ledger_of, told_size
 from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import How, Ledger, Line
@@ -35,14 +35,15 @@ STOCK = Line(
     "Still to bore to the parent bore",
     Q.DEVIATION,
     "diametral",
-    of="target less clean-out",
+    of="parent bore of the fit less clean-out; what the hone takes is in it",
+    would_change="gauge the clean-out in more directions",
 )
 FIT = Line(
     "old.fit",
-    "Fit if nothing more is bored",
+    "Fit in the clean-out, before it is bored",
     Q.DEVIATION,
     "diametral",
-    of="sleeve in hand in the clean-out, at 20 °C",
+    of="no fit to drop with: what the sleeve in hand has over the clean-out at 20 °C",
     would_change="gauge the clean-out in more directions",
 )
 NEXT = Line(
@@ -71,9 +72,13 @@ def old_out(plan: Plan, told: OldOut) -> StageAnswers:
     from_plan(ledger, plan, "fit.wanted", need="fit that is wanted")
     from_plan(ledger, plan, "bore.target", need="target of the parent bore")
     _enter_wall(ledger, plan, told)
-    ledger.compute(STOCK, rest_of, whole="bore.target", part="old.clean_out")
     wanted = ledger.value("fit.wanted")
     remedy = "the sleeve is too small for this bore: order one of the size below, or accept the fit"
+    serves = How(judge=against_limit(0.0, "least", remedy=remedy))
+    ledger.compute(STOCK, rest_of, serves, whole="bore.target", part="old.clean_out")
+    said = ledger.entry(STOCK.id).answer.judgement
+    if said is not None and said.verdict is Verdict.GOOD:
+        ledger.amend(STOCK.id, of=f"the sleeve in hand serves; {STOCK.of}")
     judge = None if wanted is None else against_limit(wanted, "least", remedy=remedy)
     ledger.compute(
         FIT, interference, How(judge=judge), outside_diameter="sleeve.od", bore="old.clean_out"

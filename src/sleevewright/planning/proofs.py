@@ -123,7 +123,9 @@ def ledge(frame: Frame, depths: Gauged) -> StageAnswers:
     enter_read(ledger, LEDGE_READ, depths.grid, need=DEPTHS_NEED)
     ledger.compute(LEDGE, seat_spread, CENTRALLY, readings="counterbore.ledge_read")
     doubt = math.sqrt(2.0) * reading_doubt(ledger, depths, "depth_micrometer_setting")
-    square = most(ledger, "ledge_spread", "cut the ledge square, burrs off first")
+    square = most(
+        ledger, "ledge_spread", "square the ledge, no deeper than its depth; burrs off first"
+    )
     judge_own(
         ledger, LEDGE, doubt, square, reading_parts(ledger, depths, "depth_micrometer_setting")
     )

@@ -17,7 +17,7 @@ from sleevewright.services.hatch_told import fit_hatch, hone_hatch
 from sleevewright.services.honing_told import honed_to_fit, honed_to_piston
 from sleevewright.services.ledge_told import counterbore_told
 from sleevewright.services.oldwall_told import old_part
-from sleevewright.services.passes_told import parent_pass, piston_pass
+from sleevewright.services.passes_told import parent_pass, parent_stock, piston_pass
 from sleevewright.services.piston_told import piston_part, rings_part, warming_part
 from sleevewright.services.speeds_told import SPEEDS
 
@@ -26,6 +26,7 @@ Part = Callable[[Plan, CutTold], StageAnswers | None]
 PARTS: tuple[Part, ...] = (
     old_part,
     face_part,
+    parent_stock,
     parent_pass,
     piston_pass,
     *SPEEDS,

@@ -6,6 +6,7 @@ of their records.  What was honed after the bore was gauged last counts as taken
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 
 from sleevewright.jobs.model import Entry, Port
@@ -19,6 +20,8 @@ from sleevewright.planning.records import is_ported
 from sleevewright.services.cut_told import CutTold
 
 FEATURES = {FIT: "parent-bore", PISTON: "finish-bore"}
+LEAST_GRIT, MOST_GRIT = 40.0, 1200.0
+"""Between these lie the grits that cylinders are honed with. Practice."""
 BEFORE = {FIT: "parent", PISTON: "piston"}
 """The stage at which a bore is gauged before it is honed."""
 
@@ -67,9 +70,18 @@ def hone_told(told: CutTold, key: str) -> HoneTold:
         room_below=told.length(f"{key}.room_below"),
         roughness=told.length(roughness),
         rings=told.text("hone.rings") if key == PISTON else "",
+        stones_grit=_stones_grit(told.text(f"{key}.stones")),
         port=_tallest(job.ports),
         unchamfered=_unchamfered(told) if key == PISTON and is_ported(job) else (),
     )
+
+
+def _stones_grit(text: str) -> float | None:
+    """The first number in what was told of the stones that can be a grit; a length is none."""
+    for found in re.finditer(r"(?<![\d.])(\d+)(?![\d.]|\s*(?:mm|cm|in\b|thou|um|µm|\"))", text):
+        if LEAST_GRIT <= float(found.group(1)) <= MOST_GRIT:
+            return float(found.group(1))
+    return None
 
 
 def _told_at(told: CutTold, key: str, one: HonePass) -> int:

@@ -118,7 +118,7 @@ def _rates(hone: HoneSet, cycles: NDArray[np.float64]) -> tuple[Rate, ...]:
 
 def _figures(rate: float, angles: Sequence[float]) -> tuple[str, str, str, str, str]:
     """A rate and its four angles as they are shown."""
-    figure = _figure(from_unit(rate, BY_THE_MINUTE), "rate")
+    figure = f"{rate:.0f}"  # nobody strokes to a tenth
     included, line, axis, mean = (_figure(float(angle), "angle") for angle in angles)
     return figure, included, line, axis, mean
 

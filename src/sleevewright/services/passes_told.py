@@ -19,7 +19,8 @@ from sleevewright.jobs.model import Part
 from sleevewright.jobs.sets import newest, reading_cell, sets_of, shape_of
 from sleevewright.jobs.stagefield import YES
 from sleevewright.planning.answers import Plan, Quantity, StageAnswers, Verdict
-from sleevewright.planning.beside import ledger_of
+from sleevewright.planning.beside import known_in, ledger_of, with_stage
+from sleevewright.planning.bored_out import BORED, bored_out
 from sleevewright.planning.facts import enter_metal
 from sleevewright.planning.ledger import Ledger
 from sleevewright.planning.next_cut import PassesTold, next_cut_stage
@@ -49,20 +50,28 @@ class Stand:
     row: int = 0  # of the reading between passes that it is; that pass is in it
 
 
+def parent_stock(plan: Plan, told: CutTold) -> StageAnswers | None:
+    """What the parent bore is bored out to, with what the hone is left."""
+    is_honed = _is_honed(told, "parent-bore", "honefit")
+    return bored_out(plan, told.length("parent.hone_stock"), is_honed=is_honed)
+
+
 def parent_pass(plan: Plan, told: CutTold) -> StageAnswers | None:
     """The next pass of the parent bore."""
     rows, readings = told.rows("parent.pass/"), _readings(told)
     stand = _parent_stand(plan, told)
     if (not rows and stand.size is None) or _is_honed(told, "parent-bore", "honefit"):
         return None
+    if known_in(plan, BORED) is None and (stock := parent_stock(plan, told)) is not None:
+        plan = with_stage(plan, stock)
     passes = _passes(told, "parent.pass/", rows, readings)
     again = _gauged_after(told, "parent.pass/", passes, stand)
     ungauged = _ungauged(told, "parent.pass/", rows, passes, stand)
     stand = _moved(told, "parent.pass/", passes, stand)
     return next_cut_stage(plan, PassesTold(
-        "parent", "Parent bore", "bore", "bore.target", stand.size, stand.standard, stand.words,
+        "parent", "Parent bore", "bore", BORED, stand.size, stand.standard, stand.words,
         passes, _is_iron(told.job.casting), ungauged, _wall_stop(plan, told),
-        again,
+        again, "bore.target_high",
     ))  # fmt: skip
 
 

@@ -20,6 +20,8 @@ from sleevewright.errors import InputError
 from sleevewright.units import Dimension, from_unit, shown
 
 LARGEST_FILE = 20_000_000
+FEWEST = 1000
+"""Heights below which peaks and valleys are a matter of chance. Practice."""
 UNEVEN = 0.01
 """Share of the mean step by which steps along the wall may differ and count as even."""
 
@@ -37,8 +39,11 @@ class WorkedProfile:
     section: float | None  # section length that stands by default for its Ra
 
 
-def worked_profile(path: Path, unit: str) -> WorkedProfile:
-    """Heights and curve of a file: one height a line, or place and height, in one unit."""
+def worked_profile(path: Path, unit: str, *, along: str = "") -> WorkedProfile:
+    """Heights and curve of a file: one height a line, or place and height.
+
+    Places along the wall have a unit of their own where it is told; else that of the heights.
+    """
     if not path.is_file():
         raise InputError(str(path), "no such file", "", "a file with one height a line")
     if path.stat().st_size > LARGEST_FILE:
@@ -47,7 +52,8 @@ def worked_profile(path: Path, unit: str) -> WorkedProfile:
     scale = from_unit(1.0, unit, dimension=Dimension.LENGTH)
     heights = rows[:, -1] * scale
     found = profile_heights(heights)
-    length = None if rows.shape[1] == 1 else _length(rows[:, 0] * scale, str(path))
+    way = from_unit(1.0, along, dimension=Dimension.LENGTH) if along else scale
+    length = None if rows.shape[1] == 1 else _length(rows[:, 0] * way, str(path))
     section = section_length(found.mean) if found.mean > 0.0 else None
     return WorkedProfile(found, roughness_curve(heights), heights.size, length, section)
 
@@ -118,5 +124,11 @@ def _over(found: WorkedProfile) -> tuple[str, ...]:
         words = f"usual for this Ra: sections of {found.section * 1e3:g} mm, {wanted * 1e3:g} mm"
         short = found.length is not None and not math.isclose(found.length, wanted, rel_tol=0.1)
         lines.append(f"{words}{'; this one is another, say so with the figures' if short else ''}")
+    if found.count < FEWEST:
+        lines.append(
+            f"too few heights to go by: {found.count}, {found.count // 5} a section. Read five "
+            f"sections with at least {FEWEST // 5} heights each; a tester takes one every 0.5 µm, "
+            "so 8000 over 4 mm"
+        )
     lines.append("the filter is the tester's: give a profile that was filtered by it")
     return tuple(lines)

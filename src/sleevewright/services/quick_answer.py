@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 from sleevewright.core.formulas import Formula, formula_of
 from sleevewright.errors import Caution
 from sleevewright.services.quick_inputs import Typed
+from sleevewright.services.stated_units import in_system
 from sleevewright.units import shown, to_unit
 
 _SUFFIXES = {
@@ -30,6 +32,9 @@ _SUFFIXES = {
     "permin": "/min",
 }
 """Endings of the document's keys and the units that they mean."""
+
+RESTATED = ("cut", "stack", "crosshatch", "gap", "squish", "speeds")
+"""Topics whose defaults and notes are said in the system of the answer."""
 
 _DIGITS = 10  # far below every doubt, without the noise of the last bits
 _LENGTH_PLACES = 3  # of a µm: nothing on a bench is known closer
@@ -99,13 +104,14 @@ def _number(line: Line) -> float | bool | None:
 def quick_lines(answer: QuickAnswer) -> tuple[str, ...]:
     """The answer as lines of text: numbers, then what was assumed, then the cautions."""
     system = answer.typed.system
-    told = [(line.label, _figure(line, system), _behind(line)) for line in answer.lines]
+    say = partial(in_system, system=system) if answer.topic in RESTATED else str
+    told = [(line.label, _figure(line, system), say(_behind(line))) for line in answer.lines]
     widths = [max(len(row[column]) for row in told) for column in (0, 1)]
     lines = [f"{a:<{widths[0]}}  {b:>{widths[1]}}  {c}".rstrip() for a, b, c in told]
     lines += answer.said
-    lines += [f"assumed: {name} = {text}" for name, text in answer.typed.assumed.items()]
+    lines += [f"assumed: {name} = {say(text)}" for name, text in answer.typed.assumed.items()]
     lines += [f"do instead: {remedy}" for remedy in answer.remedies]
-    lines += [f"caution: {caution.text}" for caution in answer.cautions]
+    lines += [f"caution: {say(caution.text)}" for caution in answer.cautions]
     return tuple(lines)
 
 

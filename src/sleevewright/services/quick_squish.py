@@ -27,7 +27,7 @@ from sleevewright.planning.hazards import FLYCUT
 from sleevewright.planning.squish_rules import COOLINGS, TOO_LITTLE, least_name
 from sleevewright.services.quick_answer import Line, QuickAnswer
 from sleevewright.services.quick_inputs import QuickInput, Typed, needed, optional, read_words
-from sleevewright.units import Dimension, Spoken, parse
+from sleevewright.units import Dimension, Spoken, parse, shown
 
 _NONE = "0 mm"
 SQUISH_INPUTS = (
@@ -38,8 +38,10 @@ SQUISH_INPUTS = (
     QuickInput("step", _NONE),
     QuickInput("crown", "0 cc"),
     QuickInput("dish", "0 cc"),
-    QuickInput("cooling", "air"),
-)
+    QuickInput("cooling", "air", said=(
+        "How the cylinder is cooled: the least squish that is usual goes by it.", "air"
+    )),
+)  # fmt: skip
 _RANGES = {
     "gasket": (0.0, 0.010, "0 to 10 mm"),
     "off_deck": (0.0, 0.003, "0 to 3 mm, metal taken off"),
@@ -100,7 +102,15 @@ def quick_squish(words: Iterable[str]) -> QuickAnswer:
         (Caution("squish-cold", _NOT_MET, "practice"), FLYCUT),
         (TOO_LITTLE,) if is_out else (),
         is_out=is_out,
+        said=(_verdict(squish, least, typed.system),),
     )
+
+
+def _verdict(squish: float, least: float, system: str) -> str:
+    """Whether the squish that is left is enough, with both figures."""
+    left, usual = (shown(one, quantity="size", system=system) for one in (squish, least))
+    word, how = ("out", "less than") if squish < least else ("good", "at least")
+    return f"verdict: {word}; squish {left.figure} {left.unit} is {how} {usual.figure} {usual.unit}"
 
 
 def _least(typed: Typed, engine: _Engine, cooling: str) -> float:

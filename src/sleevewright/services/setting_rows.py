@@ -103,6 +103,8 @@ LINKED: tuple[tuple[str, str, str, str, Said], ...] = (
      "How proud the flange is left where nothing else is wanted.", LENGTHS),
     (CUTS, "hone_stock", "Left for the hone",
      "Stock on the diameter after boring.", LENGTHS),
+    (CUTS, "fit_hone_stock", "Left for the hone of the parent bore",
+     "On the diameter, to lay the peaks; 0 where the bar bores to size.", LENGTHS),
     (CUTS, "least_finishing_stock", "Left in the sleeve at least",
      "The sleeve's bore is to be smaller than the finished bore by this after close-up.", LENGTHS),
     (CUTS, "piston_clearance", "Piston clearance",

@@ -61,12 +61,13 @@ def ledge_drawing(picture: LedgePicture) -> Markup:
 
 
 def _draw(picture: LedgePicture, frame: Frame) -> Markup:
-    height = 380.0 if frame.is_broad else 580.0
+    height = 392.0 if frame.is_broad else 682.0
     drawing = Drawing(NAME, frame.width, height, picture.says, broad=frame.is_broad)
     middle = (190.0, 190.0) if frame.is_broad else (180.0, 180.0)
     _ring(drawing, picture, middle)
     section = (400.0, 190.0) if frame.is_broad else (80.0, 455.0)
     _section(drawing, picture, section)
+    _legend(drawing, picture, (400.0, 318.0) if frame.is_broad else (24.0, 594.0))
     return drawing.svg()
 
 
@@ -116,6 +117,20 @@ def _fall(drawing: Drawing, middle: tuple[float, float], degrees: float) -> None
         f"M{end[0]:.1f} {end[1]:.1f}L{left[0]:.1f} {left[1]:.1f}L{right[0]:.1f} {right[1]:.1f}Z",
         "tip",
     )
+
+
+def _legend(drawing: Drawing, picture: LedgePicture, corner: tuple[float, float]) -> None:
+    """What the points and the arrow are, one below the other."""
+    x, y = corner
+    for kind, words in (("gauge", "the flange touches here"), ("point", "read, not touched")):
+        drawing.circle((x, y), 8.0, kind)
+        drawing.text((x + 22.0, y + 5.0), words, "t15")
+        y += 27.0
+    if picture.deepest_at is None:
+        return
+    drawing.path(f"M{x - 10:.1f} {y:.1f}H{x + 4:.1f}", "bracket")
+    drawing.path(f"M{x + 10:.1f} {y:.1f}l-11 -6v12Z", "tip")
+    drawing.text((x + 22.0, y + 5.0), "toward the deepest", "t15")
 
 
 def _section(drawing: Drawing, picture: LedgePicture, corner: tuple[float, float]) -> None:

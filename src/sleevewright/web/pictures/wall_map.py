@@ -13,7 +13,14 @@ from itertools import pairwise
 
 from markupsafe import Markup
 
-from sleevewright.web.pictures.ink import Drawing, Scale, nice_step, plain
+from sleevewright.web.pictures.ink import (
+    Drawing,
+    Scale,
+    figure_width,
+    nice_step,
+    plain,
+    words_width,
+)
 from sleevewright.web.pictures.islands import Island
 
 TURN = 360.0
@@ -21,6 +28,8 @@ ENOUGH, PERHAPS, BELOW = "enough", "perhaps", "below"
 """What a place is: enough wall, wall that may be too thin, wall that likely is."""
 
 HATCHED = {BELOW: "solid", PERHAPS: "loose"}
+ROW = 26.0
+"""Height of a row of words, and half of the width of an island's name."""
 LEAST_APART = 26.0
 """Rows of figures that would lie nearer than this are left out."""
 
@@ -198,17 +207,31 @@ def _paper(drawing: Drawing, turn: Scale, down: Scale, frame: Frame) -> None:
             drawing.text((frame.left - 8, y + 6), plain(depth), "f t18 end")
 
 
-def _islands(drawing: Drawing, islands: tuple[Island, ...], scales: tuple[Scale, Scale]) -> None:
-    """Islands of old iron: a broken outline and their number."""
+Outline = tuple[float, float, float, float]  # left, top, right, bottom on the sheet
+
+
+def _outlines(island: Island, scales: tuple[Scale, Scale]) -> tuple[Outline, ...]:
+    """Where an island lies on the sheet: two pieces where it crosses the seam."""
     turn, down = scales
+    arc = (island.angle_to - island.angle_from) % TURN or TURN
+    top, bottom = down.kept(island.depth_from), down.kept(island.depth_to)
+    return tuple(
+        (turn.at(start), top, turn.at(stop), bottom)
+        for start, stop in pieces_of(island.angle_from, island.angle_from + arc, turn.low)
+    )
+
+
+def _islands(drawing: Drawing, islands: tuple[Island, ...], scales: tuple[Scale, Scale]) -> None:
+    """Islands of old iron: a broken outline and their number, under it where it is too small."""
+    turn = scales[0]
     for island in islands:
-        top, bottom = down.kept(island.depth_from), down.kept(island.depth_to)
-        arc = (island.angle_to - island.angle_from) % TURN or TURN
-        for start, stop in pieces_of(island.angle_from, island.angle_from + arc, turn.low):
-            left, right = turn.at(start), turn.at(stop)
+        words = f"iron {island.name}"
+        for left, top, right, bottom in _outlines(island, scales):
             drawing.path(f"M{left:.1f} {top:.1f}H{right:.1f}V{bottom:.1f}H{left:.1f}Z", "dash")
-            middle = (0.5 * (left + right), 0.5 * (top + bottom) + 5.0)
-            drawing.text(middle, f"iron {island.name}", "t15 mid halo")
+            fits = words_width(words, 15.0) < right - left and bottom - top > ROW
+            y = 0.5 * (top + bottom) + 5.0 if fits else bottom + 17.0
+            x = min(max(0.5 * (left + right), turn.start + ROW), turn.stop - ROW)
+            drawing.text((x, y), words, "t15 mid halo")
 
 
 def _figures(
@@ -216,6 +239,7 @@ def _figures(
 ) -> None:
     """The wall in figures where it was read, at whole steps round, where they do not touch."""
     turn, down = scales
+    outlines = [shape for one in picture.islands for shape in _outlines(one, scales)]
     last = -LEAST_APART
     for row in range(0, len(picture.depths), 2):  # those between are midways
         y = down.at(picture.depths[row])
@@ -226,7 +250,21 @@ def _figures(
             steps = angle / frame.every
             if abs(steps - round(steps)) < 1e-3:
                 x = turn.at(pieces_of(angle, angle, turn.low)[0][0])
-                drawing.text((x, y + 6), f"{wall:.{picture.digits}f}", "f t18 mid halo")
+                _figure(drawing, (x, y + 6), f"{wall:.{picture.digits}f}", outlines)
+
+
+def _figure(drawing: Drawing, at: tuple[float, float], text: str, outlines: list[Outline]) -> None:
+    """One figure; an outline that would run through it leaves off there."""
+    x, y = at
+    half = 0.5 * figure_width(text, 18.0) + 3.0
+    low, high = y - 17.0, y + 4.0
+    for left, top, right, bottom in outlines:
+        beside = any(x - half < edge < x + half for edge in (left, right))
+        across = any(low < edge < high for edge in (top, bottom))
+        meets = left < x + half and right > x - half and top < high and bottom > low
+        if meets and (beside or across):
+            drawing.rect((x - half, low), (2.0 * half, high - low), "fillsheet")
+    drawing.text(at, text, "f t18 mid halo")
 
 
 def _box(x: float, y: float, across: float, high: float) -> str:

@@ -30,7 +30,7 @@ def _passes(of: str) -> Section:
 
 
 OLD = Content(
-    lead=("old.least_wall", "old.fit"),
+    lead=("old.least_wall", "old.stock"),
     rows=("old.thin", "old.wall_low", "old.least_at", "old.least_depth", "old.wall_allows"),
     sections=(
         Section("How it comes out", ("old.way", "old.way_not", "old.shell", "old.frees_at",
@@ -39,7 +39,7 @@ OLD = Content(
                                               "old.islands_share", "old.islands_arc",
                                               "old.island_back", "old.liner_outside",
                                               "old.wall_at_iron"), is_open=False),
-        Section("The sleeve in hand, or the next", ("old.stock", "old.next", "old.next_blank",
+        Section("The sleeve in hand, or the next", ("old.fit", "old.next", "old.next_blank",
                                                     "old.next_fit", "old.next_bore",
                                                     "bore.target")),
         Section("The wall in full", ("old.wall_limit", "old.ledge_thin", "old.ledge_wall",
@@ -50,9 +50,14 @@ OLD = Content(
 )  # fmt: skip
 
 PARENT = Content(
-    lead=(*_lead_cut("bore"), "bore.target"),
+    lead=(*_lead_cut("bore"), "bore.bored"),
     rows=(
         *_next_cut("bore"),
+        "bore.target",
+        "bore.bored_low",
+        "bore.target_high",
+        "bore.hone_stock",
+        "bore.hone_left",
         *WARM_BORE,
         "bore.size",
         *form_of("bore"),
@@ -152,7 +157,7 @@ COUNTERBORE = Content(
             is_open=False,
         ),
         Section(
-            "What ledge and chain bear",
+            "Strength of the ledge, and what the size rests on",
             (
                 "fit.seat_pressure",
                 "fit.ledge_hoop",

@@ -83,7 +83,8 @@ def set_view(record: Record, teller: Teller) -> SetView:
     grid = grid_of_feature(feature, stage=str(body.get("stage", "")))
     nominal = _nanometres(str(body.get("nominal", "")))
     sense = grid.sense if grid else "diametral"
-    places = _Places(name, teller, nominal, str(body.get("unit", "")), sense)
+    unit = str(body.get("unit", ""))
+    places = _Places(name, teller, nominal, unit, sense, is_by_pass=feature == "parent-pass")
     stations = tuple(str(one) for one in body.get("stations", ())) or ONE_PLACE
     directions = tuple(str(one) for one in body.get("directions", ())) or ONE_PLACE
     lands = {(int(s), int(d)) for s, d in body.get("blank", ())}
@@ -169,6 +170,7 @@ class _Places:
     nominal: int | None
     unit: str
     sense: str
+    is_by_pass: bool = False  # a row is a pass, not a depth
 
     def heads(self, tail: str) -> tuple[str, tuple[Told, ...]]:
         """Cell and what stands for it."""
@@ -180,7 +182,8 @@ class _Places:
         cell, heads = self.heads(f"{s}/{d}")
         station, direction = at
         where = f"{station} down, " if station else ""
-        label = f"{where}{_direction(direction)}, {self.sense}".strip(", ")
+        where = f"pass {station}" if self.is_by_pass else f"{where}{_direction(direction)}"
+        label = f"{where}, {self.sense}".strip(", ")
         one = heads[0] if len(heads) == 1 else None
         return CellView(
             cell,
