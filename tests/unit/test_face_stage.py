@@ -1,7 +1,6 @@
 """Face beside the plan: told and asked cuts, what is missing, verdicts, maps and gaskets."""
 
 import math
-import time
 from collections.abc import Mapping
 from typing import Any
 
@@ -371,18 +370,3 @@ def test_the_plan_takes_the_stage_and_keeps_its_own() -> None:
     assert wider.answer("face.squish_after").value is not None
     assert wider.answer("engine.deck") == plan.answer("engine.deck")
     assert wider.answer("ports.exhaust.duration") == plan.answer("ports.exhaust.duration")
-
-
-def test_a_look_is_not_slowed() -> None:
-    """Six ports, all that can be told: some milliseconds, with room for a busy machine."""
-    many = {}
-    for number, name in enumerate(("left", "right", "rear", "boost")):
-        many |= {f"port/{name}/name": name, f"port/{name}/found.roof": f"{1.92 + number / 50} in"}
-    lists = {"face.base_gaskets": "10, 20, 30 thou", "face.head_gaskets": "20; 30 thou"}
-    asked = told({**WHOLE, **many, **lists, "face.cut": "4 thou", "face.base_cut": "4 thou"})
-    spent = []
-    for _ in range(5):
-        begun = time.process_time()
-        face_part(*asked)
-        spent.append(time.process_time() - begun)
-    assert min(spent) < 0.025

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import time
 from typing import Any
 
 import pytest
@@ -389,18 +388,3 @@ def test_kind_is_read_only_where_one_is_named() -> None:
     assert [piston_kind(one) for one in ("cast", "FORGED 2", "cast or forged", "")] == [
         "cast", "forged", "", "",
     ]  # fmt: skip
-
-
-def test_this_part_costs_a_look_little() -> None:
-    """All three parts with little told: their best of ten looks within a tenth of a second."""
-    job = simple_job("two-stroke", until="release")
-    living = living_job(job.folded)
-    made = proved(plan(living.job, SHOP), living.job, job.folded, SHOP)
-    told = CutTold(living.job, job.folded, 1, SHOP)
-    best = math.inf
-    for _ in range(10):
-        start = time.perf_counter()
-        for part in PARTS:
-            part(made, told)
-        best = min(best, time.perf_counter() - start)
-    assert best < 0.1
