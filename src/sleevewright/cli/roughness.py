@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import asdict
 from pathlib import Path
+from typing import Any
 
 import click
 
@@ -20,9 +21,7 @@ from sleevewright.cli.output import say, say_json
 @click.option("--units", "system", type=click.Choice(["inch", "metric"]), default="metric",
               show_default=True, help="Units to answer in.")  # fmt: skip
 @click.option("--json", "as_json", is_flag=True, help="Answer as JSON, heights in metres.")
-def roughness(  # noqa: PLR0913 - one parameter an option
-    file: Path, *, unit: str, along: str, wall: str, system: str, as_json: bool
-) -> None:
+def roughness(file: Path, *, unit: str, along: str, wall: str, **answer: Any) -> None:
     """Work out FILE: one height a line, or place along the wall and height, parted by a comma.
 
     \b
@@ -37,7 +36,7 @@ def roughness(  # noqa: PLR0913 - one parameter an option
         from sleevewright.services.profile_meaning import meaning_lines
 
         meant = meaning_lines(found, wall)
-    if as_json:
+    if answer["as_json"]:
         say_json({**asdict(found), "means": list(meant)} if wall else asdict(found))
     else:
-        say("\n".join((*profile_lines(found, system), *meant)))
+        say("\n".join((*profile_lines(found, answer["system"]), *meant)))
