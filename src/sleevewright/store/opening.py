@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import secrets
+import time
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -26,6 +27,7 @@ _LONGEST_CHECKED = 64_000_000
 """Bytes of a database file up to which it is looked at as a whole before it is used."""
 _ONE_WRITER = 7_335_338_433
 """Key of PostgreSQL's lock for the one process that writes: a number that nobody else uses."""
+_LOOKS, _BETWEEN_LOOKS = 20, 0.05  # s
 
 
 def prepare(
@@ -68,12 +70,19 @@ def prepare(
 
 
 def _sole(connection: Connection, folder: Path) -> None:
-    """On PostgreSQL, be the one that writes until the connection ends."""
+    """On PostgreSQL, be the one that writes until the connection ends.
+
+    The server lets go of a closed connection's lock a moment after it was closed, so that a
+    bench that is started again at once waits for that moment.
+    """
     if is_sqlite(connection):
         return
-    taken = connection.execute(text(f"SELECT pg_try_advisory_lock({_ONE_WRITER})")).scalar()
-    if not taken:
-        raise StoreLocked(str(folder))
+    for _ in range(_LOOKS):
+        taken = connection.execute(text(f"SELECT pg_try_advisory_lock({_ONE_WRITER})")).scalar()
+        if taken:
+            return
+        time.sleep(_BETWEEN_LOOKS)
+    raise StoreLocked(str(folder))
 
 
 def _examine(connection: Connection, folder: Path) -> None:
