@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from sleevewright.core.cutting.closing_in import NextCut
 from sleevewright.core.cutting.cutting_tables import cut_metal_of
 from sleevewright.core.cutting.interrupted import Window
@@ -24,21 +26,18 @@ def old_speeds(plan: Plan, told: CutTold) -> StageAnswers | None:
         return None
     iron = told.text("old.iron")
     behind = _metal(told.job.casting.material)
-    return cutting_stage(
-        plan,
-        _cut(
-            told,
-            "old",
-            asked=_length(told, "old.asked"),
-            metal=cut_metal_of(iron or "grey iron"),
-            is_metal_told=bool(iron),
-            diameter=_length(told, "old.liner_outside") or _length(told, "old.diameter"),
-            diameter_of="bore.target",
-            behind=behind if behind.startswith("aluminium") else "",
-            liner_outside=_length(told, "old.liner_outside"),
-            key_depth=told.length("old.key_depth"),
-        ),
+    cut = Cut(
+        "old",
+        asked=_length(told, "old.asked"),
+        metal=cut_metal_of(iron or "grey iron"),
+        is_metal_told=bool(iron),
+        diameter=_length(told, "old.liner_outside") or _length(told, "old.diameter"),
+        diameter_of="bore.target",
+        behind=behind if behind.startswith("aluminium") else "",
+        liner_outside=_length(told, "old.liner_outside"),
+        key_depth=told.length("old.key_depth"),
     )
+    return cutting_stage(plan, _with_cells(cut, told))
 
 
 def parent_speeds(plan: Plan, told: CutTold) -> StageAnswers | None:
@@ -65,8 +64,7 @@ def _of_part(
     if not _is_told(told, stage):
         return None
     usual = "grey iron" if stage == "piston" else "aluminium"
-    cut = _cut(
-        told,
+    cut = Cut(
         stage,
         asked=_last_ask(told, stage) or _next_ask(plan, stage),
         passes=_passes_left(plan, stage),
@@ -75,7 +73,7 @@ def _of_part(
         diameter=None,
         diameter_of=diameter_of,
     )
-    return cutting_stage(plan, cut)
+    return cutting_stage(plan, _with_cells(cut, told))
 
 
 def _is_told(told: CutTold, stage: str) -> bool:
@@ -83,10 +81,11 @@ def _is_told(told: CutTold, stage: str) -> bool:
     return any(told.text(f"{stage}.{one}") or told.length(f"{stage}.{one}") for one in CELLS)
 
 
-def _cut(told: CutTold, stage: str, **more: object) -> Cut:
-    """What the cells of a stage tell of its cut."""
-    return Cut(
-        stage=stage,
+def _with_cells(cut: Cut, told: CutTold) -> Cut:
+    """The cut with what the cells of its stage tell of edge and bar."""
+    stage = cut.stage
+    return replace(
+        cut,
         tool=TOOL_WORDS.get(told.text(f"{stage}.tool"), ""),
         turns=_turns(told, stage),
         feed=_length(told, f"{stage}.feed_per_turn"),
@@ -96,7 +95,6 @@ def _cut(told: CutTold, stage: str, **more: object) -> Cut:
         bar_of=told.text(f"{stage}.bar_metal"),
         run_out=told.length(f"{stage}.run_out"),
         windows=_windows(told),
-        **more,  # type: ignore[arg-type]  # fields of the same record, named by the callers
     )
 
 
