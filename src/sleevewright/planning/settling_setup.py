@@ -88,12 +88,14 @@ def _asked(plan: Plan, name: str, judged: Judgement) -> _Swept | None:
     doubt = answer.doubt
     if not isinstance(sweeps, TwoSweeps) or doubt is None or not math.isfinite(doubt.standard):
         return None
-    used = both_swept(sweeps)
+    if not isinstance(answer.value, float):
+        return None
+    used: tuple[Sweep, ...] = tuple(both_swept(sweeps))
     over = sweeps.apart if name == "setup.tilt" else 1.0
     if name == "setup.offset":
-        used = (max(used, key=lambda one: one.offset),)  # type: ignore[assignment] # one of both
+        used = (max(used, key=lambda one: one.offset),)
     return _Swept(
-        plan, judged, float(answer.value), doubt.standard, _lever_part(answer),  # type: ignore[arg-type] # a length
+        plan, judged, answer.value, doubt.standard, _lever_part(answer),
         sweeps, used, over,
     )  # fmt: skip
 

@@ -91,7 +91,7 @@ def begin_study(bench: Bench, told: StudyPlan, *, lots: random.Random | None = N
         raise InputError("gauge", gauge.name, "", allowed, "A master is checked, not studied.")
     readers = _readers(bench, told.people)
     check_plan(replace(told, people=readers), range_of(gauge), gauge.range)
-    chance = lots or random.Random(secrets.randbits(64))  # noqa: S311 - an order, no secret
+    chance = lots or secrets.SystemRandom()
     body = {
         "gauge": gauge.name,
         "instruments": snapshot(bench, gauge.name),

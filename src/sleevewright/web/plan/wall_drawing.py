@@ -15,6 +15,7 @@ from sleevewright.planning.shown import shown_answer
 from sleevewright.units import to_unit
 from sleevewright.web.pictures.islands import Island
 from sleevewright.web.pictures.wall_map import BELOW, ENOUGH, PERHAPS, WallPicture, wall_map
+from sleevewright.web.plan.fit_drawings import number_of
 from sleevewright.web.plan.viewer import Viewer
 
 WALL_MAP = "old.map"
@@ -31,7 +32,7 @@ def wall_drawing(viewer: Viewer, answer: Answer) -> Markup | None:
     found, limit = answer.value, viewer.number("old.wall_limit")
     if not isinstance(found, WallMap) or limit is None or viewer.number("old.bored") is None:
         return None
-    least = float(limit.value)  # type: ignore[arg-type] # a number, as it was asked for
+    least = number_of(limit)
     unit = viewer.unit(Quantity.SIZE)
     angles, depths = viewer.number("old.least_at"), viewer.number("old.least_depth")
     states = _states(found, least, viewer.plan.answer("old.thin").judgement)
