@@ -6,6 +6,7 @@ from sleevewright.jobs import catalog_spans as span
 from sleevewright.jobs.catalog_bars import bar_cells, speed_cell
 from sleevewright.jobs.catalog_front import ANGLES_FOUR
 from sleevewright.jobs.catalog_hatch import RINGS_FACED, curve_cells, hatch_cells
+from sleevewright.jobs.catalog_maps import measured_cells, shape_cells
 from sleevewright.jobs.stagefield import (
     StageGrid,
     StageSheet,
@@ -98,6 +99,8 @@ PORTS = StageSheet(
                       is_gauged=True, only="ports"),
         port_keyed_as("port.width", "port/<port>/left.width", "Width as left", kind="measured",
                       is_gauged=True, only="ports"),
+        *shape_cells("left", has=("roof", "floor", "width")),
+        *measured_cells("left"),
         tick("port/<port>/left.chamfer", "Chamfered", "All edges broken, seen with a glass.",
              only="ports", simple=True),
         gauged("port/<port>/left.chamfer_width", "Chamfer wide", span.CLEARANCE, "Radial.",

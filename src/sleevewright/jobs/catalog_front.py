@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sleevewright.jobs import catalog_spans as span
+from sleevewright.jobs.catalog_maps import measured_cells, role_cells, shape_cells
 from sleevewright.jobs.stagefield import (
     StageField,
     StageGrid,
@@ -93,6 +94,9 @@ _PORT_MAP = (
            "Angle of the roof to the deck.", "15 deg", only="ports"),
     words("port/<port>/found.state", "State", "What is seen at its edges.", "sharp, chipped",
           only="ports"),
+    *role_cells(),
+    *shape_cells("found", has=("roof", "floor", "width", "radius", "angle")),
+    *measured_cells("found"),
 )  # fmt: skip
 
 FOUND = StageSheet(
@@ -210,6 +214,8 @@ CHOICE = StageSheet(
                       only="ports"),
         port_keyed_as("port.width", "port/<port>/target.width", "Width to be", kind="chosen",
                       only="ports"),
+        *shape_cells("target", has=("roof", "floor", "width")),
+        *measured_cells("target"),
         one_of("choice.sleeve", "Sleeve", ("to order", "ordered", "in hand"),
                "Where the new sleeve is."),
         keyed("order.bore", "Parent bore, planned", span.BORE,
@@ -255,6 +261,8 @@ SLEEVE = StageSheet(
                "2 thou"),
         one_of("sleeve.ports", "Ports as supplied", ("none", "windows", "ready"),
                "How the sleeve came.", only="ports"),
+        *shape_cells("supplied"),
+        *measured_cells("supplied"),
         one_of("sleeve.cracks", "Cracks, looked for", ("none seen", "seen", "not yet"),
                "New sleeves have come cracked: look at the ends, the flange and the ports."),
         tick("sleeve.rings", "Rings when tapped", "A cracked sleeve sounds dull."),

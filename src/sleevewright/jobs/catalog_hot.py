@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sleevewright.jobs import catalog_spans as span
 from sleevewright.jobs.catalog_front import ANGLES_FOUR, ROUND_FOUR
+from sleevewright.jobs.catalog_maps import measured_cells, shape_cells
 from sleevewright.jobs.stagefield import (
     StageGrid,
     StageSheet,
@@ -32,6 +33,8 @@ READY = StageSheet(
         tick("ready.marks", "Marks", "Line on the flange, scribe on the deck.", only="ports"),
         gauged("ready.mark_off", "Marks apart", span.AROUND_ZERO,
                "At the rim, where the sleeve is to be clocked.", "5 thou", only="ports"),
+        *shape_cells("cast"),
+        *measured_cells("cast"),
         tick("ready.untouched", "Untouched since the last wipe",
              "Nothing was touched between the last wipe and the oven."),
         keyed_as("heat.dry", "Dry and drained, as planned"),

@@ -19,6 +19,7 @@ from sleevewright.services.ledge_told import counterbore_told
 from sleevewright.services.oldwall_told import old_part
 from sleevewright.services.passes_told import parent_pass, parent_stock, piston_pass
 from sleevewright.services.piston_told import piston_part, rings_part, warming_part
+from sleevewright.services.ports_told import PORT_PARTS
 from sleevewright.services.speeds_told import SPEEDS
 
 Part = Callable[[Plan, CutTold], StageAnswers | None]
@@ -38,6 +39,7 @@ PARTS: tuple[Part, ...] = (
     honed_to_piston,
     hone_hatch,
     fit_hatch,
+    *PORT_PARTS,
 )
 """Parts in the order in which they are answered."""
 

@@ -39,6 +39,7 @@ from sleevewright.web.pair.guard import PairingGuard
 from sleevewright.web.pair.routes import router as pair_router
 from sleevewright.web.people.routes import router as people_router
 from sleevewright.web.plan.routes import router as plan_router
+from sleevewright.web.ports.routes import PORT_ROUTERS
 from sleevewright.web.price.routes import router as price_router
 from sleevewright.web.render import static_files
 from sleevewright.web.search.routes import router as search_router
@@ -61,6 +62,7 @@ ROUTERS = (
     job_router,
     choose_router,
     hatch_router,
+    *PORT_ROUTERS,  # before the stages: their addresses look like those of a stage
     stage_router,
     search_router,
     instruments_router,

@@ -6,6 +6,15 @@ Names of answers are those of the plan and of what is answered beside it.
 from __future__ import annotations
 
 from sleevewright.web.stage.content_cuts import COUNTERBORE_PLAIN, CUT_CONTENTS
+from sleevewright.web.stage.content_ports import (
+    CHOICE_PORTS,
+    COOL_PORTS,
+    FOUND_PORTS,
+    PORTS,
+    READY_PORT_LEAD,
+    READY_PORTS,
+    SLEEVE_PORTS,
+)
 from sleevewright.web.stage.contents import ALLOWED_BORE, Content, form_of, press
 from sleevewright.web.stage.fit_sections import FIT_SECTIONS
 
@@ -76,8 +85,9 @@ CONTENTS: dict[str, Content] = {
             "face.ratio_before",
             "face.trapped_before",
         ),
+        sections=FOUND_PORTS,
     ),
-    "choice": Content(lead=("order.od",), rows=ORDER),
+    "choice": Content(lead=("order.od",), rows=ORDER, sections=CHOICE_PORTS),
     "sleeve": Content(
         lead=("bore.target", "counterbore.diameter", "counterbore.depth"),
         rows=(
@@ -95,6 +105,7 @@ CONTENTS: dict[str, Content] = {
             *ALLOWED_BORE,
             *ACCEPTED,
         ),
+        sections=SLEEVE_PORTS,
     ),
     "fit": Content(
         lead=("fit.cold", "fit.running"),
@@ -120,8 +131,9 @@ CONTENTS: dict[str, Content] = {
         ),
     ),
     "ready": Content(
-        lead=("ready.slip_left",),
+        lead=(*READY_PORT_LEAD, "ready.slip_left"),
         rows=("heat.slip", "ready.od"),
+        sections=READY_PORTS,
         presses=(
             press("wash", "Washed"),
             press("wipe", "Wiped, cloth clean", "clean"),
@@ -178,13 +190,14 @@ CONTENTS: dict[str, Content] = {
             "cool.soft",
             "cool.left_out",
         ),
+        sections=COOL_PORTS,
         presses=(
             press("gripped", "Gripped"),
             press("unclamped", "Unclamped"),
             press("measured", "Measured"),
         ),
     ),
-    "ports": Content(prefixes=("ports.",)),
+    "ports": PORTS,
     "after": Content(rows=("fit.cold", "fit.running", "fit.close_up", "finish.wall")),
 }
 """Stages that say something; the others only ask."""

@@ -2,12 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
-
-from markupsafe import Markup
-
-from sleevewright.planning.answers import Answer, Plan
+from sleevewright.planning.answers import Plan
 from sleevewright.web.plan.crosshatch_drawing import HATCH_TITLE, hatch_drawing
 from sleevewright.web.plan.hone_drawing import DWELL_TITLE, hone_drawing
 from sleevewright.web.plan.ladder_drawing import ladder_drawing
@@ -21,19 +16,9 @@ from sleevewright.web.plan.squish_drawing import (
 )
 from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.plan.wall_drawing import WALL_MAP, wall_drawing
+from sleevewright.web.stage.cut_picture import CutPicture
+from sleevewright.web.stage.port_pictures import PORT_PICTURES
 from sleevewright.web.stage.views import PictureView
-
-
-@dataclass(frozen=True)
-class CutPicture:
-    """A picture of one stage, drawn from one answer."""
-
-    stage: str
-    answer: str
-    title: str
-    draw: Callable[[Viewer, Answer], Markup | None]
-    is_last: bool = False  # after the figures, not before them
-
 
 CUT_PICTURES: tuple[CutPicture, ...] = (
     CutPicture("old", WALL_MAP, "Wall that the planned bore leaves", wall_drawing),
@@ -52,6 +37,7 @@ CUT_PICTURES: tuple[CutPicture, ...] = (
     CutPicture("counterbore", "counterbore.plane", LEDGE_TITLE, ledge_picture),
     CutPicture("honefit", "honefit.dwell", DWELL_TITLE, hone_drawing),
     CutPicture("hone", "hone.dwell", DWELL_TITLE, hone_drawing),
+    *PORT_PICTURES,
 )
 """In the order in which they stand on the page."""
 

@@ -8,6 +8,7 @@ from dataclasses import asdict, dataclass, field
 from markupsafe import Markup
 
 from sleevewright.errors import Caution
+from sleevewright.web.stage.doors import Door, doors_of
 from sleevewright.web.stage.said import SaysView
 from sleevewright.web.stage.setting import MasterChoice
 
@@ -380,3 +381,8 @@ class StagePage:
     special: object | None = None
     links: tuple[tuple[str, str], ...] = field(default=())
     memory: MemoryView | None = None
+
+    @property
+    def doors(self) -> tuple[Door, ...]:
+        """Ways that lead on from this stage."""
+        return doors_of(self.stage)

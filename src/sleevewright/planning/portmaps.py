@@ -1,0 +1,154 @@
+"""From what was told of a map to the map: outlines in one frame, and what is still missing.
+
+Chords become arcs and arcs become angles; angles that count the other way, and outlines from
+sizes that were read from outside, are turned round here and nowhere else.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from sleevewright.core.engine.crank import chord_to_arc
+from sleevewright.core.ports.mapped import (
+    EdgeDoubt,
+    MappedPort,
+    PlacedShape,
+    PortMap,
+    map_of_shapes,
+)
+from sleevewright.core.ports.outline import PortShape
+from sleevewright.errors import InputError, SleevewrightError
+from sleevewright.jobs.catalog_maps import BY_CHORD, CLOCKWISE
+from sleevewright.jobs.outlinetext import outline_of_text
+from sleevewright.jobs.portmaps import ToldMap, ToldPort
+from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
+
+
+@dataclass(frozen=True)
+class ReadMap:
+    """A map as far as it can be drawn, and what each port that cannot be still needs.
+
+    Attributes
+    ----------
+    map : PortMap | None
+        The ports that can be drawn; nothing where there is none.
+    needs : tuple[str, ...]
+        What is missing, in words, port by port.
+    refused : tuple[tuple[str, str], ...]
+        Ports whose sizes cannot be, each with the reason.
+    """
+
+    map: PortMap | None
+    needs: tuple[str, ...] = ()
+    refused: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True)
+class Wall:
+    """What a map is read on: its wall, how far its datum lies below the deck, its doubts.
+
+    Attributes
+    ----------
+    diameter : float
+        Diameter of the wall, where the map does not tell its own. [m]
+    down : float
+        How far the map's datum lies below the deck. [m]
+    roof, side : float
+        Half-widths of about 95 % of a roof and a side, where the map tells none. [m]
+    """
+
+    diameter: float
+    down: float = 0.0
+    roof: float = 0.0
+    side: float = 0.0
+
+
+def read_map(told: ToldMap, wall: Wall) -> ReadMap:
+    """The map of what was told.
+
+    Parameters
+    ----------
+    told : ToldMap
+        What was told of it. [record]
+    wall : Wall
+        What it is read on. [record]
+
+    Returns
+    -------
+    ReadMap
+        The map with what is missing; a port that cannot be is left out and named. [record]
+    """
+    diameter = wall.diameter if told.on is None else told.on.value
+    roof = wall.roof if told.roof_doubt is None else told.roof_doubt.value
+    side = wall.side if told.side_doubt is None else told.side_doubt.value
+    doubt = EdgeDoubt(
+        roof / STATED_COVERAGE_FACTOR,
+        side / STATED_COVERAGE_FACTOR,
+        roof / STATED_COVERAGE_FACTOR,
+    )
+    ports: list[MappedPort] = []
+    needs: list[str] = []
+    refused: list[tuple[str, str]] = []
+    placed = True
+    for one in told.ports:
+        lacking = _lacking(one)
+        if lacking:
+            needs.append(f"{one.name}: {lacking}")
+            continue
+        placed = placed and (bool(one.outline) or one.angle is not None)
+        try:
+            port = _drawn(one, told, diameter)
+        except SleevewrightError as problem:
+            refused.append((one.name, str(problem)))
+            continue
+        points = port.points + np.array([0.0, wall.down])
+        group = one.group or one.name
+        ports.append(replace(port, points=points, doubt=doubt, group=group))
+    made = PortMap(tuple(ports), diameter, is_placed=placed) if ports else None
+    return ReadMap(made, tuple(needs), tuple(refused))
+
+
+def _lacking(port: ToldPort) -> str:
+    """The first thing that an outline still needs; empty where it can be drawn."""
+    if port.outline:
+        return ""
+    for size in ("roof", "floor", "width"):
+        if getattr(port, size) is None:
+            return size
+    return ""
+
+
+def _drawn(port: ToldPort, told: ToldMap, diameter: float) -> MappedPort:
+    """One port as an outline: drawn or rubbed, else made of its sizes."""
+    if port.outline:
+        corners = np.array(outline_of_text(port.outline, field=f"outline of {port.name}"))
+        return MappedPort(port.name, corners, group=port.name)
+    shapes = {port.name: PlacedShape(_shape(port, told, diameter), _angle(port, told))}
+    return map_of_shapes(shapes, diameter=diameter).ports[0]
+
+
+def _angle(port: ToldPort, told: ToldMap) -> float:
+    """Where its middle lies, clockwise seen from the deck; zero where it was not told."""
+    if port.angle is None:
+        return 0.0
+    return port.angle.value if told.round == CLOCKWISE else -port.angle.value
+
+
+def _shape(port: ToldPort, told: ToldMap, diameter: float) -> PortShape:
+    """The sizes of a window along the wall."""
+    if port.roof is None or port.floor is None or port.width is None:
+        raise InputError(port.name, "nothing", "", "roof, floor and width")
+    top = _along(port.width.value, told, diameter)
+    bottom = top if port.bottom is None else _along(port.bottom.value, told, diameter)
+    radius = 0.0 if port.radius is None else port.radius.value
+    arch = 0.0 if port.arch is None else port.arch.value
+    return PortShape(port.roof.value, port.floor.value, top, bottom, (radius,) * 4, arch)
+
+
+def _along(width: float, told: ToldMap, diameter: float) -> float:
+    """A width along the wall, by chord or by arc as the map says."""
+    if told.widths != BY_CHORD:
+        return width
+    return float(chord_to_arc(chord=width, bore=diameter))

@@ -1,0 +1,101 @@
+"""Use case: the maps of a cylinder's ports, each read on its wall, in the frame of the deck."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sleevewright.core.ports.mapped import PortMap
+from sleevewright.jobs.catalog_maps import (
+    FLANGE_SEAT,
+    FLANGE_TOP,
+    FOUND_MAP,
+    SUPPLIED_MAP,
+    TARGET_MAP,
+)
+from sleevewright.jobs.portmaps import ToldMap, told_map
+from sleevewright.planning.answers import Plan
+from sleevewright.planning.beside import known_in, ledger_of
+from sleevewright.planning.portmaps import ReadMap, Wall, read_map
+from sleevewright.services.cut_told import CutTold
+
+WALLS = {
+    "found": ("found.size", "engine.bore", "finish.bore"),
+    "target": ("finish.bore", "engine.bore", "found.size"),
+    "supplied": ("sleeve.id",),
+    "cast": ("bore.bored", "bore.target"),
+    "left": ("finish.bore", "engine.bore"),
+}
+"""Answers that tell the wall of each map where the map tells none, the first that is known."""
+
+
+@dataclass(frozen=True)
+class CylinderMap:
+    """One map of a cylinder: what was told and what it comes to."""
+
+    told: ToldMap
+    read: ReadMap
+
+
+def map_of(plan: Plan, told: CutTold, key: str) -> CylinderMap:
+    """One of the maps ``found``, ``target``, ``supplied``, ``cast``, ``left`` of a cylinder.
+
+    Depths come out from the deck: a sleeve that was measured from its flange is moved down by
+    where its flange will stand, as far as the plan knows.
+    """
+    said = told_map(told.folded, key, cylinder=told.cylinder)
+    diameter = None if said.on is None else said.on.value
+    diameter = diameter if diameter is not None else _wall(plan, told, key)
+    if diameter is None:
+        lacking = f"diameter of the wall, for the map {key}"
+        return CylinderMap(said, ReadMap(None, (lacking,) if said.ports else ()))
+    down, lacking = _down(plan, said)
+    if down is None:
+        return CylinderMap(said, ReadMap(None, (lacking,)))
+    ledger = ledger_of(plan)
+    roof, side = ledger.default("port_height").value, ledger.default("port_side").value
+    return CylinderMap(said, read_map(said, Wall(diameter, down, roof, side)))
+
+
+def _wall(plan: Plan, told: CutTold, key: str) -> float | None:
+    """The diameter that a map was most likely measured on."""
+    for name in WALLS[key]:
+        known = known_in(plan, name)
+        if known is not None and isinstance(known.value, float):
+            return known.value
+    typed = told.job.engine.bore if key != "cast" else None
+    return None if typed is None else typed.value
+
+
+def _down(plan: Plan, said: ToldMap) -> tuple[float | None, str]:
+    """How far the datum of a map lies below the deck, or what is missing to know it."""
+    if said.key != SUPPLIED_MAP or said.datum not in (FLANGE_TOP, FLANGE_SEAT):
+        return 0.0, ""
+    if said.datum == FLANGE_SEAT:
+        depth = _value(plan, ("counterbore.depth_now", "counterbore.depth"))
+        return depth, "depth of the counterbore, for the map of the sleeve"
+    stand_out = _value(plan, ("counterbore.stand_out",))
+    return (0.0 if stand_out is None else -stand_out), ""
+
+
+def _value(plan: Plan, names: tuple[str, ...]) -> float | None:
+    """The first of some answers that is known."""
+    for name in names:
+        known = known_in(plan, name)
+        if known is not None and isinstance(known.value, float):
+            return known.value
+    return None
+
+
+def target_of(plan: Plan, told: CutTold) -> PortMap | None:
+    """What the ports are to become: what was told of the target, else as found."""
+    wanted, found = map_of(plan, told, TARGET_MAP).read.map, map_of(plan, told, FOUND_MAP).read.map
+    if wanted is None or found is None:
+        return wanted or found
+    ports = tuple(wanted.port(port.name) or port for port in found.ports)
+    more = tuple(port for port in wanted.ports if found.port(port.name) is None)
+    return PortMap((*ports, *more), wanted.diameter, wanted.is_placed and found.is_placed)
+
+
+def sleeve_of(plan: Plan, told: CutTold) -> PortMap | None:
+    """The sleeve as supplied, where its mark and the datum of the angles lie together."""
+    return map_of(plan, told, SUPPLIED_MAP).read.map
