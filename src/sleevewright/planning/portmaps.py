@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from sleevewright.core.engine.crank import chord_to_arc
+from sleevewright.core.ports.crossed import self_crossings
 from sleevewright.core.ports.mapped import (
     EdgeDoubt,
     MappedPort,
@@ -18,7 +19,7 @@ from sleevewright.core.ports.mapped import (
     PortMap,
     map_of_shapes,
 )
-from sleevewright.core.ports.outline import PortShape
+from sleevewright.core.ports.outline import Points, PortShape
 from sleevewright.errors import InputError, SleevewrightError
 from sleevewright.jobs.catalog_maps import BY_CHORD, CLOCKWISE
 from sleevewright.jobs.outlinetext import outline_of_text
@@ -124,9 +125,21 @@ def _drawn(port: ToldPort, told: ToldMap, diameter: float) -> MappedPort:
     """One port as an outline: drawn or rubbed, else made of its sizes."""
     if port.outline:
         corners = np.array(outline_of_text(port.outline, field=f"outline of {port.name}"))
+        refuse_crossed(port.name, corners)
         return MappedPort(port.name, corners, group=port.name)
     shapes = {port.name: PlacedShape(_shape(port, told, diameter), _angle(port, told))}
     return map_of_shapes(shapes, diameter=diameter).ports[0]
+
+
+def refuse_crossed(name: str, corners: Points) -> None:
+    """Refuse an outline that crosses itself: nothing that is drawn of it means a window."""
+    crossed = self_crossings(corners)
+    if crossed:
+        one, other = crossed[0]
+        where = f"edges {one + 1} and {other + 1} cross"
+        allowed = "a line round the window that does not cross itself"
+        hint = "Put the corners in order, clockwise seen from inside, or drag one back."
+        raise InputError(f"outline of {name}", where, "", allowed, hint)
 
 
 def _angle(port: ToldPort, told: ToldMap) -> float:
