@@ -18,6 +18,11 @@ class Door:
 DOORS: tuple[Door, ...] = (
     Door("hone", "Metronome for the strokes", "crosshatch"),
     Door("honefit", "Metronome for the strokes", "crosshatch"),
+    Door("found", "Map of the ports", "map"),
+    Door("choice", "Map of the ports", "map"),
+    Door("sleeve", "Map of the ports", "map"),
+    Door("ready", "Map of the ports", "map"),
+    Door("ports", "Map of the ports", "map"),
 )
 """In the order in which they stand on the page."""
 

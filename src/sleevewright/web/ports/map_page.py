@@ -1,0 +1,190 @@
+"""The page of a port map: what was told port by port, drawn, checked, and ready to be moved."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from urllib.parse import quote, urlencode
+
+from sleevewright.core.ports.mapped import PortMap
+from sleevewright.jobs.catalog import field_of, life_of, port_names
+from sleevewright.jobs.catalog_maps import MAP_TITLES, OUTSIDE, measured_cells
+from sleevewright.jobs.life import stage_named
+from sleevewright.jobs.portmaps import told_map
+from sleevewright.planning.answers import Plan
+from sleevewright.planning.map_checks import cannot_tell
+from sleevewright.services.cut_told import CutTold
+from sleevewright.services.map_checks_told import STAGES, flaws_of, other_map
+from sleevewright.services.map_moves import figures_of
+from sleevewright.services.port_maps import CylinderMap, map_of
+from sleevewright.web.pictures.port_map import port_map_picture
+from sleevewright.web.plan.viewer import Viewer
+from sleevewright.web.ports.map_drawn import close_view, map_picture
+from sleevewright.web.ports.map_views import CloseView, MapPage, PortPress
+from sleevewright.web.stage.asks import Teller
+from sleevewright.web.stage.page import Seen, attached_view, steps_of
+from sleevewright.web.stage.rows import Rows
+from sleevewright.web.stage.views import AskView, AttachedView
+
+KEYS = {stage: key for key, (stage, _, _) in STAGES.items()}
+"""The map that each stage tells."""
+
+NAMES = (
+    "exhaust",
+    "main left",
+    "main right",
+    "rear left",
+    "rear right",
+    "boost",
+    "inlet",
+)
+"""Names that are offered; any other may be told."""
+
+SEQUENCE = ("roof", "floor", "width", "radius", "angle", "arch", "bottom")
+"""In which order a port is told: its edges first, what few ports have last."""
+
+SIZES = {
+    "roof": "Roof",
+    "floor": "Floor",
+    "width": "Width at the roof, {widths}",
+    "radius": "Corner radius",
+    "angle": "Middle, round the bore",
+    "arch": "Roof arched by",
+    "bottom": "Width at the floor, {widths}",
+}
+VIEWS = {False: "seen from inside", True: "seen from outside"}
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What the address asks: which port, and from where it is looked at."""
+
+    stage: str
+    port: str = ""
+    is_outside: bool | None = None
+
+
+def cell_of(port: str, key: str, size: str) -> str:
+    """The cell of a size of a port in a map."""
+    return f"port/{port.replace('%', '%25').replace('/', '%2F')}/{key}.{size}"
+
+
+def map_page(seen: Seen, told: CutTold, asked: Asked) -> MapPage:
+    """Everything that the page of a map shows."""
+    key, stage = KEYS[asked.stage], asked.stage
+    look, here = seen.look, seen.at(stage)
+    said = told_map(told.folded, key, cylinder=told.cylinder)
+    is_outside = said.view == OUTSIDE if asked.is_outside is None else asked.is_outside
+    names = port_names(told.folded, cylinder=told.cylinder)
+    shown = asked.port or next((one.name for one in said.ports), "")
+    teller = Teller(told.folded, told.cylinder, dict(look.living.problems))
+    drawn = _drawn(seen.plan, told, key, shown, is_outside=is_outside)
+
+    def press(name: str, *, outside: bool = is_outside) -> str:
+        view = {"view": "outside" if outside else "inside"}
+        return f"{here}/map?{urlencode({'port': name, **view} if name else view, quote_via=quote)}"
+
+    all_names = tuple(dict.fromkeys((*names, *((shown,) if shown else ()))))
+    outline = field_of(cell_of(shown, key, "outline")) if shown else None
+    return MapPage(
+        number=look.number,
+        cylinder=look.cylinder,
+        stage=stage,
+        stage_title=stage_named(stage).title,
+        map_title=MAP_TITLES[key],
+        key=key,
+        units=teller.units,
+        store=seen.shop.store,
+        last=told.folded.last,
+        base=seen.base,
+        here=here,
+        steps=steps_of(seen, stage),
+        is_outside=is_outside,
+        view_words=VIEWS[is_outside],
+        other_view=PortPress(VIEWS[not is_outside], press(shown, outside=not is_outside)),
+        widths=said.widths,
+        datum=told.folded.text("found.datum", cylinder=told.cylinder),
+        ports=tuple(
+            PortPress(name, press(name), name == shown, said.port(name) is not None)
+            for name in all_names
+        ),
+        offered=tuple(PortPress(name, press(name)) for name in NAMES if name not in all_names),
+        shown=shown,
+        asks=_asks(teller, shown, key, said.widths) if shown else (),
+        outline=teller.view(outline, cell_of(shown, key, "outline")) if outline else None,
+        measured=tuple(teller.view(field) for field in measured_cells(key)),
+        photos=_photos(seen, stage, shown, MAP_TITLES[key]),
+        **drawn,
+    )
+
+
+def _asks(teller: Teller, port: str, key: str, widths: str) -> tuple[AskView, ...]:
+    """The sizes of a port in the order in which they are told; a width says which it is."""
+    found = []
+    for size in SEQUENCE:
+        cell = cell_of(port, key, size)
+        field = field_of(cell)
+        if field is not None:
+            found.append(teller.view(field, cell, SIZES[size].format(widths=widths)))
+    return tuple(found)
+
+
+def _drawn(
+    plan: Plan | None, told: CutTold, key: str, shown: str, *, is_outside: bool
+) -> dict[str, object]:
+    """What is drawn and figured of the map, as far as it can be."""
+    nothing: dict[str, object] = {
+        "picture": None, "close": None, "figures": (), "flaws": (), "needs": (),
+        "pairs": (), "is_even": False, "problem": "",
+    }  # fmt: skip
+    if plan is None:
+        return nothing | {"problem": "Nothing is drawn before the job has a plan."}
+    own = map_of(plan, told, key)
+    flaws = tuple(text for _, text in flaws_of(plan, told, key))
+    nothing |= {"needs": own.read.needs, "flaws": flaws}
+    made = own.read.map
+    if made is None:
+        return nothing
+    _, other = other_map(plan, told, key)
+    picture = map_picture(made, other, shown, plan.units, is_outside=is_outside)
+    port = made.port(shown)
+    close: CloseView | None = None if port is None else close_view(port, picture, plan.units)
+    return nothing | {
+        "picture": port_map_picture(picture),
+        "close": close,
+        "figures": figures_of(plan, told, made, shown),
+        "pairs": _pairs(plan, told, STAGES[key][2]),
+        "is_even": _is_even(own, made, other),
+    }
+
+
+def _is_even(own: CylinderMap, made: PortMap, other: PortMap | None) -> bool:
+    """Whether only the mark tells the map from its mirror image."""
+    return bool(own.told.ports) and made.is_placed and cannot_tell(made, other)
+
+
+def _pairs(plan: Plan, told: CutTold, prefix: str) -> tuple[object, ...]:
+    """How left and right differ, pair by pair."""
+    rows = Rows(Viewer(plan, plan.units), "", told.cylinder)
+    start = f"{prefix}pair."
+    return tuple(
+        rows.row(answer.id)
+        for answer in plan.answers()
+        if answer.id.startswith(start) and not answer.is_detail
+    )
+
+
+def _photos(seen: Seen, stage: str, port: str, title: str) -> tuple[AttachedView, ...]:
+    """Photos whose words name this port and this map."""
+    start = f"{port}, port map {title}"
+    return tuple(
+        attached_view(one.body, one.received, seen)
+        for one in seen.folded.attachments
+        if one.cylinder in (0, seen.look.cylinder)
+        and one.body.get("stage") == stage
+        and str(one.body.get("caption", "")).startswith(start)
+    )
+
+
+def is_known(seen: Seen, stage: str) -> bool:
+    """Whether the job has this stage."""
+    return any(one.key == stage for one in life_of(seen.folded))
