@@ -122,7 +122,9 @@ def test_bridges_and_the_blank_wall_turn_with_the_map(turn: float) -> None:
     gap = math.radians(66.0) * BORE / 2.0 - 0.022 - 0.012
     assert before[frozenset(("exhaust", "main right"))] == pytest.approx(gap, abs=1e-9)
     blank = widest_blank(there)
-    assert blank.stop - blank.start == pytest.approx(widest_blank(own).stop - widest_blank(own).start)
+    assert blank.stop - blank.start == pytest.approx(
+        widest_blank(own).stop - widest_blank(own).start
+    )
     for port in there.ports:
         away = (blank.middle - port.middle + math.pi) % (2.0 * math.pi) - math.pi
         assert abs(away) > port.span / 2.0

@@ -107,9 +107,7 @@ def _wall(bridge: Bridge, port: MappedPort, units: str) -> PortFigure:
                    basis="least distance of the two outlines")  # fmt: skip
 
 
-def _opening(
-    port: MappedPort, engine: Engine, deck: float, units: str
-) -> tuple[PortFigure, ...]:
+def _opening(port: MappedPort, engine: Engine, deck: float, units: str) -> tuple[PortFigure, ...]:
     """When the roof opens, where stroke and rod are known."""
     if engine.stroke is None or engine.rod is None:
         return ()

@@ -113,10 +113,10 @@ def moved_port(told: ToldMap, name: str, move: Move, wall: Wall, units: str) -> 
         return _outlined(lying, move, told, port, wall)
     sizes = _sizes(told, port, move, wall)
     texts = {size: _text(size, value, units) for size, value in sizes.items()}
-    entries = {size: Entry(value, texts[size]) for size, value in sizes.items()}
-    made = _read(_with_port(told, replace(port, **entries)), name, wall)
+    again = _with_sizes(port, {key: Entry(sizes[key], texts[key]) for key in sizes})
+    made = _read(_with_port(told, again), name, wall)
     if made is None:
-        _refuse(told, replace(port, **entries), name, wall)
+        _refuse(told, again, name, wall)
         raise InputError("port", name, "", "a window that can be")
     return Moved(made, texts, _replaced(port, tuple(texts)))
 
@@ -131,6 +131,18 @@ def _refuse(told: ToldMap, port: ToldPort, name: str, wall: Wall) -> None:
     for refused, why in read_map(_with_port(told, port), wall).refused:
         if refused == name:
             raise InputError(f"{name} as moved", "this", "", f"a window that can be: {why}")
+
+
+def _with_sizes(port: ToldPort, sizes: Mapping[str, Entry]) -> ToldPort:
+    """The port with some sizes told otherwise."""
+    return replace(
+        port,
+        roof=sizes.get("roof", port.roof),
+        floor=sizes.get("floor", port.floor),
+        width=sizes.get("width", port.width),
+        bottom=sizes.get("bottom", port.bottom),
+        angle=sizes.get("angle", port.angle),
+    )
 
 
 def _with_port(told: ToldMap, port: ToldPort) -> ToldMap:
@@ -189,9 +201,7 @@ def _rounded(value: float, units: str) -> str:
     return f"{count / 100:.2f}" if units == "metric" else f"{count / 1000:.3f}"
 
 
-def _outlined(
-    port: MappedPort, move: Move, told: ToldMap, said: ToldPort, wall: Wall
-) -> Moved:
+def _outlined(port: MappedPort, move: Move, told: ToldMap, said: ToldPort, wall: Wall) -> Moved:
     """The outline with what is moved drawn along, fading out towards the other side."""
     diameter = wall.diameter if told.on is None else told.on.value
     low, high = port.points.min(axis=0), port.points.max(axis=0)

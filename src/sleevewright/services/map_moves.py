@@ -41,9 +41,7 @@ def move_on_map(plan: Plan, told: CutTold, key: str, name: str, move: Move) -> M
     return MovedMap(made, moved, figures_of(plan, told, made, name))
 
 
-def figures_of(
-    plan: Plan, told: CutTold, port_map: PortMap, name: str
-) -> tuple[PortFigure, ...]:
+def figures_of(plan: Plan, told: CutTold, port_map: PortMap, name: str) -> tuple[PortFigure, ...]:
     """What one port of a map comes to."""
     engine = told.job.engine
     known = known_in(plan, "engine.deck")

@@ -1,4 +1,4 @@
-"""Whether outlines on the unrolled wall are sound: do they cross themselves, or each other?
+"""Whether outlines on the unrolled wall are sound: crossing neither themselves nor each other.
 
 Plane geometry on closed outlines, all edges against all edges at once.  Points are arc length
 and depth, or angle and depth: what crosses in the one crosses in the other.
@@ -20,7 +20,7 @@ Marks = NDArray[np.bool_]
     expression="sign(a x b) differs at both ends of both edges",
     sources=("derived",),
     validity="a closed outline; edges that touch or lie on each other count as crossing",
-    unit="",
+    unit="1",
 )
 def self_crossings(points: Points) -> tuple[tuple[int, int], ...]:
     """Pairs of edges of one outline that cross or touch where they should not.
@@ -63,7 +63,7 @@ def self_crossings(points: Points) -> tuple[tuple[int, int], ...]:
     expression="an edge of one meets an edge of the other, or one lies within the other",
     sources=("derived",),
     validity="outlines that do not cross themselves; touching counts",
-    unit="",
+    unit="1",
 )
 def outlines_meet(points: Points, others: Points) -> bool:
     """Whether two windows touch or overlap.
@@ -92,7 +92,11 @@ def outlines_meet(points: Points, others: Points) -> bool:
     """
     if not _boxes_meet(points, others):
         return False
-    return bool(_meet(points, others)[0].size) or _within(points[0], others) or _within(others[0], points)
+    return (
+        bool(_meet(points, others)[0].size)
+        or _within(points[0], others)
+        or _within(others[0], points)
+    )
 
 
 @formula(

@@ -95,8 +95,8 @@ def _waves(port_map: PortMap, depths: NDArray[np.float64]) -> Waves:
         # On the way down the outline is at the right end of what is covered, else at the left.
         ends = np.where(stop[edge, 1] > start[edge, 1], 1.0, -1.0)
         waves = ends[:, None] * np.exp(-1j * np.outer(angle, number)) * 1j / number
-        np.add.at(made, (row, 0), ends * angle)
-        np.add.at(made, (row, slice(1, None)), waves)
+        own = np.column_stack([(ends * angle).astype(np.complex128), waves])
+        np.add.at(made, row, own)
     return made
 
 

@@ -83,9 +83,13 @@ def bridges(port_map: PortMap, *, within: float) -> tuple[Bridge, ...]:
         )
         if math.hypot(*np.maximum(gaps, 0.0)) >= within:
             continue
-        names = (one.name, other.name) if near[:, 0].mean() >= one.middle else (
-            other.name,
-            one.name,
+        names = (
+            (one.name, other.name)
+            if near[:, 0].mean() >= one.middle
+            else (
+                other.name,
+                one.name,
+            )
         )
         meet = outlines_meet(first, second)
         wall = 0.0 if meet else least_wall(first, second)
@@ -153,7 +157,7 @@ class Blank:
 
     @property
     def middle(self) -> float:
-        """Angle of its middle. [rad]"""
+        """Angle of its middle, in radians."""
         return 0.5 * (self.start + self.stop)
 
 
@@ -257,8 +261,35 @@ def strangers(port_map: PortMap, other_map: PortMap) -> tuple[Stranger, ...]:
     return tuple(found)
 
 
+@formula(
+    name="angle the short way round",
+    expression="(angle + pi) mod 2 pi - pi",
+    sources=("derived",),
+    validity="always",
+    unit="rad",
+)
 def short_way(angle: float) -> float:
-    """An angle the short way round: from minus to plus half a turn."""
+    """Angle between two places of the wall, the short way round.
+
+    Parameters
+    ----------
+    angle : float
+        Angle of one place less that of the other. [rad]
+
+    Returns
+    -------
+    float
+        The same from minus half a turn up to half a turn. [rad]
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> round(short_way(6.0), 3)
+    -0.283
+    """
     return (angle + math.pi) % TURN - math.pi
 
 

@@ -108,9 +108,7 @@ def _whole(picture: MapPicture, frame: Frame) -> Markup:
     return drawing.svg()
 
 
-def _across(
-    picture: MapPicture, ends: tuple[float, float], sheet: tuple[float, float]
-) -> Scale:
+def _across(picture: MapPicture, ends: tuple[float, float], sheet: tuple[float, float]) -> Scale:
     """Where a degree lies on the sheet; from outside it runs the other way."""
     return Scale(*ends, *(sheet[::-1] if picture.is_outside else sheet))
 
@@ -186,8 +184,8 @@ def _legend(drawing: Drawing, picture: MapPicture, frame: Frame, bottom: float) 
     mark = "mark at 0°: its foot points clockwise seen from the deck"
     if frame.broad:
         drawing.text((frame.left, y), f"{seam}; {mark}", "t15 soft")
-        drawing.text((frame.left, y + 20.0), f"heavy line: deck; depths down from it, {picture.unit}",
-                     "t15 soft")  # fmt: skip
+        words = f"heavy line: deck; depths down from it, {picture.unit}"
+        drawing.text((frame.left, y + 20.0), words, "t15 soft")
         return
     for row, words in enumerate((picture.view, "foot of the mark at 0°: clockwise")):
         drawing.text((0.0, y + 18.0 * row), words, "t15 soft")

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from urllib.parse import quote, urlencode
 
 from sleevewright.core.ports.mapped import PortMap
-from sleevewright.jobs.catalog import field_of, life_of, port_names
+from sleevewright.jobs.catalog import field_of, port_names
 from sleevewright.jobs.catalog_maps import MAP_TITLES, OUTSIDE, measured_cells
 from sleevewright.jobs.life import stage_named
-from sleevewright.jobs.portmaps import told_map
+from sleevewright.jobs.portmaps import ToldMap, told_map
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.map_checks import cannot_tell
 from sleevewright.services.cut_told import CutTold
@@ -18,8 +18,9 @@ from sleevewright.services.map_moves import figures_of
 from sleevewright.services.port_maps import CylinderMap, map_of
 from sleevewright.web.pictures.port_map import port_map_picture
 from sleevewright.web.plan.viewer import Viewer
+from sleevewright.web.plan.views import AnswerView
 from sleevewright.web.ports.map_drawn import close_view, map_picture
-from sleevewright.web.ports.map_views import CloseView, MapPage, PortPress
+from sleevewright.web.ports.map_views import DrawnMap, MapPage, PortPress
 from sleevewright.web.stage.asks import Teller
 from sleevewright.web.stage.page import Seen, attached_view, steps_of
 from sleevewright.web.stage.rows import Rows
@@ -68,28 +69,38 @@ def cell_of(port: str, key: str, size: str) -> str:
     return f"port/{port.replace('%', '%25').replace('/', '%2F')}/{key}.{size}"
 
 
+@dataclass(frozen=True)
+class Ways:
+    """Addresses within the page: each names a port and from where it is looked at."""
+
+    here: str
+    is_outside: bool
+
+    def press(self, name: str, *, is_shown: bool = False, is_told: bool = False) -> PortPress:
+        """A press that shows a port."""
+        return PortPress(name, self.to(name, is_outside=self.is_outside), is_shown, is_told)
+
+    def to(self, name: str, *, is_outside: bool) -> str:
+        """Address of a port seen from one side."""
+        asked = {"port": name} if name else {}
+        asked |= {"view": "outside" if is_outside else "inside"}
+        return f"{self.here}/map?{urlencode(asked, quote_via=quote)}"
+
+
 def map_page(seen: Seen, told: CutTold, asked: Asked) -> MapPage:
     """Everything that the page of a map shows."""
-    key, stage = KEYS[asked.stage], asked.stage
-    look, here = seen.look, seen.at(stage)
+    key, here = KEYS[asked.stage], seen.at(asked.stage)
     said = told_map(told.folded, key, cylinder=told.cylinder)
     is_outside = said.view == OUTSIDE if asked.is_outside is None else asked.is_outside
-    names = port_names(told.folded, cylinder=told.cylinder)
     shown = asked.port or next((one.name for one in said.ports), "")
-    teller = Teller(told.folded, told.cylinder, dict(look.living.problems))
-    drawn = _drawn(seen.plan, told, key, shown, is_outside=is_outside)
-
-    def press(name: str, *, outside: bool = is_outside) -> str:
-        view = {"view": "outside" if outside else "inside"}
-        return f"{here}/map?{urlencode({'port': name, **view} if name else view, quote_via=quote)}"
-
-    all_names = tuple(dict.fromkeys((*names, *((shown,) if shown else ()))))
-    outline = field_of(cell_of(shown, key, "outline")) if shown else None
+    teller = Teller(told.folded, told.cylinder, dict(seen.look.living.problems))
+    ways = Ways(here, is_outside)
+    ports, offered = _presses(said, told, shown, ways)
     return MapPage(
-        number=look.number,
-        cylinder=look.cylinder,
-        stage=stage,
-        stage_title=stage_named(stage).title,
+        number=seen.look.number,
+        cylinder=seen.look.cylinder,
+        stage=asked.stage,
+        stage_title=stage_named(asked.stage).title,
         map_title=MAP_TITLES[key],
         key=key,
         units=teller.units,
@@ -97,24 +108,40 @@ def map_page(seen: Seen, told: CutTold, asked: Asked) -> MapPage:
         last=told.folded.last,
         base=seen.base,
         here=here,
-        steps=steps_of(seen, stage),
+        steps=steps_of(seen, asked.stage),
         is_outside=is_outside,
         view_words=VIEWS[is_outside],
-        other_view=PortPress(VIEWS[not is_outside], press(shown, outside=not is_outside)),
-        widths=said.widths,
+        other_view=PortPress(VIEWS[not is_outside], ways.to(shown, is_outside=not is_outside)),
         datum=told.folded.text("found.datum", cylinder=told.cylinder),
-        ports=tuple(
-            PortPress(name, press(name), name == shown, said.port(name) is not None)
-            for name in all_names
-        ),
-        offered=tuple(PortPress(name, press(name)) for name in NAMES if name not in all_names),
+        ports=ports,
+        offered=offered,
         shown=shown,
         asks=_asks(teller, shown, key, said.widths) if shown else (),
-        outline=teller.view(outline, cell_of(shown, key, "outline")) if outline else None,
+        outline=_outline(teller, shown, key),
         measured=tuple(teller.view(field) for field in measured_cells(key)),
-        photos=_photos(seen, stage, shown, MAP_TITLES[key]),
-        **drawn,
+        drawn=_drawn(seen.plan, told, key, shown, is_outside=is_outside),
+        photos=_photos(seen, asked.stage, shown, MAP_TITLES[key]),
     )
+
+
+def _presses(
+    said: ToldMap, told: CutTold, shown: str, ways: Ways
+) -> tuple[tuple[PortPress, ...], tuple[PortPress, ...]]:
+    """Ports that the job knows, and names that are offered beside them."""
+    names = port_names(told.folded, cylinder=told.cylinder)
+    known = tuple(dict.fromkeys((*names, *((shown,) if shown else ()))))
+    ports = tuple(
+        ways.press(name, is_shown=name == shown, is_told=said.port(name) is not None)
+        for name in known
+    )
+    return ports, tuple(ways.press(name) for name in NAMES if name not in known)
+
+
+def _outline(teller: Teller, port: str, key: str) -> AskView | None:
+    """The outline of a port as text, where a port is shown."""
+    cell = cell_of(port, key, "outline")
+    field = field_of(cell) if port else None
+    return None if field is None else teller.view(field, cell)
 
 
 def _asks(teller: Teller, port: str, key: str, widths: str) -> tuple[AskView, ...]:
@@ -128,33 +155,27 @@ def _asks(teller: Teller, port: str, key: str, widths: str) -> tuple[AskView, ..
     return tuple(found)
 
 
-def _drawn(
-    plan: Plan | None, told: CutTold, key: str, shown: str, *, is_outside: bool
-) -> dict[str, object]:
+def _drawn(plan: Plan | None, told: CutTold, key: str, shown: str, *, is_outside: bool) -> DrawnMap:
     """What is drawn and figured of the map, as far as it can be."""
-    nothing: dict[str, object] = {
-        "picture": None, "close": None, "figures": (), "flaws": (), "needs": (),
-        "pairs": (), "is_even": False, "problem": "",
-    }  # fmt: skip
     if plan is None:
-        return nothing | {"problem": "Nothing is drawn before the job has a plan."}
+        return DrawnMap(problem="Nothing is drawn before the job has a plan.")
     own = map_of(plan, told, key)
     flaws = tuple(text for _, text in flaws_of(plan, told, key))
-    nothing |= {"needs": own.read.needs, "flaws": flaws}
     made = own.read.map
     if made is None:
-        return nothing
+        return DrawnMap(needs=own.read.needs, flaws=flaws)
     _, other = other_map(plan, told, key)
     picture = map_picture(made, other, shown, plan.units, is_outside=is_outside)
     port = made.port(shown)
-    close: CloseView | None = None if port is None else close_view(port, picture, plan.units)
-    return nothing | {
-        "picture": port_map_picture(picture),
-        "close": close,
-        "figures": figures_of(plan, told, made, shown),
-        "pairs": _pairs(plan, told, STAGES[key][2]),
-        "is_even": _is_even(own, made, other),
-    }
+    return DrawnMap(
+        picture=port_map_picture(picture),
+        close=None if port is None else close_view(port, picture, plan.units),
+        figures=figures_of(plan, told, made, shown),
+        flaws=flaws,
+        needs=own.read.needs,
+        pairs=_pairs(plan, told, STAGES[key][2]),
+        is_even=_is_even(own, made, other),
+    )
 
 
 def _is_even(own: CylinderMap, made: PortMap, other: PortMap | None) -> bool:
@@ -162,7 +183,7 @@ def _is_even(own: CylinderMap, made: PortMap, other: PortMap | None) -> bool:
     return bool(own.told.ports) and made.is_placed and cannot_tell(made, other)
 
 
-def _pairs(plan: Plan, told: CutTold, prefix: str) -> tuple[object, ...]:
+def _pairs(plan: Plan, told: CutTold, prefix: str) -> tuple[AnswerView, ...]:
     """How left and right differ, pair by pair."""
     rows = Rows(Viewer(plan, plan.units), "", told.cylinder)
     start = f"{prefix}pair."
@@ -183,8 +204,3 @@ def _photos(seen: Seen, stage: str, port: str, title: str) -> tuple[AttachedView
         and one.body.get("stage") == stage
         and str(one.body.get("caption", "")).startswith(start)
     )
-
-
-def is_known(seen: Seen, stage: str) -> bool:
-    """Whether the job has this stage."""
-    return any(one.key == stage for one in life_of(seen.folded))

@@ -51,6 +51,20 @@ class CloseView:
 
 
 @dataclass(frozen=True)
+class DrawnMap:
+    """What follows from what was told of a map: drawn, figured, checked."""
+
+    picture: Markup | None = None
+    close: CloseView | None = None
+    figures: tuple[PortFigure, ...] = ()
+    flaws: tuple[str, ...] = ()
+    needs: tuple[str, ...] = ()
+    pairs: tuple[AnswerView, ...] = ()
+    is_even: bool = False  # only the mark tells it from its mirror image
+    problem: str = ""
+
+
+@dataclass(frozen=True)
 class MapPage:
     """Everything that the page shows."""
 
@@ -69,7 +83,6 @@ class MapPage:
     is_outside: bool
     view_words: str
     other_view: PortPress
-    widths: str
     datum: str
     ports: tuple[PortPress, ...]
     offered: tuple[PortPress, ...]
@@ -77,14 +90,7 @@ class MapPage:
     asks: tuple[AskView, ...]
     outline: AskView | None
     measured: tuple[AskView, ...]
-    picture: Markup | None
-    close: CloseView | None
-    figures: tuple[PortFigure, ...]
-    flaws: tuple[str, ...]
-    needs: tuple[str, ...]
-    pairs: tuple[AnswerView, ...]
-    is_even: bool
-    problem: str
+    drawn: DrawnMap
     photos: tuple[AttachedView, ...]
 
     @property
