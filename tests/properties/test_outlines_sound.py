@@ -115,8 +115,8 @@ def test_bridges_and_the_blank_wall_turn_with_the_map(turn: float) -> None:
     """
     own = seven()
     there = own.turned(turn)
-    before = {frozenset(one.names): one.wall for one in bridges(own, within=0.02)}
-    after = {frozenset(one.names): one.wall for one in bridges(there, within=0.02)}
+    before = {frozenset(one.names): one.wall for one in bridges(own, less_than=0.02)}
+    after = {frozenset(one.names): one.wall for one in bridges(there, less_than=0.02)}
     assert before == pytest.approx(after, abs=1e-12)
     # 66 degrees between the middles less half of 44 and of 24 mm of wall.
     gap = math.radians(66.0) * BORE / 2.0 - 0.022 - 0.012
@@ -137,7 +137,7 @@ def test_overlaps_strangers_and_a_full_turn_are_found() -> None:
          "other": placed(50.0, 20.0, math.degrees(17.0e-3 * 2.0 / BORE))},
         diameter=BORE,
     )  # fmt: skip
-    (bridge,) = bridges(near, within=0.001)
+    (bridge,) = bridges(near, less_than=0.001)
     assert bridge.names == ("one", "other")
     assert bridge.overlap == pytest.approx(0.003, abs=1e-9)
     assert bridge.wall == 0.0
@@ -171,6 +171,6 @@ def test_soundness_of_a_map_is_a_matter_of_milliseconds() -> None:
     for _ in range(20):
         begun = time.perf_counter()
         assert not any(self_crossings(port.points) for port in own.ports)
-        assert bridges(own, within=0.005)
+        assert bridges(own, less_than=0.005)
         runs.append(time.perf_counter() - begun)
     assert min(runs) < 8e-3

@@ -117,7 +117,7 @@ def _titled(checked: Checked, found: list[Flaw]) -> tuple[Flaw, ...]:
 def _bridged(checked: Checked, own: PortMap) -> list[Flaw]:
     """Windows that overlap, and bridges that are narrow."""
     found: list[Flaw] = []
-    for bridge in bridges(own, within=checked.wall):
+    for bridge in bridges(own, less_than=checked.wall):
         one, other = bridge.names
         key = f"{one}-{other}"
         if bridge.wall > 0.0:
@@ -142,7 +142,7 @@ def _by_other_width(checked: Checked) -> str:
         return ""
     turned = BY_ARC if told.widths == BY_CHORD else BY_CHORD
     again = read_map(replace(told, widths=turned), Wall(own.diameter)).map
-    if again is None or any(one.wall <= 0.0 for one in bridges(again, within=checked.wall)):
+    if again is None or any(one.wall <= 0.0 for one in bridges(again, less_than=checked.wall)):
         return ""
     said, meant = ("chords", "arcs") if turned == BY_ARC else ("arcs", "chords")
     return f" Taken as {meant} they fit: were the widths, told as {said}, really {meant}?"

@@ -95,7 +95,7 @@ def _widths(port: MappedPort, diameter: float, units: str) -> tuple[PortFigure, 
 
 def _walls(port_map: PortMap, port: MappedPort, units: str) -> tuple[PortFigure, ...]:
     """The wall to the two nearest neighbours."""
-    near = bridges(port_map, within=math.pi * port_map.diameter)
+    near = bridges(port_map, less_than=math.pi * port_map.diameter)
     own = [one for one in near if port.name in one.names][:2]
     return tuple(_wall(one, port, units) for one in own)
 

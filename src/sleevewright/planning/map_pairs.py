@@ -57,6 +57,6 @@ def enter_pairs(ledger: Ledger, port_map: PortMap, prefix: str) -> None:
                 names.append(line.id)
             line = Line(f"{key}.{edge}", f"{shared.capitalize()} ports, {words} differ",
                         Q.DEVIATION, sense)  # fmt: skip
-            entry = ledger.compute(line, side_difference, left=names[0], right=names[1])
+            entry = ledger.compute(line, side_difference, left_edge=names[0], right_edge=names[1])
             least = TWICE * 2.0**0.5 * doubt
             ledger.amend(line.id, of=BEYOND if abs(entry.point) > least else WITHIN)

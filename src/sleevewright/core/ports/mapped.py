@@ -239,19 +239,19 @@ def arc_to_chord(*, arc: float, bore: float) -> float:
 
 @formula(
     name="difference of a left and a right edge",
-    expression="d = left - right",
+    expression="d = left_edge - right_edge",
     sources=("derived",),
     validity="always",
     unit="m",
 )
-def side_difference(*, left: Number, right: Number) -> Number:
+def side_difference(*, left_edge: Number, right_edge: Number) -> Number:
     """How much more the left port of a pair measures than the right one.
 
     Parameters
     ----------
-    left : Number
+    left_edge : Number
         Depth or width of the left port. [m]
-    right : Number
+    right_edge : Number
         The same of the right one. [m]
 
     Returns
@@ -270,7 +270,7 @@ def side_difference(*, left: Number, right: Number) -> Number:
 
     Examples
     --------
-    >>> round(side_difference(left=0.0582, right=0.056), 6)
+    >>> round(side_difference(left_edge=0.0582, right_edge=0.056), 6)
     0.0022
     """
-    return finite("left", left, "m") - finite("right", right, "m")
+    return finite("left edge", left_edge, "m") - finite("right edge", right_edge, "m")

@@ -47,14 +47,14 @@ class Bridge:
     validity="a map whose angles were told",
     unit="record",
 )
-def bridges(port_map: PortMap, *, within: float) -> tuple[Bridge, ...]:
+def bridges(port_map: PortMap, *, less_than: float) -> tuple[Bridge, ...]:
     """Pairs of windows that lie nearer than a distance, or overlap.
 
     Parameters
     ----------
     port_map : PortMap
         The map. [record]
-    within : float
+    less_than : float
         Pairs with less wall than this between them are told. [m]
 
     Returns
@@ -71,7 +71,7 @@ def bridges(port_map: PortMap, *, within: float) -> tuple[Bridge, ...]:
     -----
     Source: ``derived``.
     """
-    finite("distance", within, "m")
+    finite("distance", less_than, "m")
     if not port_map.is_placed:
         return ()
     found = []
@@ -81,7 +81,7 @@ def bridges(port_map: PortMap, *, within: float) -> tuple[Bridge, ...]:
         gaps = np.maximum(first.min(axis=0), second.min(axis=0)) - np.minimum(
             first.max(axis=0), second.max(axis=0)
         )
-        if math.hypot(*np.maximum(gaps, 0.0)) >= within:
+        if math.hypot(*np.maximum(gaps, 0.0)) >= less_than:
             continue
         names = (
             (one.name, other.name)
@@ -93,7 +93,7 @@ def bridges(port_map: PortMap, *, within: float) -> tuple[Bridge, ...]:
         )
         meet = outlines_meet(first, second)
         wall = 0.0 if meet else least_wall(first, second)
-        if wall < within:
+        if wall < less_than:
             found.append(Bridge(names, wall, max(-float(gaps[0]), 0.0) if meet else 0.0))
     return tuple(sorted(found, key=lambda bridge: (bridge.wall, -bridge.overlap)))
 
@@ -263,17 +263,17 @@ def strangers(port_map: PortMap, other_map: PortMap) -> tuple[Stranger, ...]:
 
 @formula(
     name="angle the short way round",
-    expression="(angle + pi) mod 2 pi - pi",
+    expression="(between + pi) mod 2 pi - pi",
     sources=("derived",),
     validity="always",
     unit="rad",
 )
-def short_way(angle: float) -> float:
+def short_way(between: float) -> float:
     """Angle between two places of the wall, the short way round.
 
     Parameters
     ----------
-    angle : float
+    between : float
         Angle of one place less that of the other. [rad]
 
     Returns
@@ -290,7 +290,7 @@ def short_way(angle: float) -> float:
     >>> round(short_way(6.0), 3)
     -0.283
     """
-    return (angle + math.pi) % TURN - math.pi
+    return (between + math.pi) % TURN - math.pi
 
 
 @formula(
