@@ -4,15 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
-from fastapi.testclient import TestClient
+from starlette.testclient import TestClient
 
-from benches import bench_in
-from sleevewright.services.commands import Told, tell
-from sleevewright.services.jobs import look, open_job
-from sleevewright.web.app import Serving, create_app
+from benches import app_in
+from sleevewright.services.entry import take
+from sleevewright.services.jobs import open_job
 
 NUMBER = "M-7"
 TOLD = {
@@ -30,3 +28,91 @@ TOLD = {
     "port/main right/found.width": "24.00 mm",
     "port/main right/found.angle": "70 deg",
 }
+
+
+PAGE = f"/jobs/{NUMBER}/1/found/map"
+MOVED = f"/api/jobs/{NUMBER}/1/found/map/moved"
+
+
+@pytest.fixture(scope="module")
+def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
+    """A client of a bench with one job whose map was told; left and right differ by 0.6 mm."""
+    app = app_in(tmp_path_factory.mktemp("map") / "data")
+    open_job(app.state.bench, NUMBER, {"units": "metric", "engine_kind": "two-stroke"})
+    entries = [
+        {"id": f"{n:032x}", "job": NUMBER, "n": n, "kind": "value", "version": 1,
+         "body": {"cylinder": 1, "cell": cell, "text": text, "source": "drag"}}
+        for n, (cell, text) in enumerate(TOLD.items(), 1)
+    ]  # fmt: skip
+    told = take(app.state.bench, "tablet", entries)
+    assert all(one.state == "kept" for one in told.answers)
+    with TestClient(app, base_url="http://127.0.0.1:8000") as found:
+        yield found
+    app.state.bench.close()
+
+
+def names_from_left(text: str) -> list[str]:
+    """Names of the ports in the order in which they stand on the wide drawing."""
+    said = re.search(
+        r'aria-label="Ports unrolled, seen from \w+, from left to right: ([^"]*)"', text
+    )
+    assert said is not None
+    return said[1].split(", ")
+
+
+def test_the_map_is_drawn_from_inside_and_mirrored_with_its_words(client: TestClient) -> None:
+    """Main left, told at -70 degrees, lies left of the exhaust from inside, right from outside."""
+    inside = client.get(PAGE, params={"port": "main left"})
+    assert inside.status_code == 200
+    assert names_from_left(inside.text) == ["main left", "exhaust", "main right"]
+    assert "clockwise seen from the deck runs to the right" in inside.text
+    outside = client.get(PAGE, params={"port": "main left", "view": "outside"}).text
+    assert names_from_left(outside) == ["main right", "exhaust", "main left"]
+    assert "clockwise seen from the deck runs to the left" in outside
+    part = client.get(PAGE, params={"part": "answers", "port": "exhaust"}).text
+    assert part.lstrip().startswith("<div data-part")
+    assert "beyond twice its doubt" in part
+
+
+def test_every_width_says_by_chord_or_by_arc(client: TestClient) -> None:
+    """The entry says how it is told, the figures give the other two beside it."""
+    text = client.get(PAGE, params={"port": "exhaust"}).text
+    assert "Width at the roof, chord, by caliper" in text
+    for label in ("Width by chord", "Width by arc", "Width by angle"):
+        assert label in text
+
+
+def test_the_stage_leads_to_its_map(client: TestClient) -> None:
+    """A press on the page of As found; other maps are empty and say what to do."""
+    assert f'href="{PAGE}"' in client.get(f"/jobs/{NUMBER}/1/found").text
+    for stage in ("choice", "sleeve", "ready", "ports"):
+        empty = client.get(f"/jobs/{NUMBER}/1/{stage}/map")
+        assert empty.status_code == 200
+        assert "Nothing is drawn yet" in empty.text
+    assert client.get(f"/jobs/{NUMBER}/1/rings/map").status_code in (404, 422)
+    assert client.get("/jobs/none/1/found/map").status_code == 404
+
+
+def test_a_move_answers_and_writes_nothing(client: TestClient) -> None:
+    """Texts for cells, the reading that stands in the way, the outline; the record stays."""
+    before = client.get(f"/api/jobs/{NUMBER}/records").json()["last"]
+    asked = {"port": "exhaust", "handle": "roof", "down": -0.0005}
+    told = client.post(MOVED, json=asked).json()
+    assert told["cells"] == [["port/exhaust/found.roof", "37.00 mm"]]
+    assert told["read"] == ["Roof was read as 37.50 mm"]
+    assert told["path"].startswith("M")
+    assert "Crown reaches" not in told["figures"]  # no stroke was told
+    assert client.get(f"/api/jobs/{NUMBER}/records").json()["last"] == before
+
+
+def test_a_move_that_cannot_be_says_why(client: TestClient) -> None:
+    """A roof through the floor, a port that is not there, a field too many letters long."""
+    through = client.post(MOVED, json={"port": "exhaust", "handle": "roof", "down": 0.05}).json()
+    assert "Were roof and floor swapped?" in through["refused"]
+    nowhere = client.post(MOVED, json={"port": "boost", "handle": "roof"}).json()
+    assert "a port with roof, floor and width told" in nowhere["refused"]
+    long = client.post(MOVED, json={"port": "x" * 80, "handle": "roof"})
+    assert long.status_code == 422
+    empty = f"/api/jobs/{NUMBER}/1/sleeve/map/moved"
+    lacking = client.post(empty, json={"port": "exhaust", "handle": "roof"}).json()
+    assert "It still needs" in lacking["refused"] or "a map that can be drawn" in lacking["refused"]

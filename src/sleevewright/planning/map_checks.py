@@ -6,6 +6,7 @@ stage at which the map is told, and with the plan.
 
 from __future__ import annotations
 
+import functools
 import math
 from dataclasses import dataclass, replace
 
@@ -35,6 +36,9 @@ NEAR_SHIFT = 0.0006
 
 FAR = 0.5 * math.pi
 """A port farther than this from its fellow in another map is remarked. [rad]"""
+
+MOST_KEPT = 64
+"""Checks that are kept: every look at a cylinder asks for those of its maps."""
 
 Flaw = tuple[str, str]
 """A flaw's key and its words."""
@@ -78,6 +82,39 @@ class Checked:
     def size(self, value: float) -> str:
         """A length along the wall or the depth, in the units of the job."""
         return shown(value, quantity="size", system=self.units).words
+
+
+@dataclass(frozen=True)
+class OnWall:
+    """A map as it was told, and what it is read on."""
+
+    told: ToldMap
+    wall: Wall
+
+
+@functools.lru_cache(maxsize=MOST_KEPT)
+def flaws_of_told(
+    own: OnWall, other: OnWall | None, least: float, flange: float | None, units: str
+) -> tuple[Flaw, ...]:
+    """What is wrong or doubtful about a map: the same as long as the same is told.
+
+    Parameters
+    ----------
+    own : OnWall
+        The map. [record]
+    other : OnWall | None
+        Another map of the same cylinder, where there is one. [record]
+    least : float
+        Least wall between two windows. [m]
+    flange : float | None
+        Thickness of the flange of the sleeve. [m]
+    units : str
+        System of the job.
+    """
+    against = None if other is None else read_map(other.told, other.wall).map
+    title = "" if other is None else MAP_TITLES[other.told.key]
+    read = read_map(own.told, own.wall)
+    return map_flaws(Checked(own.told, read, least, against, title, flange, units))
 
 
 def map_flaws(checked: Checked) -> tuple[Flaw, ...]:

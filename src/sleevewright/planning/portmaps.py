@@ -6,6 +6,7 @@ sizes that were read from outside, are turned round here and nowhere else.
 
 from __future__ import annotations
 
+import functools
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -66,8 +67,13 @@ class Wall:
     side: float = 0.0
 
 
+MOST_READ = 128
+"""Maps that are kept as they were read: each is asked for by every part of a look."""
+
+
+@functools.lru_cache(maxsize=MOST_READ)
 def read_map(told: ToldMap, wall: Wall) -> ReadMap:
-    """The map of what was told.
+    """The map of what was told; nobody changes it in place.
 
     Parameters
     ----------

@@ -8,16 +8,17 @@ from sleevewright.jobs.catalog_maps import (
     CAST_MAP,
     FOUND_MAP,
     LEFT_MAP,
-    MAP_TITLES,
     SUPPLIED_MAP,
     TARGET_MAP,
 )
+from sleevewright.jobs.portmaps import told_map
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import beside, known_in, ledger_of
-from sleevewright.planning.map_checks import Checked, Flaw, map_flaws
+from sleevewright.planning.map_checks import Flaw, OnWall, flaws_of_told
 from sleevewright.planning.map_pairs import enter_pairs
+from sleevewright.planning.portmaps import read_map
 from sleevewright.services.cut_told import CutTold
-from sleevewright.services.port_maps import CylinderMap, map_of
+from sleevewright.services.port_maps import map_of, wall_of
 
 STAGES = {
     FOUND_MAP: ("found", "As found", "found."),
@@ -77,32 +78,34 @@ def flaws_of(plan: Plan, told: CutTold, key: str) -> tuple[Flaw, ...]:
     key : str
         Which map, one of ``MAPS``.
     """
-    return _flaws(plan, told, key, map_of(plan, told, key))
-
-
-def _flaws(plan: Plan, told: CutTold, key: str, own: CylinderMap) -> tuple[Flaw, ...]:
-    other_key, other = other_map(plan, told, key)
-    flange = known_in(plan, "flange.thickness")
-    thick = flange.value if flange is not None and isinstance(flange.value, float) else None
-    checked = Checked(
-        own.told,
-        own.read,
+    own = told_map(told.folded, key, cylinder=told.cylinder)
+    wall, _ = wall_of(plan, told, own)
+    if wall is None:
+        return ()
+    flange = known_in(plan, "flange.thickness") if key == SUPPLIED_MAP else None
+    return flaws_of_told(
+        OnWall(own, wall),
+        _other(plan, told, key),
         ledger_of(plan).default("port_bridge_least").value,
-        other,
-        MAP_TITLES.get(other_key, ""),
-        thick if key == SUPPLIED_MAP else None,
+        flange.value if flange is not None and isinstance(flange.value, float) else None,
         plan.units,
     )
-    return map_flaws(checked)
 
 
-def other_map(plan: Plan, told: CutTold, key: str) -> tuple[str, PortMap | None]:
-    """The map that another is compared with: its key and itself, where one was told."""
+def _other(plan: Plan, told: CutTold, key: str) -> OnWall | None:
+    """What a map is compared with, the first that was told and can be drawn."""
     for other in AGAINST.get(key, ()):
-        made = map_of(plan, told, other).read.map
-        if made is not None:
-            return other, made
-    return "", None
+        said = told_map(told.folded, other, cylinder=told.cylinder)
+        wall, _ = wall_of(plan, told, said)
+        if wall is not None and read_map(said, wall).map is not None:
+            return OnWall(said, wall)
+    return None
+
+
+def other_map(plan: Plan, told: CutTold, key: str) -> PortMap | None:
+    """The map that another is compared with, where one was told."""
+    other = _other(plan, told, key)
+    return None if other is None else read_map(other.told, other.wall).map
 
 
 def _part(plan: Plan, told: CutTold, key: str) -> StageAnswers | None:
@@ -112,7 +115,7 @@ def _part(plan: Plan, told: CutTold, key: str) -> StageAnswers | None:
     if not own.told.ports:
         return None
     ledger = ledger_of(plan)
-    for flaw, text in _flaws(plan, told, key, own):
+    for flaw, text in flaws_of(plan, told, key):
         ledger.caution(f"port-map-{flaw}:{prefix}map", text, "derived")
     if own.read.map is not None:
         try:

@@ -15,10 +15,10 @@ from numpy.typing import NDArray
 from sleevewright.core.formulas import formula
 from sleevewright.core.ports.mapped import PortMap
 
-WAVES = 60
-"""Waves round the bore: the finest is 6 degrees long."""
+WAVES = 40
+"""Waves round the bore: the finest is 9 degrees long."""
 
-DEPTHS = 48
+DEPTHS = 24
 TURNS = 720
 
 Waves = NDArray[np.complex128]
@@ -48,7 +48,7 @@ class Handedness:
     name="likeness of two maps, straight and mirrored",
     expression="max over turns of sum(c c') / sqrt(sum(c c) sum(c' c'))",
     sources=("derived",),
-    validity="maps of one cylinder; angles by 60 waves round",
+    validity="maps of one cylinder; angles by 40 waves round",
     unit="record",
 )
 def handedness(port_map: PortMap, other_map: PortMap) -> Handedness:

@@ -164,7 +164,7 @@ def _drawn(plan: Plan | None, told: CutTold, key: str, shown: str, *, is_outside
     made = own.read.map
     if made is None:
         return DrawnMap(needs=own.read.needs, flaws=flaws)
-    _, other = other_map(plan, told, key)
+    other = other_map(plan, told, key)
     picture = map_picture(made, other, shown, plan.units, is_outside=is_outside)
     port = made.port(shown)
     return DrawnMap(
