@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import html
+import json
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from hashlib import sha256
 
 import pytest
 from starlette.testclient import TestClient
 
 from benches import app_in
+from sleevewright.services.bench import Bench
 from sleevewright.services.entry import take
 from sleevewright.services.jobs import open_job
 
-NUMBER = "M-7"
+NUMBER, FLAWED = "M-7", "M-8"
 TOLD = {
     "ports.found.on": "66.40 mm",
     "port/exhaust/found.roof": "37.50 mm",
@@ -29,23 +33,37 @@ TOLD = {
     "port/main right/found.angle": "70 deg",
 }
 
+WRONG = {
+    "port/main right/found.angle": "48 deg",
+    "port/boost/found.roof": "56 mm",
+    "port/boost/found.floor": "71.6 mm",
+    "port/boost/found.width": "20 mm",
+}
+"""Main right reaches over the exhaust; the boost port lies nowhere yet."""
 
 PAGE = f"/jobs/{NUMBER}/1/found/map"
 MOVED = f"/api/jobs/{NUMBER}/1/found/map/moved"
+
+
+def tell_all(bench: Bench, number: str, values: Mapping[str, str]) -> None:
+    """Open a job and tell values of it, as a device hands them in."""
+    open_job(bench, number, {"units": "metric", "engine_kind": "two-stroke"})
+    entries = [
+        {"id": sha256(f"{number}{n}".encode()).hexdigest()[:32], "job": number, "n": n,
+         "kind": "value", "version": 1,
+         "body": {"cylinder": 1, "cell": cell, "text": text, "source": "drag"}}
+        for n, (cell, text) in enumerate(values.items(), 1)
+    ]  # fmt: skip
+    told = take(bench, f"tablet-{number}", entries)
+    assert all(one.state == "kept" for one in told.answers)
 
 
 @pytest.fixture(scope="module")
 def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
     """A client of a bench with one job whose map was told; left and right differ by 0.6 mm."""
     app = app_in(tmp_path_factory.mktemp("map") / "data")
-    open_job(app.state.bench, NUMBER, {"units": "metric", "engine_kind": "two-stroke"})
-    entries = [
-        {"id": f"{n:032x}", "job": NUMBER, "n": n, "kind": "value", "version": 1,
-         "body": {"cylinder": 1, "cell": cell, "text": text, "source": "drag"}}
-        for n, (cell, text) in enumerate(TOLD.items(), 1)
-    ]  # fmt: skip
-    told = take(app.state.bench, "tablet", entries)
-    assert all(one.state == "kept" for one in told.answers)
+    for number, values in ((NUMBER, TOLD), (FLAWED, TOLD | WRONG)):
+        tell_all(app.state.bench, number, values)
     with TestClient(app, base_url="http://127.0.0.1:8000") as found:
         yield found
     app.state.bench.close()
@@ -116,3 +134,23 @@ def test_a_move_that_cannot_be_says_why(client: TestClient) -> None:
     empty = f"/api/jobs/{NUMBER}/1/sleeve/map/moved"
     lacking = client.post(empty, json={"port": "exhaust", "handle": "roof"}).json()
     assert "It still needs" in lacking["refused"] or "a map that can be drawn" in lacking["refused"]
+
+
+def test_a_flawed_map_is_never_shown_in_silence(client: TestClient) -> None:
+    """The stage and its map say which two overlap; a port without an angle is left off it."""
+    said = "exhaust and main right overlap by"
+    for address in (f"/jobs/{FLAWED}/1/found", f"/jobs/{FLAWED}/1/found/map"):
+        assert said in client.get(address).text
+    page = client.get(f"/jobs/{FLAWED}/1/found/map", params={"port": "boost"}).text
+    assert names_from_left(page) == ["main left", "exhaust", "main right"]
+    assert "boost: its middle round the bore; until then it is not on the map" in page
+    assert 'id="handle-roof"' in page
+
+
+def test_a_roof_may_snap_to_those_of_other_ports(client: TestClient) -> None:
+    """Main left's roof, told at 56.00 mm, lies 0.6 mm above main right's."""
+    page = client.get(PAGE, params={"port": "main right"}).text
+    found = re.search(r'id="handle-roof"[^>]*data-snaps="([^"]*)"', page)
+    assert found is not None
+    snaps = {words: depth for depth, words in json.loads(html.unescape(found[1]))}
+    assert snaps == pytest.approx({"exhaust": -0.0191, "main left": -0.0006}, abs=1e-9)

@@ -22,7 +22,7 @@ from sleevewright.core.ports.sound import (
 )
 from sleevewright.jobs.catalog_maps import BY_ARC, BY_CHORD, INSIDE, MAP_TITLES
 from sleevewright.jobs.portmaps import ToldMap
-from sleevewright.planning.portmaps import ReadMap, Wall, read_map
+from sleevewright.planning.portmaps import ReadMap, Wall, placed_part, read_map
 from sleevewright.units import shown
 
 EVEN = 0.985
@@ -137,9 +137,11 @@ def map_flaws(checked: Checked) -> tuple[Flaw, ...]:
     own = checked.read.map
     if own is None:
         return _titled(checked, found)
-    found += _bridged(checked, own)
+    placed = placed_part(checked.told, own)
     found += _round(own)
-    found += _sided(checked, own)
+    if placed is not None:
+        found += _bridged(checked, placed)
+        found += _sided(checked, placed)
     if checked.other is not None:
         found += _named(checked, own, checked.other)
         found += _shifted(checked, own, checked.other)

@@ -117,6 +117,21 @@ def read_map(told: ToldMap, wall: Wall) -> ReadMap:
     return ReadMap(made, tuple(needs), tuple(refused))
 
 
+def placed_part(told: ToldMap, made: PortMap) -> PortMap | None:
+    """The ports of a map whose angle was told; nothing where none was.
+
+    Parameters
+    ----------
+    told : ToldMap
+        What was told of it. [record]
+    made : PortMap
+        The map, in which a port without an angle lies about nought. [record]
+    """
+    known = {one.name for one in told.ports if one.outline or one.angle is not None}
+    ports = tuple(port for port in made.ports if port.name in known)
+    return PortMap(ports, made.diameter) if ports else None
+
+
 def _lacking(port: ToldPort) -> str:
     """The first thing that an outline still needs; empty where it can be drawn."""
     if port.outline:

@@ -10,6 +10,7 @@
 
 const IDLE = 900; /* ms after the last arrow key until what was moved is told */
 const STILL = 4; /* px: a touch that moves less than this moves nothing */
+const SNAP = 5; /* px: nearer than this a roof or floor takes the depth of another */
 const OUT = 0.5; /* how much of its own size a handle stands off its edge */
 const AWAY = "The bench does not answer. Nothing was moved; type the size instead.";
 
@@ -94,7 +95,7 @@ async function ask() {
     if (told.refused) status().textContent = told.refused;
     else {
       draw(told);
-      status().textContent = told.said.join(", ") || "Outline";
+      status().textContent = `${told.said.join(", ") || "Outline"}${moved.like ?? ""}`;
     }
   } catch (trouble) {
     if (at === moved) {
@@ -172,6 +173,17 @@ function metres(pixels) {
   return (pixels / width) * Number(place.dataset.wide);
 }
 
+/* A roof or a floor that comes near one of another port takes its depth. */
+function snapped(down) {
+  const handle = document.getElementById(`handle-${at.handle}`);
+  const near = JSON.parse(handle.dataset.snaps ?? "[]")
+    .map(([depth, words]) => ({ depth, words, off: Math.abs(depth - down) }))
+    .filter((one) => one.off < metres(SNAP))
+    .sort((one, other) => one.off - other.off)[0];
+  at.like = near ? `, as ${near.words}` : "";
+  return near ? near.depth : down;
+}
+
 /* Only what the handle can do: a roof moves down and up, a side along the wall. */
 function move(across, down) {
   const { handle } = at;
@@ -195,6 +207,7 @@ document.addEventListener("pointermove", (event) => {
   const [x, y] = [event.clientX - at.from[0], event.clientY - at.from[1]];
   /* Near where it stands it snaps back to what was told. */
   if (Math.hypot(x, y) < STILL) move(0, 0);
+  else if (at.handle === "roof" || at.handle === "floor") move(0, snapped(metres(y)));
   else move(metres(x), metres(y));
 });
 

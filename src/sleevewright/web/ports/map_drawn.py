@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from dataclasses import replace
 
 from sleevewright.core.ports.mapped import MappedPort, PortMap
 from sleevewright.core.ports.sound import Blank, widest_blank
@@ -66,6 +68,13 @@ def _in_order(port_map: PortMap, blank: Blank, *, is_outside: bool) -> list[Mapp
     )
 
 
+def close_map(made: PortMap, placed: PortMap | None, name: str) -> PortMap:
+    """What is drawn round one port: the ports that lie somewhere, or that port alone."""
+    if placed is not None and placed.port(name) is not None:
+        return placed
+    return replace(made, ports=tuple(port for port in made.ports if port.name == name))
+
+
 def close_view(stands: MappedPort, picture: MapPicture, units: str) -> CloseView:
     """One port, large, with its handles."""
     port = drawn_port(stands, units)
@@ -89,3 +98,22 @@ def handles_of(port: MappedPort, close: Close, units: str) -> tuple[HandleView, 
             place = "-".join(INSIDE_OUT.get(part, part) for part in handle.split("-"))
         found.append(HandleView(handle, LABELS[place], place, round(x, 3), round(y, 3)))
     return tuple(found)
+
+
+def with_snaps(
+    close: CloseView, port: MappedPort, maps: Sequence[tuple[str, PortMap]]
+) -> CloseView:
+    """The handles of roof and floor with the depths of other ports, to which they may snap."""
+    handles = []
+    for one in close.handles:
+        snaps: list[tuple[float, str]] = []
+        if one.handle in ("roof", "floor"):
+            here = getattr(port, one.handle)
+            for title, others in maps:
+                snaps += [
+                    (round(getattr(other, one.handle) - here, 9), f"{other.name}{title}")
+                    for other in others.ports
+                    if other is not port
+                ]
+        handles.append(replace(one, snaps=tuple(snaps)))
+    return replace(close, handles=tuple(handles))

@@ -12,6 +12,7 @@ from sleevewright.jobs.life import stage_named
 from sleevewright.jobs.portmaps import ToldMap, told_map
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.map_checks import cannot_tell
+from sleevewright.planning.portmaps import placed_part
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.map_checks_told import STAGES, flaws_of, other_map
 from sleevewright.services.map_moves import figures_of
@@ -19,7 +20,7 @@ from sleevewright.services.port_maps import CylinderMap, map_of
 from sleevewright.web.pictures.port_map import port_map_picture
 from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.plan.views import AnswerView
-from sleevewright.web.ports.map_drawn import close_view, map_picture
+from sleevewright.web.ports.map_drawn import close_map, close_view, map_picture, with_snaps
 from sleevewright.web.ports.map_views import DrawnMap, MapPage, PortPress
 from sleevewright.web.stage.asks import Teller
 from sleevewright.web.stage.page import Seen, attached_view, steps_of
@@ -165,16 +166,33 @@ def _drawn(plan: Plan | None, told: CutTold, key: str, shown: str, *, is_outside
     if made is None:
         return DrawnMap(needs=own.read.needs, flaws=flaws)
     other = other_map(plan, told, key)
-    picture = map_picture(made, other, shown, plan.units, is_outside=is_outside)
-    port = made.port(shown)
+    placed, port = placed_part(own.told, made), made.port(shown)
+    picture = None
+    if placed is not None:
+        picture = map_picture(placed, other, shown, plan.units, is_outside=is_outside)
+    close = None
+    if port is not None:
+        round_it = close_map(made, placed, shown)
+        drawn = map_picture(round_it, other, shown, plan.units, is_outside=is_outside)
+        maps = [("", made)] + ([] if other is None else [(" of the other map", other)])
+        close = with_snaps(close_view(port, drawn, plan.units), port, maps)
     return DrawnMap(
-        picture=port_map_picture(picture),
-        close=None if port is None else close_view(port, picture, plan.units),
+        picture=None if picture is None else port_map_picture(picture),
+        close=close,
         figures=figures_of(plan, told, made, shown),
         flaws=flaws,
-        needs=own.read.needs,
+        needs=(*own.read.needs, *_unplaced(made, placed)),
         pairs=_pairs(plan, told, STAGES[key][2]),
         is_even=_is_even(own, made, other),
+    )
+
+
+def _unplaced(made: PortMap, placed: PortMap | None) -> tuple[str, ...]:
+    """Ports that lie nowhere yet round the bore."""
+    return tuple(
+        f"{port.name}: its middle round the bore; until then it is not on the map"
+        for port in made.ports
+        if placed is None or placed.port(port.name) is None
     )
 
 

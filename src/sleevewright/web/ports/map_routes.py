@@ -17,7 +17,7 @@ from sleevewright.services.port_maps import map_of
 from sleevewright.services.settings import shop_of_bench
 from sleevewright.web.bench_of import bench_of
 from sleevewright.web.pictures.port_map import close_round
-from sleevewright.web.ports.map_drawn import drawn_port, handles_of, map_picture
+from sleevewright.web.ports.map_drawn import close_map, drawn_port, handles_of, map_picture
 from sleevewright.web.ports.map_page import KEYS, SIZES, Asked, cell_of, map_page
 from sleevewright.web.render import page, render
 from sleevewright.web.stage.page import Seen, seen_of
@@ -94,6 +94,7 @@ def _answer(
         return {}
     units = seen.plan.units
     stands = map_of(seen.plan, told, key).read.map or made.map
+    stands = close_map(stands, None, asked.port)
     picture = map_picture(stands, None, asked.port, units, is_outside=asked.outside)
     port = stands.port(asked.port) or made.moved.port
     close = close_round(drawn_port(port, units), picture)

@@ -26,6 +26,7 @@ class HandleView:
     """Something of a port that can be moved: what it is, and where on the large drawing.
 
     ``place`` is the side of the drawing at which it lies, ``x`` and ``y`` are hundredths of it.
+    ``snaps`` are depths that were told elsewhere, as metres down from here and words.
     """
 
     handle: str
@@ -33,6 +34,7 @@ class HandleView:
     place: str
     x: float
     y: float
+    snaps: tuple[tuple[float, str], ...] = ()
 
 
 @dataclass(frozen=True)
