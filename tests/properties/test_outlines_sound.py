@@ -5,13 +5,14 @@ The reference is shapely (GEOS): ``is_valid``, ``intersects``, ``distance``.
 
 from __future__ import annotations
 
+import functools
 import math
 import time
 from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
@@ -68,6 +69,7 @@ def placed(roof: float, width: float, degrees: float, high: float = 16.0) -> Pla
     return PlacedShape(shape, math.radians(degrees))
 
 
+@functools.cache
 def seven(*, rear: float = -112.0, low: float = 0.0) -> PortMap:
     """An invented cylinder of seven windows; ``rear`` and ``low`` take its evenness away."""
     shapes = {
@@ -91,6 +93,7 @@ def mirrored(port_map: PortMap) -> PortMap:
     return replace(port_map, ports=ports)
 
 
+@settings(max_examples=20)
 @given(st.floats(-math.pi, math.pi), st.floats(-0.002, 0.002))
 def test_a_turned_map_is_itself_and_a_mirrored_one_is_not(turn: float, down: float) -> None:
     """Likeness is 1 straight at any turn, 1 mirrored for the mirror image, less the other way."""
@@ -107,6 +110,7 @@ def test_a_turned_map_is_itself_and_a_mirrored_one_is_not(turn: float, down: flo
     assert spread == pytest.approx(0.0, abs=1e-12)
 
 
+@settings(max_examples=15)
 @given(st.floats(-2.0 * math.pi, 2.0 * math.pi))
 def test_bridges_and_the_blank_wall_turn_with_the_map(turn: float) -> None:
     """No wall depends on where the datum lies; the seam cuts no window.

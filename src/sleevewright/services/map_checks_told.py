@@ -102,10 +102,10 @@ def _other(plan: Plan, told: CutTold, key: str) -> OnWall | None:
     return None
 
 
-def other_map(plan: Plan, told: CutTold, key: str) -> PortMap | None:
-    """The map that another is compared with, where one was told."""
+def other_map(plan: Plan, told: CutTold, key: str) -> tuple[str, PortMap | None]:
+    """The map that another is compared with: its key and itself, where one was told."""
     other = _other(plan, told, key)
-    return None if other is None else read_map(other.told, other.wall).map
+    return ("", None) if other is None else (other.told.key, read_map(other.told, other.wall).map)
 
 
 def _part(plan: Plan, told: CutTold, key: str) -> StageAnswers | None:

@@ -49,6 +49,8 @@ class MapPicture:
         Unit of lengths.
     says : str
         What the picture answers.
+    kind, other_kind : str
+        How the outlines of the map and of the other one are drawn.
     """
 
     ports: tuple[DrawnPort, ...]
@@ -58,6 +60,8 @@ class MapPicture:
     is_outside: bool
     unit: str
     says: str
+    kind: str = "line"
+    other_kind: str = "dotted"
 
     @property
     def view(self) -> str:
@@ -98,9 +102,9 @@ def _whole(picture: MapPicture, frame: Frame) -> Markup:
     drawing = Drawing("portmap", frame.width, bottom + 92.0, picture.says, broad=frame.broad)
     _paper(drawing, picture, (across, down), frame)
     for port in picture.others:
-        drawing.path(_shape(port.corners, picture.seam, (across, down)), "dotted")
+        drawing.path(_shape(port.corners, picture.seam, (across, down)), picture.other_kind)
     for port in picture.ports:
-        kind = "line fillsunk" if port.is_shown else "line"
+        kind = f"{picture.kind} fillsunk" if port.is_shown else picture.kind
         drawing.path(_shape(port.corners, picture.seam, (across, down)), kind)
     _names(drawing, picture, (across, down), frame)
     _mark(drawing, picture, across, frame)
@@ -263,7 +267,7 @@ def port_close(port: DrawnPort, picture: MapPicture, close: Close) -> Markup:
         drawing.path(f"M{x:.1f} 0V{close.height:.1f}", "hair")
         drawing.text((x + 3.0, close.height - 5.0), f"{plain(angle)}°", "f t15 soft")
     for other in picture.others:
-        drawing.path(close.path(other.corners), "dotted")
+        drawing.path(close.path(other.corners), picture.other_kind)
     for one in picture.ports:
         if one.name != port.name:
             drawing.path(close.path(one.corners), "thin")

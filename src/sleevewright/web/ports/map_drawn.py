@@ -8,6 +8,13 @@ from dataclasses import replace
 
 from sleevewright.core.ports.mapped import MappedPort, PortMap
 from sleevewright.core.ports.sound import Blank, widest_blank
+from sleevewright.jobs.catalog_maps import (
+    CAST_MAP,
+    FOUND_MAP,
+    LEFT_MAP,
+    SUPPLIED_MAP,
+    TARGET_MAP,
+)
 from sleevewright.planning.map_moves import STEPS, handle_places
 from sleevewright.units import from_unit, to_unit
 from sleevewright.web.pictures.port_map import (
@@ -21,6 +28,15 @@ from sleevewright.web.pictures.port_map import (
 from sleevewright.web.ports.map_views import CloseView, HandleView
 
 UNITS = {"metric": "mm", "inch": "in"}
+LINES = {
+    FOUND_MAP: ("dotted", "dotted"),
+    TARGET_MAP: ("line", "solid"),
+    SUPPLIED_MAP: ("dashed", "dashed"),
+    CAST_MAP: ("thin", "thin"),
+    LEFT_MAP: ("line", "solid"),
+}
+"""How each map is drawn wherever ports are drawn, and the word for it."""
+
 INSIDE_OUT = {"left": "right", "right": "left"}
 LABELS = {
     "roof": "Roof",
@@ -43,9 +59,15 @@ def drawn_port(port: MappedPort, units: str, *, is_shown: bool = False) -> Drawn
 
 
 def map_picture(
-    port_map: PortMap, other: PortMap | None, shown: str, units: str, *, is_outside: bool
+    maps: tuple[PortMap, PortMap | None],
+    shown: str,
+    units: str,
+    *,
+    is_outside: bool,
+    keys: tuple[str, str] = (TARGET_MAP, FOUND_MAP),
 ) -> MapPicture:
-    """The record of the whole map as it is drawn."""
+    """The record of a map as it is drawn, with another one behind it; ``keys`` name both."""
+    port_map, other = maps
     blank = widest_blank(port_map) if port_map.is_placed else Blank(-math.pi, -math.pi)
     names = ", ".join(port.name for port in _in_order(port_map, blank, is_outside=is_outside))
     view = "outside" if is_outside else "inside"
@@ -57,6 +79,8 @@ def map_picture(
         is_outside,
         UNITS[units],
         f"Ports unrolled, seen from {view}, from left to right: {names}",
+        LINES[keys[0]][0],
+        LINES[keys[1]][0],
     )
 
 

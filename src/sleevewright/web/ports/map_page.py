@@ -20,7 +20,7 @@ from sleevewright.services.port_maps import CylinderMap, map_of
 from sleevewright.web.pictures.port_map import port_map_picture
 from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.plan.views import AnswerView
-from sleevewright.web.ports.map_drawn import close_map, close_view, map_picture, with_snaps
+from sleevewright.web.ports.map_drawn import LINES, close_map, close_view, map_picture, with_snaps
 from sleevewright.web.ports.map_views import DrawnMap, MapPage, PortPress
 from sleevewright.web.stage.asks import Teller
 from sleevewright.web.stage.page import Seen, attached_view, steps_of
@@ -165,26 +165,34 @@ def _drawn(plan: Plan | None, told: CutTold, key: str, shown: str, *, is_outside
     made = own.read.map
     if made is None:
         return DrawnMap(needs=own.read.needs, flaws=flaws)
-    other = other_map(plan, told, key)
+    other_key, other = other_map(plan, told, key)
+    keys = (key, other_key or key)
     placed, port = placed_part(own.told, made), made.port(shown)
     picture = None
     if placed is not None:
-        picture = map_picture(placed, other, shown, plan.units, is_outside=is_outside)
+        picture = map_picture((placed, other), shown, plan.units, is_outside=is_outside, keys=keys)
     close = None
     if port is not None:
         round_it = close_map(made, placed, shown)
-        drawn = map_picture(round_it, other, shown, plan.units, is_outside=is_outside)
+        drawn = map_picture((round_it, other), shown, plan.units, is_outside=is_outside, keys=keys)
         maps = [("", made)] + ([] if other is None else [(" of the other map", other)])
         close = with_snaps(close_view(port, drawn, plan.units), port, maps)
     return DrawnMap(
         picture=None if picture is None else port_map_picture(picture),
         close=close,
+        legend=_legend(key, other_key),
         figures=figures_of(plan, told, made, shown),
         flaws=flaws,
         needs=(*own.read.needs, *_unplaced(made, placed)),
         pairs=_pairs(plan, told, STAGES[key][2]),
         is_even=_is_even(own, made, other),
     )
+
+
+def _legend(key: str, other_key: str) -> str:
+    """Which line is which map."""
+    own = f"{MAP_TITLES[key]} is drawn {LINES[key][1]}"
+    return f"{own}, {MAP_TITLES[other_key]} {LINES[other_key][1]}" if other_key else own
 
 
 def _unplaced(made: PortMap, placed: PortMap | None) -> tuple[str, ...]:

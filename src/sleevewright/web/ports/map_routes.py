@@ -95,7 +95,7 @@ def _answer(
     units = seen.plan.units
     stands = map_of(seen.plan, told, key).read.map or made.map
     stands = close_map(stands, None, asked.port)
-    picture = map_picture(stands, None, asked.port, units, is_outside=asked.outside)
+    picture = map_picture((stands, None), asked.port, units, is_outside=asked.outside)
     port = stands.port(asked.port) or made.moved.port
     close = close_round(drawn_port(port, units), picture)
     figures = render("ports/map_figures.html", figures=made.figures)

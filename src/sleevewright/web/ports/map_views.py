@@ -58,6 +58,7 @@ class DrawnMap:
 
     picture: Markup | None = None
     close: CloseView | None = None
+    legend: str = ""  # which line is which map
     figures: tuple[PortFigure, ...] = ()
     flaws: tuple[str, ...] = ()
     needs: tuple[str, ...] = ()
