@@ -43,6 +43,12 @@ TELL = """async ([number, opened, told]) => {
   }
   return made.status;
 }"""
+LAST = """async (cell) => {
+  const { job } = document.querySelector("main[data-bench]").dataset;
+  const told = await (await fetch(`/api/jobs/${job}/records`)).json();
+  const { body } = told.records.findLast((one) => one.body?.cell === cell);
+  return [body.source, body.kind];
+}"""
 OFFSETS = "() => document.documentElement.scrollWidth - window.innerWidth"
 
 
@@ -92,6 +98,7 @@ def test_an_edge_goes_with_the_mouse_and_a_reading_is_asked_about(map_page: Page
     expect(page.locator("[data-waiting]")).to_have_text("Nothing waits on this device.")
     page.reload()
     assert float(cell(page, "width").removesuffix(" mm")) == chord
+    assert page.evaluate(LAST, "port/exhaust/found.width") == ["drag", "typed"]
     page.wait_for_function("() => window.sleevewright?.entry")
     page.locator("#handle-roof").focus()
     page.keyboard.press("Shift+ArrowDown")

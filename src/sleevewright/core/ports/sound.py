@@ -263,17 +263,17 @@ def strangers(port_map: PortMap, other_map: PortMap) -> tuple[Stranger, ...]:
 
 @formula(
     name="angle the short way round",
-    expression="(between + pi) mod 2 pi - pi",
+    expression="(round_by + pi) mod 2 pi - pi",
     sources=("derived",),
     validity="always",
     unit="rad",
 )
-def short_way(between: float) -> float:
+def short_way(round_by: float) -> float:
     """Angle between two places of the wall, the short way round.
 
     Parameters
     ----------
-    between : float
+    round_by : float
         Angle of one place less that of the other. [rad]
 
     Returns
@@ -290,7 +290,7 @@ def short_way(between: float) -> float:
     >>> round(short_way(6.0), 3)
     -0.283
     """
-    return (between + math.pi) % TURN - math.pi
+    return (round_by + math.pi) % TURN - math.pi
 
 
 @formula(

@@ -115,7 +115,9 @@ async function settle() {
   if (!moved) return;
   if (moved.right === 0 && moved.down === 0) return cancel();
   await ask();
-  while (isAsking) await new Promise((done) => setTimeout(done, 20));
+  while (isAsking || !window.sleevewright?.entry) {
+    await new Promise((done) => setTimeout(done, 20));
+  }
   if (at !== moved || !moved.answer) return;
   if (moved.answer.refused) {
     const why = moved.answer.refused;
@@ -136,23 +138,31 @@ function tell() {
   document.querySelector("[data-question]")?.setAttribute("hidden", "");
   for (const one of document.querySelectorAll(".handle.moving")) one.classList.remove("moving");
   const before = entry.done.length;
+  let isWhole = true;
   for (const [cell, text] of moved.answer.cells) {
     const element = document.querySelector(`[data-cell="${CSS.escape(cell)}"]`);
-    if (!element) continue;
+    if (!element) {
+      isWhole = false;
+      continue;
+    }
     /* What was dragged was not between anvils: it is told as typed. */
     const { kind } = element.dataset;
     element.dataset.kind = kind === "chosen" ? kind : "typed";
-    entry.take(element, text, { source: "drag", stays: true });
+    isWhole = entry.take(element, text, { source: "drag", stays: true }) && isWhole;
     element.dataset.kind = kind;
   }
   moves.push({ from: before, to: entry.done.length });
-  status().textContent = `Told: ${moved.answer.said.join(", ") || "the outline"}.`;
+  const said = moved.answer.said.join(", ") || "the outline";
+  status().textContent = isWhole
+    ? `Told: ${said}.`
+    : `Not all of it was taken: ${said}. Look at the fields below, or undo it.`;
   document.getElementById(`handle-${moved.handle}`)?.focus({ preventScroll: true });
 }
 
 function undo() {
   cancel();
-  const { entry } = window.sleevewright;
+  const entry = window.sleevewright?.entry;
+  if (!entry) return;
   const count = entry.done.length;
   if (count === 0) {
     status().textContent = "Nothing was told on this page yet.";
@@ -251,9 +261,19 @@ document.addEventListener("click", (event) => {
 
 /* The bench has drawn it anew; what is being moved at this moment goes on from there. */
 document.addEventListener("bench:answers", () => {
-  at = null;
-  window.clearTimeout(timer);
   lay();
+  if (!at || !closeup()) return;
+  if (at.from) {
+    at = null; /* the handle under the finger is another one now */
+    status().textContent = "The map was drawn anew meanwhile: drag it again.";
+    return;
+  }
+  at.standing = standing();
+  at.answer = null;
+  document.getElementById(`handle-${at.handle}`)?.classList.add("moving");
+  window.clearTimeout(timer);
+  timer = window.setTimeout(settle, IDLE);
+  ask();
 });
 
 lay();
