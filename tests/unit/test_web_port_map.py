@@ -16,7 +16,7 @@ from sleevewright.services.bench import Bench
 from sleevewright.services.entry import take
 from sleevewright.services.jobs import open_job
 
-NUMBER, FLAWED = "M-7", "M-8"
+NUMBER, FLAWED, PLAIN = "M-7", "M-8", "M-9"
 TOLD = {
     "ports.found.on": "66.40 mm",
     "port/exhaust/found.roof": "37.50 mm",
@@ -64,6 +64,7 @@ def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
     app = app_in(tmp_path_factory.mktemp("map") / "data")
     for number, values in ((NUMBER, TOLD), (FLAWED, TOLD | WRONG)):
         tell_all(app.state.bench, number, values)
+    open_job(app.state.bench, PLAIN, {"units": "inch", "engine_kind": "compressor"})
     with TestClient(app, base_url="http://127.0.0.1:8000") as found:
         yield found
     app.state.bench.close()
@@ -154,3 +155,18 @@ def test_a_roof_may_snap_to_those_of_other_ports(client: TestClient) -> None:
     assert found is not None
     snaps = {words: depth for depth, words in json.loads(html.unescape(found[1]))}
     assert snaps == pytest.approx({"exhaust": -0.0191, "main left": -0.0006}, abs=1e-9)
+
+
+def test_a_cylinder_without_ports_has_no_map(client: TestClient) -> None:
+    """No press leads to one, and its address says what it is for."""
+    assert "Map of the ports" not in client.get(f"/jobs/{PLAIN}/1/found").text
+    nowhere = client.get(f"/jobs/{PLAIN}/1/found/map")
+    assert nowhere.status_code == 404
+    assert "a job whose cylinder has ports" in nowhere.text
+
+
+def test_an_uneven_pair_is_told_at_its_stage(client: TestClient) -> None:
+    """Main right's roof was told 0.60 mm lower than main left's: far beyond some 0.13 mm."""
+    text = client.get(f"/jobs/{NUMBER}/1/found").text
+    assert "The roof of main right lies 0.600 mm lower than that of main left" in text
+    assert "lies 0.600 mm lower than that of main right" not in text

@@ -6,6 +6,7 @@ from sleevewright.core.ports.mapped import MappedPort, PortMap, side_difference
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.gauges import slug
 from sleevewright.planning.ledger import Given, Ledger, Line
+from sleevewright.units import shown
 
 Q = Quantity
 LEFT, RIGHT = "left", "right"
@@ -28,7 +29,7 @@ def pairs_of(port_map: PortMap) -> tuple[tuple[str, MappedPort, MappedPort], ...
     return tuple(found)
 
 
-def enter_pairs(ledger: Ledger, port_map: PortMap, prefix: str) -> None:
+def enter_pairs(ledger: Ledger, port_map: PortMap, prefix: str, *, units: str) -> None:
     """Enter how the ports of each pair differ in roof and width.
 
     Parameters
@@ -39,6 +40,8 @@ def enter_pairs(ledger: Ledger, port_map: PortMap, prefix: str) -> None:
         The map. [record]
     prefix : str
         Beginning of the names of the answers: ``found.pair``.
+    units : str
+        System of the job.
     """
     for shared, left, right in pairs_of(port_map):
         key = f"{prefix}.{slug(shared)}"
@@ -59,4 +62,17 @@ def enter_pairs(ledger: Ledger, port_map: PortMap, prefix: str) -> None:
                         Q.DEVIATION, sense)  # fmt: skip
             entry = ledger.compute(line, side_difference, left_edge=names[0], right_edge=names[1])
             least = TWICE * 2.0**0.5 * doubt
-            ledger.amend(line.id, of=BEYOND if abs(entry.point) > least else WITHIN)
+            is_beyond = abs(entry.point) > least
+            ledger.amend(line.id, of=BEYOND if is_beyond else WITHIN)
+            if is_beyond and edge == "roof":
+                ledger.advise(_uneven(left.name, right.name, entry.point, units))
+
+
+def _uneven(left: str, right: str, difference: float, units: str) -> str:
+    """What to do about roofs of a pair that lie unlike."""
+    deeper, higher = (left, right) if difference > 0.0 else (right, left)
+    by = shown(abs(difference), quantity="size", system=units).words
+    return (
+        f"The roof of {deeper} lies {by} lower than that of {higher}, more than twice the doubt. "
+        f"Read both again; if it stays so, one of them was worked on or cut wrong."
+    )

@@ -119,7 +119,7 @@ def _part(plan: Plan, told: CutTold, key: str) -> StageAnswers | None:
         ledger.caution(f"port-map-{flaw}:{prefix}map", text, "derived")
     if own.read.map is not None:
         try:
-            enter_pairs(ledger, own.read.map, f"{prefix}pair")
+            enter_pairs(ledger, own.read.map, f"{prefix}pair", units=plan.units)
         except SleevewrightError as refused:
             ledger.caution(f"port-map-pairs:{prefix}map", str(refused), "derived")
     return beside(plan, stage, title, ledger.result())

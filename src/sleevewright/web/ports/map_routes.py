@@ -8,7 +8,8 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 from pydantic import BaseModel, Field
 
-from sleevewright.errors import InputError, StateError
+from sleevewright.errors import InputError, NotFound, StateError
+from sleevewright.jobs.catalog import life_of
 from sleevewright.planning.map_moves import Move
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.jobs import look
@@ -24,6 +25,8 @@ from sleevewright.web.stage.page import Seen, seen_of
 from sleevewright.web.stage.shop_of import shop_view
 
 LONGEST_NAME = 60
+PORTS = "ports"
+"""The stage that only a ported cylinder has."""
 MappedStage = Literal["found", "choice", "sleeve", "ready", "ports"]
 
 router = APIRouter()
@@ -82,6 +85,9 @@ def show_moved(
 def _seen(request: Request, number: str, cylinder: int) -> tuple[Seen, CutTold]:
     bench = bench_of(request)
     seen = seen_of(look(bench, number, cylinder), shop_view(bench))
+    known = tuple(one.key for one in life_of(seen.folded))
+    if PORTS not in known:
+        raise NotFound("map of ports", number, ("a job whose cylinder has ports",))
     return seen, CutTold(seen.look.living.job, seen.folded, cylinder, shop_of_bench(bench))
 
 
