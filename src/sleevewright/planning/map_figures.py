@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sleevewright.core.engine.crank import port_opens
 from sleevewright.core.ports.mapped import MappedPort, PortMap, arc_to_chord
@@ -13,7 +13,6 @@ from sleevewright.jobs.model import Engine
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.units import shown
 
-NEVER = "dash"
 _TWO_SIDES = math.sqrt(2.0)
 _SMALL = 1e-5
 
@@ -95,9 +94,18 @@ def _widths(port: MappedPort, diameter: float, units: str) -> tuple[PortFigure, 
 
 def _walls(port_map: PortMap, port: MappedPort, units: str) -> tuple[PortFigure, ...]:
     """The wall to the two nearest neighbours."""
-    near = bridges(port_map, less_than=math.pi * port_map.diameter)
-    own = [one for one in near if port.name in one.names][:2]
-    return tuple(_wall(one, port, units) for one in own)
+    if not port_map.is_placed:
+        return ()
+    near = [
+        bridge
+        for other in port_map.ports
+        if other is not port
+        for bridge in bridges(
+            replace(port_map, ports=(port, other)), less_than=math.pi * port_map.diameter
+        )
+    ]
+    nearest = sorted(near, key=lambda bridge: bridge.wall)[:2]
+    return tuple(_wall(one, port, units) for one in nearest)
 
 
 def _wall(bridge: Bridge, port: MappedPort, units: str) -> PortFigure:
