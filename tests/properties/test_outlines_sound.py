@@ -178,3 +178,13 @@ def test_soundness_of_a_map_is_a_matter_of_milliseconds() -> None:
         assert bridges(own, less_than=0.005)
         runs.append(time.perf_counter() - begun)
     assert min(runs) < 8e-3
+
+
+def test_a_window_within_another_meets_it_whichever_is_asked_first() -> None:
+    """No edge crosses here; the reference says that they intersect, both ways round."""
+    large = [(-6, -6), (6, -6), (6, 6), (-6, 6)]
+    small = [(-1, -2), (2, -1), (1, 2), (-2, 1)]
+    for one, other in ((large, small), (small, large)):
+        assert Polygon(one).intersects(Polygon(other))
+        assert outlines_meet(points_of(one), points_of(other))
+        assert least_wall(points_of(one), points_of(other)) == 0.0
