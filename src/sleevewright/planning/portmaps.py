@@ -6,11 +6,13 @@ sizes that were read from outside, are turned round here and nowhere else.
 
 from __future__ import annotations
 
+import functools
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from sleevewright.core.engine.crank import chord_to_arc
+from sleevewright.core.ports.crossed import self_crossings
 from sleevewright.core.ports.mapped import (
     EdgeDoubt,
     MappedPort,
@@ -18,7 +20,7 @@ from sleevewright.core.ports.mapped import (
     PortMap,
     map_of_shapes,
 )
-from sleevewright.core.ports.outline import PortShape
+from sleevewright.core.ports.outline import Points, PortShape
 from sleevewright.errors import InputError, SleevewrightError
 from sleevewright.jobs.catalog_maps import BY_CHORD, CLOCKWISE
 from sleevewright.jobs.outlinetext import outline_of_text
@@ -65,8 +67,13 @@ class Wall:
     side: float = 0.0
 
 
+MOST_READ = 128
+"""Maps that are kept as they were read: each is asked for by every part of a look."""
+
+
+@functools.lru_cache(maxsize=MOST_READ)
 def read_map(told: ToldMap, wall: Wall) -> ReadMap:
-    """The map of what was told.
+    """The map of what was told; nobody changes it in place.
 
     Parameters
     ----------
@@ -110,6 +117,21 @@ def read_map(told: ToldMap, wall: Wall) -> ReadMap:
     return ReadMap(made, tuple(needs), tuple(refused))
 
 
+def placed_part(told: ToldMap, made: PortMap) -> PortMap | None:
+    """The ports of a map whose angle was told; nothing where none was.
+
+    Parameters
+    ----------
+    told : ToldMap
+        What was told of it. [record]
+    made : PortMap
+        The map, in which a port without an angle lies about nought. [record]
+    """
+    known = {one.name for one in told.ports if one.outline or one.angle is not None}
+    ports = tuple(port for port in made.ports if port.name in known)
+    return PortMap(ports, made.diameter) if ports else None
+
+
 def _lacking(port: ToldPort) -> str:
     """The first thing that an outline still needs; empty where it can be drawn."""
     if port.outline:
@@ -124,9 +146,21 @@ def _drawn(port: ToldPort, told: ToldMap, diameter: float) -> MappedPort:
     """One port as an outline: drawn or rubbed, else made of its sizes."""
     if port.outline:
         corners = np.array(outline_of_text(port.outline, field=f"outline of {port.name}"))
+        refuse_crossed(port.name, corners)
         return MappedPort(port.name, corners, group=port.name)
     shapes = {port.name: PlacedShape(_shape(port, told, diameter), _angle(port, told))}
     return map_of_shapes(shapes, diameter=diameter).ports[0]
+
+
+def refuse_crossed(name: str, corners: Points) -> None:
+    """Refuse an outline that crosses itself: nothing that is drawn of it means a window."""
+    crossed = self_crossings(corners)
+    if crossed:
+        one, other = crossed[0]
+        where = f"edges {one + 1} and {other + 1} cross"
+        allowed = "a line round the window that does not cross itself"
+        hint = "Put the corners in order, clockwise seen from inside, or drag one back."
+        raise InputError(f"outline of {name}", where, "", allowed, hint)
 
 
 def _angle(port: ToldPort, told: ToldMap) -> float:

@@ -24,7 +24,7 @@ TAKEN_KINDS = (VALUE, SET, EVENT, GIVEN_UP)
 
 LONGEST_WORDS = 4000
 VALUE_KINDS = ("measured", "typed", "chosen", "assumed")
-SOURCES = ("keyed", "gauge", "dictated", "file", "paper")
+SOURCES = ("keyed", "gauge", "dictated", "file", "paper", "drag")
 
 _STAGES = tuple(stage.key for stage in LIFE)
 _FIRST_YEAR, _LAST_YEAR = 2000, 2200

@@ -43,17 +43,24 @@ def map_of(plan: Plan, told: CutTold, key: str) -> CylinderMap:
     where its flange will stand, as far as the plan knows.
     """
     said = told_map(told.folded, key, cylinder=told.cylinder)
-    diameter = None if said.on is None else said.on.value
-    diameter = diameter if diameter is not None else _wall(plan, told, key)
-    if diameter is None:
-        lacking = f"diameter of the wall, for the map {key}"
+    wall, lacking = wall_of(plan, told, said)
+    if wall is None:
         return CylinderMap(said, ReadMap(None, (lacking,) if said.ports else ()))
+    return CylinderMap(said, read_map(said, wall))
+
+
+def wall_of(plan: Plan, told: CutTold, said: ToldMap) -> tuple[Wall | None, str]:
+    """What a map is read on, or what is missing to know it."""
+    diameter = None if said.on is None else said.on.value
+    diameter = diameter if diameter is not None else _wall(plan, told, said.key)
+    if diameter is None:
+        return None, f"diameter of the wall, for the map {said.key}"
     down, lacking = _down(plan, said)
     if down is None:
-        return CylinderMap(said, ReadMap(None, (lacking,)))
+        return None, lacking
     ledger = ledger_of(plan)
     roof, side = ledger.default("port_height").value, ledger.default("port_side").value
-    return CylinderMap(said, read_map(said, Wall(diameter, down, roof, side)))
+    return Wall(diameter, down, roof, side), ""
 
 
 def _wall(plan: Plan, told: CutTold, key: str) -> float | None:

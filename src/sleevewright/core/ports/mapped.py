@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from sleevewright.core.checks import positive
+from sleevewright.core.checks import Number, finite, positive
 from sleevewright.core.formulas import formula
 from sleevewright.core.ports.outline import Points, PortShape, port_outline
 from sleevewright.errors import InputError
@@ -235,3 +235,42 @@ def arc_to_chord(*, arc: float, bore: float) -> float:
     if arc > half:
         raise InputError("width by arc", arc, "m", f"at most half the wall, {half:.6g} m")
     return bore * float(np.sin(arc / bore))
+
+
+@formula(
+    name="difference of a left and a right edge",
+    expression="d = left_edge - right_edge",
+    sources=("derived",),
+    validity="always",
+    unit="m",
+)
+def side_difference(*, left_edge: Number, right_edge: Number) -> Number:
+    """How much more the left port of a pair measures than the right one.
+
+    Parameters
+    ----------
+    left_edge : Number
+        Depth or width of the left port. [m]
+    right_edge : Number
+        The same of the right one. [m]
+
+    Returns
+    -------
+    Number
+        Difference; of depths positive where the left one lies deeper. [m]
+
+    Raises
+    ------
+    InputError
+        If one of them is not finite.
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> round(side_difference(left_edge=0.0582, right_edge=0.056), 6)
+    0.0022
+    """
+    return finite("left edge", left_edge, "m") - finite("right edge", right_edge, "m")

@@ -4,4 +4,6 @@ from __future__ import annotations
 
 from fastapi import APIRouter
 
-PORT_ROUTERS: tuple[APIRouter, ...] = ()
+from sleevewright.web.ports.map_routes import router as map_router
+
+PORT_ROUTERS: tuple[APIRouter, ...] = (map_router,)

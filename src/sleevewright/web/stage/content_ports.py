@@ -5,13 +5,17 @@ from __future__ import annotations
 from sleevewright.web.stage.contents import Content
 from sleevewright.web.stage.fit_sections import Section
 
-FOUND_PORTS: tuple[Section, ...] = ()
+FOUND_PORTS: tuple[Section, ...] = (
+    Section("Left and right of the ports", prefixes=("found.pair.",), is_open=False),
+)
 """As found: what the map comes to."""
 
 CHOICE_PORTS: tuple[Section, ...] = ()
 """Choice: which map is stock."""
 
-SLEEVE_PORTS: tuple[Section, ...] = ()
+SLEEVE_PORTS: tuple[Section, ...] = (
+    Section("Left and right of the ports", prefixes=("sleeve.pair.",), is_open=False),
+)
 """Sleeve in hand: what it brings."""
 
 READY_PORT_LEAD: tuple[str, ...] = ()

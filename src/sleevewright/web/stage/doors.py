@@ -13,11 +13,17 @@ class Door:
     words: str
     path: str  # behind the address of the stage's page
     is_first: bool = False  # above the figures, not below them
+    route: str = ""  # a stage that the job must have for this way to lead anywhere
 
 
 DOORS: tuple[Door, ...] = (
     Door("hone", "Metronome for the strokes", "crosshatch"),
     Door("honefit", "Metronome for the strokes", "crosshatch"),
+    Door("found", "Map of the ports", "map", route="ports"),
+    Door("choice", "Map of the ports", "map", route="ports"),
+    Door("sleeve", "Map of the ports", "map", route="ports"),
+    Door("ready", "Map of the ports", "map", route="ports"),
+    Door("ports", "Map of the ports", "map", route="ports"),
 )
 """In the order in which they stand on the page."""
 
