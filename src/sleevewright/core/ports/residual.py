@@ -1,0 +1,303 @@
+"""How much metal stands between a sleeve's port edges and the outlines that are wanted.
+
+Stations are set on the wanted outline of each port: five on the roof, three on each side and
+on the floor, two in each corner.  At each the metal is measured along the outward normal of
+the wanted outline, on the unrolled wall of its diameter: more than zero is metal that is still
+there to grind, less than zero is metal that is already gone.
+
+Both maps lie in one frame: angles clockwise seen from the deck, depths from the deck down.
+Where the two walls differ, a window with radial sides keeps its angles, one with parallel
+sides keeps its chords.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sleevewright.core.formulas import formula
+from sleevewright.core.ports.mapped import EDGES, MappedPort, PortMap
+from sleevewright.core.ports.outline import Points
+from sleevewright.errors import InputError
+
+Array = NDArray[np.float64]
+Indices = NDArray[np.intp]
+Walls = Literal["radial", "parallel"]
+
+ROOF, RIGHT, FLOOR, LEFT, CORNER = range(5)
+STATION_EDGES = (*EDGES, "corner")
+"""Names of the edges that a station may lie on, by their number."""
+
+PER_EDGE = (5, 3, 3, 3, 2)
+"""Stations on a roof, a side, a floor, a side, and in each corner."""
+
+SAMPLES = 256
+"""Points of an outline from which its stations are chosen."""
+
+NORMAL_OVER = 1.0e-3
+"""Half the length of outline that a normal is taken over: a rubbed edge is never smooth. [m]"""
+
+WITHIN_EDGE, WITHIN_CORNER = np.cos(np.radians(30.0)), np.cos(np.radians(15.0))
+"""A station is on the roof where the outline faces up within 30 degrees, and so on."""
+
+_OUTWARD = np.array([(0.0, -1.0), (1.0, 0.0), (0.0, 1.0), (-1.0, 0.0)])
+_DIAGONAL = np.array([(1.0, -1.0), (1.0, 1.0), (-1.0, 1.0), (-1.0, -1.0)]) / np.sqrt(2.0)
+
+
+@dataclass(frozen=True)
+class EdgeStations:
+    """Stations round every port that is wanted, with the metal of a sleeve at each.
+
+    Attributes
+    ----------
+    names : tuple[str, ...]
+        Names of the ports, in the order of the wanted map.
+    diameter : float
+        Diameter of the wall on which it was measured, that of the wanted map. [m]
+    port, edge : Indices
+        Number of the port in ``names`` and of the edge in ``STATION_EDGES``, (n,).
+    place : Points
+        Arc length and depth of each station, (n, 2). [m]
+    normal : Points
+        Outward normal of the wanted outline there, (n, 2), of length one.
+    metal : Array
+        Metal along the normal with the sleeve neither turned nor lowered, (n,). [m]
+    doubt : Array
+        One standard uncertainty of roof, right side, floor, left side per port, of both maps
+        together, (ports, 4). [m]
+    """
+
+    names: tuple[str, ...]
+    diameter: float
+    port: Indices
+    edge: Indices
+    place: Points
+    normal: Points
+    metal: Array
+    doubt: Array
+
+
+@formula(
+    name="metal between two outlines",
+    expression="e = n.(p - q), q where the ray from p along n leaves the sleeve's window",
+    sources=("derived",),
+    validity="both maps placed in one frame; the sleeve turned and lowered by what is given",
+    unit="record",
+)
+def edge_stations(
+    target: PortMap,
+    sleeve: PortMap,
+    *,
+    turn: float = 0.0,
+    down: float = 0.0,
+    walls: Walls = "radial",
+) -> EdgeStations:
+    """Stations round the wanted ports, and the sleeve's metal at each.
+
+    The rays are cast with the sleeve turned and lowered as given; the metal is told for the
+    sleeve as it is in its map, so that :func:`metal_at` gives what was cast at that pose.
+
+    Parameters
+    ----------
+    target : PortMap
+        The ports as they are to become. [record]
+    sleeve : PortMap
+        The ports of the sleeve, of the same names. [record]
+    turn : float
+        Turn of the sleeve at which rays are cast, clockwise seen from the deck. [rad]
+    down : float
+        How much deeper than in its map the sleeve then sits. [m]
+    walls : Walls
+        Whether the sides of the sleeve's windows are radial or parallel; of matter only where
+        the two maps lie on different diameters. [word]
+
+    Returns
+    -------
+    EdgeStations
+        The stations. [record]
+
+    Raises
+    ------
+    InputError
+        If the two maps do not name the same ports.
+
+    Notes
+    -----
+    Plane geometry on the unrolled wall. Source: ``derived``.
+    """
+    refuse_unlike(target, sleeve)
+    per_port = stations_of(target)
+    pose = np.array([turn * target.diameter / 2.0, down])
+    port, edge, place, normal, metal, doubt = [], [], [], [], [], []
+    for index, (wanted, (edges, points, normals)) in enumerate(
+        zip(target.ports, per_port, strict=True)
+    ):
+        mine = sleeve.port(wanted.name) or wanted
+        outline = on_wall(mine, sleeve.diameter, target.diameter, near=wanted.middle, walls=walls)
+        port.append(np.full(edges.size, index))
+        edge.append(edges)
+        place.append(points)
+        normal.append(normals)
+        metal.append(normals @ pose - _leaves(points, normals, outline + pose))
+        doubt.append(_both_doubts(wanted, mine))
+    return EdgeStations(
+        names=tuple(one.name for one in target.ports),
+        diameter=target.diameter,
+        port=np.concatenate(port),
+        edge=np.concatenate(edge),
+        place=np.concatenate(place),
+        normal=np.concatenate(normal),
+        metal=np.concatenate(metal),
+        doubt=np.array(doubt),
+    )
+
+
+@formula(
+    name="metal at a pose",
+    expression="e(theta, dz) = e_0 - n_s theta D/2 - n_z dz",
+    sources=("derived",),
+    validity="poses near that at which the rays were cast",
+    unit="m",
+)
+def metal_at(stations: EdgeStations, *, turn: Array | float, down: Array | float) -> Array:
+    """Metal at every station with the sleeve turned and lowered.
+
+    Parameters
+    ----------
+    stations : EdgeStations
+        Stations with the metal at no turn. [record]
+    turn : Array | float
+        Turn clockwise seen from the deck, of any shape. [rad]
+    down : Array | float
+        How much deeper it sits, of the same shape. [m]
+
+    Returns
+    -------
+    Array
+        Metal left to grind; below zero where it is already gone; the stations last. [m]
+
+    Notes
+    -----
+    Linear in the pose. Source: ``derived``.
+    """
+    along = np.asarray(turn)[..., None] * (stations.diameter / 2.0)
+    deep = np.asarray(down)[..., None]
+    normal = stations.normal
+    moved: Array = stations.metal - along * normal[:, 0] - deep * normal[:, 1]
+    return moved
+
+
+def refuse_unlike(target: PortMap, sleeve: PortMap) -> None:
+    """Refuse two maps that do not name the same ports; :class:`InputError`."""
+    wanted = [port.name for port in target.ports]
+    there = [port.name for port in sleeve.ports]
+    lacking = [name for name in wanted if name not in there]
+    more = [name for name in there if name not in wanted]
+    if not lacking and not more:
+        return
+    said = []
+    if lacking:
+        said.append(f"the sleeve's map has no {', '.join(lacking)}")
+    if more:
+        said.append(f"the wanted map has no {', '.join(more)}")
+    raise InputError(
+        "ports of the two maps",
+        f"{len(wanted)} wanted, {len(there)} in the sleeve",
+        "",
+        "the same ports by the same names in both",
+        f"Here {' and '.join(said)}: name or map them alike.",
+    )
+
+
+def stations_of(target: PortMap) -> list[tuple[Indices, Points, Points]]:
+    """Edge, place and outward normal of the stations of each port, on the map's own wall."""
+    return [_stations(port.along(target.diameter)) for port in target.ports]
+
+
+def _stations(outline: Points) -> tuple[Indices, Points, Points]:
+    """Edge, place and outward normal of the stations of one outline."""
+    samples = _sampled(outline)
+    edges: list[int] = []
+    chosen: list[Indices] = []
+    for towards, edge in (*zip(_OUTWARD, range(4), strict=True), *((one, 4) for one in _DIAGONAL)):
+        within = WITHIN_CORNER if edge == CORNER else WITHIN_EDGE
+        chosen.append(_facing(samples, towards, PER_EDGE[edge], within))
+        edges += [edge] * PER_EDGE[edge]
+    picked = np.concatenate(chosen)
+    return np.array(edges), samples[0][picked], samples[1][picked]
+
+
+def _sampled(outline: Points) -> tuple[Points, Points]:
+    """Points evenly along an outline, and outward normals over a short length of it."""
+    closed = np.vstack([outline, outline[:1]])
+    steps = np.hypot(*np.diff(closed, axis=0).T)
+    length = np.concatenate([[0.0], np.cumsum(steps)])
+    whole = length[-1]
+    at = (np.arange(SAMPLES) + 0.5) / SAMPLES * whole
+    over = min(NORMAL_OVER, whole / 40.0)
+
+    def point(where: Array) -> Points:
+        """The outline at lengths along it, which go round and round."""
+        round_it = where % whole
+        return np.column_stack([np.interp(round_it, length, closed[:, axis]) for axis in (0, 1)])
+
+    chord = point(at + over) - point(at - over)
+    across = np.column_stack([chord[:, 1], -chord[:, 0]])
+    clockwise = np.sum(closed[:-1, 0] * closed[1:, 1] - closed[1:, 0] * closed[:-1, 1]) > 0.0
+    across = across if clockwise else -across
+    return point(at), across / np.maximum(np.hypot(*across.T), 1e-12)[:, None]
+
+
+def _facing(samples: tuple[Points, Points], towards: Array, count: int, within: float) -> Indices:
+    """Evenly spread samples that face one way; where too few do, those that do so most."""
+    points, normals = samples
+    across = 1 if towards[1] == 0.0 else 0
+    faces = normals @ towards
+    found: Indices = np.flatnonzero(faces >= within)
+    if found.size < count:
+        found = np.argsort(-faces, kind="stable")[:count]
+    found = found[np.argsort(points[found, across], kind="stable")]
+    spread = (np.arange(1, count + 1) / (count + 1) * found.size).astype(np.intp)
+    return found[spread]
+
+
+def on_wall(port: MappedPort, own: float, wall: float, *, near: float, walls: Walls) -> Points:
+    """A port of a map carried to another wall, near an angle: arc length and depth, in metres."""
+    points = port.points.copy()
+    if walls == "parallel" and own != wall:
+        middle = port.middle
+        half = np.sin(points[:, 0] - middle) * (own / wall)
+        points[:, 0] = middle + np.arcsin(np.clip(half, -1.0, 1.0))
+    points[:, 0] += 2.0 * np.pi * np.round((near - port.middle) / (2.0 * np.pi))
+    carried: Points = points * np.array([wall / 2.0, 1.0])
+    return carried
+
+
+def _leaves(points: Points, normals: Points, outline: Points) -> Array:
+    """How far from each station, along its normal, the window of the sleeve ends.
+
+    A ray that misses the window altogether ends where the window reaches furthest that way.
+    """
+    start, step = outline, np.roll(outline, -1, axis=0) - outline
+    away = start[None, :, :] - points[:, None, :]
+    n = normals[:, None, :]
+    turn = n[..., 0] * step[None, :, 1] - n[..., 1] * step[None, :, 0]
+    ok = np.abs(turn) > 1e-15
+    safe = np.where(ok, turn, 1.0)
+    far = (away[..., 0] * step[None, :, 1] - away[..., 1] * step[None, :, 0]) / safe
+    along = (away[..., 0] * n[..., 1] - away[..., 1] * n[..., 0]) / safe
+    hit = ok & (along >= -1e-12) & (along <= 1.0 + 1e-12)
+    reach = np.where(hit, far, -np.inf).max(axis=1)
+    missed = (normals @ outline.T).max(axis=1) - np.sum(normals * points, axis=1)
+    left: Array = np.where(np.isfinite(reach), reach, missed)
+    return left
+
+
+def _both_doubts(wanted: MappedPort, mine: MappedPort) -> Array:
+    """Doubt of roof, right side, floor and left side, of both maps together."""
+    pairs = [(one.doubt.roof, one.doubt.side, one.doubt.floor) for one in (wanted, mine)]
+    roof, side, floor = np.hypot(*np.array(pairs))
+    return np.array([roof, side, floor, side])
