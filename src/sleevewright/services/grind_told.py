@@ -1,0 +1,135 @@
+"""Use case: what was told of the maps and of the ports since, handed to the grind list."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from sleevewright.core.engine.crank import chord_to_arc
+from sleevewright.core.ports.mapped import EdgeDoubt, MappedPort, PortMap
+from sleevewright.errors import SleevewrightError
+from sleevewright.jobs.catalog_maps import (
+    BY_CHORD,
+    CAST_MAP,
+    CLOCKWISE,
+    FOUND_MAP,
+    LEFT_MAP,
+    SUPPLIED_MAP,
+    TARGET_MAP,
+)
+from sleevewright.jobs.model import Entry
+from sleevewright.jobs.portmaps import ToldPort
+from sleevewright.planning.answers import Plan, StageAnswers
+from sleevewright.planning.beside import known_in, ledger_of
+from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
+from sleevewright.planning.grind_list import grind_list
+from sleevewright.planning.grind_told import WALLS_OF, GrindTold, LeftPort, PoseTold
+from sleevewright.services.cut_told import CutTold
+from sleevewright.services.port_maps import CylinderMap, map_of, target_of
+
+
+def grind_part(plan: Plan, told: CutTold) -> StageAnswers | None:
+    """The grind list; nothing where nothing was told of a sleeve's ports."""
+    supplied = map_of(plan, told, SUPPLIED_MAP)
+    if not supplied.told.ports:
+        return None
+    return grind_list(plan, grind_told(plan, told, supplied))
+
+
+def grind_told(plan: Plan, told: CutTold, supplied: CylinderMap) -> GrindTold:
+    """Everything that the list reads."""
+    target = target_of(plan, told)
+    left = map_of(plan, told, LEFT_MAP)
+    cut = told.length("face.cut")
+    deck_cut = 0.0 if cut is None else cut.value
+    said = told.text("sleeve.window_cut").strip()
+    ledger = ledger_of(plan)
+    roof, side = ledger.default("port_height").value, ledger.default("port_side").value
+    roof = roof if left.told.roof_doubt is None else left.told.roof_doubt.value
+    side = side if left.told.side_doubt is None else left.told.side_doubt.value
+    half = STATED_COVERAGE_FACTOR
+    return GrindTold(
+        target=target,
+        supplied=supplied.read.map,
+        found=map_of(plan, told, FOUND_MAP).read.map,
+        cast=map_of(plan, told, CAST_MAP).read.map,
+        pose=pose_told(plan, told),
+        left={port.name: _left(port, left, target, deck_cut) for port in left.told.ports},
+        left_doubt=EdgeDoubt(roof / half, side / half, roof / half),
+        walls=WALLS_OF.get(said, "radial"),
+        is_cut_told=said in WALLS_OF,
+        needs=_needs(plan, told, supplied),
+        deck_cut=deck_cut,
+        kinds={port.name: port.kind for port in supplied.told.ports},
+    )
+
+
+def pose_told(plan: Plan, told: CutTold) -> PoseTold:
+    """How the sleeve lies: by the clocking that was found, and what it came to after the drop."""
+    del told
+    ledger = ledger_of(plan)
+    side = ledger.default("pose_side").value / STATED_COVERAGE_FACTOR
+    deep = ledger.default("depth_micrometer_setting").value / STATED_COVERAGE_FACTOR
+    turn, down = (_value(plan, one) for one in ("clock.turn", "clock.down"))
+    if turn is None:
+        return PoseTold(0.0, 0.0, side, deep)
+    return PoseTold(turn, down or 0.0, side, deep, "by the clocking mark, as planned")
+
+
+def _value(plan: Plan, identity: str) -> float | None:
+    """The value of an answer; nothing where the plan has none."""
+    known = known_in(plan, identity)
+    return known.value if known is not None and isinstance(known.value, float) else None
+
+
+def _left(port: ToldPort, left: CylinderMap, target: PortMap | None, deck_cut: float) -> LeftPort:
+    """What was measured of one port since, its depths from the deck of the maps."""
+    drawn = None if left.read.map is None else left.read.map.port(port.name)
+    if drawn is not None and (port.outline or port.angle is not None):
+        return LeftPort(whole=_lowered(drawn, deck_cut))
+    return LeftPort(
+        roof=_deep(port.roof, deck_cut),
+        floor=_deep(port.floor, deck_cut),
+        width=_along(port.width, left, target),
+        middle=_angle(port, left),
+    )
+
+
+def _lowered(port: MappedPort, deck_cut: float) -> MappedPort:
+    """A port that was measured from the new deck, from the old one."""
+    return replace(port, points=port.points + np.array([0.0, deck_cut]), shape=None)
+
+
+def _deep(entry: Entry | None, deck_cut: float) -> float | None:
+    """A depth from the new deck, from the old one."""
+    return None if entry is None else entry.value + deck_cut
+
+
+def _angle(port: ToldPort, left: CylinderMap) -> float | None:
+    """Where the middle lies, clockwise seen from the deck."""
+    if port.angle is None:
+        return None
+    return port.angle.value if left.told.round == CLOCKWISE else -port.angle.value
+
+
+def _along(entry: Entry | None, left: CylinderMap, target: PortMap | None) -> float | None:
+    """A width along the wall, by chord or by arc as the map says."""
+    if entry is None or target is None:
+        return None
+    if left.told.widths != BY_CHORD:
+        return entry.value
+    on = target.diameter if left.told.on is None else left.told.on.value
+    try:
+        return float(chord_to_arc(chord=entry.value, bore=on)) * target.diameter / on
+    except SleevewrightError:
+        return None
+
+
+def _needs(plan: Plan, told: CutTold, supplied: CylinderMap) -> tuple[str, ...]:
+    """Ports of the maps that cannot be drawn, in words."""
+    said = [*supplied.read.needs, *(f"{name}: {why}" for name, why in supplied.read.refused)]
+    for key in (FOUND_MAP, TARGET_MAP):
+        read = map_of(plan, told, key).read
+        said += [*read.needs, *(f"{name}: {why}" for name, why in read.refused)]
+    return tuple(dict.fromkeys(said))
