@@ -43,7 +43,7 @@ FIRST = {ROOF: 0, "left": 1, "right": 1, FLOOR: 2}
 
 @dataclass(frozen=True)
 class Crank:
-    """What turns a height into degrees. [m]"""
+    """What turns a height into degrees, all in metres."""
 
     stroke: float
     rod: float

@@ -77,7 +77,7 @@ class GrindTold:
     cast: PortMap | None = None
     pose: PoseTold = PoseTold()
     left: Mapping[str, LeftPort] = field(default_factory=dict)
-    left_doubt: EdgeDoubt = EdgeDoubt()
+    left_doubt: EdgeDoubt = field(default_factory=EdgeDoubt)
     walls: Walls = "radial"
     is_cut_told: bool = False
     kinds: Mapping[str, str] = field(default_factory=dict)  # what each port is for

@@ -21,5 +21,8 @@ READY_PORTS: tuple[Section, ...] = ()
 COOL_PORTS: tuple[Section, ...] = ()
 """Cool and prove: where it came to lie."""
 
-PORTS = Content(prefixes=("ports.",))
+PORTS = Content(
+    prefixes=("ports.",),
+    sections=(Section("Edges, with what each rests on", prefixes=("grind.",), is_open=False),),
+)
 """Ports: what to grind, and what it comes to."""
