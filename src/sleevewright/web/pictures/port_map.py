@@ -208,10 +208,10 @@ def _figure(
     elif figure.edge == "floor":
         drawing.text((middle, low + 20.0), figure.text, f"{look} mid halo")
     else:
-        at = left + 5.0 if figure.edge == "left" else right - 5.0
+        at = left + 11.0 if figure.edge == "left" else right - 11.0
         room = words_width(figure.text, 15.0)
         fits = right - left > 3.4 * room
-        y = low - 8.0 if fits else low + (36.0 if figure.edge == "left" else 52.0)
+        y = low - 13.0 if fits else low + (36.0 if figure.edge == "left" else 52.0)
         if fits:
             end = "" if figure.edge == "left" else " end"
             drawing.text((at, y), figure.text, f"{look}{end} halo")
