@@ -157,10 +157,10 @@ def _conditions(place: Array, slope: Array, low: Array, high: Array) -> Array:
 def _newton(slope: Array, bend: Array, low: Array, high: Array) -> Array:
     """Newton's step within a box: inside it, else the best of the box's four sides."""
     ss, sz, zz = bend.T
-    free = ss * zz - sz * sz
-    step = np.column_stack(
-        [sz * slope[:, 1] - zz * slope[:, 0], sz * slope[:, 0] - ss * slope[:, 1]]
-    ) / np.maximum(free, 1e-300)[:, None]  # fmt: skip
+    free = np.maximum(ss * zz - sz * sz, 1e-300)
+    step: Array = np.empty_like(slope)
+    step[:, 0] = (sz * slope[:, 1] - zz * slope[:, 0]) / free
+    step[:, 1] = (sz * slope[:, 0] - ss * slope[:, 1]) / free
     out = np.flatnonzero(((step < low) | (step > high)).any(axis=1))
     if out.size:
         step[out] = _on_sides(slope[out], bend[out], low[out], high[out])
