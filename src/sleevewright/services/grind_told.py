@@ -21,10 +21,11 @@ from sleevewright.jobs.catalog_maps import (
 from sleevewright.jobs.model import Entry
 from sleevewright.jobs.portmaps import ToldPort
 from sleevewright.planning.answers import Plan, StageAnswers
-from sleevewright.planning.beside import known_in, ledger_of
+from sleevewright.planning.beside import ledger_of
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.planning.grind_list import grind_list
 from sleevewright.planning.grind_told import WALLS_OF, GrindTold, LeftPort, PoseTold
+from sleevewright.services.clock_told import pose_of
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.port_maps import CylinderMap, map_of, target_of
 
@@ -66,21 +67,15 @@ def grind_told(plan: Plan, told: CutTold, supplied: CylinderMap) -> GrindTold:
 
 
 def pose_told(plan: Plan, told: CutTold) -> PoseTold:
-    """How the sleeve lies: by the clocking that was found, and what it came to after the drop."""
-    del told
+    """How the sleeve lies: as its marks were found after the drop, before it as planned."""
     ledger = ledger_of(plan)
     side = ledger.default("pose_side").value / STATED_COVERAGE_FACTOR
     deep = ledger.default("depth_micrometer_setting").value / STATED_COVERAGE_FACTOR
-    turn, down = (_value(plan, one) for one in ("clock.turn", "clock.down"))
-    if turn is None:
+    pose = pose_of(plan, told)
+    if pose is None:
         return PoseTold(0.0, 0.0, side, deep)
-    return PoseTold(turn, down or 0.0, side, deep, "by the clocking mark, as planned")
-
-
-def _value(plan: Plan, identity: str) -> float | None:
-    """The value of an answer; nothing where the plan has none."""
-    known = known_in(plan, identity)
-    return known.value if known is not None and isinstance(known.value, float) else None
+    words = "as its marks were found after the drop" if pose.is_set else "by its mark, as planned"
+    return PoseTold(pose.turn, pose.down, side, deep, words)
 
 
 def _left(port: ToldPort, left: CylinderMap, target: PortMap | None, deck_cut: float) -> LeftPort:

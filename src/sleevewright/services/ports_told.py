@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from sleevewright.planning.answers import Plan, StageAnswers
+from sleevewright.services.clock_told import clock_part, clocked_part
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.grind_told import grind_part
 
 PortPart = Callable[[Plan, CutTold], StageAnswers | None]
 
-PORT_PARTS: tuple[PortPart, ...] = (grind_part,)
+PORT_PARTS: tuple[PortPart, ...] = (clock_part, clocked_part, grind_part)
 """Parts in the order in which they are answered; each sees what the earlier ones answered."""

@@ -12,7 +12,7 @@ sides keeps its chords.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -33,6 +33,9 @@ STATION_EDGES = (*EDGES, "corner")
 
 PER_EDGE = (5, 3, 3, 3, 2)
 """Stations on a roof, a side, a floor, a side, and in each corner."""
+
+STATIONS = sum(PER_EDGE[:4]) + 4 * PER_EDGE[CORNER]
+"""Stations of one port."""
 
 SAMPLES = 256
 """Points of an outline from which its stations are chosen."""
@@ -78,6 +81,30 @@ class EdgeStations:
     normal: Points
     metal: Array
     doubt: Array
+
+
+@dataclass(frozen=True)
+class Casting:
+    """Two maps made ready to cast rays at any pose: what does not change with it.
+
+    Attributes
+    ----------
+    still : EdgeStations
+        The stations, without metal. [record]
+    outlines : Array
+        Windows of the sleeve on the wanted wall, (ports, points, 2), each filled up with its
+        last point. [m]
+    """
+
+    still: EdgeStations
+    outlines: Array
+
+    def at(self, turn: float = 0.0, down: float = 0.0) -> EdgeStations:
+        """The stations with rays cast at a pose, and the metal told for no turn at all."""
+        still = self.still
+        pose = np.array([turn * still.diameter / 2.0, down])
+        metal = still.normal @ pose - _leaves(still, self.outlines + pose)
+        return replace(still, metal=metal)
 
 
 @formula(
@@ -128,31 +155,7 @@ def edge_stations(
     -----
     Plane geometry on the unrolled wall. Source: ``derived``.
     """
-    refuse_unlike(target, sleeve)
-    per_port = stations_of(target)
-    pose = np.array([turn * target.diameter / 2.0, down])
-    port, edge, place, normal, metal, doubt = [], [], [], [], [], []
-    for index, (wanted, (edges, points, normals)) in enumerate(
-        zip(target.ports, per_port, strict=True)
-    ):
-        mine = sleeve.port(wanted.name) or wanted
-        outline = on_wall(mine, sleeve.diameter, target.diameter, near=wanted.middle, walls=walls)
-        port.append(np.full(edges.size, index))
-        edge.append(edges)
-        place.append(points)
-        normal.append(normals)
-        metal.append(normals @ pose - _leaves(points, normals, outline + pose))
-        doubt.append(_both_doubts(wanted, mine))
-    return EdgeStations(
-        names=tuple(one.name for one in target.ports),
-        diameter=target.diameter,
-        port=np.concatenate(port),
-        edge=np.concatenate(edge),
-        place=np.concatenate(place),
-        normal=np.concatenate(normal),
-        metal=np.concatenate(metal),
-        doubt=np.array(doubt),
-    )
+    return casting_of(target, sleeve, walls=walls).at(turn, down)
 
 
 @formula(
@@ -190,6 +193,31 @@ def metal_at(stations: EdgeStations, *, turn: Array | float, down: Array | float
     return moved
 
 
+def casting_of(target: PortMap, sleeve: PortMap, *, walls: Walls = "radial") -> Casting:
+    """Two maps made ready for rays; :class:`InputError` where their ports are not the same."""
+    refuse_unlike(target, sleeve)
+    found = [_stations(port.along(target.diameter)) for port in target.ports]
+    mine = [sleeve.port(wanted.name) or wanted for wanted in target.ports]
+    drawn = [
+        on_wall(one, sleeve.diameter, target.diameter, near=wanted.middle, walls=walls)
+        for one, wanted in zip(mine, target.ports, strict=True)
+    ]
+    most = max(one.shape[0] for one in drawn)
+    filled = [np.pad(one, ((0, most - one.shape[0]), (0, 0)), mode="edge") for one in drawn]
+    edges = np.concatenate([one[0] for one in found])
+    still = EdgeStations(
+        names=tuple(one.name for one in target.ports),
+        diameter=target.diameter,
+        port=np.repeat(np.arange(len(found)), STATIONS),
+        edge=edges,
+        place=np.concatenate([one[1] for one in found]),
+        normal=np.concatenate([one[2] for one in found]),
+        metal=np.zeros(edges.size),
+        doubt=np.array([_both_doubts(*pair) for pair in zip(target.ports, mine, strict=True)]),
+    )
+    return Casting(still, np.array(filled))
+
+
 def refuse_unlike(target: PortMap, sleeve: PortMap) -> None:
     """Refuse two maps that do not name the same ports; :class:`InputError`."""
     wanted = [port.name for port in target.ports]
@@ -210,11 +238,6 @@ def refuse_unlike(target: PortMap, sleeve: PortMap) -> None:
         "the same ports by the same names in both",
         f"Here {' and '.join(said)}: name or map them alike.",
     )
-
-
-def stations_of(target: PortMap) -> list[tuple[Indices, Points, Points]]:
-    """Edge, place and outward normal of the stations of each port, on the map's own wall."""
-    return [_stations(port.along(target.diameter)) for port in target.ports]
 
 
 def _stations(outline: Points) -> tuple[Indices, Points, Points]:
@@ -276,24 +299,27 @@ def on_wall(port: MappedPort, own: float, wall: float, *, near: float, walls: Wa
     return carried
 
 
-def _leaves(points: Points, normals: Points, outline: Points) -> Array:
+def _leaves(still: EdgeStations, outlines: Array) -> Array:
     """How far from each station, along its normal, the window of the sleeve ends.
 
     A ray that misses the window altogether ends where the window reaches furthest that way.
     """
-    start, step = outline, np.roll(outline, -1, axis=0) - outline
-    away = start[None, :, :] - points[:, None, :]
-    n = normals[:, None, :]
-    turn = n[..., 0] * step[None, :, 1] - n[..., 1] * step[None, :, 0]
-    ok = np.abs(turn) > 1e-15
-    safe = np.where(ok, turn, 1.0)
-    far = (away[..., 0] * step[None, :, 1] - away[..., 1] * step[None, :, 0]) / safe
-    along = (away[..., 0] * n[..., 1] - away[..., 1] * n[..., 0]) / safe
-    hit = ok & (along >= -1e-12) & (along <= 1.0 + 1e-12)
-    reach = np.where(hit, far, -np.inf).max(axis=1)
-    missed = (normals @ outline.T).max(axis=1) - np.sum(normals * points, axis=1)
+    ports = outlines.shape[0]
+    points, normals = (one.reshape(ports, -1, 2) for one in (still.place, still.normal))
+    step = (np.roll(outlines, -1, axis=1) - outlines)[:, None]
+    away = outlines[:, None] - points[:, :, None]
+    n = normals[:, :, None]
+    step_s, step_z, n_s, n_z = step[..., 0], step[..., 1], n[..., 0], n[..., 1]
+    turn = n_s * step_z - n_z * step_s
+    is_across = np.abs(turn) > 1e-15
+    safe = np.where(is_across, turn, 1.0)
+    far = (away[..., 0] * step_z - away[..., 1] * step_s) / safe
+    along = (away[..., 0] * n_z - away[..., 1] * n_s) / safe
+    hit = is_across & (along >= -1e-12) & (along <= 1.0 + 1e-12)
+    reach = np.where(hit, far, -np.inf).max(axis=2)
+    missed = (away[..., 0] * n_s + away[..., 1] * n_z).max(axis=2)
     left: Array = np.where(np.isfinite(reach), reach, missed)
-    return left
+    return left.ravel()
 
 
 def _both_doubts(wanted: MappedPort, mine: MappedPort) -> Array:

@@ -1,0 +1,370 @@
+"""A turn of the sleeve as it is marked and set: along a rim, by caliper, in degrees.
+
+A turn is told clockwise seen from the deck, so that a negative one is counter-clockwise.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from sleevewright.core.checks import positive
+from sleevewright.core.formulas import formula
+from sleevewright.core.ports.clocking import Pose, Turns
+from sleevewright.core.ports.mapped import PortMap
+from sleevewright.core.ports.residual import STATION_EDGES, metal_at
+from sleevewright.errors import InputError
+
+
+@formula(
+    name="turn of the sleeve",
+    expression="theta + error",
+    sources=("derived",),
+    validity="clockwise seen from the deck",
+    unit="rad",
+)
+def pose_turn(*, pose: Pose, error: float) -> float:
+    """Turn of a pose, with what it is in doubt by.
+
+    Parameters
+    ----------
+    pose : Pose
+        The pose that was found. [record]
+    error : float
+        What its turn may be wrong by. [rad]
+
+    Returns
+    -------
+    float
+        Turn, clockwise seen from the deck. [rad]
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    return pose.turn + error
+
+
+@formula(
+    name="how much deeper the sleeve is to sit",
+    expression="dz + error",
+    sources=("derived",),
+    validity="nought for a flange on the seat as it is",
+    unit="m",
+)
+def pose_down(*, pose: Pose, error: float) -> float:
+    """Depth of a pose, with what it is in doubt by.
+
+    Parameters
+    ----------
+    pose : Pose
+        The pose that was found. [record]
+    error : float
+        What its depth may be wrong by. [m]
+
+    Returns
+    -------
+    float
+        How much deeper than as it would sit. [m]
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    return pose.down + error
+
+
+@formula(
+    name="metal left at the closest edge",
+    expression="min e over roofs, sides and upper corners, at the pose",
+    sources=("derived",),
+    validity="below nought it is gone; a floor that is too deep is a pocket and not counted",
+    unit="m",
+)
+def pose_left(*, pose: Pose, error: float) -> float:
+    """Least metal that a pose leaves at any edge but a floor.
+
+    Parameters
+    ----------
+    pose : Pose
+        The pose that was found. [record]
+    error : float
+        What that edge may be wrong by. [m]
+
+    Returns
+    -------
+    float
+        Metal along the outward normal; below nought it is gone. [m]
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    return error - pose.worst
+
+
+@formula(
+    name="end of the harmless turns",
+    expression="the least or the greatest turn that cuts no edge but a floor too far",
+    sources=("derived",),
+    validity="at the depth of the pose",
+    unit="rad",
+)
+def pose_window(*, pose: Pose, end: float) -> float:
+    """One end of the turns that harm no edge.
+
+    Parameters
+    ----------
+    pose : Pose
+        The pose that was found. [record]
+    end : float
+        Which end: 0 the counter-clockwise one, 1 the clockwise one. [1]
+
+    Returns
+    -------
+    float
+        Turn, clockwise seen from the deck. [rad]
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    return pose.window[int(end)]
+
+
+@formula(
+    name="turn along a rim",
+    expression="s = theta D/2",
+    sources=("derived",),
+    validity="the diameter of the rim on which it is marked",
+    unit="m",
+)
+def rim_of_turn(*, turn: float, diameter: float) -> float:
+    """Length along a rim that a turn comes to.
+
+    Parameters
+    ----------
+    turn : float
+        Turn. [rad]
+    diameter : float
+        Diameter of the rim. [m]
+
+    Returns
+    -------
+    float
+        Length along the rim, of the turn's sign. [m]
+
+    Raises
+    ------
+    InputError
+        If the diameter is not positive.
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> round(rim_of_turn(turn=-0.0564, diameter=84.0), 3)
+    -2.369
+    """
+    positive("diameter of the rim", diameter, "m")
+    return turn * diameter / 2.0
+
+
+@formula(
+    name="turn by caliper",
+    expression="c = D sin(|theta|/2)",
+    sources=("derived",),
+    validity="turns below half a round",
+    unit="m",
+)
+def chord_of_turn(*, turn: float, diameter: float) -> float:
+    """Straight distance of two marks on a rim that lie a turn apart.
+
+    Parameters
+    ----------
+    turn : float
+        Turn. [rad]
+    diameter : float
+        Diameter of the rim. [m]
+
+    Returns
+    -------
+    float
+        Chord, never negative. [m]
+
+    Raises
+    ------
+    InputError
+        If the diameter is not positive.
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> round(chord_of_turn(turn=-0.0564, diameter=84.0), 3)
+    2.368
+    """
+    positive("diameter of the rim", diameter, "m")
+    chord = diameter * np.sin(np.abs(turn) / 2.0)
+    return float(chord) if np.ndim(chord) == 0 else chord
+
+
+@formula(
+    name="turn of a length along a rim",
+    expression="theta = 2 s/D",
+    sources=("derived",),
+    validity="the diameter of the rim on which it was measured",
+    unit="rad",
+)
+def turn_of_rim(*, rim: float, diameter: float) -> float:
+    """Turn that a length along a rim comes to.
+
+    Parameters
+    ----------
+    rim : float
+        Length along the rim. [m]
+    diameter : float
+        Diameter of the rim. [m]
+
+    Returns
+    -------
+    float
+        Turn, of the length's sign. [rad]
+
+    Raises
+    ------
+    InputError
+        If the diameter is not positive.
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    positive("diameter of the rim", diameter, "m")
+    return 2.0 * rim / diameter
+
+
+@formula(
+    name="turn as it was set",
+    expression="theta_set = theta + 2 s/D",
+    sources=("derived",),
+    validity="s clockwise seen from the deck, along the rim",
+    unit="rad",
+)
+def turn_as_set(*, turn: float, off: float, diameter: float) -> float:
+    """Turn of a sleeve that was set off its mark.
+
+    Parameters
+    ----------
+    turn : float
+        Turn that was wanted. [rad]
+    off : float
+        How far the marks lie apart along the rim, clockwise seen from the deck. [m]
+    diameter : float
+        Diameter of the rim. [m]
+
+    Returns
+    -------
+    float
+        Turn as it was set. [rad]
+
+    Raises
+    ------
+    InputError
+        If the diameter is not positive.
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    return turn + turn_of_rim(rim=off, diameter=diameter)
+
+
+def peg_turns(
+    sleeve: PortMap, pegs: Sequence[float], *, room: float, diameter: float, gap: float = 0.0
+) -> Turns:
+    """Turns at which a ring end would come too close to a window of the sleeve.
+
+    Parameters
+    ----------
+    sleeve : PortMap
+        The sleeve's ports with its mark at the scribe. [record]
+    pegs : Sequence[float]
+        Where the pegs lie, clockwise seen from the deck from the datum of the map. [rad]
+    room : float
+        Wall that a ring end wants beside an edge, along the wall. [m]
+    diameter : float
+        Diameter of the bore. [m]
+    gap : float
+        Widest gap of a ring, along the wall. [m]
+
+    Returns
+    -------
+    Turns
+        Turns that each peg and window forbid, within half a round either way. [rad]
+    """
+    wall = 2.0 * (room + gap / 2.0) / diameter
+    found = []
+    for peg in pegs:
+        for port in sleeve.ports:
+            away = (peg - port.middle + np.pi) % (2.0 * np.pi) - np.pi
+            reach = port.span / 2.0 + wall
+            found += [(away + k - reach, away + k + reach) for k in (-2.0 * np.pi, 0.0, 2 * np.pi)]
+    return tuple((float(a), float(b)) for a, b in found if b > -np.pi and a < np.pi)
+
+
+def allowed_turns(low: float, high: float, forbidden: Turns) -> Turns:
+    """Turns from one end to the other less those that are forbidden.
+
+    Parameters
+    ----------
+    low, high : float
+        How far it can turn counter-clockwise and clockwise. [rad]
+    forbidden : Turns
+        Turns that are not allowed. [rad]
+
+    Returns
+    -------
+    Turns
+        Runs that are left, in order; none where all is forbidden. [rad]
+
+    Raises
+    ------
+    InputError
+        If the ends are swapped.
+
+    Examples
+    --------
+    >>> allowed_turns(-1.0, 1.0, ((0.2, 0.4), (-2.0, -0.5)))
+    ((-0.5, 0.2), (0.4, 1.0))
+    """
+    if not low <= high:
+        raise InputError("turn that studs allow", high, "rad", f"at least {low:.6g} rad")
+    left: list[tuple[float, float]] = []
+    start = low
+    for first, last in sorted(forbidden):
+        if last <= start or first >= high:
+            continue
+        if first > start:
+            left.append((start, first))
+        start = max(start, last)
+    if start <= high:
+        left.append((start, high))
+    return tuple(left)
+
+
+def closest_edge(pose: Pose) -> tuple[str, str, float]:
+    """Port and edge with the least metal at a pose, and its doubt in metres."""
+    stations = pose.stations
+    metal = metal_at(stations, turn=pose.turn, down=pose.down)
+    index = int(np.argmin(np.abs(metal + pose.worst)))
+    port, edge = int(stations.port[index]), int(stations.edge[index])
+    along, deep = stations.normal[index]
+    roof, right, floor, left = stations.doubt[port]
+    doubt = np.hypot(along * (right if along > 0 else left), deep * (roof if deep < 0 else floor))
+    return stations.names[port], STATION_EDGES[edge], float(doubt)
