@@ -12,7 +12,7 @@ from sleevewright.planning.answers import Doubt, Kind, Plan, Quantity, StageAnsw
 from sleevewright.planning.beside import beside, known_in, ledger_of
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.planning.gauges import slug
-from sleevewright.planning.grind_map import Crank, Rules, grind_map
+from sleevewright.planning.grind_map import Crank, Rules
 from sleevewright.planning.grind_said import (
     area_words,
     counted,
@@ -51,12 +51,11 @@ ROOFS = (
 )
 
 
-def grind_list(plan: Plan, told: GrindTold) -> StageAnswers:
-    """The grind list, as far as the maps allow one."""
+def grind_list(plan: Plan, told: GrindTold, found: GrindMap | None) -> StageAnswers:
+    """The grind list of the maps as they lie, or what it wants."""
     ledger = ledger_of(plan)
     needs = _needs(told)
-    found = None if needs else grind_map(told, _rules(ledger), _crank(plan))
-    if found is None:
+    if needs or found is None:
         for line in (FIRST, LEFT, LOST):
             ledger.fact(line, Given(None, Kind.COMPUTED, need="; ".join(needs) or NEED_SLEEVE))
         return beside(plan, "ports", "Grind list", ledger.result())
@@ -77,13 +76,13 @@ def _needs(told: GrindTold) -> tuple[str, ...]:
     return tuple(lacking)
 
 
-def _rules(ledger: Ledger) -> Rules:
+def rules_of(ledger: Ledger) -> Rules:
     """What the shop holds to."""
     names = ("grind_stop", "grind_gone", "grind_odd", "guard_factor")
     return Rules(*(ledger.default(name).value for name in names))
 
 
-def _crank(plan: Plan) -> Crank | None:
+def crank_of(plan: Plan) -> Crank | None:
     """The crank, where the plan knows it."""
     values = [known_in(plan, one.id) for one in (ENGINE_STROKE, ENGINE_ROD, ENGINE_DECK)]
     sizes = [one.value for one in values if one is not None and isinstance(one.value, float)]
@@ -92,21 +91,20 @@ def _crank(plan: Plan) -> Crank | None:
 
 def _enter(ledger: Ledger, plan: Plan, told: GrindTold, found: GrindMap) -> None:
     """Enter every answer of a list that could be made."""
-    derived = {"kind": Kind.COMPUTED, "source": "derived"}
-    ledger.fact(MAP, Given(found, **derived))
+    ledger.fact(MAP, Given(found, Kind.COMPUTED, "derived"))
     text = f"{first_words(found, plan.units)}. Left and right seen from inside"
-    ledger.fact(FIRST, Given(text, **derived))
+    ledger.fact(FIRST, Given(text, Kind.COMPUTED, "derived"))
     states = counted(found)
-    ledger.fact(LEFT, Given(float(states[TAKE] + states[CLOSE]), **derived))
-    ledger.fact(LOST, Given(lost_words(found, plan.units), **derived))
-    ledger.fact(POSE, Given(told.pose.words or NOT_TURNED, **derived))
+    ledger.fact(LEFT, Given(float(states[TAKE] + states[CLOSE]), Kind.COMPUTED, "derived"))
+    ledger.fact(LOST, Given(lost_words(found, plan.units), Kind.COMPUTED, "derived"))
+    ledger.fact(POSE, Given(told.pose.words or NOT_TURNED, Kind.COMPUTED, "derived"))
     for edge in found.edges:
         _enter_edge(ledger, plan, edge)
     for name, areas in found.areas.items():
         line = Line(f"grind.{slug(name)}.area", f"{name.capitalize()}, area", Q.TEXT,
                     of="along the wall at the bore")  # fmt: skip
         take, gone = (area_words(one, plan.units) for one in (areas.to_take, areas.gone))
-        ledger.fact(line, Given(f"{take} to grind, {gone} gone", **derived))
+        ledger.fact(line, Given(f"{take} to grind, {gone} gone", Kind.COMPUTED, "derived"))
     enter_steps(ledger, plan, told, found)
     _say(ledger, told, found, plan.units)
 

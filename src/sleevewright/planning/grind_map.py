@@ -14,6 +14,7 @@ from sleevewright.core.ports.grinding import (
     after_grind,
     duration_lacking,
     edge_metal,
+    least_overcut,
     metal_by_edge,
     metal_to_stop,
     widest_blank,
@@ -37,6 +38,9 @@ from sleevewright.planning.grind_told import (
 )
 
 ROOF, FLOOR = "roof", "floor"
+MOST_MOVE = 5e-3
+"""How far a turn could ever move a port along the wall: further it is another port. [m]"""
+
 FIRST = {ROOF: 0, "left": 1, "right": 1, FLOOR: 2}
 """Roofs before sides, sides before floors."""
 
@@ -76,6 +80,8 @@ def grind_map(told: GrindTold, rules: Rules, crank: Crank | None) -> GrindMap | 
     """The list of every port that both maps know; nothing where they share none."""
     if told.target is None or told.supplied is None:
         return None
+    if not (told.target.is_placed and told.supplied.is_placed):
+        return None
     lies = told.supplied.turned(told.pose.turn, down=told.pose.down)
     pairs = [
         (port, mine)
@@ -102,7 +108,7 @@ def grind_map(told: GrindTold, rules: Rules, crank: Crank | None) -> GrindMap | 
         for port, mine in zip(target.ports, now.ports, strict=True)
     }
     return GrindMap(
-        target, supplied, now, told.found, in_order(edges, rules), areas, told.pose,
+        target, supplied, now, told.found, in_order(_beyond(edges, told, rules), rules), areas, told.pose,
         widest_blank(spans)[0],
     )  # fmt: skip
 
@@ -273,15 +279,43 @@ def in_order(edges: list[GrindEdge], rules: Rules) -> tuple[GrindEdge, ...]:
         apart = None if beside is None else one.mean - beside
         is_odd = one.metal.edge == ROOF and apart is not None and apart > rules.odd
         marked.append(replace(one, twin=(other, beside)) if is_odd and beside is not None else one)
-    rank = {TAKE: 0, CLOSE: 1, GONE: 2, LEAVE: 3, DONE: 4}
+    rank = {GONE: 1, LEAVE: 2, DONE: 3}
     return tuple(
         sorted(
             marked,
             key=lambda one: (
-                rank[one.state],
+                rank.get(one.state, 0),
                 FIRST[one.metal.edge],
+                one.state == CLOSE,
                 one.twin is None,
                 -one.mean,
             ),
         )
     )
+
+
+def _beyond(edges: list[GrindEdge], told: GrindTold, rules: Rules) -> list[GrindEdge]:
+    """The same with what no pose within its limits takes from an edge that is cut too far.
+
+    A turn shares what both sides of a port lack; a roof gains by what the counterbore may
+    still be deepened.  Once the sleeve is in, nothing is to be had by a pose.
+    """
+    metals = {(one.metal.port, one.metal.edge): one.metal.least for one in edges}
+    across = {"left": "right", "right": "left"}
+    made = []
+    for one in edges:
+        if one.state != GONE or one.metal.edge == FLOOR:
+            made.append(one)
+            continue
+        least = one.metal.least
+        if told.pose.is_set:
+            over = -least
+        elif one.metal.edge == ROOF:
+            over = least_overcut(
+                one=least, other=math.inf, least_move=0.0, most_move=told.pose.deeper
+            )
+        else:
+            other = metals[one.metal.port, across[one.metal.edge]]
+            over = least_overcut(one=least, other=other, least_move=-MOST_MOVE, most_move=MOST_MOVE)
+        made.append(replace(one, beyond=over if over > rules.gone else 0.0))
+    return made

@@ -77,7 +77,16 @@ def lost_words(found: GrindMap, units: str) -> str:
     gone = [edge for edge in found.edges if edge.state == GONE]
     if not gone:
         return NOTHING_LOST
-    return "; ".join(_lost(edge, units) for edge in gone)
+    return "; ".join(f"{_lost(edge, units)}{_beyond(edge, units)}" for edge in gone)
+
+
+def _beyond(edge: GrindEdge, units: str) -> str:
+    """Whether a pose could still save it."""
+    if edge.beyond is None:
+        return ""
+    if edge.beyond > 0.0:
+        return f" ({length_words(edge.beyond, units)} of it by no clocking to be had back)"
+    return " (by this clocking: another would save it)"
 
 
 def _lost(edge: GrindEdge, units: str) -> str:

@@ -39,6 +39,10 @@ class PoseTold:
         One standard uncertainty, along the wall and axially. [m]
     words : str
         Where it is from.
+    is_set : bool
+        Whether the sleeve is in, so that no pose can be chosen any more.
+    deeper : float
+        How much the counterbore may still be deepened. [m]
     """
 
     turn: float = 0.0
@@ -46,6 +50,8 @@ class PoseTold:
     side: float = 0.0
     deep: float = 0.0
     words: str = ""
+    is_set: bool = False
+    deeper: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -107,6 +113,8 @@ class GrindEdge:
         The same edge of the port across the bore, and its metal, where this one is odd.
     line : float | None
         Depth of the stop line below the deck; roofs and floors alone. [m]
+    beyond : float | None
+        Of an edge that is cut too far: the overcut that no pose takes away. [m]
     """
 
     metal: EdgeMetal
@@ -117,6 +125,7 @@ class GrindEdge:
     lacking: float | None = None
     twin: tuple[str, float] | None = None
     line: float | None = None
+    beyond: float | None = None
 
     @property
     def name(self) -> str:

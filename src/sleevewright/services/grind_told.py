@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -16,15 +17,21 @@ from sleevewright.jobs.catalog_maps import (
     FOUND_MAP,
     LEFT_MAP,
     SUPPLIED_MAP,
-    TARGET_MAP,
 )
 from sleevewright.jobs.model import Entry
 from sleevewright.jobs.portmaps import ToldPort
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import ledger_of
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
-from sleevewright.planning.grind_list import grind_list
-from sleevewright.planning.grind_told import WALLS_OF, GrindTold, LeftPort, PoseTold
+from sleevewright.planning.grind_list import crank_of, grind_list, rules_of
+from sleevewright.planning.grind_map import Crank, Rules, grind_map
+from sleevewright.planning.grind_told import (
+    WALLS_OF,
+    GrindMap,
+    GrindTold,
+    LeftPort,
+    PoseTold,
+)
 from sleevewright.services.clock_told import pose_of
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.port_maps import CylinderMap, map_of, target_of
@@ -35,13 +42,15 @@ def grind_part(plan: Plan, told: CutTold) -> StageAnswers | None:
     supplied = map_of(plan, told, SUPPLIED_MAP)
     if not supplied.told.ports:
         return None
-    return grind_list(plan, grind_told(plan, told, supplied))
+    known = grind_told(plan, told, supplied)
+    found = _kept(_Known(known, rules_of(ledger_of(plan)), crank_of(plan)))
+    return grind_list(plan, known, found)
 
 
 def grind_told(plan: Plan, told: CutTold, supplied: CylinderMap) -> GrindTold:
     """Everything that the list reads."""
     target = target_of(plan, told)
-    left = map_of(plan, told, LEFT_MAP)
+    left, found = map_of(plan, told, LEFT_MAP), map_of(plan, told, FOUND_MAP)
     cut = told.length("face.cut")
     deck_cut = 0.0 if cut is None else cut.value
     said = told.text("sleeve.window_cut").strip()
@@ -53,14 +62,14 @@ def grind_told(plan: Plan, told: CutTold, supplied: CylinderMap) -> GrindTold:
     return GrindTold(
         target=target,
         supplied=supplied.read.map,
-        found=map_of(plan, told, FOUND_MAP).read.map,
+        found=found.read.map,
         cast=map_of(plan, told, CAST_MAP).read.map,
         pose=pose_told(plan, told),
         left={port.name: _left(port, left, target, deck_cut) for port in left.told.ports},
         left_doubt=EdgeDoubt(roof / half, side / half, roof / half),
         walls=WALLS_OF.get(said, "radial"),
         is_cut_told=said in WALLS_OF,
-        needs=_needs(plan, told, supplied),
+        needs=_needs(supplied, found),
         deck_cut=deck_cut,
         kinds={port.name: port.kind for port in supplied.told.ports},
     )
@@ -74,8 +83,17 @@ def pose_told(plan: Plan, told: CutTold) -> PoseTold:
     pose = pose_of(plan, told)
     if pose is None:
         return PoseTold(0.0, 0.0, side, deep)
+    deeper = told.length("ready.deeper")
     words = "as its marks were found after the drop" if pose.is_set else "by its mark, as planned"
-    return PoseTold(pose.turn, pose.down, side, deep, words)
+    return PoseTold(
+        pose.turn,
+        pose.down,
+        side,
+        deep,
+        words,
+        pose.is_set,
+        0.0 if deeper is None else deeper.value,
+    )
 
 
 def _left(port: ToldPort, left: CylinderMap, target: PortMap | None, deck_cut: float) -> LeftPort:
@@ -121,10 +139,52 @@ def _along(entry: Entry | None, left: CylinderMap, target: PortMap | None) -> fl
         return None
 
 
-def _needs(plan: Plan, told: CutTold, supplied: CylinderMap) -> tuple[str, ...]:
+def _needs(*maps: CylinderMap) -> tuple[str, ...]:
     """Ports of the maps that cannot be drawn, in words."""
-    said = [*supplied.read.needs, *(f"{name}: {why}" for name, why in supplied.read.refused)]
-    for key in (FOUND_MAP, TARGET_MAP):
-        read = map_of(plan, told, key).read
-        said += [*read.needs, *(f"{name}: {why}" for name, why in read.refused)]
+    said: list[str] = []
+    for one in maps:
+        said += [*one.read.needs, *(f"{name}: {why}" for name, why in one.read.refused)]
     return tuple(dict.fromkeys(said))
+
+
+@dataclass(frozen=True, eq=False)
+class _Known:
+    """What a list is made of, alike where everything in it is alike."""
+
+    told: GrindTold
+    rules: Rules
+    crank: Crank | None
+
+    def _same(self) -> tuple[object, ...]:
+        """What makes two of them alike."""
+        told = self.told
+        maps = tuple(
+            None if one is None else (one.diameter, one.is_placed, *map(_port_same, one.ports))
+            for one in (told.target, told.supplied, told.found)
+        )
+        left = tuple(
+            (name, one.roof, one.floor, one.width, one.middle,
+             None if one.whole is None else _port_same(one.whole))
+            for name, one in told.left.items()
+        )  # fmt: skip
+        more = (told.pose, told.left_doubt, told.walls, told.deck_cut)
+        return (maps, left, more, self.rules, self.crank)
+
+    def __eq__(self, other: object) -> bool:
+        """Whether both would come to the same list."""
+        return isinstance(other, _Known) and self._same() == other._same()
+
+    def __hash__(self) -> int:
+        """By everything that makes them alike."""
+        return hash(self._same())
+
+
+def _port_same(port: MappedPort) -> tuple[object, ...]:
+    """What makes two windows alike."""
+    return (port.name, port.points.tobytes(), port.doubt)
+
+
+@lru_cache(maxsize=64)
+def _kept(known: _Known) -> GrindMap | None:
+    """The list of three maps, worked out once."""
+    return grind_map(known.told, known.rules, known.crank)

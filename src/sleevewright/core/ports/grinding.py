@@ -216,8 +216,7 @@ def duration_lacking(
     crank = {"deck_clearance": deck_clearance, "stroke": stroke, "rod": rod}
     wanted = port_opens(roof_depth=roof_depth, **crank)
     now = port_opens(roof_depth=roof_depth + metal, **crank)
-    lacking: float = port_duration(wanted) - port_duration(now)
-    return lacking
+    return float(port_duration(wanted) - port_duration(now))
 
 
 @formula(

@@ -50,13 +50,17 @@ def picture_of(viewer: Viewer, found: GrindMap) -> PortMapPicture:
     ports = []
     for port, now in zip(found.target.ports, found.now.ports, strict=True):
         turn = _round_to_seam(port.middle, found.seam)
-        outlines = outlines_of(port, now, times)
+        wanted, there, shared = (
+            _shown_outline(one, turn, found.seam, unit) for one in outlines_of(port, now, times)
+        )
         was = None if found.found is None else found.found.port(port.name)
         dotted = None if was is None else _found_outline(was, port, times)
         ports.append(
             PortDrawn(
                 port.name,
-                *(_shown_outline(one, turn, found.seam, unit) for one in outlines),
+                wanted,
+                there,
+                shared,
                 () if dotted is None else _shown_outline(dotted, turn, found.seam, unit),
                 _figures(found, port.name, viewer.system),
             )

@@ -4,4 +4,6 @@ from __future__ import annotations
 
 from fastapi import APIRouter
 
-PORT_ROUTERS: tuple[APIRouter, ...] = ()
+from sleevewright.web.ports.grind_routes import router as grind_router
+
+PORT_ROUTERS: tuple[APIRouter, ...] = (grind_router,)
