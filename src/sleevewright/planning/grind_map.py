@@ -107,10 +107,9 @@ def grind_map(told: GrindTold, rules: Rules, crank: Crank | None) -> GrindMap | 
         port.name: metal_areas(port.along(wall), mine.along(wall))
         for port, mine in zip(target.ports, now.ports, strict=True)
     }
-    return GrindMap(
-        target, supplied, now, told.found, in_order(_beyond(edges, told, rules), rules), areas, told.pose,
-        widest_blank(spans)[0],
-    )  # fmt: skip
+    listed = in_order(_beyond(edges, told, rules), rules)
+    seam, _ = widest_blank(spans)
+    return GrindMap(target, supplied, now, told.found, listed, areas, told.pose, seam)
 
 
 def _carried(mine: MappedPort, port: MappedPort, lies: PortMap, told: GrindTold) -> MappedPort:
