@@ -61,12 +61,12 @@ def test_more_turn_clockwise_takes_from_the_right_and_gives_to_the_left() -> Non
 def test_a_stop_line_stays_short_by_its_margin_and_its_doubt() -> None:
     """1 mm less 0.05 mm less 1.645 times 0.04 mm; nothing where the least place has none."""
     edge = EdgeMetal("exhaust", "roof", (1.0e-3, 1.2e-3), 4e-5)
-    stop = metal_to_stop(edge, margin=5e-5, guard=1.645)
+    stop = metal_to_stop(edge, stop_margin=5e-5, guard=1.645)
     assert stop == pytest.approx(1.0e-3 - 5e-5 - 1.645 * 4e-5, abs=1e-12)
     thin = replace(edge, metals=(5e-5, 1.2e-3))
-    assert metal_to_stop(thin, margin=5e-5, guard=1.645) == 0.0
-    with pytest.raises(InputError, match="margin"):
-        metal_to_stop(edge, margin=-1e-5, guard=1.645)
+    assert metal_to_stop(thin, stop_margin=5e-5, guard=1.645) == 0.0
+    with pytest.raises(InputError, match="margin of the stop line"):
+        metal_to_stop(edge, stop_margin=-1e-5, guard=1.645)
 
 
 @pytest.mark.parametrize(("roof", "late"), [(56.0, 4.6), (37.5, None)])
@@ -75,13 +75,13 @@ def test_the_degrees_of_a_low_roof(roof: float, late: float | None) -> None:
 
     The slope is the derivative of the slider-crank (Heywood 1988), another road to the figure.
     """
-    lacking = float(duration_lacking(metal=2.2e-3, roof_depth=roof * MM, **CRANK))
+    lacking = float(duration_lacking(roof_metal=2.2e-3, roof_depth=roof * MM, **CRANK))
     if late is not None:
         assert math.degrees(lacking) / 2.0 == pytest.approx(late, abs=0.06)
-    small = float(duration_lacking(metal=1e-6, roof_depth=roof * MM, **CRANK))
+    small = float(duration_lacking(roof_metal=1e-6, roof_depth=roof * MM, **CRANK))
     slope = float(duration_per_height(roof_depth=roof * MM, **CRANK))
     assert small / 1e-6 == pytest.approx(slope, rel=1e-4)
-    assert float(duration_lacking(metal=-1e-4, roof_depth=roof * MM, **CRANK)) < 0.0
+    assert float(duration_lacking(roof_metal=-1e-4, roof_depth=roof * MM, **CRANK)) < 0.0
 
 
 def test_after_a_grind_the_edge_that_was_measured_counts() -> None:

@@ -124,7 +124,7 @@ def _enter_edge(ledger: Ledger, plan: Plan, edge: GrindEdge) -> None:
         of=edge_words(edge, plan.units),
         would_change="measure this edge again: a depth gauge for a roof, a caliper for a side",
     )
-    ledger.compute(line, edge_metal, CENTRALLY, edge=stations.id)
+    ledger.compute(line, edge_metal, CENTRALLY, port_edge=stations.id)
     judge = against_limit(
         -ledger.default("grind_gone").value, "least", remedy=remedy_of(edge.metal.edge)
     ).by(ledger.default("guard_factor").value)

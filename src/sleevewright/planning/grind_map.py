@@ -180,7 +180,7 @@ def _edge(
     target, now = maps
     mean = edge_metal(metal)
     own = _own_doubt(now.port(metal.port), metal.edge)
-    stop = metal_to_stop(replace(metal, doubt=own), margin=rules.margin, guard=rules.guard)
+    stop = metal_to_stop(replace(metal, doubt=own), stop_margin=rules.margin, guard=rules.guard)
     called = decide_within(
         metal.least, standard=metal.doubt, least=-rules.gone, most=None, guard=rules.guard
     )
@@ -211,7 +211,7 @@ def _lacking(low: float, roof: float, crank: Crank) -> float | None:
     try:
         return float(
             duration_lacking(
-                metal=low,
+                roof_metal=low,
                 roof_depth=roof,
                 deck_clearance=crank.deck_clearance,
                 stroke=crank.stroke,

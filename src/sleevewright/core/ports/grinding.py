@@ -103,12 +103,12 @@ def metal_by_edge(
     validity="an edge whose two ends differ by less than its doubt; else both ends are told",
     unit="m",
 )
-def edge_metal(edge: EdgeMetal) -> float:
+def edge_metal(port_edge: EdgeMetal) -> float:
     """Metal that is left on an edge.
 
     Parameters
     ----------
-    edge : EdgeMetal
+    port_edge : EdgeMetal
         Metal at its stations. [record]
 
     Returns
@@ -125,7 +125,7 @@ def edge_metal(edge: EdgeMetal) -> float:
     >>> round(edge_metal(EdgeMetal("exhaust", "roof", (1.0e-3, 1.2e-3), 0.0)), 6)
     0.0011
     """
-    return math.fsum(edge.metals) / len(edge.metals)
+    return math.fsum(port_edge.metals) / len(port_edge.metals)
 
 
 @formula(
@@ -135,14 +135,14 @@ def edge_metal(edge: EdgeMetal) -> float:
     validity="margin some 0.05 mm; u the doubt of the edge as it is now",
     unit="m",
 )
-def metal_to_stop(edge: EdgeMetal, *, margin: float, guard: float) -> float:
+def metal_to_stop(port_edge: EdgeMetal, *, stop_margin: float, guard: float) -> float:
     """How much may be ground before the edge is measured again.
 
     Parameters
     ----------
-    edge : EdgeMetal
+    port_edge : EdgeMetal
         Metal at its stations, with its doubt. [record]
-    margin : float
+    stop_margin : float
         What is left between the stop line and the target. [m]
     guard : float
         Guard band in standard uncertainties. [1]
@@ -165,12 +165,12 @@ def metal_to_stop(edge: EdgeMetal, *, margin: float, guard: float) -> float:
     Examples
     --------
     >>> edge = EdgeMetal("exhaust", "roof", (3.0e-4, 3.0e-4), 5.0e-5)
-    >>> round(metal_to_stop(edge, margin=5.0e-5, guard=1.645), 9)
+    >>> round(metal_to_stop(edge, stop_margin=5.0e-5, guard=1.645), 9)
     0.00016775
     """
-    not_negative("margin of the stop line", margin, "m")
+    not_negative("margin of the stop line", stop_margin, "m")
     not_negative("guard", guard, "1")
-    return max(0.0, edge.least - margin - guard * edge.doubt)
+    return max(0.0, port_edge.least - stop_margin - guard * port_edge.doubt)
 
 
 @formula(
@@ -181,13 +181,13 @@ def metal_to_stop(edge: EdgeMetal, *, margin: float, guard: float) -> float:
     unit="rad",
 )
 def duration_lacking(
-    *, metal: float, roof_depth: float, deck_clearance: float, stroke: float, rod: float
+    *, roof_metal: float, roof_depth: float, deck_clearance: float, stroke: float, rod: float
 ) -> float:
     """Crank angle by which a port stays open for less than it is to.
 
     Parameters
     ----------
-    metal : float
+    roof_metal : float
         Metal below the wanted roof; negative where it was cut too far. [m]
     roof_depth : float
         Depth of the wanted roof below the deck. [m]
@@ -215,7 +215,7 @@ def duration_lacking(
     """
     crank = {"deck_clearance": deck_clearance, "stroke": stroke, "rod": rod}
     wanted = port_opens(roof_depth=roof_depth, **crank)
-    now = port_opens(roof_depth=roof_depth + metal, **crank)
+    now = port_opens(roof_depth=roof_depth + roof_metal, **crank)
     return float(port_duration(wanted) - port_duration(now))
 
 
@@ -292,14 +292,14 @@ class EdgesTold:
     validity="edges that move as a whole; corners are stretched with them",
     unit="record",
 )
-def after_grind(port: MappedPort, edges: EdgesTold) -> MappedPort:
+def after_grind(port: MappedPort, measured_edges: EdgesTold) -> MappedPort:
     """A window with some of its edges where they were measured last.
 
     Parameters
     ----------
     port : MappedPort
         The window before. [record]
-    edges : EdgesTold
+    measured_edges : EdgesTold
         What was measured since. [record]
 
     Returns
@@ -319,8 +319,18 @@ def after_grind(port: MappedPort, edges: EdgesTold) -> MappedPort:
     left = float(port.points[:, 0].min())
     right = float(port.points[:, 0].max())
     ends = (
-        (1, (port.roof, port.floor), (edges.roof, edges.floor), ("roof", "floor", "m")),
-        (0, (left, right), (edges.left, edges.right), ("left side", "right side", "rad")),
+        (
+            1,
+            (port.roof, port.floor),
+            (measured_edges.roof, measured_edges.floor),
+            ("roof", "floor", "m"),
+        ),
+        (
+            0,
+            (left, right),
+            (measured_edges.left, measured_edges.right),
+            ("left side", "right side", "rad"),
+        ),
     )
     points = port.points.copy()
     for axis, was, told, (first, last, unit) in ends:

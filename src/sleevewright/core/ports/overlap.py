@@ -50,20 +50,20 @@ class _Sides:
 
 
 @formula(
-    name="metal between two outlines",
+    name="areas between two outlines",
     expression="to take = A_P - A_both, gone = A_Q - A_both; to take - gone = A_P - A_Q",
     sources=("derived",),
     validity="outlines of straight pieces that do not cross themselves; on the unrolled wall",
     unit="record",
 )
-def metal_areas(target: Points, window: Points) -> MetalAreas:
+def metal_areas(wanted_outline: Points, open_outline: Points) -> MetalAreas:
     """Areas that are to be taken and that are gone.
 
     Parameters
     ----------
-    target : Points
+    wanted_outline : Points
         Outline that is wanted, (n, 2): arc length and depth. [m]
-    window : Points
+    open_outline : Points
         Outline that is there, (m, 2), on the same wall. [m]
 
     Returns
@@ -82,14 +82,14 @@ def metal_areas(target: Points, window: Points) -> MetalAreas:
     >>> made.to_take, made.gone, made.both
     (7.0, 1.0, 1.0)
     """
-    levels = np.unique(np.concatenate([target[:, 1], window[:, 1]]))
+    levels = np.unique(np.concatenate([wanted_outline[:, 1], open_outline[:, 1]]))
     middle, high = 0.5 * (levels[1:] + levels[:-1]), np.diff(levels)
-    one, other = _sides(target, middle), _sides(window, middle)
+    one, other = _sides(wanted_outline, middle), _sides(open_outline, middle)
     if one.is_plain and other.is_plain:
         both = _plain_overlap(one, other, high)
     else:
-        both = _any_overlap(target, window, levels)
-    wanted, there = outline_area(target), outline_area(window)
+        both = _any_overlap(wanted_outline, open_outline, levels)
+    wanted, there = outline_area(wanted_outline), outline_area(open_outline)
     both = min(both, wanted, there)
     return MetalAreas(wanted - both, there - both, both)
 
@@ -150,12 +150,12 @@ def _plain_overlap(one: _Sides, other: _Sides, high: Array) -> float:
     return float((0.5 * (width[1:] + width[:-1]) * np.diff(nodes, axis=0)).sum())
 
 
-def _any_overlap(target: Points, window: Points, levels: Array) -> float:
+def _any_overlap(wanted_outline: Points, open_outline: Points, levels: Array) -> float:
     """Common area of any two outlines: strips between all corners and all crossings."""
-    levels = np.unique(np.concatenate([levels, _crossings(target, window)]))
+    levels = np.unique(np.concatenate([levels, _crossings(wanted_outline, open_outline)]))
     middle, high = 0.5 * (levels[1:] + levels[:-1]), np.diff(levels)
     ats, owners = [], []
-    for owner, points in enumerate((target, window)):
+    for owner, points in enumerate((wanted_outline, open_outline)):
         upper, lower, start, lean = _edges(points)
         there = (upper < middle[:, None]) & (middle[:, None] < lower)
         ats.append(np.where(there, start + (middle[:, None] - upper) * lean, np.inf))
@@ -170,10 +170,10 @@ def _any_overlap(target: Points, window: Points, levels: Array) -> float:
     return float((width * high).sum())
 
 
-def _crossings(target: Points, window: Points) -> Array:
+def _crossings(wanted_outline: Points, open_outline: Points) -> Array:
     """Depths at which an edge of one outline crosses one of the other."""
-    a, b = target, np.roll(target, -1, axis=0) - target
-    c, d = window, np.roll(window, -1, axis=0) - window
+    a, b = wanted_outline, np.roll(wanted_outline, -1, axis=0) - wanted_outline
+    c, d = open_outline, np.roll(open_outline, -1, axis=0) - open_outline
     cross = b[:, None, 0] * d[None, :, 1] - b[:, None, 1] * d[None, :, 0]
     gap = c[None, :, :] - a[:, None, :]
     over = gap[..., 0] * d[None, :, 1] - gap[..., 1] * d[None, :, 0]

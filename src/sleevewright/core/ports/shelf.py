@@ -44,17 +44,17 @@ class EdgeStep:
     validity="sides straight through the wall; rake of roof and floor left out",
     unit="record",
 )
-def on_outside(windows: PortMap, *, outside_diameter: float, walls: Walls) -> PortMap:
+def on_outside(sleeve_windows: PortMap, *, outside_diameter: float, walls: Walls) -> PortMap:
     """The windows of a sleeve where they come out of it.
 
     Parameters
     ----------
-    windows : PortMap
+    sleeve_windows : PortMap
         The windows at the bore. [record]
     outside_diameter : float
         Outside of the sleeve. [m]
     walls : Walls
-        Whether their sides are radial or parallel. [word]
+        Whether their sides are radial or parallel. [record]
 
     Returns
     -------
@@ -74,13 +74,14 @@ def on_outside(windows: PortMap, *, outside_diameter: float, walls: Walls) -> Po
     ports = tuple(
         type(port)(
             port.name,
-            on_wall(port, windows.diameter, outside_diameter, near=port.middle, walls=walls) / by,
+            on_wall(port, sleeve_windows.diameter, outside_diameter, near=port.middle, walls=walls)
+            / by,
             port.doubt,
             port.group,
         )
-        for port in windows.ports
+        for port in sleeve_windows.ports
     )
-    return PortMap(ports, outside_diameter, windows.is_placed)
+    return PortMap(ports, outside_diameter, sleeve_windows.is_placed)
 
 
 @formula(
@@ -90,17 +91,19 @@ def on_outside(windows: PortMap, *, outside_diameter: float, walls: Walls) -> Po
     validity="both on the outside of the sleeve; transfers flow in, exhausts out",
     unit="record",
 )
-def shelf(cast: PortMap, windows: PortMap, *, exhausts: frozenset[str]) -> tuple[EdgeStep, ...]:
+def shelf(
+    cast_windows: PortMap, sleeve_windows: PortMap, *, exhausts: frozenset[str]
+) -> tuple[EdgeStep, ...]:
     """Steps of every edge where both maps have the port.
 
     Parameters
     ----------
-    cast : PortMap
+    cast_windows : PortMap
         Windows of the casting. [record]
-    windows : PortMap
+    sleeve_windows : PortMap
         Windows of the sleeve on its outside, of the same names. [record]
     exhausts : frozenset[str]
-        Names of the ports through which gas leaves the cylinder. [words]
+        Names of the ports through which gas leaves the cylinder. [record]
 
     Returns
     -------
@@ -117,7 +120,7 @@ def shelf(cast: PortMap, windows: PortMap, *, exhausts: frozenset[str]) -> tuple
     Into the cylinder gas comes from the casting: iron that stands over it faces the flow. Out
     of it, aluminium inside the iron does. Source: ``practice``.
     """
-    metals = metal_by_edge(edge_stations(cast, windows))
+    metals = metal_by_edge(edge_stations(cast_windows, sleeve_windows))
     steps = []
     for metal in metals:
         is_iron = sum(metal.metals) > 0.0
