@@ -135,6 +135,29 @@ def test_a_faced_deck_moves_depths_of_new_readings_only(tmp_path: Path) -> None:
     bench.close()
 
 
+def test_the_shelf_says_which_metal_to_grind_and_who_meets_the_flow(tmp_path: Path) -> None:
+    """A casting's window 3 mm wider and 0.5 mm higher: iron all round, met by what flows in."""
+    cast = {"roof": "55.5 mm", "floor": "72 mm", "width": "27 mm", "angle": "-66 deg"}
+    cells = [cell(f"port/main left/cast.{name}", text) for name, text in cast.items()]
+    bench = grind_bench(tmp_path / "bench", *cells)
+    radial = plan_in(bench)
+    tell(bench, NUMBER, [cell("sleeve.window_cut", "parallel: straight through")])
+    parallel = plan_in(bench)
+    bench.close()
+    said = str(answered(parallel, "grind.main-left.shelf").value)
+    sizes = dict(re.findall(r"(\w+) ([\d.]+) mm iron over aluminium", said))
+    assert set(sizes) == {"roof", "right", "floor", "left"}
+    # Roof by subtraction: 55.5 of the casting, 56.49 of the sleeve; where it arches not at all.
+    assert float(sizes["roof"]) == pytest.approx(0.99, abs=0.06)
+    assert said.count("faces the flow") == 4
+    other = dict(
+        re.findall(r"(\w+) ([\d.]+) mm iron", str(answered(radial, "grind.main-left.shelf").value))
+    )
+    assert float(other["left"]) < float(sizes["left"]) - 1.0
+    assert any("radial sides" in one for stage in radial.stages for one in stage.advice)
+    assert not any("radial sides" in one for stage in parallel.stages for one in stage.advice)
+
+
 def test_half_of_the_maps_is_a_need_and_no_list(tmp_path: Path) -> None:
     """A port without its angle cannot be compared: the list says so, with no figure."""
     bench = grind_bench(tmp_path / "bench")

@@ -7,13 +7,16 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from fastapi.testclient import TestClient
 from pypdf import PdfReader
 from pypdf.generic import ContentStream
 
-from grind_jobs import grind_bench, plan_in
-from sleevewright.errors import NotFound
+from grind_jobs import NUMBER, grind_bench, plan_in
+from sleevewright.errors import StateError
 from sleevewright.planning.answers import Plan
+from sleevewright.services.jobs import open_job
 from sleevewright.sheets.grind import grind_sheet
+from sleevewright.web.app import Serving, create_app
 
 POINT = 25.4 / 72.0
 """Millimetres of a point of PDF (ISO 32000-1, 8.3.2.3: one seventy-second of an inch)."""
@@ -82,12 +85,28 @@ def test_the_paper_is_a4_across_and_lists_every_edge(plan: Plan) -> None:
 
 
 def test_without_maps_there_is_no_sheet(plan: Plan) -> None:
-    """A plan that has no list has no paper either, and says what was not found."""
+    """A plan that has no list has no paper either, and says what it needs."""
     from dataclasses import replace
 
     bare = replace(plan, stages=(), _index={})
-    with pytest.raises(NotFound, match=r"grind\.map"):
+    with pytest.raises(StateError, match="without a grind list; this needs the ports as found"):
         grind_sheet(bare)
+
+
+def test_the_paper_has_an_address_of_its_own(tmp_path: Path) -> None:
+    """A PDF for a job with maps; for one without, a refusal that says what it needs."""
+    bench = grind_bench(tmp_path / "bench")
+    opening = {"title": "bare, invented", "units": "inch", "engine_kind": "two-stroke"}
+    open_job(bench, "J-1", {**opening, "cylinders": 1})
+    client = TestClient(create_app(bench, Serving()), base_url="http://localhost")
+    made = client.get(f"/jobs/{NUMBER}/1/ports/grind.pdf")
+    assert made.status_code == 200
+    assert made.content.startswith(b"%PDF")
+    assert "ports/grind.pdf" in client.get(f"/jobs/{NUMBER}/1/ports").text
+    refused = client.get("/jobs/J-1/1/ports/grind.pdf")
+    assert refused.status_code == 409
+    assert "each port with its angle" in refused.text
+    bench.close()
 
 
 def test_the_same_plan_gives_the_same_paper(plan: Plan) -> None:

@@ -15,8 +15,9 @@ import typst
 
 from sleevewright import __version__
 from sleevewright.core.ports.mapped import MappedPort
-from sleevewright.errors import NotFound
+from sleevewright.errors import StateError
 from sleevewright.planning.answers import Plan, Quantity
+from sleevewright.planning.beside import known_in
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.planning.grind_said import edge_words
 from sleevewright.planning.grind_told import DONE, GONE, TAKE, GrindEdge, GrindMap
@@ -29,6 +30,7 @@ Points = list[list[float]]
 WIDEST = 268.0
 """Longest strip of wall that one sheet takes. [mm]"""
 
+NEEDS = "the ports as found, or as they are to be, and the sleeve's, each port with its angle"
 MM = 1e3
 BARS = {"inch": (50.8, "2 in"), "metric": (50.0, "50 mm")}
 """Length of the bars on paper in millimetres, and what they are called."""
@@ -46,7 +48,7 @@ def grind_sheet(plan: Plan, *, code: str | None = None) -> bytes:
 
     Raises
     ------
-    NotFound
+    StateError
         If the plan has no grind list yet.
     """
     told = json.dumps(_facts(plan, code), ensure_ascii=False, sort_keys=True)
@@ -65,9 +67,10 @@ def grind_sheet(plan: Plan, *, code: str | None = None) -> bytes:
 
 def _facts(plan: Plan, code: str | None) -> Block:
     """Everything that the template prints."""
-    found = plan.answer("grind.map").value
+    known = known_in(plan, "grind.map")
+    found = None if known is None else known.value
     if not isinstance(found, GrindMap):
-        raise NotFound("grind list", plan.job)
+        raise StateError(plan.job or BLANK, "without a grind list", NEEDS)
     length, name = BARS[plan.units]
     hazards = next((one.hazards for one in plan.stages if one.title == "Grind list"), ())
     return {
