@@ -96,6 +96,9 @@ def test_after_a_grind_the_list_says_what_remains(
     assert edge.mean == pytest.approx(left * MM, abs=0.01 * MM)
     assert edge.state == state
     assert view.is_lost is (state == GONE)
+    # Whatever was ground since, its twin is no odd one beside it.
+    twins = [one.twin for one in map_in(plan).edges if one.metal.port == "rear right"]
+    assert twins == [None] * 4
     if state == GONE:
         lost = str(answered(plan, "grind.lost").value)
         assert lost.startswith("rear left roof 0.40 mm too high, opens 0.8° earlier")
@@ -156,6 +159,24 @@ def test_the_shelf_says_which_metal_to_grind_and_who_meets_the_flow(tmp_path: Pa
     assert float(other["left"]) < float(sizes["left"]) - 1.0
     assert any("radial sides" in one for stage in radial.stages for one in stage.advice)
     assert not any("radial sides" in one for stage in parallel.stages for one in stage.advice)
+
+
+def test_a_reading_that_cannot_be_is_left_out_and_said(tmp_path: Path) -> None:
+    """A roof below its own floor, and a chord wider than the bore: both are named, none counts."""
+    bench = grind_bench(
+        tmp_path / "bench",
+        cell("port/rear left/left.roof", "75 mm"),
+        cell("port/boost/left.width", "70 mm"),
+    )
+    plan = plan_in(bench)
+    bench.close()
+    edge = map_in(plan).of("rear left", "roof")
+    assert edge is not None
+    assert edge.state == TAKE
+    assert edge.mean == pytest.approx(2.75 * MM, abs=0.02 * MM)
+    said = " ".join(one.text for stage in plan.stages for one in stage.cautions)
+    assert "floor of the rear left as left" in said
+    assert "boost: its width as left is a chord wider than the bore" in said
 
 
 def test_half_of_the_maps_is_a_need_and_no_list(tmp_path: Path) -> None:

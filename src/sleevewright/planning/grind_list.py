@@ -152,6 +152,8 @@ def _say(ledger: Ledger, told: GrindTold, found: GrindMap, units: str) -> None:
             )
     if not told.pose.words:
         ledger.caution("pose:grind.map", UNPOSED, "derived")
+    for reason in found.refused:
+        ledger.caution("refused:grind.map", f"A new reading was left out. {reason}", "derived")
     for need in told.needs:
         ledger.caution("needs:grind.map", f"Left out of the list: {need}.", "derived")
     if lost_words(found, units).startswith("none"):

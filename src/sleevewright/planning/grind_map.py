@@ -96,6 +96,7 @@ def grind_map(told: GrindTold, rules: Rules, crank: Crank | None) -> GrindMap | 
     supplied = PortMap(
         tuple(_carried(mine, port, lies, told) for port, mine in pairs), wall, lies.is_placed
     )
+    told, refused = _checked(supplied, told)
     now = replace(supplied, ports=tuple(_now(port, told) for port in supplied.ports))
     metals = metal_by_edge(edge_stations(target, now))
     edges = [_edge(metal, (target, now), told, rules, crank) for metal in metals]
@@ -109,7 +110,7 @@ def grind_map(told: GrindTold, rules: Rules, crank: Crank | None) -> GrindMap | 
     }
     listed = in_order(_beyond(edges, told, rules), rules)
     seam, _ = widest_blank(spans)
-    return GrindMap(target, supplied, now, told.found, listed, areas, told.pose, seam)
+    return GrindMap(target, supplied, now, told.found, listed, areas, told.pose, seam, refused)
 
 
 def _carried(mine: MappedPort, port: MappedPort, lies: PortMap, told: GrindTold) -> MappedPort:
@@ -139,10 +140,19 @@ def _now(port: MappedPort, told: GrindTold) -> MappedPort:
         port.doubt.floor if left.floor is None else told.left_doubt.floor,
     )
     sides = _sides(port, left, told)
-    try:
-        return replace(after_grind(port, EdgesTold(left.roof, left.floor, *sides)), doubt=doubt)
-    except SleevewrightError:
-        return port
+    return replace(after_grind(port, EdgesTold(left.roof, left.floor, *sides)), doubt=doubt)
+
+
+def _checked(supplied: PortMap, told: GrindTold) -> tuple[GrindTold, tuple[str, ...]]:
+    """What was told without new readings that cannot be, and why each was left out."""
+    refused = {}
+    for port in supplied.ports:
+        try:
+            _now(port, told)
+        except SleevewrightError as problem:
+            refused[port.name] = str(problem)
+    kept = {name: one for name, one in told.left.items() if name not in refused}
+    return replace(told, left=kept), tuple(refused.values())
 
 
 def _sides(port: MappedPort, left: LeftPort, told: GrindTold) -> tuple[float | None, float | None]:
@@ -270,7 +280,12 @@ def twin_name(port: str) -> str:
 
 def in_order(edges: list[GrindEdge], rules: Rules) -> tuple[GrindEdge, ...]:
     """Roofs first, among them the odd one by its twin, then by what is left; done ones last."""
-    means = {(one.metal.port, one.metal.edge): one.mean for one in edges}
+    # A twin that is ground already says nothing of how the sleeve came.
+    means = {
+        (one.metal.port, one.metal.edge): one.mean
+        for one in edges
+        if one.state in (TAKE, CLOSE, LEAVE)
+    }
     marked = []
     for one in edges:
         other = twin_name(one.metal.port)

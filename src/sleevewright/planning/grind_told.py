@@ -146,6 +146,7 @@ class GrindMap:
     areas: Mapping[str, MetalAreas]
     pose: PoseTold
     seam: float
+    refused: tuple[str, ...] = ()  # new readings that cannot be, and were left out
 
     def of(self, port: str, edge: str) -> GrindEdge | None:
         """The edge of a port; nothing where the list has none."""

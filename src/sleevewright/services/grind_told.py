@@ -9,7 +9,6 @@ import numpy as np
 
 from sleevewright.core.engine.crank import chord_to_arc
 from sleevewright.core.ports.mapped import EdgeDoubt, MappedPort, PortMap
-from sleevewright.errors import SleevewrightError
 from sleevewright.jobs.catalog_maps import (
     BY_CHORD,
     CAST_MAP,
@@ -69,7 +68,7 @@ def grind_told(plan: Plan, told: CutTold, supplied: CylinderMap) -> GrindTold:
         left_doubt=EdgeDoubt(roof / half, side / half, roof / half),
         walls=WALLS_OF.get(said, "radial"),
         is_cut_told=said in WALLS_OF,
-        needs=_needs(supplied, found),
+        needs=(*_needs(supplied, found), *_too_wide(left, target)),
         deck_cut=deck_cut,
         kinds={port.name: port.kind for port in supplied.told.ports},
     )
@@ -127,16 +126,31 @@ def _angle(port: ToldPort, left: CylinderMap) -> float | None:
 
 
 def _along(entry: Entry | None, left: CylinderMap, target: PortMap | None) -> float | None:
-    """A width along the wall, by chord or by arc as the map says."""
+    """A width along the wall, by chord or by arc as the map says; nothing that cannot be."""
     if entry is None or target is None:
         return None
     if left.told.widths != BY_CHORD:
         return entry.value
-    on = target.diameter if left.told.on is None else left.told.on.value
-    try:
-        return float(chord_to_arc(chord=entry.value, bore=on)) * target.diameter / on
-    except SleevewrightError:
+    on = _wall(left, target)
+    if not 0.0 < entry.value <= on:
         return None
+    return float(chord_to_arc(chord=entry.value, bore=on)) * target.diameter / on
+
+
+def _wall(left: CylinderMap, target: PortMap) -> float:
+    """Diameter of the wall on which the ports were measured since."""
+    return target.diameter if left.told.on is None else left.told.on.value
+
+
+def _too_wide(left: CylinderMap, target: PortMap | None) -> tuple[str, ...]:
+    """Ports of which a chord was told that is wider than the bore."""
+    if target is None:
+        return ()
+    return tuple(
+        f"{port.name}: its width as left is a chord wider than the bore, or none"
+        for port in left.told.ports
+        if port.width is not None and _along(port.width, left, target) is None
+    )
 
 
 def _needs(*maps: CylinderMap) -> tuple[str, ...]:

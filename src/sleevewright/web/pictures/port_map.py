@@ -210,7 +210,8 @@ def _figure(
     else:
         at = left + 11.0 if figure.edge == "left" else right - 11.0
         room = words_width(figure.text, 15.0)
-        fits = right - left > 3.4 * room
+        name = max(words_width(word, 15.0) for word in (port.name.split() or [""]))
+        fits = right - left > 2.0 * room + name + 20.0
         y = low - 13.0 if fits else low + (36.0 if figure.edge == "left" else 52.0)
         if fits:
             end = "" if figure.edge == "left" else " end"

@@ -110,10 +110,11 @@ def _note(edge: GrindEdge, units: str) -> str:
     if edge.twin is not None:
         parts.append(f"the {edge.twin[0]} only {length_words(edge.twin[1], units)}")
     if edge.state == TAKE:
-        line = ""
+        line = ", then measure"
         if edge.line is not None:
-            line = f" at {length_words(edge.line, units, Quantity.SIZE)} below the deck"
-        parts.append(f"take {length_words(edge.stop, units)}, stop line{line}")
+            deep = length_words(edge.line, units, Quantity.SIZE)
+            line = f", stop line at {deep} below the deck"
+        parts.append(f"take {length_words(edge.stop, units)}{line}")
     if edge.state == CLOSE:
         parts.append("depth gauge first")
     if edge.state == GONE:
