@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from fastapi.testclient import TestClient
 
 from grind_jobs import NUMBER, answered, cell, grind_bench, map_in, plan_in
 from sleevewright.planning.answers import Plan, Verdict
@@ -15,6 +16,7 @@ from sleevewright.planning.grind_told import CLOSE, DONE, GONE, TAKE, GrindTold,
 from sleevewright.services.bench import Bench
 from sleevewright.services.demo import tell
 from sleevewright.services.grind_told import _kept
+from sleevewright.web.app import Serving, create_app
 from sleevewright.web.pictures.port_map import PortDrawn, middle_blank
 from sleevewright.web.stage.cut_pictures import cut_pictures
 from sleevewright.web.stage.grind_view import grind_view
@@ -169,6 +171,8 @@ def test_a_reading_that_cannot_be_is_left_out_and_said(tmp_path: Path) -> None:
         cell("port/boost/left.width", "70 mm"),
     )
     plan = plan_in(bench)
+    client = TestClient(create_app(bench, Serving()), base_url="http://localhost")
+    assert "A new reading was left out" in client.get(f"/jobs/{NUMBER}/1/ports").text
     bench.close()
     edge = map_in(plan).of("rear left", "roof")
     assert edge is not None

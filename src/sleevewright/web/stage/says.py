@@ -49,6 +49,7 @@ def _rows(told: Rows, names: Sequence[str], prefixes: tuple[str, ...]) -> tuple[
 
 
 CAUTIONED = {
+    "ports": ("grind.",),
     "found": ("found.",),
     "fit": ("fit.yielded", "fit.neighbour", "fit.ring", "fit.web"),
     "heat": ("heat.dose", "fit.neighbour"),
