@@ -174,6 +174,40 @@ def rim_of_turn(*, turn: float, diameter: float) -> float:
 
 
 @formula(
+    name="way along a rim",
+    expression="|theta| D/2",
+    sources=("derived",),
+    validity="the diameter of the rim on which it is marked; which way is told beside it",
+    unit="m",
+)
+def rim_apart(*, turn: float, diameter: float) -> float:
+    """Length along a rim between two marks that lie a turn apart.
+
+    Parameters
+    ----------
+    turn : float
+        Turn. [rad]
+    diameter : float
+        Diameter of the rim. [m]
+
+    Returns
+    -------
+    float
+        Length along the rim, never negative. [m]
+
+    Raises
+    ------
+    InputError
+        If the diameter is not positive.
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    return abs(rim_of_turn(turn=turn, diameter=diameter))
+
+
+@formula(
     name="turn by caliper",
     expression="c = D sin(|theta|/2)",
     sources=("derived",),
