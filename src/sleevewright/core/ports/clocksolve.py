@@ -135,7 +135,8 @@ def solve(law: Law, metal: Array, start: Array, ends: Box) -> tuple[Array, Array
     cost, slope, bend = law.at(metal, place)
     residual = _conditions(place, slope, low, high)
     for _ in range(STEPS):
-        open_ = np.flatnonzero(residual > CERTIFIED)
+        # What is no number is not certified either.
+        open_ = np.flatnonzero(~(residual <= CERTIFIED))
         if open_.size == 0:
             return place / _MM, cost, float(residual.max(initial=0.0))
         step = _newton(slope[open_], bend[open_], low - place[open_], high - place[open_])
