@@ -22,13 +22,17 @@ HUBER = 0.3
 """Metal gone beyond which the loss grows straight and no longer with the square. [mm]"""
 
 WEIGHT_ROOF, WEIGHT_SIDE, WEIGHT_FLOOR = 4.0, 1.0, 0.02
-LEFT_ROOF, LEFT_SIDE = 0.02, 0.004
-"""What metal that is left costs: so little that it only chooses among harmless poses."""
+LEFT_ROOFS, LEFT_SIDE = 0.035, 2.0e-4
+"""What metal that is left costs, on all roofs together and on a station of a side: so little
+that it only chooses among harmless poses and takes nothing from a roof."""
+
+ROOF_KEEPS = 0.01
+"""Metal that a roof is to keep: what is left pulls at it by no more than this. [mm]"""
 
 ROUND_OFF = 0.01
 """Metal left on a roof below which its cost is rounded off, to be smooth. [mm]"""
 
-RIDGE = 1.0e-6
+RIDGE = 1.0e-8
 """Weight of the pose itself: of poses that cost the same, the one nearest to none."""
 
 STEPS, HALVINGS, CERTIFIED = 80, 40, 1.0e-8
@@ -56,8 +60,8 @@ class Law:
         Weight of metal that is gone, (n,).
     left_roof, left_side : Array
         Weights of metal that is left, on roofs straight and on sides by the square, (n,).
-    tolerance : float
-        Metal gone that is not counted. [mm]
+    tolerance : Array
+        Metal gone that is not counted, (n,); below zero it is metal to be kept. [mm]
     """
 
     normal: Array
@@ -65,7 +69,7 @@ class Law:
     gone: Array
     left_roof: Array
     left_side: Array
-    tolerance: float
+    tolerance: Array
 
     def at(self, metal: Array, place: Array) -> tuple[Array, Array, Array]:
         """Cost, its slope (., 2) and its bend (., 3: ss, sz, zz) for metal (., n), mm."""
@@ -95,13 +99,14 @@ def law_of(stations: EdgeStations, *, tolerance: float) -> Law:
     gone[edge == ROOF] = WEIGHT_ROOF
     gone[is_harmless(stations)] = WEIGHT_FLOOR
     along, deep = stations.normal.T
+    is_roof = edge == ROOF
     return Law(
         normal=stations.normal,
         products=np.column_stack([along * along, along * deep, deep * deep]),
         gone=gone,
-        left_roof=np.where(edge == ROOF, LEFT_ROOF, 0.0),
+        left_roof=np.where(is_roof, LEFT_ROOFS / max(int(is_roof.sum()), 1), 0.0),
         left_side=np.where((edge == LEFT) | (edge == RIGHT), LEFT_SIDE, 0.0),
-        tolerance=tolerance * _MM,
+        tolerance=np.where(is_roof, -ROOF_KEEPS, tolerance * _MM),
     )
 
 
