@@ -48,6 +48,8 @@ WITHIN_EDGE, WITHIN_CORNER = np.cos(np.radians(30.0)), np.cos(np.radians(15.0))
 
 _OUTWARD = np.array([(0.0, -1.0), (1.0, 0.0), (0.0, 1.0), (-1.0, 0.0)])
 _DIAGONAL = np.array([(1.0, -1.0), (1.0, 1.0), (-1.0, 1.0), (-1.0, -1.0)]) / np.sqrt(2.0)
+_TOWARDS = np.concatenate([_OUTWARD, _DIAGONAL])
+_EDGES = np.repeat([*range(4), *(4 * [CORNER])], [*PER_EDGE[:4], *(4 * PER_EDGE[CORNER:])])
 
 
 @dataclass(frozen=True)
@@ -94,16 +96,37 @@ class Casting:
     outlines : Array
         Windows of the sleeve on the wanted wall, (ports, points, 2), each filled up with its
         last point. [m]
+    beside, ahead : Array
+        How far each corner of its own window, closed, lies to the side of a station's ray and
+        along it, (stations, points + 1). [m]
+    furthest : Array
+        How far the window reaches along each ray's direction, hit or not, (stations,). [m]
     """
 
     still: EdgeStations
     outlines: Array
+    beside: Array
+    ahead: Array
+    furthest: Array
 
     def at(self, turn: float = 0.0, down: float = 0.0) -> EdgeStations:
-        """The stations with rays cast at a pose, and the metal told for no turn at all."""
+        """The stations with rays cast at a pose, and the metal told for no turn at all.
+
+        A ray that misses the window ends where the window reaches furthest that way.
+        """
         still = self.still
-        pose = np.array([turn * still.diameter / 2.0, down])
-        metal = still.normal @ pose - _leaves(still, self.outlines + pose)
+        along, deep = turn * still.diameter / 2.0, down
+        n_s, n_z = still.normal.T
+        beside = self.beside + (n_s * deep - n_z * along)[:, None]
+        is_right = beside > 0.0
+        ray, first = np.nonzero(is_right[:, 1:] != is_right[:, :-1])
+        c, d = beside[ray, first], beside[ray, first + 1]
+        start = self.ahead[ray, first]
+        far = start + (self.ahead[ray, first + 1] - start) * c / (c - d)
+        reach = np.full(still.port.size, -np.inf)
+        np.maximum.at(reach, ray, far)
+        # What the pose adds along a ray is what the metal at no turn is told without.
+        metal = np.where(np.isfinite(reach), -reach, -self.furthest)
         return replace(still, metal=metal)
 
 
@@ -215,7 +238,13 @@ def casting_of(target: PortMap, sleeve: PortMap, *, walls: Walls = "radial") -> 
         metal=np.zeros(edges.size),
         doubt=np.array([_both_doubts(*pair) for pair in zip(target.ports, mine, strict=True)]),
     )
-    return Casting(still, np.array(filled))
+    outlines = np.array(filled)
+    closed = np.concatenate([outlines, outlines[:, :1]], axis=1)
+    away = closed[still.port] - still.place[:, None]
+    n_s, n_z = still.normal[:, :1], still.normal[:, 1:]
+    beside = n_s * away[..., 1] - n_z * away[..., 0]
+    ahead = n_s * away[..., 0] + n_z * away[..., 1]
+    return Casting(still, outlines, beside, ahead, ahead.max(axis=1))
 
 
 def refuse_unlike(target: PortMap, sleeve: PortMap) -> None:
@@ -242,15 +271,13 @@ def refuse_unlike(target: PortMap, sleeve: PortMap) -> None:
 
 def _stations(outline: Points) -> tuple[Indices, Points, Points]:
     """Edge, place and outward normal of the stations of one outline."""
-    samples = _sampled(outline)
-    edges: list[int] = []
-    chosen: list[Indices] = []
-    for towards, edge in (*zip(_OUTWARD, range(4), strict=True), *((one, 4) for one in _DIAGONAL)):
-        within = WITHIN_CORNER if edge == CORNER else WITHIN_EDGE
-        chosen.append(_facing(samples, towards, PER_EDGE[edge], within))
-        edges += [edge] * PER_EDGE[edge]
-    picked = np.concatenate(chosen)
-    return np.array(edges), samples[0][picked], samples[1][picked]
+    points, normals = _sampled(outline)
+    faces = normals @ _TOWARDS.T
+    ordered = [np.argsort(points[:, axis], kind="stable") for axis in (0, 1)]
+    picked = np.concatenate(
+        [_facing(faces[:, one], ordered[int(one in (RIGHT, LEFT))], one) for one in range(8)]
+    )
+    return _EDGES, points[picked], normals[picked]
 
 
 def _sampled(outline: Points) -> tuple[Points, Points]:
@@ -274,16 +301,14 @@ def _sampled(outline: Points) -> tuple[Points, Points]:
     return point(at), across / np.maximum(np.hypot(*across.T), 1e-12)[:, None]
 
 
-def _facing(samples: tuple[Points, Points], towards: Array, count: int, within: float) -> Indices:
+def _facing(faces: Array, ordered: Indices, one: int) -> Indices:
     """Evenly spread samples that face one way; where too few do, those that do so most."""
-    points, normals = samples
-    across = 1 if towards[1] == 0.0 else 0
-    faces = normals @ towards
-    found: Indices = np.flatnonzero(faces >= within)
+    count, within = PER_EDGE[min(one, CORNER)], WITHIN_CORNER if one >= CORNER else WITHIN_EDGE
+    found: Indices = ordered[faces[ordered] >= within]
     if found.size < count:
-        found = np.argsort(-faces, kind="stable")[:count]
-    found = found[np.argsort(points[found, across], kind="stable")]
-    spread = (np.arange(1, count + 1) / (count + 1) * found.size).astype(np.intp)
+        most = np.argsort(-faces, kind="stable")[:count]
+        found = ordered[np.isin(ordered, most)]
+    spread = [number * found.size // (count + 1) for number in range(1, count + 1)]
     return found[spread]
 
 
@@ -297,29 +322,6 @@ def on_wall(port: MappedPort, own: float, wall: float, *, near: float, walls: Wa
     points[:, 0] += 2.0 * np.pi * np.round((near - port.middle) / (2.0 * np.pi))
     carried: Points = points * np.array([wall / 2.0, 1.0])
     return carried
-
-
-def _leaves(still: EdgeStations, outlines: Array) -> Array:
-    """How far from each station, along its normal, the window of the sleeve ends.
-
-    A ray that misses the window altogether ends where the window reaches furthest that way.
-    """
-    ports = outlines.shape[0]
-    points, normals = (one.reshape(ports, -1, 2) for one in (still.place, still.normal))
-    step = (np.roll(outlines, -1, axis=1) - outlines)[:, None]
-    away = outlines[:, None] - points[:, :, None]
-    n = normals[:, :, None]
-    step_s, step_z, n_s, n_z = step[..., 0], step[..., 1], n[..., 0], n[..., 1]
-    turn = n_s * step_z - n_z * step_s
-    is_across = np.abs(turn) > 1e-15
-    safe = np.where(is_across, turn, 1.0)
-    far = (away[..., 0] * step_z - away[..., 1] * step_s) / safe
-    along = (away[..., 0] * n_z - away[..., 1] * n_s) / safe
-    hit = is_across & (along >= -1e-12) & (along <= 1.0 + 1e-12)
-    reach = np.where(hit, far, -np.inf).max(axis=2)
-    missed = (away[..., 0] * n_s + away[..., 1] * n_z).max(axis=2)
-    left: Array = np.where(np.isfinite(reach), reach, missed)
-    return left.ravel()
 
 
 def _both_doubts(wanted: MappedPort, mine: MappedPort) -> Array:
