@@ -72,7 +72,6 @@ def grid(target: PortMap, sleeve: PortMap) -> tuple[float, float]:
     for port in target.ports:
         mine = sleeve.port(port.name) or port
         wanted = Polygon(port.along(BORE) / MM)
-        # Above the middle of its height what is gone counts as roof.
         pairs.append((wanted, Polygon(mine.along(BORE) / MM)))
     best = (np.inf, np.inf, 0.0, 0.0)
     for across in ACROSS:

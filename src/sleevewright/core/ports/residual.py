@@ -219,32 +219,42 @@ def metal_at(stations: EdgeStations, *, turn: Array | float, down: Array | float
 def casting_of(target: PortMap, sleeve: PortMap, *, walls: Walls = "radial") -> Casting:
     """Two maps made ready for rays; :class:`InputError` where their ports are not the same."""
     refuse_unlike(target, sleeve)
-    found = [_stations(port.along(target.diameter)) for port in target.ports]
+    place, normal = _stations([port.along(target.diameter) for port in target.ports])
     mine = [sleeve.port(wanted.name) or wanted for wanted in target.ports]
     drawn = [
         on_wall(one, sleeve.diameter, target.diameter, near=wanted.middle, walls=walls)
         for one, wanted in zip(mine, target.ports, strict=True)
     ]
-    most = max(one.shape[0] for one in drawn)
-    filled = [np.pad(one, ((0, most - one.shape[0]), (0, 0)), mode="edge") for one in drawn]
-    edges = np.concatenate([one[0] for one in found])
+    outlines = _filled(drawn)
+    count = len(drawn)
     still = EdgeStations(
         names=tuple(one.name for one in target.ports),
         diameter=target.diameter,
-        port=np.repeat(np.arange(len(found)), STATIONS),
-        edge=edges,
-        place=np.concatenate([one[1] for one in found]),
-        normal=np.concatenate([one[2] for one in found]),
-        metal=np.zeros(edges.size),
+        port=np.repeat(np.arange(count), STATIONS),
+        edge=np.tile(_EDGES, count),
+        place=place.reshape(-1, 2),
+        normal=normal.reshape(-1, 2),
+        metal=np.zeros(count * STATIONS),
         doubt=np.array([_both_doubts(*pair) for pair in zip(target.ports, mine, strict=True)]),
     )
-    outlines = np.array(filled)
     closed = np.concatenate([outlines, outlines[:, :1]], axis=1)
-    away = closed[still.port] - still.place[:, None]
-    n_s, n_z = still.normal[:, :1], still.normal[:, 1:]
-    beside = n_s * away[..., 1] - n_z * away[..., 0]
-    ahead = n_s * away[..., 0] + n_z * away[..., 1]
+    along, deep = closed[:, None, :, 0], closed[:, None, :, 1]
+    n_s, n_z = normal[..., :1], normal[..., 1:]
+    p_s, p_z = place[..., :1], place[..., 1:]
+    beside = n_s * deep - n_z * along - (n_s * p_z - n_z * p_s)
+    ahead = n_s * along + n_z * deep - (n_s * p_s + n_z * p_z)
+    beside, ahead = (one.reshape(count * STATIONS, -1) for one in (beside, ahead))
     return Casting(still, outlines, beside, ahead, ahead.max(axis=1))
+
+
+def _filled(drawn: list[Points]) -> Array:
+    """Outlines of one length, each filled up with its last point."""
+    most = max(one.shape[0] for one in drawn)
+    filled = np.empty((len(drawn), most, 2))
+    for row, one in zip(filled, drawn, strict=True):
+        row[: one.shape[0]] = one
+        row[one.shape[0] :] = one[-1]
+    return filled
 
 
 def refuse_unlike(target: PortMap, sleeve: PortMap) -> None:
@@ -269,36 +279,52 @@ def refuse_unlike(target: PortMap, sleeve: PortMap) -> None:
     )
 
 
-def _stations(outline: Points) -> tuple[Indices, Points, Points]:
-    """Edge, place and outward normal of the stations of one outline."""
-    points, normals = _sampled(outline)
+def _stations(outlines: list[Points]) -> tuple[Array, Array]:
+    """Places and outward normals of the stations of each outline, (ports, stations, 2)."""
+    points, normals = _sampled(outlines)
     faces = normals @ _TOWARDS.T
-    ordered = [np.argsort(points[:, axis], kind="stable") for axis in (0, 1)]
-    picked = np.concatenate(
-        [_facing(faces[:, one], ordered[int(one in (RIGHT, LEFT))], one) for one in range(8)]
+    ordered = np.argsort(points, axis=1, kind="stable")
+    picked = np.array(
+        [
+            np.concatenate(
+                [_facing(own[:, one], order[:, int(one in (RIGHT, LEFT))], one) for one in range(8)]
+            )
+            for own, order in zip(faces, ordered, strict=True)
+        ]
     )
-    return _EDGES, points[picked], normals[picked]
+    rows = np.arange(len(outlines))[:, None]
+    return points[rows, picked], normals[rows, picked]
 
 
-def _sampled(outline: Points) -> tuple[Points, Points]:
-    """Points evenly along an outline, and outward normals over a short length of it."""
-    closed = np.vstack([outline, outline[:1]])
-    steps = np.hypot(*np.diff(closed, axis=0).T)
-    length = np.concatenate([[0.0], np.cumsum(steps)])
-    whole = length[-1]
+def _sampled(outlines: list[Points]) -> tuple[Array, Array]:
+    """Points evenly along each outline, and outward normals over a short length of it."""
+    corners, lengths, starts, wholes, ways = [], [], [], [], []
+    begin = 0.0
+    for outline in outlines:
+        closed = np.concatenate([outline, outline[:1]])
+        length = np.concatenate([[0.0], np.hypot(*np.diff(closed, axis=0).T).cumsum()])
+        twice = closed[:-1, 0] @ closed[1:, 1] - closed[1:, 0] @ closed[:-1, 1]
+        corners.append(closed)
+        lengths.append(begin + length)
+        starts.append(begin)
+        wholes.append(length[-1])
+        ways.append(1.0 if twice > 0.0 else -1.0)
+        # One after the other on one line, apart from each other.
+        begin += 1.0 + length[-1]
+    told, on = np.concatenate(corners), np.concatenate(lengths)
+    start, whole, way = (np.array(one)[:, None] for one in (starts, wholes, ways))
     at = (np.arange(SAMPLES) + 0.5) / SAMPLES * whole
-    over = min(NORMAL_OVER, whole / 40.0)
+    over = np.minimum(NORMAL_OVER, whole / 40.0)
 
-    def point(where: Array) -> Points:
-        """The outline at lengths along it, which go round and round."""
-        round_it = where % whole
-        return np.column_stack([np.interp(round_it, length, closed[:, axis]) for axis in (0, 1)])
+    def point(where: Array) -> Array:
+        """The outlines at lengths along them, which go round and round."""
+        there = start + where % whole
+        return np.stack([np.interp(there, on, told[:, axis]) for axis in (0, 1)], axis=-1)
 
-    chord = point(at + over) - point(at - over)
-    across = np.column_stack([chord[:, 1], -chord[:, 0]])
-    clockwise = np.sum(closed[:-1, 0] * closed[1:, 1] - closed[1:, 0] * closed[:-1, 1]) > 0.0
-    across = across if clockwise else -across
-    return point(at), across / np.maximum(np.hypot(*across.T), 1e-12)[:, None]
+    chord = way[..., None] * (point(at + over) - point(at - over))
+    across = np.stack([chord[..., 1], -chord[..., 0]], axis=-1)
+    length = np.maximum(np.hypot(across[..., 0], across[..., 1]), 1e-12)
+    return point(at), across / length[..., None]
 
 
 def _facing(faces: Array, ordered: Indices, one: int) -> Indices:
