@@ -14,10 +14,8 @@ import pytest
 from benches import bench_in
 from clock_maps import BORE, MM, sleeve_map, wanted_map
 from sleevewright.core.ports.clocked import (
-    allowed_turns,
     chord_of_turn,
     closest_edge,
-    peg_turns,
     pose_window,
     rim_apart,
     rim_of_turn,
@@ -25,6 +23,7 @@ from sleevewright.core.ports.clocked import (
     turn_of_rim,
 )
 from sleevewright.core.ports.clocking import TOLERANCE, PoseLimits, clock
+from sleevewright.core.ports.clocklimits import allowed_turns, peg_turns
 from sleevewright.core.ports.clocksolve import law_of, solve
 from sleevewright.core.ports.mapped import PortMap
 from sleevewright.core.ports.residual import edge_stations
@@ -210,9 +209,9 @@ def test_a_larger_doubt_and_a_smaller_window_go_the_way_they_must() -> None:
 def test_the_closest_edge_is_named_with_its_doubt() -> None:
     """The exhaust's roof, 0.1 mm from gone, is the edge that is named."""
     found = clock(wanted_map(), sleeve_map(low={"exhaust": -0.4}))
-    port, edge, doubt = closest_edge(found)
-    assert (port, edge) == ("exhaust", "roof")
-    assert doubt == pytest.approx(math.hypot(0.1e-3, 0.1e-3), rel=0.02)
+    closest = closest_edge(found)
+    assert (closest.port, closest.edge) == ("exhaust", "roof")
+    assert closest.doubt == pytest.approx(math.hypot(0.1e-3, 0.1e-3), rel=0.02)
     assert pose_window(pose=found, end=1.0) == found.window[1]
 
 

@@ -212,10 +212,11 @@ def _enter_metal(ledger: Ledger, plan: Plan, found: FoundPose) -> None:
     pose = found.pose
     if pose is None:
         return
-    port, edge, doubt = closest_edge(pose)
+    closest = closest_edge(pose)
+    port, edge = closest.port, closest.edge
     error = Line("clock.edge_error", "error of that edge", Q.DEVIATION, is_detail=True,
                  of="both maps")  # fmt: skip
-    ledger.fact(error, Given(0.0, Kind.MEASURED, "the job", standard=doubt))
+    ledger.fact(error, Given(0.0, Kind.MEASURED, "the job", standard=closest.doubt))
     remedy = GAUGE_IT if pose.is_harmless else GONE
     judge = against_limit(-TOLERANCE, "least", remedy=remedy)
     ledger.compute(LEFT, pose_left, How(judge=judge), pose="clock.pose", error=error.id)

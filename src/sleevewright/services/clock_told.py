@@ -11,8 +11,8 @@ from functools import lru_cache
 
 import numpy as np
 
-from sleevewright.core.ports.clocked import allowed_turns, peg_turns
 from sleevewright.core.ports.clocking import FREE, PoseLimits, Turns, clock, clock_draws
+from sleevewright.core.ports.clocklimits import allowed_turns, peg_turns
 from sleevewright.core.ports.mapped import PortMap
 from sleevewright.errors import SleevewrightError
 from sleevewright.jobs.catalog_maps import COUNTER, SUPPLIED_MAP

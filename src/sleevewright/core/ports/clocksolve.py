@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from sleevewright.core.formulas import formula
 from sleevewright.core.ports.residual import CORNER, FLOOR, LEFT, RIGHT, ROOF, EdgeStations
 from sleevewright.errors import NotConverged
 
@@ -39,8 +40,30 @@ STEPS, HALVINGS, CERTIFIED = 80, 40, 1.0e-8
 _MM = 1.0e3
 
 
+@formula(
+    name="edges that may be too deep",
+    expression="floors, and corners that face down",
+    sources=("practice",),
+    validity="a floor below its target is a pocket, not a timing change",
+    unit="1",
+)
 def is_harmless(stations: EdgeStations) -> NDArray[np.bool_]:
-    """Stations where metal that is gone makes a pocket and no harm: floors and their corners."""
+    """Stations where metal that is gone makes a pocket and no harm: floors and their corners.
+
+    Parameters
+    ----------
+    stations : EdgeStations
+        The stations. [record]
+
+    Returns
+    -------
+    NDArray[np.bool_]
+        One for each station. [1]
+
+    Notes
+    -----
+    Source: ``practice``.
+    """
     below = (stations.edge == CORNER) & (stations.normal[:, 1] > 0.0)
     harmless: NDArray[np.bool_] = (stations.edge == FLOOR) | below
     return harmless
@@ -93,7 +116,20 @@ class Law:
 
 
 def law_of(stations: EdgeStations, *, tolerance: float) -> Law:
-    """The law of a set of stations; the tolerance in metres."""
+    """The law of a set of stations.
+
+    Parameters
+    ----------
+    stations : EdgeStations
+        The stations. [record]
+    tolerance : float
+        Metal gone that is not counted, but on a roof. [m]
+
+    Returns
+    -------
+    Law
+        Weights, station by station. [record]
+    """
     edge = stations.edge
     gone = np.full(edge.size, WEIGHT_SIDE)
     gone[edge == ROOF] = WEIGHT_ROOF
@@ -110,6 +146,13 @@ def law_of(stations: EdgeStations, *, tolerance: float) -> Law:
     )
 
 
+@formula(
+    name="least cost of a pose",
+    expression="Newton's steps in a box, each halved until the cost falls; |P(x - g) - x| <= 1e-8",
+    sources=("derived",),
+    validity="a convex law of square and straight pieces",
+    unit="m",
+)
 def solve(law: Law, metal: Array, start: Array, ends: Box) -> tuple[Array, Array, float]:
     """Least cost for each draw of metal within a box of turns (along the wall) and depths.
 
@@ -134,6 +177,10 @@ def solve(law: Law, metal: Array, start: Array, ends: Box) -> tuple[Array, Array
     ------
     NotConverged
         If any draw misses its certificate.
+
+    Notes
+    -----
+    Source: ``derived``.
     """
     metal, low, high = metal * _MM, ends[0] * _MM, ends[1] * _MM
     place = np.tile(start * _MM, (metal.shape[0], 1))

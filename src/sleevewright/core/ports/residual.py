@@ -19,37 +19,24 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sleevewright.core.formulas import formula
-from sleevewright.core.ports.mapped import EDGES, MappedPort, PortMap
+from sleevewright.core.ports.mapped import MappedPort, PortMap
 from sleevewright.core.ports.outline import Points
+from sleevewright.core.ports.stationing import (
+    CORNER,
+    EDGES_OF_STATIONS,
+    FLOOR,
+    LEFT,
+    RIGHT,
+    ROOF,
+    STATION_EDGES,
+    STATIONS,
+    stations_on,
+)
 from sleevewright.errors import InputError
 
 Array = NDArray[np.float64]
 Indices = NDArray[np.intp]
 Walls = Literal["radial", "parallel"]
-
-ROOF, RIGHT, FLOOR, LEFT, CORNER = range(5)
-STATION_EDGES = (*EDGES, "corner")
-"""Names of the edges that a station may lie on, by their number."""
-
-PER_EDGE = (5, 3, 3, 3, 2)
-"""Stations on a roof, a side, a floor, a side, and in each corner."""
-
-STATIONS = sum(PER_EDGE[:4]) + 4 * PER_EDGE[CORNER]
-"""Stations of one port."""
-
-SAMPLES = 256
-"""Points of an outline from which its stations are chosen."""
-
-NORMAL_OVER = 1.0e-3
-"""Half the length of outline that a normal is taken over: a rubbed edge is never smooth. [m]"""
-
-WITHIN_EDGE, WITHIN_CORNER = np.cos(np.radians(30.0)), np.cos(np.radians(15.0))
-"""A station is on the roof where the outline faces up within 30 degrees, and so on."""
-
-_OUTWARD = np.array([(0.0, -1.0), (1.0, 0.0), (0.0, 1.0), (-1.0, 0.0)])
-_DIAGONAL = np.array([(1.0, -1.0), (1.0, 1.0), (-1.0, 1.0), (-1.0, -1.0)]) / np.sqrt(2.0)
-_TOWARDS = np.concatenate([_OUTWARD, _DIAGONAL])
-_EDGES = np.repeat([*range(4), *(4 * [CORNER])], [*PER_EDGE[:4], *(4 * PER_EDGE[CORNER:])])
 
 
 @dataclass(frozen=True)
@@ -162,7 +149,7 @@ def edge_stations(
         How much deeper than in its map the sleeve then sits. [m]
     walls : Walls
         Whether the sides of the sleeve's windows are radial or parallel; of matter only where
-        the two maps lie on different diameters. [word]
+        the two maps lie on different diameters. [text]
 
     Returns
     -------
@@ -217,9 +204,29 @@ def metal_at(stations: EdgeStations, *, turn: Array | float, down: Array | float
 
 
 def casting_of(target: PortMap, sleeve: PortMap, *, walls: Walls = "radial") -> Casting:
-    """Two maps made ready for rays; :class:`InputError` where their ports are not the same."""
+    """Two maps made ready for rays.
+
+    Parameters
+    ----------
+    target : PortMap
+        The ports as they are to become. [record]
+    sleeve : PortMap
+        The ports of the sleeve, of the same names. [record]
+    walls : Walls
+        Whether the sides of the sleeve's windows are radial or parallel. [text]
+
+    Returns
+    -------
+    Casting
+        What does not change with the pose. [record]
+
+    Raises
+    ------
+    InputError
+        If the two maps do not name the same ports.
+    """
     refuse_unlike(target, sleeve)
-    place, normal = _stations([port.along(target.diameter) for port in target.ports])
+    place, normal = stations_on([port.along(target.diameter) for port in target.ports])
     mine = [sleeve.port(wanted.name) or wanted for wanted in target.ports]
     drawn = [
         on_wall(one, sleeve.diameter, target.diameter, near=wanted.middle, walls=walls)
@@ -231,7 +238,7 @@ def casting_of(target: PortMap, sleeve: PortMap, *, walls: Walls = "radial") -> 
         names=tuple(one.name for one in target.ports),
         diameter=target.diameter,
         port=np.repeat(np.arange(count), STATIONS),
-        edge=np.tile(_EDGES, count),
+        edge=np.tile(EDGES_OF_STATIONS, count),
         place=place.reshape(-1, 2),
         normal=normal.reshape(-1, 2),
         metal=np.zeros(count * STATIONS),
@@ -258,7 +265,18 @@ def _filled(drawn: list[Points]) -> Array:
 
 
 def refuse_unlike(target: PortMap, sleeve: PortMap) -> None:
-    """Refuse two maps that do not name the same ports; :class:`InputError`."""
+    """Refuse two maps that do not name the same ports.
+
+    Parameters
+    ----------
+    target, sleeve : PortMap
+        The two maps. [record]
+
+    Raises
+    ------
+    InputError
+        If a port is in one of them only; the text names it.
+    """
     wanted = [port.name for port in target.ports]
     there = [port.name for port in sleeve.ports]
     lacking = [name for name in wanted if name not in there]
@@ -279,67 +297,25 @@ def refuse_unlike(target: PortMap, sleeve: PortMap) -> None:
     )
 
 
-def _stations(outlines: list[Points]) -> tuple[Array, Array]:
-    """Places and outward normals of the stations of each outline, (ports, stations, 2)."""
-    points, normals = _sampled(outlines)
-    faces = normals @ _TOWARDS.T
-    ordered = np.argsort(points, axis=1, kind="stable")
-    picked = np.array(
-        [
-            np.concatenate(
-                [_facing(own[:, one], order[:, int(one in (RIGHT, LEFT))], one) for one in range(8)]
-            )
-            for own, order in zip(faces, ordered, strict=True)
-        ]
-    )
-    rows = np.arange(len(outlines))[:, None]
-    return points[rows, picked], normals[rows, picked]
-
-
-def _sampled(outlines: list[Points]) -> tuple[Array, Array]:
-    """Points evenly along each outline, and outward normals over a short length of it."""
-    corners, lengths, starts, wholes, ways = [], [], [], [], []
-    begin = 0.0
-    for outline in outlines:
-        closed = np.concatenate([outline, outline[:1]])
-        length = np.concatenate([[0.0], np.hypot(*np.diff(closed, axis=0).T).cumsum()])
-        twice = closed[:-1, 0] @ closed[1:, 1] - closed[1:, 0] @ closed[:-1, 1]
-        corners.append(closed)
-        lengths.append(begin + length)
-        starts.append(begin)
-        wholes.append(length[-1])
-        ways.append(1.0 if twice > 0.0 else -1.0)
-        # One after the other on one line, apart from each other.
-        begin += 1.0 + length[-1]
-    told, on = np.concatenate(corners), np.concatenate(lengths)
-    start, whole, way = (np.array(one)[:, None] for one in (starts, wholes, ways))
-    at = (np.arange(SAMPLES) + 0.5) / SAMPLES * whole
-    over = np.minimum(NORMAL_OVER, whole / 40.0)
-
-    def point(where: Array) -> Array:
-        """The outlines at lengths along them, which go round and round."""
-        there = start + where % whole
-        return np.stack([np.interp(there, on, told[:, axis]) for axis in (0, 1)], axis=-1)
-
-    chord = way[..., None] * (point(at + over) - point(at - over))
-    across = np.stack([chord[..., 1], -chord[..., 0]], axis=-1)
-    length = np.maximum(np.hypot(across[..., 0], across[..., 1]), 1e-12)
-    return point(at), across / length[..., None]
-
-
-def _facing(faces: Array, ordered: Indices, one: int) -> Indices:
-    """Evenly spread samples that face one way; where too few do, those that do so most."""
-    count, within = PER_EDGE[min(one, CORNER)], WITHIN_CORNER if one >= CORNER else WITHIN_EDGE
-    found: Indices = ordered[faces[ordered] >= within]
-    if found.size < count:
-        most = np.argsort(-faces, kind="stable")[:count]
-        found = ordered[np.isin(ordered, most)]
-    spread = [number * found.size // (count + 1) for number in range(1, count + 1)]
-    return found[spread]
-
-
 def on_wall(port: MappedPort, own: float, wall: float, *, near: float, walls: Walls) -> Points:
-    """A port of a map carried to another wall, near an angle: arc length and depth, in metres."""
+    """A port of a map carried to another wall, near an angle.
+
+    Parameters
+    ----------
+    port : MappedPort
+        The port. [record]
+    own, wall : float
+        Diameter of its own wall and of the other. [m]
+    near : float
+        Angle that whole rounds are taken off towards. [rad]
+    walls : Walls
+        Radial sides keep the angle, parallel ones the chord. [text]
+
+    Returns
+    -------
+    Points
+        Arc length and depth of its points, (n, 2). [m]
+    """
     points = port.points.copy()
     if walls == "parallel" and own != wall:
         middle = port.middle
@@ -355,3 +331,9 @@ def _both_doubts(wanted: MappedPort, mine: MappedPort) -> Array:
     pairs = [(one.doubt.roof, one.doubt.side, one.doubt.floor) for one in (wanted, mine)]
     roof, side, floor = np.hypot(*np.array(pairs))
     return np.array([roof, side, floor, side])
+
+
+__all__ = [
+    "CORNER", "FLOOR", "LEFT", "RIGHT", "ROOF", "STATION_EDGES", "Casting", "EdgeStations",
+    "casting_of", "edge_stations", "metal_at", "on_wall", "refuse_unlike",
+]  # fmt: skip
