@@ -221,6 +221,9 @@ def test_rim_chord_and_turn_are_one_geometry() -> None:
     assert math.degrees(turn) == pytest.approx(3.222, abs=5e-4)
     chord = chord_of_turn(turn=-turn, diameter=84.0 * MM)
     assert 0.0 < rim_apart(turn=-turn, diameter=84.0 * MM) - chord < 0.1 * 25.4e-6
+    scribe = turn_of_rim(rim=10 * 25.4e-6, diameter=84.0 * MM)
+    assert math.degrees(scribe) == pytest.approx(0.3465, abs=5e-4)
+    assert rim_of_turn(turn=scribe, diameter=BORE) == pytest.approx(0.2008 * MM, rel=1e-3)
     assert turn_as_set(turn=turn, off=-93 * 25.4e-6, diameter=84.0 * MM) == pytest.approx(0.0)
     with pytest.raises(InputError, match="diameter of the rim"):
         turn_of_rim(rim=1e-3, diameter=0.0)
