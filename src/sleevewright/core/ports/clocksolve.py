@@ -23,7 +23,7 @@ HUBER = 0.3
 """Metal gone beyond which the loss grows straight and no longer with the square. [mm]"""
 
 WEIGHT_ROOF, WEIGHT_SIDE, WEIGHT_FLOOR = 4.0, 1.0, 0.02
-LEFT_ROOFS, LEFT_SIDE = 0.035, 2.0e-4
+LEFT_ROOFS, LEFT_SIDE = 0.035, 4.0e-3
 """What metal that is left costs, on all roofs together and on a station of a side: so little
 that it only chooses among harmless poses and takes nothing from a roof."""
 
