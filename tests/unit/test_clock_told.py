@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from collections.abc import Iterator
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 import pytest
+from pypdf import PdfReader
 
 from benches import bench_in
 from clock_maps import BORE, MM, sleeve_map, wanted_map
@@ -40,6 +43,10 @@ from sleevewright.services.instruments import save_instrument
 from sleevewright.services.jobs import Look, folded_job, look_afresh, open_job
 from sleevewright.services.people import add_person
 from sleevewright.services.settings import shop_of_bench
+from sleevewright.sheets.ticket import ticket
+from sleevewright.web.pictures.clock_mark import MIDDLE, ClockPicture, clock_mark
+from sleevewright.web.plan.clock_drawing import clock_drawing
+from sleevewright.web.plan.viewer import Viewer
 
 SHELF = json.loads(
     (Path(__file__).parents[2] / "examples" / "shelf.json").read_text(encoding="utf-8")
@@ -65,7 +72,9 @@ def _told(bench: Bench, number: str, **cells: str) -> Look:
         {"record": "value", "cylinder": 1, "cell": cell.replace("__", "."), "text": text}
         for cell, text in cells.items()
     ]
-    demo.tell(bench, number, [*worked["records"], *more])
+    instead = {one["cell"] for one in more}
+    kept = [one for one in worked["records"] if one.get("cell") not in instead]
+    demo.tell(bench, number, [*kept, *more])
     return look_afresh(bench, number)
 
 
@@ -116,6 +125,11 @@ def test_the_worked_job_is_clocked_as_it_was_cut_wrong(bench: Bench) -> None:
     inches = clocking_order(bench, "W-1", 1, system="inch")
     thou = f"rotate {-rim / 25.4e-6:.0f} thou counter-clockwise seen from the deck"
     assert inches.startswith(thou)
+    drawn = clock_drawing(Viewer(_plan(seen), "metric"), _plan(seen).answer("clock.turn"))
+    assert drawn is not None
+    assert f"seen from the deck: {said}." in drawn
+    paper = PdfReader(BytesIO(ticket(_plan(seen), clocking=inches))).pages[0].extract_text()
+    assert inches in " ".join(paper.split())
 
 
 def test_marks_apart_after_the_drop_move_the_pose(bench: Bench) -> None:
@@ -236,3 +250,23 @@ def test_a_law_that_cannot_be_met_raises_and_gives_no_pose() -> None:
     ends = (np.array([-1e-3, 0.0]), np.array([1e-3, 0.0]))
     with pytest.raises(NotConverged):
         solve(law_of(stations, tolerance=TOLERANCE), metal, np.zeros(2), ends)
+
+
+def test_the_picture_turns_the_way_that_the_words_say() -> None:
+    """Seen from the deck, the mark of a counter-clockwise turn lies left of the scribe."""
+    marks = {}
+    for turn in (-0.05, 0.05):
+        drawn = str(clock_mark(ClockPicture(turn, "2 mm", "2.9°", None, (), "it")))
+        tip = re.search(r'class="gauge" d="M([0-9.]+) ([0-9.]+)', drawn)
+        assert tip is not None
+        marks[turn] = float(tip.group(1)) - MIDDLE[0]
+        way = "counter-clockwise" if turn < 0.0 else "clockwise"
+        assert f">{way}</text>" in drawn
+    assert marks[-0.05] < -20.0
+    assert marks[0.05] == pytest.approx(-marks[-0.05], abs=0.2)
+
+
+def test_a_sleeve_without_ports_is_not_clocked(bench: Bench) -> None:
+    """Where ports are cut after the fit nothing is said of clocking; maps told or not."""
+    seen = _told(bench, "W-6", sleeve__ports="none")
+    assert not any(answer.id.startswith("clock.") for answer in _plan(seen).answers())
