@@ -24,13 +24,33 @@ def turn_words(turn: float, rim: float | None, *, system: str, is_plain: bool = 
     """
     if abs(turn) < NOTHING:
         return "set the mark to the scribe: no turn"
-    way = "clockwise" if turn > 0.0 else "counter-clockwise"
+    way = way_words(turn)
     degrees = f"{math.degrees(abs(turn)):.1f} deg"
     if rim is None:
-        return f"rotate {degrees} {way} seen from the deck"
+        return f"rotate {degrees} {way}"
     edge = "sleeve" if is_plain else "flange"
     far = length_words(rim, system)
-    return f"rotate {far} {way} seen from the deck, along the rim of the {edge} ({degrees})"
+    return f"rotate {far} {way}, along the rim of the {edge} ({degrees})"
+
+
+def way_words(turn: float) -> str:
+    """Which way a turn goes, and from where that is seen."""
+    return f"{'clockwise' if turn > 0.0 else 'counter-clockwise'} seen from the deck"
+
+
+def order_words(
+    pose: tuple[float, float | None, float], *, system: str, is_plain: bool = False
+) -> str:
+    """What to do with the sleeve and its counterbore: turn, length along the rim, depth.
+
+    Examples
+    --------
+    >>> order_words((0.0401, None, 2e-4), system="metric")
+    'rotate 2.3 deg clockwise seen from the deck; deepen the counterbore by 0.20 mm'
+    """
+    turn, rim, down = pose
+    said = (turn_words(turn, rim, system=system, is_plain=is_plain), deeper_words(down, system))
+    return "; ".join(one for one in said if one)
 
 
 def deeper_words(down: float, system: str) -> str:

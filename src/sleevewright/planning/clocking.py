@@ -19,6 +19,7 @@ from sleevewright.core.ports.clocked import (
     pose_left,
     pose_turn,
     pose_window,
+    rim_apart,
     rim_of_turn,
     turn_as_set,
     turn_of_rim,
@@ -27,8 +28,8 @@ from sleevewright.core.ports.clocking import TOLERANCE, Pose, PoseLimits, clock
 from sleevewright.core.ports.mapped import PortMap
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
-from sleevewright.planning.beside import beside, from_plan, ledger_of, told_size
-from sleevewright.planning.clock_words import deeper_words, turn_words
+from sleevewright.planning.beside import beside, from_plan, known_in, ledger_of, told_size
+from sleevewright.planning.clock_words import NOTHING, deeper_words, order_words, way_words
 from sleevewright.planning.facts import assumed
 from sleevewright.planning.judging import LimitJudge, against_limit
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
@@ -39,6 +40,7 @@ RIM = ("flange.od", "diameter of the flange")
 TURN = Line("clock.turn", "Turn the sleeve from its mark by", Q.ANGLE, of=SEEN,
             would_change="measure roofs and sides of both maps closer")  # fmt: skip
 ALONG = Line("clock.rim", "The same along the rim", Q.READING, "along the rim", of=SEEN)
+ROTATE = Line("clock.rotate", "Set the mark to the scribe", Q.DEVIATION, "along the rim")
 CHORD = Line("clock.chord", "The same by caliper", Q.SIZE, "chord", of="from scribe to mark")
 LOW = Line("clock.window_low", "No edge is cut too far from", Q.READING, "along the rim", of=SEEN)
 HIGH = Line("clock.window_high", "No edge is cut too far up to", Q.READING, "along the rim",
@@ -148,7 +150,9 @@ def _say_missing(ledger: Ledger, told: ClockTold, found: FoundPose) -> None:
     for line in (TURN, SAID):
         ledger.fact(line, Given(None, Kind.COMPUTED, need=need))
     if found.refused:
-        ledger.caution("clock.refused", f"Clocking: not worked out. {found.refused}", "derived")
+        ledger.caution(
+            "clock.refused:clock.turn", f"Clocking: not worked out. {found.refused}", "derived"
+        )
 
 
 def _enter_pose(ledger: Ledger, plan: Plan, told: ClockTold, found: FoundPose) -> None:
@@ -175,14 +179,20 @@ def _enter_pose(ledger: Ledger, plan: Plan, told: ClockTold, found: FoundPose) -
         ledger.fact(line, Given(0.0, Kind.COMPUTED, "jcgm-101", standard=standard))
     ledger.compute(TURN, pose_turn, pose="clock.pose", error="clock.turn_error")
     ledger.compute(ALONG, rim_of_turn, turn="clock.turn", diameter=told.rim)
+    ledger.compute(ROTATE, rim_apart, turn="clock.turn", diameter=told.rim)
     ledger.compute(CHORD, chord_of_turn, turn="clock.turn", diameter=told.rim)
     ledger.compute(DOWN, pose_down, pose="clock.pose", error="clock.down_error")
     if pose is not None and pose.is_harmless:
         _enter_window(ledger, told)
-    rim = ledger.value(ALONG.id)
-    words = turn_words(float(ledger.value(TURN.id)), rim, system=plan.units, is_plain=told.is_plain)
-    words = f"{words}; {deeper_words(ledger.value(DOWN.id), plan.units)}"
-    ledger.fact(SAID, Given(words.removesuffix("; "), Kind.COMPUTED, "derived"))
+    turn = float(ledger.value(TURN.id))
+    of = ROTATE.of if abs(turn) < NOTHING else "from the scribe on the deck to the sleeve's mark"
+    ledger.amend(ROTATE.id, label=f"Rotate {way_words(turn)}", of=of)
+    words = order_words(
+        (turn, ledger.value(ALONG.id), float(ledger.value(DOWN.id))),
+        system=plan.units,
+        is_plain=told.is_plain,
+    )
+    ledger.fact(SAID, Given(words, Kind.COMPUTED, "derived"))
     ledger.advise(MARKED)
 
 
@@ -202,10 +212,11 @@ def _enter_metal(ledger: Ledger, plan: Plan, found: FoundPose) -> None:
     pose = found.pose
     if pose is None:
         return
-    port, edge, doubt = closest_edge(pose)
+    closest = closest_edge(pose)
+    port, edge = closest.port, closest.edge
     error = Line("clock.edge_error", "error of that edge", Q.DEVIATION, is_detail=True,
                  of="both maps")  # fmt: skip
-    ledger.fact(error, Given(0.0, Kind.MEASURED, "the job", standard=doubt))
+    ledger.fact(error, Given(0.0, Kind.MEASURED, "the job", standard=closest.doubt))
     remedy = GAUGE_IT if pose.is_harmless else GONE
     judge = against_limit(-TOLERANCE, "least", remedy=remedy)
     ledger.compute(LEFT, pose_left, How(judge=judge), pose="clock.pose", error=error.id)
@@ -250,3 +261,13 @@ def limit_turn(length: Entry | None, diameter: float | None, usual: float) -> fl
     if length is None or diameter is None or not math.isfinite(diameter):
         return usual
     return turn_of_rim(rim=length.value, diameter=diameter)
+
+
+def clocking_words(plan: Plan, *, system: str, is_plain: bool = False) -> str:
+    """The order for the clocking in ``inch`` or ``metric`` words; empty where there is none."""
+    turn, rim, down = (known_in(plan, f"clock.{name}") for name in ("turn", "rim", "down"))
+    if turn is None or not isinstance(turn.value, float):
+        return ""
+    along = rim.value if rim is not None and isinstance(rim.value, float) else None
+    deep = down.value if down is not None and isinstance(down.value, float) else 0.0
+    return order_words((turn.value, along, deep), system=system, is_plain=is_plain)

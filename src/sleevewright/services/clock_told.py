@@ -11,8 +11,8 @@ from functools import lru_cache
 
 import numpy as np
 
-from sleevewright.core.ports.clocked import allowed_turns, peg_turns
 from sleevewright.core.ports.clocking import FREE, PoseLimits, Turns, clock, clock_draws
+from sleevewright.core.ports.clocklimits import allowed_turns, peg_turns
 from sleevewright.core.ports.mapped import PortMap
 from sleevewright.errors import SleevewrightError
 from sleevewright.jobs.catalog_maps import COUNTER, SUPPLIED_MAP
@@ -29,6 +29,9 @@ from sleevewright.planning.clocking import (
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.ledge_told import PLAIN
 from sleevewright.services.port_maps import map_of, target_of
+
+NO_PORTS = "none"
+"""A sleeve whose ports are cut after the fit needs no clocking."""
 
 DEEPER_TRIED = 1.5e-3
 """A deeper counterbore that is tried where no turn alone saves every edge. [m]"""
@@ -54,7 +57,9 @@ class ClockedPose:
 
 
 def clock_part(plan: Plan, told: CutTold) -> StageAnswers | None:
-    """Turn, rim, window and words for Make ready; nothing where no ports were told."""
+    """Turn, rim, window and words for Make ready; nothing where there are no ports to clock."""
+    if (told.text("sleeve.ports") or told.text("order.ports")).strip() == NO_PORTS:
+        return None
     known = clock_told(plan, told)
     if known.target is None and known.sleeve is None:
         return None
@@ -127,7 +132,9 @@ def _limits(
     turns: Turns = ((-counter, onward),)
     if sleeve is not None and pegs and sleeve.is_placed:
         room = ledger_of(plan).default("ring_end_room").value
-        barred = peg_turns(sleeve, pegs, room=room, diameter=sleeve.diameter)
+        gaps = [told.length(f"rings.{ring}_gap") for ring in ("top", "second")]
+        gap = max((one.value for one in gaps if one is not None), default=0.0)
+        barred = peg_turns(sleeve, pegs, room=room, diameter=sleeve.diameter, gap=gap)
         turns = allowed_turns(-counter, onward, barred)
     try:
         return PoseLimits(turns, 0.0 if deeper is None else deeper.value), ()

@@ -5,16 +5,14 @@ A turn is told clockwise seen from the deck, so that a negative one is counter-c
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from sleevewright.core.checks import positive
 from sleevewright.core.formulas import formula
-from sleevewright.core.ports.clocking import Pose, Turns
-from sleevewright.core.ports.mapped import PortMap
+from sleevewright.core.ports.clocking import Pose
 from sleevewright.core.ports.residual import STATION_EDGES, metal_at
-from sleevewright.errors import InputError
 
 
 @formula(
@@ -174,6 +172,40 @@ def rim_of_turn(*, turn: float, diameter: float) -> float:
 
 
 @formula(
+    name="way along a rim",
+    expression="|theta| D/2",
+    sources=("derived",),
+    validity="the diameter of the rim on which it is marked; which way is told beside it",
+    unit="m",
+)
+def rim_apart(*, turn: float, diameter: float) -> float:
+    """Length along a rim between two marks that lie a turn apart.
+
+    Parameters
+    ----------
+    turn : float
+        Turn. [rad]
+    diameter : float
+        Diameter of the rim. [m]
+
+    Returns
+    -------
+    float
+        Length along the rim, never negative. [m]
+
+    Raises
+    ------
+    InputError
+        If the diameter is not positive.
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    return abs(rim_of_turn(turn=turn, diameter=diameter))
+
+
+@formula(
     name="turn by caliper",
     expression="c = D sin(|theta|/2)",
     sources=("derived",),
@@ -285,81 +317,47 @@ def turn_as_set(*, turn: float, off: float, diameter: float) -> float:
     return turn + turn_of_rim(rim=off, diameter=diameter)
 
 
-def peg_turns(
-    sleeve: PortMap, pegs: Sequence[float], *, room: float, diameter: float, gap: float = 0.0
-) -> Turns:
-    """Turns at which a ring end would come too close to a window of the sleeve.
+@dataclass(frozen=True)
+class ClosestEdge:
+    """The edge with the least metal at a pose.
+
+    Attributes
+    ----------
+    port, edge : str
+        Names of the port and of its edge.
+    doubt : float
+        One standard uncertainty of the edge, of both maps together. [m]
+    """
+
+    port: str
+    edge: str
+    doubt: float
+
+
+@formula(
+    name="closest edge of a pose",
+    expression="the station with the least metal, floors not counted",
+    sources=("derived",),
+    validity="of edges that are equally close the first",
+    unit="record",
+)
+def closest_edge(pose: Pose) -> ClosestEdge:
+    """Port and edge with the least metal at a pose, and the doubt of that edge.
 
     Parameters
     ----------
-    sleeve : PortMap
-        The sleeve's ports with its mark at the scribe. [record]
-    pegs : Sequence[float]
-        Where the pegs lie, clockwise seen from the deck from the datum of the map. [rad]
-    room : float
-        Wall that a ring end wants beside an edge, along the wall. [m]
-    diameter : float
-        Diameter of the bore. [m]
-    gap : float
-        Widest gap of a ring, along the wall. [m]
+    pose : Pose
+        The pose that was found. [record]
 
     Returns
     -------
-    Turns
-        Turns that each peg and window forbid, within half a round either way. [rad]
+    ClosestEdge
+        The edge by its names. [record]
+
+    Notes
+    -----
+    Source: ``derived``.
     """
-    wall = 2.0 * (room + gap / 2.0) / diameter
-    found = []
-    for peg in pegs:
-        for port in sleeve.ports:
-            away = (peg - port.middle + np.pi) % (2.0 * np.pi) - np.pi
-            reach = port.span / 2.0 + wall
-            found += [(away + k - reach, away + k + reach) for k in (-2.0 * np.pi, 0.0, 2 * np.pi)]
-    return tuple((float(a), float(b)) for a, b in found if b > -np.pi and a < np.pi)
-
-
-def allowed_turns(low: float, high: float, forbidden: Turns) -> Turns:
-    """Turns from one end to the other less those that are forbidden.
-
-    Parameters
-    ----------
-    low, high : float
-        How far it can turn counter-clockwise and clockwise. [rad]
-    forbidden : Turns
-        Turns that are not allowed. [rad]
-
-    Returns
-    -------
-    Turns
-        Runs that are left, in order; none where all is forbidden. [rad]
-
-    Raises
-    ------
-    InputError
-        If the ends are swapped.
-
-    Examples
-    --------
-    >>> allowed_turns(-1.0, 1.0, ((0.2, 0.4), (-2.0, -0.5)))
-    ((-0.5, 0.2), (0.4, 1.0))
-    """
-    if not low <= high:
-        raise InputError("turn that studs allow", high, "rad", f"at least {low:.6g} rad")
-    left: list[tuple[float, float]] = []
-    start = low
-    for first, last in sorted(forbidden):
-        if last <= start or first >= high:
-            continue
-        if first > start:
-            left.append((start, first))
-        start = max(start, last)
-    if start <= high:
-        left.append((start, high))
-    return tuple(left)
-
-
-def closest_edge(pose: Pose) -> tuple[str, str, float]:
-    """Port and edge with the least metal at a pose, and its doubt in metres."""
     stations = pose.stations
     metal = metal_at(stations, turn=pose.turn, down=pose.down)
     index = int(np.argmin(np.abs(metal + pose.worst)))
@@ -367,4 +365,4 @@ def closest_edge(pose: Pose) -> tuple[str, str, float]:
     along, deep = stations.normal[index]
     roof, right, floor, left = stations.doubt[port]
     doubt = np.hypot(along * (right if along > 0 else left), deep * (roof if deep < 0 else floor))
-    return stations.names[port], STATION_EDGES[edge], float(doubt)
+    return ClosestEdge(stations.names[port], STATION_EDGES[edge], float(doubt))

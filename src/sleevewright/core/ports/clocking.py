@@ -147,7 +147,7 @@ def clock(
     tolerance : float
         Metal gone that is not counted. [m]
     walls : Walls
-        Whether the sides of its windows are radial or parallel. [word]
+        Whether the sides of its windows are radial or parallel. [text]
 
     Returns
     -------

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from sleevewright.core.formulas import formula
 from sleevewright.core.ports.residual import CORNER, FLOOR, LEFT, RIGHT, ROOF, EdgeStations
 from sleevewright.errors import NotConverged
 
@@ -22,21 +23,47 @@ HUBER = 0.3
 """Metal gone beyond which the loss grows straight and no longer with the square. [mm]"""
 
 WEIGHT_ROOF, WEIGHT_SIDE, WEIGHT_FLOOR = 4.0, 1.0, 0.02
-LEFT_ROOF, LEFT_SIDE = 0.02, 0.004
-"""What metal that is left costs: so little that it only chooses among harmless poses."""
+LEFT_ROOFS, LEFT_SIDE = 0.035, 4.0e-3
+"""What metal that is left costs, on all roofs together and on a station of a side: so little
+that it only chooses among harmless poses and takes nothing from a roof."""
+
+ROOF_KEEPS = 0.01
+"""Metal that a roof is to keep: what is left pulls at it by no more than this. [mm]"""
 
 ROUND_OFF = 0.01
 """Metal left on a roof below which its cost is rounded off, to be smooth. [mm]"""
 
-RIDGE = 1.0e-6
+RIDGE = 1.0e-8
 """Weight of the pose itself: of poses that cost the same, the one nearest to none."""
 
 STEPS, HALVINGS, CERTIFIED = 80, 40, 1.0e-8
 _MM = 1.0e3
 
 
+@formula(
+    name="edges that may be too deep",
+    expression="floors, and corners that face down",
+    sources=("practice",),
+    validity="a floor below its target is a pocket, not a timing change",
+    unit="1",
+)
 def is_harmless(stations: EdgeStations) -> NDArray[np.bool_]:
-    """Stations where metal that is gone makes a pocket and no harm: floors and their corners."""
+    """Stations where metal that is gone makes a pocket and no harm: floors and their corners.
+
+    Parameters
+    ----------
+    stations : EdgeStations
+        The stations. [record]
+
+    Returns
+    -------
+    NDArray[np.bool_]
+        One for each station. [1]
+
+    Notes
+    -----
+    Source: ``practice``.
+    """
     below = (stations.edge == CORNER) & (stations.normal[:, 1] > 0.0)
     harmless: NDArray[np.bool_] = (stations.edge == FLOOR) | below
     return harmless
@@ -56,8 +83,8 @@ class Law:
         Weight of metal that is gone, (n,).
     left_roof, left_side : Array
         Weights of metal that is left, on roofs straight and on sides by the square, (n,).
-    tolerance : float
-        Metal gone that is not counted. [mm]
+    tolerance : Array
+        Metal gone that is not counted, (n,); below zero it is metal to be kept. [mm]
     """
 
     normal: Array
@@ -65,7 +92,7 @@ class Law:
     gone: Array
     left_roof: Array
     left_side: Array
-    tolerance: float
+    tolerance: Array
 
     def at(self, metal: Array, place: Array) -> tuple[Array, Array, Array]:
         """Cost, its slope (., 2) and its bend (., 3: ss, sz, zz) for metal (., n), mm."""
@@ -89,22 +116,43 @@ class Law:
 
 
 def law_of(stations: EdgeStations, *, tolerance: float) -> Law:
-    """The law of a set of stations; the tolerance in metres."""
+    """The law of a set of stations.
+
+    Parameters
+    ----------
+    stations : EdgeStations
+        The stations. [record]
+    tolerance : float
+        Metal gone that is not counted, but on a roof. [m]
+
+    Returns
+    -------
+    Law
+        Weights, station by station. [record]
+    """
     edge = stations.edge
     gone = np.full(edge.size, WEIGHT_SIDE)
     gone[edge == ROOF] = WEIGHT_ROOF
     gone[is_harmless(stations)] = WEIGHT_FLOOR
     along, deep = stations.normal.T
+    is_roof = edge == ROOF
     return Law(
         normal=stations.normal,
         products=np.column_stack([along * along, along * deep, deep * deep]),
         gone=gone,
-        left_roof=np.where(edge == ROOF, LEFT_ROOF, 0.0),
+        left_roof=np.where(is_roof, LEFT_ROOFS / max(int(is_roof.sum()), 1), 0.0),
         left_side=np.where((edge == LEFT) | (edge == RIGHT), LEFT_SIDE, 0.0),
-        tolerance=tolerance * _MM,
+        tolerance=np.where(is_roof, -ROOF_KEEPS, tolerance * _MM),
     )
 
 
+@formula(
+    name="least cost of a pose",
+    expression="Newton's steps in a box, each halved until the cost falls; |P(x - g) - x| <= 1e-8",
+    sources=("derived",),
+    validity="a convex law of square and straight pieces",
+    unit="m",
+)
 def solve(law: Law, metal: Array, start: Array, ends: Box) -> tuple[Array, Array, float]:
     """Least cost for each draw of metal within a box of turns (along the wall) and depths.
 
@@ -129,13 +177,18 @@ def solve(law: Law, metal: Array, start: Array, ends: Box) -> tuple[Array, Array
     ------
     NotConverged
         If any draw misses its certificate.
+
+    Notes
+    -----
+    Source: ``derived``.
     """
     metal, low, high = metal * _MM, ends[0] * _MM, ends[1] * _MM
     place = np.tile(start * _MM, (metal.shape[0], 1))
     cost, slope, bend = law.at(metal, place)
     residual = _conditions(place, slope, low, high)
     for _ in range(STEPS):
-        open_ = np.flatnonzero(residual > CERTIFIED)
+        # What is no number is not certified either.
+        open_ = np.flatnonzero(~(residual <= CERTIFIED))
         if open_.size == 0:
             return place / _MM, cost, float(residual.max(initial=0.0))
         step = _newton(slope[open_], bend[open_], low - place[open_], high - place[open_])

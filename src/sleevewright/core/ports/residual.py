@@ -19,35 +19,24 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sleevewright.core.formulas import formula
-from sleevewright.core.ports.mapped import EDGES, MappedPort, PortMap
+from sleevewright.core.ports.mapped import MappedPort, PortMap
 from sleevewright.core.ports.outline import Points
+from sleevewright.core.ports.stationing import (
+    CORNER,
+    EDGES_OF_STATIONS,
+    FLOOR,
+    LEFT,
+    RIGHT,
+    ROOF,
+    STATION_EDGES,
+    STATIONS,
+    stations_on,
+)
 from sleevewright.errors import InputError
 
 Array = NDArray[np.float64]
 Indices = NDArray[np.intp]
 Walls = Literal["radial", "parallel"]
-
-ROOF, RIGHT, FLOOR, LEFT, CORNER = range(5)
-STATION_EDGES = (*EDGES, "corner")
-"""Names of the edges that a station may lie on, by their number."""
-
-PER_EDGE = (5, 3, 3, 3, 2)
-"""Stations on a roof, a side, a floor, a side, and in each corner."""
-
-STATIONS = sum(PER_EDGE[:4]) + 4 * PER_EDGE[CORNER]
-"""Stations of one port."""
-
-SAMPLES = 256
-"""Points of an outline from which its stations are chosen."""
-
-NORMAL_OVER = 1.0e-3
-"""Half the length of outline that a normal is taken over: a rubbed edge is never smooth. [m]"""
-
-WITHIN_EDGE, WITHIN_CORNER = np.cos(np.radians(30.0)), np.cos(np.radians(15.0))
-"""A station is on the roof where the outline faces up within 30 degrees, and so on."""
-
-_OUTWARD = np.array([(0.0, -1.0), (1.0, 0.0), (0.0, 1.0), (-1.0, 0.0)])
-_DIAGONAL = np.array([(1.0, -1.0), (1.0, 1.0), (-1.0, 1.0), (-1.0, -1.0)]) / np.sqrt(2.0)
 
 
 @dataclass(frozen=True)
@@ -94,16 +83,37 @@ class Casting:
     outlines : Array
         Windows of the sleeve on the wanted wall, (ports, points, 2), each filled up with its
         last point. [m]
+    beside, ahead : Array
+        How far each corner of its own window, closed, lies to the side of a station's ray and
+        along it, (stations, points + 1). [m]
+    furthest : Array
+        How far the window reaches along each ray's direction, hit or not, (stations,). [m]
     """
 
     still: EdgeStations
     outlines: Array
+    beside: Array
+    ahead: Array
+    furthest: Array
 
     def at(self, turn: float = 0.0, down: float = 0.0) -> EdgeStations:
-        """The stations with rays cast at a pose, and the metal told for no turn at all."""
+        """The stations with rays cast at a pose, and the metal told for no turn at all.
+
+        A ray that misses the window ends where the window reaches furthest that way.
+        """
         still = self.still
-        pose = np.array([turn * still.diameter / 2.0, down])
-        metal = still.normal @ pose - _leaves(still, self.outlines + pose)
+        along, deep = turn * still.diameter / 2.0, down
+        n_s, n_z = still.normal.T
+        beside = self.beside + (n_s * deep - n_z * along)[:, None]
+        is_right = beside > 0.0
+        ray, first = np.nonzero(is_right[:, 1:] != is_right[:, :-1])
+        c, d = beside[ray, first], beside[ray, first + 1]
+        start = self.ahead[ray, first]
+        far = start + (self.ahead[ray, first + 1] - start) * c / (c - d)
+        reach = np.full(still.port.size, -np.inf)
+        np.maximum.at(reach, ray, far)
+        # What the pose adds along a ray is what the metal at no turn is told without.
+        metal = np.where(np.isfinite(reach), -reach, -self.furthest)
         return replace(still, metal=metal)
 
 
@@ -139,7 +149,7 @@ def edge_stations(
         How much deeper than in its map the sleeve then sits. [m]
     walls : Walls
         Whether the sides of the sleeve's windows are radial or parallel; of matter only where
-        the two maps lie on different diameters. [word]
+        the two maps lie on different diameters. [text]
 
     Returns
     -------
@@ -194,32 +204,79 @@ def metal_at(stations: EdgeStations, *, turn: Array | float, down: Array | float
 
 
 def casting_of(target: PortMap, sleeve: PortMap, *, walls: Walls = "radial") -> Casting:
-    """Two maps made ready for rays; :class:`InputError` where their ports are not the same."""
+    """Two maps made ready for rays.
+
+    Parameters
+    ----------
+    target : PortMap
+        The ports as they are to become. [record]
+    sleeve : PortMap
+        The ports of the sleeve, of the same names. [record]
+    walls : Walls
+        Whether the sides of the sleeve's windows are radial or parallel. [text]
+
+    Returns
+    -------
+    Casting
+        What does not change with the pose. [record]
+
+    Raises
+    ------
+    InputError
+        If the two maps do not name the same ports.
+    """
     refuse_unlike(target, sleeve)
-    found = [_stations(port.along(target.diameter)) for port in target.ports]
+    place, normal = stations_on([port.along(target.diameter) for port in target.ports])
     mine = [sleeve.port(wanted.name) or wanted for wanted in target.ports]
     drawn = [
         on_wall(one, sleeve.diameter, target.diameter, near=wanted.middle, walls=walls)
         for one, wanted in zip(mine, target.ports, strict=True)
     ]
-    most = max(one.shape[0] for one in drawn)
-    filled = [np.pad(one, ((0, most - one.shape[0]), (0, 0)), mode="edge") for one in drawn]
-    edges = np.concatenate([one[0] for one in found])
+    outlines = _filled(drawn)
+    count = len(drawn)
     still = EdgeStations(
         names=tuple(one.name for one in target.ports),
         diameter=target.diameter,
-        port=np.repeat(np.arange(len(found)), STATIONS),
-        edge=edges,
-        place=np.concatenate([one[1] for one in found]),
-        normal=np.concatenate([one[2] for one in found]),
-        metal=np.zeros(edges.size),
+        port=np.repeat(np.arange(count), STATIONS),
+        edge=np.tile(EDGES_OF_STATIONS, count),
+        place=place.reshape(-1, 2),
+        normal=normal.reshape(-1, 2),
+        metal=np.zeros(count * STATIONS),
         doubt=np.array([_both_doubts(*pair) for pair in zip(target.ports, mine, strict=True)]),
     )
-    return Casting(still, np.array(filled))
+    closed = np.concatenate([outlines, outlines[:, :1]], axis=1)
+    along, deep = closed[:, None, :, 0], closed[:, None, :, 1]
+    n_s, n_z = normal[..., :1], normal[..., 1:]
+    p_s, p_z = place[..., :1], place[..., 1:]
+    beside = n_s * deep - n_z * along - (n_s * p_z - n_z * p_s)
+    ahead = n_s * along + n_z * deep - (n_s * p_s + n_z * p_z)
+    beside, ahead = (one.reshape(count * STATIONS, -1) for one in (beside, ahead))
+    return Casting(still, outlines, beside, ahead, ahead.max(axis=1))
+
+
+def _filled(drawn: list[Points]) -> Array:
+    """Outlines of one length, each filled up with its last point."""
+    most = max(one.shape[0] for one in drawn)
+    filled = np.empty((len(drawn), most, 2))
+    for row, one in zip(filled, drawn, strict=True):
+        row[: one.shape[0]] = one
+        row[one.shape[0] :] = one[-1]
+    return filled
 
 
 def refuse_unlike(target: PortMap, sleeve: PortMap) -> None:
-    """Refuse two maps that do not name the same ports; :class:`InputError`."""
+    """Refuse two maps that do not name the same ports.
+
+    Parameters
+    ----------
+    target, sleeve : PortMap
+        The two maps. [record]
+
+    Raises
+    ------
+    InputError
+        If a port is in one of them only; the text names it.
+    """
     wanted = [port.name for port in target.ports]
     there = [port.name for port in sleeve.ports]
     lacking = [name for name in wanted if name not in there]
@@ -240,55 +297,25 @@ def refuse_unlike(target: PortMap, sleeve: PortMap) -> None:
     )
 
 
-def _stations(outline: Points) -> tuple[Indices, Points, Points]:
-    """Edge, place and outward normal of the stations of one outline."""
-    samples = _sampled(outline)
-    edges: list[int] = []
-    chosen: list[Indices] = []
-    for towards, edge in (*zip(_OUTWARD, range(4), strict=True), *((one, 4) for one in _DIAGONAL)):
-        within = WITHIN_CORNER if edge == CORNER else WITHIN_EDGE
-        chosen.append(_facing(samples, towards, PER_EDGE[edge], within))
-        edges += [edge] * PER_EDGE[edge]
-    picked = np.concatenate(chosen)
-    return np.array(edges), samples[0][picked], samples[1][picked]
-
-
-def _sampled(outline: Points) -> tuple[Points, Points]:
-    """Points evenly along an outline, and outward normals over a short length of it."""
-    closed = np.vstack([outline, outline[:1]])
-    steps = np.hypot(*np.diff(closed, axis=0).T)
-    length = np.concatenate([[0.0], np.cumsum(steps)])
-    whole = length[-1]
-    at = (np.arange(SAMPLES) + 0.5) / SAMPLES * whole
-    over = min(NORMAL_OVER, whole / 40.0)
-
-    def point(where: Array) -> Points:
-        """The outline at lengths along it, which go round and round."""
-        round_it = where % whole
-        return np.column_stack([np.interp(round_it, length, closed[:, axis]) for axis in (0, 1)])
-
-    chord = point(at + over) - point(at - over)
-    across = np.column_stack([chord[:, 1], -chord[:, 0]])
-    clockwise = np.sum(closed[:-1, 0] * closed[1:, 1] - closed[1:, 0] * closed[:-1, 1]) > 0.0
-    across = across if clockwise else -across
-    return point(at), across / np.maximum(np.hypot(*across.T), 1e-12)[:, None]
-
-
-def _facing(samples: tuple[Points, Points], towards: Array, count: int, within: float) -> Indices:
-    """Evenly spread samples that face one way; where too few do, those that do so most."""
-    points, normals = samples
-    across = 1 if towards[1] == 0.0 else 0
-    faces = normals @ towards
-    found: Indices = np.flatnonzero(faces >= within)
-    if found.size < count:
-        found = np.argsort(-faces, kind="stable")[:count]
-    found = found[np.argsort(points[found, across], kind="stable")]
-    spread = (np.arange(1, count + 1) / (count + 1) * found.size).astype(np.intp)
-    return found[spread]
-
-
 def on_wall(port: MappedPort, own: float, wall: float, *, near: float, walls: Walls) -> Points:
-    """A port of a map carried to another wall, near an angle: arc length and depth, in metres."""
+    """A port of a map carried to another wall, near an angle.
+
+    Parameters
+    ----------
+    port : MappedPort
+        The port. [record]
+    own, wall : float
+        Diameter of its own wall and of the other. [m]
+    near : float
+        Angle that whole rounds are taken off towards. [rad]
+    walls : Walls
+        Radial sides keep the angle, parallel ones the chord. [text]
+
+    Returns
+    -------
+    Points
+        Arc length and depth of its points, (n, 2). [m]
+    """
     points = port.points.copy()
     if walls == "parallel" and own != wall:
         middle = port.middle
@@ -299,31 +326,14 @@ def on_wall(port: MappedPort, own: float, wall: float, *, near: float, walls: Wa
     return carried
 
 
-def _leaves(still: EdgeStations, outlines: Array) -> Array:
-    """How far from each station, along its normal, the window of the sleeve ends.
-
-    A ray that misses the window altogether ends where the window reaches furthest that way.
-    """
-    ports = outlines.shape[0]
-    points, normals = (one.reshape(ports, -1, 2) for one in (still.place, still.normal))
-    step = (np.roll(outlines, -1, axis=1) - outlines)[:, None]
-    away = outlines[:, None] - points[:, :, None]
-    n = normals[:, :, None]
-    step_s, step_z, n_s, n_z = step[..., 0], step[..., 1], n[..., 0], n[..., 1]
-    turn = n_s * step_z - n_z * step_s
-    is_across = np.abs(turn) > 1e-15
-    safe = np.where(is_across, turn, 1.0)
-    far = (away[..., 0] * step_z - away[..., 1] * step_s) / safe
-    along = (away[..., 0] * n_z - away[..., 1] * n_s) / safe
-    hit = is_across & (along >= -1e-12) & (along <= 1.0 + 1e-12)
-    reach = np.where(hit, far, -np.inf).max(axis=2)
-    missed = (away[..., 0] * n_s + away[..., 1] * n_z).max(axis=2)
-    left: Array = np.where(np.isfinite(reach), reach, missed)
-    return left.ravel()
-
-
 def _both_doubts(wanted: MappedPort, mine: MappedPort) -> Array:
     """Doubt of roof, right side, floor and left side, of both maps together."""
     pairs = [(one.doubt.roof, one.doubt.side, one.doubt.floor) for one in (wanted, mine)]
     roof, side, floor = np.hypot(*np.array(pairs))
     return np.array([roof, side, floor, side])
+
+
+__all__ = [
+    "CORNER", "FLOOR", "LEFT", "RIGHT", "ROOF", "STATION_EDGES", "Casting", "EdgeStations",
+    "casting_of", "edge_stations", "metal_at", "on_wall", "refuse_unlike",
+]  # fmt: skip

@@ -14,12 +14,14 @@ CHOICE_PORTS: tuple[Section, ...] = ()
 SLEEVE_PORTS: tuple[Section, ...] = ()
 """Sleeve in hand: what it brings."""
 
-READY_PORT_LEAD: tuple[str, ...] = ("clock.said", "clock.rim")
+READY_PORT_LEAD: tuple[str, ...] = ("clock.rotate",)
 READY_PORTS: tuple[Section, ...] = (
     Section(
         "Clocking: its window, and what it saves",
         (
+            "clock.said",
             "clock.turn",
+            "clock.rim",
             "clock.window_low",
             "clock.window_high",
             "clock.chord",

@@ -58,7 +58,7 @@ CAUTIONED = {
     "parent": ("bore.", "old.thin"),
     "counterbore": ("counterbore.",),
     "honefit": ("bore.", "sleeve.", "fithatch"),
-    "ready": ("sleeve.",),
+    "ready": ("sleeve.", "clock."),
     "cool": ("cool.", "sleeve.id"),
     "face": ("face.",),
     "piston": ("finish.", "piston.", "warm."),
