@@ -15,7 +15,7 @@ WORDS = {
     "honefit": (SPINDLE, DUST, HONE, GRIT, LIFT),
     "face": (SPINDLE, CHIPS, DUST, MAGNESIUM, LIFT, "fly cutter"),
     "piston": (SPINDLE, CHIPS, DUST, LIFT),
-    "ports": (DUST,),
+    "ports": (DUST, "face shield", "ears covered", "thermite", "unmasked", "break every edge"),
     "hone": (SPINDLE, DUST, HONE, GRIT, LIFT),
     "rings": ("rings spring",),
 }

@@ -3,7 +3,12 @@
 from __future__ import annotations
 
 from sleevewright.jobs import catalog_spans as span
-from sleevewright.jobs.catalog_maps import measured_cells, role_cells, shape_cells
+from sleevewright.jobs.catalog_maps import (
+    WINDOW_CUTS,
+    measured_cells,
+    role_cells,
+    shape_cells,
+)
 from sleevewright.jobs.stagefield import (
     StageField,
     StageGrid,
@@ -263,6 +268,9 @@ SLEEVE = StageSheet(
                "How the sleeve came.", only="ports"),
         *shape_cells("supplied"),
         *measured_cells("supplied"),
+        one_of("sleeve.window_cut", "Windows were cut", WINDOW_CUTS,
+               "Radial sides keep their angle outwards, parallel ones their chord.",
+               only="ports"),
         one_of("sleeve.cracks", "Cracks, looked for", ("none seen", "seen", "not yet"),
                "New sleeves have come cracked: look at the ends, the flange and the ports."),
         tick("sleeve.rings", "Rings when tapped", "A cracked sleeve sounds dull."),

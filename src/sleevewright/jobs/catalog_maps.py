@@ -40,6 +40,12 @@ EXHAUST, TRANSFER, BOOST, PISTON_INLET, REED_INLET = PORT_KINDS = (
     "inlet, behind a reed",
 )
 
+RADIAL_CUT, PARALLEL_CUT = WINDOW_CUTS = (
+    "radial: sides point at the axis",
+    "parallel: straight through",
+)
+"""How the windows of a sleeve were cut: what their sides do on the way outwards."""
+
 OUTLINE_EXAMPLE = "-20.00 30.00, 20.00 30.00, 20.00 50.00, -20.00 50.00"
 
 

@@ -46,6 +46,7 @@ OFFCUT = Span(Dimension.LENGTH, 0.0, 3.0 * MM)
 
 SCORE = Span(Dimension.LENGTH, 0.0, 3.0 * MM)
 RADIUS = Span(Dimension.LENGTH, 0.0, 0.060)
+RIM = Span(Dimension.LENGTH, 0.0, 60.0 * MM)
 CLEARANCE = Span(Dimension.LENGTH, 0.0, 1.5 * MM)
 GAP = Span(Dimension.LENGTH, 0.0, 3.0 * MM)
 SQUISH = Span(Dimension.LENGTH, 0.0, 6.0 * MM)

@@ -72,6 +72,7 @@ class Quantity(StrEnum):
     LIGHT_TORQUE = "light torque"  # [N m], of a cut
     GIVE = "give"  # [m/N], deflection by force
     RATE = "rate"  # [1/s], turns or cycles by the minute
+    METAL = "metal to grind"  # [m], in whole thou or hundredths of a millimetre
     ROUGHNESS = "roughness"  # [m], a height of a profile, in microinches or micrometres
     RECORD = "record"  # a structured input, not a single number
     TEXT = "text"

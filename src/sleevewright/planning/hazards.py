@@ -126,6 +126,31 @@ RING = _hazard(
     "Ring edges cut and rings spring: open one no wider than it needs, eye protection on. A stone "
     "or file leaves grit that a ring carries into the bore: wash ring and bore after filing.",
 )
+GRINDING = _hazard(
+    "grinding-ports",
+    "A burr in a port kicks and breaks: goggles under a face shield, ears covered, a mask against "
+    "fine dust and an extractor at the port; no gloves, cuffs or rings near the shaft, and both "
+    "hands on the tool until it stands still. A burr has its own highest speed: keep below it.",
+)
+DUSTS_APART = _hazard(
+    "dusts-apart",
+    "Grind iron and aluminium apart, with a wash and a sweep between them: fine aluminium burns "
+    "and explodes, and mixed with rust or iron dust it burns as thermite does, which no water puts "
+    "out. Separate wheels, separate bags, nothing of either near a spark; dry sand or a class D "
+    "extinguisher at hand, never water.",
+)
+MASKED = _hazard(
+    "masked-bore",
+    "Never into the bore with the sleeve unmasked: a wad below the ports, tape or a thin shell "
+    "over the wall, the shaft kept off the roof of the next port. A burr that skips scores what "
+    "no hone takes out.",
+)
+CLEAN_OUT = _hazard(
+    "port-burrs",
+    "Grinding throws a burr into the bore, sharp enough to cut a finger and a ring: break every "
+    "edge, then wash tunnels, ports and crankcase mouth until a white cloth stays white, before "
+    "anything is put together.",
+)
 DEFER = _hazard("defer", _DEFER)
 
 STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
@@ -142,7 +167,7 @@ STAGE_HAZARDS: dict[str, tuple[Caution, ...]] = {
     "cool": (HOT_METAL, CLAMP, PRESSURE, DEFER),
     "face": (FLYCUT, SPINDLE, CHIPS, DUST, OLD_COATINGS, LIFTING, DEFER),
     "piston": (SPINDLE, DUST, CHIPS, LIFTING, DEFER),
-    "ports": (DUST, DEFER),
+    "ports": (GRINDING, DUSTS_APART, MASKED, CLEAN_OUT, DUST, DEFER),
     "hone": (SPINDLE, DUST, HONING, ABRASIVE, LIFTING, DEFER),
     "rings": (RING, DEFER),
     "release": (SOLVENT, DEFER),

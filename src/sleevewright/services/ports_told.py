@@ -7,8 +7,15 @@ from collections.abc import Callable
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.map_checks_told import MAP_CHECKS
+from sleevewright.services.clock_told import clock_part, clocked_part
+from sleevewright.services.grind_told import grind_part
 
 PortPart = Callable[[Plan, CutTold], StageAnswers | None]
 
-PORT_PARTS: tuple[PortPart, ...] = (*MAP_CHECKS,)
+PORT_PARTS: tuple[PortPart, ...] = (
+    *MAP_CHECKS,
+    clock_part,
+    clocked_part,
+    grind_part,
+)
 """Parts in the order in which they are answered; each sees what the earlier ones answered."""

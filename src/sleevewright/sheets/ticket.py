@@ -53,7 +53,7 @@ BLANK_DIRECTIONS = ("0", "45", "90", "135")
 """The grid that is pencilled in: two-point readings repeat at 180 degrees."""
 
 
-def ticket(plan: Plan, *, code: str | None = None) -> bytes:
+def ticket(plan: Plan, *, code: str | None = None, clocking: str = "") -> bytes:
     """The job ticket as a PDF of one page.
 
     Parameters
@@ -63,8 +63,10 @@ def ticket(plan: Plan, *, code: str | None = None) -> bytes:
     code : str, optional
         Version of the code, with the seal of the records where there is one; the plan's own
         version where it is not given.
+    clocking : str
+        Where to set the sleeve's mark, in words; nothing where no ports are clocked.
     """
-    told = json.dumps(_facts(plan, code), ensure_ascii=False, sort_keys=True)
+    told = json.dumps(_facts(plan, code, clocking), ensure_ascii=False, sort_keys=True)
     package = resources.files("sleevewright.sheets")
     template = package.joinpath("ticket.typ").read_bytes()
     with resources.as_file(package.joinpath("fonts")) as folder:
@@ -78,7 +80,7 @@ def ticket(plan: Plan, *, code: str | None = None) -> bytes:
         )
 
 
-def _facts(plan: Plan, code: str | None) -> Block:
+def _facts(plan: Plan, code: str | None, clocking: str) -> Block:
     """Everything that the template prints, as text."""
     orders = [name for name in plan.orders if name not in _companions()]
     shown_ids = [*plan.orders, *plan.seven]
@@ -88,6 +90,7 @@ def _facts(plan: Plan, code: str | None) -> Block:
         "invented": plan.invented,
         "code": code or plan.code_version or __version__,
         "orders": [_order(plan, name) for name in orders],
+        "clocking": clocking,
         "seven": [_number(plan, plan.answer(name)) for name in plan.seven],
         "length": LENGTHS[plan.units],
         "stations": BLANK_STATIONS,

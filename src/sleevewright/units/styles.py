@@ -64,6 +64,7 @@ _STYLES: dict[str, _Style] = {
         Dimension.LENGTH, "m", ("thou", _significant(2, 4)), ("µm", _significant(2, 3))
     ),
     "dial reading": _Style(Dimension.LENGTH, "m", ("thou", _fixed(1)), ("µm", _fixed(0))),
+    "metal to grind": _Style(Dimension.LENGTH, "m", ("thou", _fixed(0)), ("mm", _fixed(2))),
     "temperature": _Style(Dimension.TEMPERATURE, "k", ("°F", _fixed(0)), ("°C", _fixed(0))),
     "temperature difference": _Style(
         Dimension.TEMPERATURE_DIFFERENCE, "k", ("°F", _fixed(0)), ("K", _fixed(0))

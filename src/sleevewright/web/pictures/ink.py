@@ -14,6 +14,7 @@ from markupsafe import Markup, escape
 HATCHINGS = {
     "loose": ('width="8" height="8" patternTransform="rotate(45)"', "M0 0v8"),
     "solid": ('width="5" height="5" patternTransform="rotate(-45)"', "M0 0v5"),
+    "crossed": ('width="6" height="6" patternTransform="rotate(45)"', "M0 0v6M0 0h6"),
     "forecast": ('width="6" height="6" patternTransform="rotate(45)"', "M0 0v6"),
 }
 

@@ -1,275 +1,267 @@
-"""Ports unrolled on the wall, to scale: the whole map, and one port with what is round it.
+"""The ports of a cylinder unrolled, seen from inside: what is wanted, what is there, what to grind.
 
-Seen from inside the angle grows to the right, seen from outside to the left; the picture and
-its words change together.  The seam lies in the widest blank wall, so that no port is cut.
-The mark at nought has a foot that points clockwise seen from the deck: it is not symmetric, so
-a picture that was mirrored by mistake shows it.
+Along runs the angle, clockwise seen from the deck to the right; downwards the depth below the
+deck.  The wall is cut in its widest blank, so that no port is cut.  A solid outline is what is
+wanted, a broken one the sleeve, a dotted one the cylinder as found.  Metal to grind is hatched
+in blue with its figure beside it, metal that is gone is cross-hatched in ink.
 """
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 from markupsafe import Markup
 
-from sleevewright.web.pictures.ink import Drawing, Scale, nice_step, plain, polyline, words_width
+from sleevewright.web.pictures.ink import Drawing, Scale, nice_step, plain, words_width
 
 TURN = 360.0
-Corners = tuple[tuple[float, float], ...]
-"""Degrees clockwise seen from the deck, and depth in the unit of the job."""
+Outline = tuple[tuple[float, float], ...]
 
 
 @dataclass(frozen=True)
-class DrawnPort:
-    """One window as it is drawn; ``is_shown`` is the one that is looked at."""
+class EdgeFigure:
+    """What stands beside an edge: its figure or a word, and whether it is to be ground."""
+
+    edge: str
+    text: str
+    kind: str  # "take", "gone" or "word"
+
+
+@dataclass(frozen=True)
+class PortDrawn:
+    """One port: outlines in degrees from the seam and in the unit of depth."""
 
     name: str
-    corners: Corners
-    is_shown: bool = False
-
-
-@dataclass(frozen=True)
-class MapPicture:
-    """All that the picture shows.
-
-    Attributes
-    ----------
-    ports : tuple[DrawnPort, ...]
-        The windows.
-    others : tuple[DrawnPort, ...]
-        Those of another map, dotted.
-    round : float
-        Length of the whole way round, in the unit of the job.
-    seam : float
-        Degrees at which the wall is cut open.
-    is_outside : bool
-        Whether it is seen from outside.
-    unit : str
-        Unit of lengths.
-    says : str
-        What the picture answers.
-    kind, other_kind : str
-        How the outlines of the map and of the other one are drawn.
-    """
-
-    ports: tuple[DrawnPort, ...]
-    others: tuple[DrawnPort, ...]
-    round: float
-    seam: float
-    is_outside: bool
-    unit: str
-    says: str
-    kind: str = "line"
-    other_kind: str = "dotted"
+    wanted: Outline
+    there: Outline
+    shared: Outline  # what is open in both, drawn blank over the hatching
+    found: Outline
+    figures: tuple[EdgeFigure, ...]
 
     @property
-    def view(self) -> str:
-        """From where it is seen, in words."""
-        return "seen from outside" if self.is_outside else "seen from inside"
+    def ends(self) -> tuple[float, float]:
+        """Leftmost and rightmost angle of it."""
+        along = [x for x, _ in (*self.wanted, *self.there)]
+        return min(along), max(along)
 
 
 @dataclass(frozen=True)
-class Frame:
-    """Sizes of one drawing of the map."""
+class PortMapPicture:
+    """All that the picture shows: angles in degrees to the right of the seam."""
+
+    ports: tuple[PortDrawn, ...]
+    seam: float  # degrees from the datum of the angles
+    sleeve_mark: float  # the same, of the sleeve's own mark; nothing is drawn where none is
+    unit: str
+    metal_unit: str
+    times: int  # how many times differences are drawn
+    sleeve: str  # what the broken outline is
+    says: str
+
+
+@dataclass(frozen=True)
+class _Frame:
+    """Where the plot stands: its box, and how the wall is cut into rows."""
 
     width: float
     left: float
-    every: float
+    right: float
+    row: float  # height of one row
+    rows: int
     broad: bool
-    top: float = 74.0
-    right: float = 12.0
 
 
-BROAD = Frame(900.0, 62.0, 45.0, broad=True)
-SLIM = Frame(370.0, 50.0, 90.0, broad=False)
+BROAD = _Frame(760.0, left=52.0, right=748.0, row=430.0, rows=1, broad=True)
+SLIM = _Frame(360.0, left=34.0, right=354.0, row=300.0, rows=2, broad=False)
+TOP = 58.0
+"""Room above the deck for the marks."""
 
 
-def port_map_picture(picture: MapPicture) -> Markup:
-    """The whole map twice: for a wide sheet and for a phone; the page shows one of them."""
-    return Markup("").join(_whole(picture, frame) for frame in (BROAD, SLIM))
+def port_map(picture: PortMapPicture) -> Markup:
+    """The picture twice: for a wide sheet, and in two strips for a phone."""
+    return Markup("").join(_draw(picture, frame) for frame in (BROAD, SLIM))
 
 
-def _whole(picture: MapPicture, frame: Frame) -> Markup:
-    """The whole way round, both directions to one scale."""
-    across = _across(picture, (picture.seam, picture.seam + TURN), (frame.left, frame.width
-                     - frame.right))  # fmt: skip
-    per_length = (frame.width - frame.right - frame.left) / picture.round
-    deepest = 1.06 * max(depth for port in (*picture.ports, *picture.others)
-                         for _, depth in port.corners)  # fmt: skip
-    bottom = frame.top + deepest * per_length
-    down = Scale(0.0, deepest, frame.top, bottom)
-    drawing = Drawing("portmap", frame.width, bottom + 92.0, picture.says, broad=frame.broad)
-    _paper(drawing, picture, (across, down), frame)
-    for port in picture.others:
-        drawing.path(_shape(port.corners, picture.seam, (across, down)), picture.other_kind)
-    for port in picture.ports:
-        kind = f"{picture.kind} fillsunk" if port.is_shown else picture.kind
-        drawing.path(_shape(port.corners, picture.seam, (across, down)), kind)
-    _names(drawing, picture, (across, down), frame)
-    _mark(drawing, picture, across, frame)
-    _legend(drawing, picture, frame, bottom)
+def _draw(picture: PortMapPicture, frame: _Frame) -> Markup:
+    """One of the two."""
+    legend = 100.0 if frame.broad else 136.0
+    height = frame.rows * frame.row + legend
+    drawing = Drawing("portmap", frame.width, height, picture.says, broad=frame.broad)
+    deepest = max(y for port in picture.ports for _, y in (*port.wanted, *port.there))
+    cuts = (0.0, TURN) if frame.rows == 1 else (0.0, middle_blank(picture.ports), TURN)
+    for number, (start, stop) in enumerate(pairwise(cuts)):
+        top = number * frame.row + TOP
+        turn = Scale(start, stop, frame.left, frame.right)
+        down = Scale(0.0, 1.30 * deepest, top, (number + 1) * frame.row - 34.0)
+        _paper(drawing, picture, (turn, down), frame)
+        for port in picture.ports:
+            if start <= 0.5 * sum(port.ends) <= stop:
+                _port(drawing, port, (turn, down))
+        _marks(drawing, picture, (turn, down))
+    _legend(drawing, picture, frame, frame.rows * frame.row + 8.0)
     return drawing.svg()
 
 
-def _across(picture: MapPicture, ends: tuple[float, float], sheet: tuple[float, float]) -> Scale:
-    """Where a degree lies on the sheet; from outside it runs the other way."""
-    return Scale(*ends, *(sheet[::-1] if picture.is_outside else sheet))
+def times_words(times: int) -> str:
+    """How large differences are drawn.
+
+    Examples
+    --------
+    >>> times_words(10), times_words(1)
+    ('differences drawn 10 times', 'differences at true size')
+    """
+    return f"differences drawn {times} times" if times > 1 else "differences at true size"
 
 
-def _shape(corners: Corners, seam: float, scales: tuple[Scale, Scale]) -> str:
-    """A closed path, the window turned whole turns until it lies behind the seam."""
-    across, down = scales
-    middle = sum(angle for angle, _ in corners) / len(corners)
-    turned = math.floor((middle - seam) / TURN) * TURN
-    return polyline([(across.at(a - turned), down.at(d)) for a, d in corners]) + "Z"
+def middle_blank(ports: tuple[PortDrawn, ...]) -> float:
+    """Where the wall is cut a second time: the blank nearest to its middle that cuts no port.
+
+    Examples
+    --------
+    >>> square = lambda a, b: ((a, 0.0), (b, 0.0), (b, 1.0), (a, 1.0))
+    >>> ports = tuple(PortDrawn("", square(a, a + 40), (), (), (), ()) for a in (20, 150, 210))
+    >>> middle_blank(ports)
+    200.0
+    """
+    ends = sorted(port.ends for port in ports)
+    blanks = [0.5 * (one[1] + other[0]) for one, other in pairwise(ends) if other[0] > one[1]]
+    return min(blanks, key=lambda at: abs(at - TURN / 2.0), default=TURN / 2.0)
 
 
 def _paper(
-    drawing: Drawing, picture: MapPicture, scales: tuple[Scale, Scale], frame: Frame
+    drawing: Drawing, picture: PortMapPicture, scales: tuple[Scale, Scale], frame: _Frame
 ) -> None:
-    """Deck, degrees along it, depths at the left."""
-    across, down = scales
-    right = frame.width - frame.right
-    for angle in across.ticks(frame.every):
-        x = across.at(angle)
-        drawing.path(f"M{x:.1f} {frame.top}V{down.stop:.1f}", "hair")
-        # The first and the last degree are the seam: one figure is enough.
-        drawing.text((x, frame.top - 10.0), f"{plain((angle + 180.0) % TURN - 180.0)}°",
-                     "f t15 mid" if frame.broad else "t15 f mid")  # fmt: skip
-    for depth in down.ticks(nice_step(down.high, 6)):
+    """Deck, seam, depths at the left, angles beneath."""
+    turn, down = scales
+    for depth in down.ticks(nice_step(down.high, 5)):
         y = down.at(depth)
-        drawing.path(f"M{frame.left} {y:.1f}H{right}", "hair")
-        drawing.text((frame.left - 8.0, y + 5.0), plain(depth), "f t15 end")
-    drawing.path(f"M{frame.left} {frame.top}H{right}", "wall")
-    drawing.path(f"M{frame.left} {frame.top}V{down.stop:.1f}M{right} {frame.top}V{down.stop:.1f}",
-                 "dash")  # fmt: skip
-    drawing.text((0.0, frame.top - 34.0), f"{picture.unit}", "t15 soft")
-
-
-def _names(
-    drawing: Drawing, picture: MapPicture, scales: tuple[Scale, Scale], frame: Frame
-) -> None:
-    """Names under the windows; on a narrow sheet in three rows, so that they do not touch."""
-    across, down = scales
-    placed = sorted((_middle(port, picture.seam), port) for port in picture.ports)
-    for row, (angle, port) in enumerate(placed):
-        y = down.at(max(depth for _, depth in port.corners)) + 18.0
-        y += 0.0 if frame.broad else 17.0 * (row % 3)
-        half = 0.5 * words_width(port.name, 15.0)
-        x = min(max(across.at(angle), frame.left + half), frame.width - half)
-        drawing.text((x, y), port.name, f"t15 mid halo{' heavy' if port.is_shown else ''}")
-
-
-def _middle(port: DrawnPort, seam: float) -> float:
-    angles = [angle for angle, _ in port.corners]
-    middle = 0.5 * (min(angles) + max(angles))
-    return middle - math.floor((middle - seam) / TURN) * TURN
-
-
-def _mark(drawing: Drawing, picture: MapPicture, across: Scale, frame: Frame) -> None:
-    """The mark at nought with its foot clockwise, and the arrow that says which way that is."""
-    way = -1.0 if picture.is_outside else 1.0
-    x = across.at(math.ceil(picture.seam / TURN) * TURN)
-    drawing.path(f"M{x:.1f} {frame.top + 22:.1f}V{frame.top:.1f}h{14.0 * way:.1f}v9", "wall")
-    words = "clockwise seen from the deck"
-    room = words_width(words, 15.0) * 0.82
-    middle = 0.5 * (frame.left + frame.width - frame.right)
-    drawing.text((middle, 18.0), words, "t15 mid")
-    tip = middle + way * (0.5 * room + 34.0)
-    drawing.path(f"M{tip - way * 26.0:.1f} 13H{tip:.1f}m{-way * 9.0:.1f} -7L{tip:.1f} 13"
-                 f"L{tip - way * 9.0:.1f} 20", "axis")  # fmt: skip
-
-
-def _legend(drawing: Drawing, picture: MapPicture, frame: Frame, bottom: float) -> None:
-    """From where it is seen, and what the mark at nought is."""
-    y = bottom + (48.0 if frame.broad else 56.0)
-    seam = f"{picture.view}, cut open in the widest blank wall"
-    mark = "mark at 0°: its foot points clockwise seen from the deck"
+        drawing.path(f"M{turn.start:.1f} {y:.1f}H{turn.stop:.1f}", "hair")
+        drawing.text((turn.start - 6.0, y + 6.0), plain(depth), "f t18 end")
+    every = 90.0 if frame.broad else 45.0
+    for step in range(round(TURN / every)):
+        x = (step * every - picture.seam) % TURN
+        if turn.low < x < turn.high:
+            at = turn.at(x)
+            drawing.path(f"M{at:.1f} {down.stop:.1f}v8", "axis")
+            words = f"{plain(step * every)}°"
+            drawing.text((at, down.stop + 26.0), words, "f t18 mid")
+    for end in (turn.start, turn.stop):
+        drawing.path(f"M{end:.1f} {down.start:.1f}V{down.stop:.1f}", "dash")
+    drawing.path(f"M{turn.start:.1f} {down.start:.1f}H{turn.stop:.1f}", "line")
     if frame.broad:
-        drawing.text((frame.left, y), f"{seam}; {mark}", "t15 soft")
-        words = f"heavy line: deck; depths down from it, {picture.unit}"
-        drawing.text((frame.left, y + 20.0), words, "t15 soft")
-        return
-    for row, words in enumerate((picture.view, "foot of the mark at 0°: clockwise")):
-        drawing.text((0.0, y + 18.0 * row), words, "t15 soft")
+        drawing.text((turn.start, down.stop + 26.0), "seam", "t15 mid")
+        drawing.text((turn.stop, down.stop + 26.0), "seam", "t15 end")
+    drawing.text((0.0, down.start - 18.0), f"{picture.unit} below deck", "t15 soft")
 
 
-# One port, large -------------------------------------------------------------------------
+def _path(outline: Outline, scales: tuple[Scale, Scale]) -> str:
+    """A closed outline on the sheet."""
+    turn, down = scales
+    points = [f"{turn.at(x):.1f} {down.at(y):.1f}" for x, y in outline]
+    return f"M{' L'.join(points)}Z"
 
 
-MARGIN = 0.28
-"""Share of the larger side of a window that is shown round it."""
-
-WIDE = 600.0
-
-
-@dataclass(frozen=True)
-class Close:
-    """The stretch of wall round one port that is shown large: ends in degrees and lengths.
-
-    ``per_length`` is how many units of the drawing one unit of length takes.
-    """
-
-    left: float
-    right: float
-    top: float
-    bottom: float
-    per_length: float
-    is_outside: bool
-
-    @property
-    def height(self) -> float:
-        """Height of the drawing."""
-        return (self.bottom - self.top) * self.per_length
-
-    @property
-    def scales(self) -> tuple[Scale, Scale]:
-        """Where degrees and depths lie on the drawing."""
-        ends = (WIDE, 0.0) if self.is_outside else (0.0, WIDE)
-        return Scale(self.left, self.right, *ends), Scale(self.top, self.bottom, 0.0, self.height)
-
-    def path(self, corners: Corners) -> str:
-        """A window as it lies on the drawing."""
-        across, down = self.scales
-        middle = 0.5 * (self.left + self.right)
-        turns = round((sum(a for a, _ in corners) / len(corners) - middle) / TURN) * TURN
-        return polyline([(across.at(a - turns), down.at(d)) for a, d in corners]) + "Z"
-
-    def share(self, angle: float, depth: float) -> tuple[float, float]:
-        """Where a place lies, in hundredths of the width and the height."""
-        across, down = self.scales
-        return across.at(angle) / WIDE * 100.0, down.at(depth) / self.height * 100.0
+def _port(drawing: Drawing, port: PortDrawn, scales: tuple[Scale, Scale]) -> None:
+    """One port: what is gone, what is to grind, the outlines, its name and its figures."""
+    there, wanted = _path(port.there, scales), _path(port.wanted, scales)
+    drawing.path(there, "fillsheet")
+    drawing.hatch(there, "crossed")
+    drawing.path(wanted, "fillsheet")
+    drawing.hatch(wanted, "forecast")
+    drawing.path(_path(port.shared, scales), "fillsheet")
+    drawing.path(there, "dash")
+    if port.found:
+        drawing.path(_path(port.found, scales), "dots")
+    drawing.path(wanted, "line")
+    _names(drawing, port, scales)
+    for figure in port.figures:
+        _figure(drawing, port, figure, scales)
 
 
-def close_round(port: DrawnPort, picture: MapPicture) -> Close:
-    """The stretch of wall round one port, both directions to one scale."""
-    angles, depths = zip(*port.corners, strict=True)
-    per_degree = picture.round / TURN
-    room = MARGIN * max((max(angles) - min(angles)) * per_degree, max(depths) - min(depths))
-    left, right = min(angles) - room / per_degree, max(angles) + room / per_degree
-    per_length = WIDE / ((right - left) * per_degree)
-    return Close(left, right, min(depths) - room, max(depths) + room, per_length,
-                 picture.is_outside)  # fmt: skip
+def _names(drawing: Drawing, port: PortDrawn, scales: tuple[Scale, Scale]) -> None:
+    """Its name in the middle, a word a line."""
+    turn, down = scales
+    deep = [y for _, y in port.wanted]
+    x = turn.at(0.5 * (min(a for a, _ in port.wanted) + max(a for a, _ in port.wanted)))
+    y = down.at(0.5 * (min(deep) + max(deep)))
+    words = port.name.split()
+    for number, word in enumerate(words):
+        at = y + 6.0 + 16.0 * (number - 0.5 * (len(words) - 1))
+        shown = word.capitalize() if number == 0 else word
+        drawing.text((x, at), shown, "t15 heavy mid halo")
 
 
-def port_close(port: DrawnPort, picture: MapPicture, close: Close) -> Markup:
-    """One port, large, with its neighbours; the page lays its handles over it."""
-    says = f"{port.name}, {picture.view}, with the wall round it"
-    drawing = Drawing("portclose", WIDE, close.height, says)
-    across, down = close.scales
-    for depth in down.ticks(nice_step(close.bottom - close.top, 4)):
-        y = down.at(depth)
-        drawing.path(f"M0 {y:.1f}H{WIDE}", "hair")
-        drawing.text((4.0, y - 4.0), plain(depth), "f t15 soft")
-    for angle in across.ticks(nice_step(close.right - close.left, 4)):
-        x = across.at(angle)
-        drawing.path(f"M{x:.1f} 0V{close.height:.1f}", "hair")
-        drawing.text((x + 3.0, close.height - 5.0), f"{plain(angle)}°", "f t15 soft")
-    for other in picture.others:
-        drawing.path(close.path(other.corners), picture.other_kind)
-    for one in picture.ports:
-        if one.name != port.name:
-            drawing.path(close.path(one.corners), "thin")
-    drawing.path(close.path(port.corners), "line moved")
-    return drawing.svg()
+def _figure(
+    drawing: Drawing, port: PortDrawn, figure: EdgeFigure, scales: tuple[Scale, Scale]
+) -> None:
+    """One figure beside its edge: roofs above, floors below, sides within."""
+    turn, down = scales
+    outline = (*port.wanted, *port.there)
+    left, right = turn.at(port.ends[0]), turn.at(port.ends[1])
+    high, low = down.at(min(y for _, y in outline)), down.at(max(y for _, y in outline))
+    look = {"take": "f t18 blue", "gone": "f t18", "word": "t15"}[figure.kind]
+    middle = 0.5 * (left + right)
+    if figure.edge == "roof":
+        drawing.text((middle, high - 8.0), figure.text, f"{look} mid halo")
+    elif figure.edge == "floor":
+        drawing.text((middle, low + 20.0), figure.text, f"{look} mid halo")
+    else:
+        at = left + 11.0 if figure.edge == "left" else right - 11.0
+        room = words_width(figure.text, 15.0)
+        name = max(words_width(word, 15.0) for word in (port.name.split() or [""]))
+        fits = right - left > 2.0 * room + name + 20.0
+        y = low - 13.0 if fits else low + (36.0 if figure.edge == "left" else 52.0)
+        if fits:
+            end = "" if figure.edge == "left" else " end"
+            drawing.text((at, y), figure.text, f"{look}{end} halo")
+        else:  # under the floor, with an arrow to its side
+            arrow = "\N{LEFTWARDS ARROW} " if figure.edge == "left" else ""
+            after = " \N{RIGHTWARDS ARROW}" if figure.edge == "right" else ""
+            drawing.text((middle, y), f"{arrow}{figure.text}{after}", f"{look} mid halo")
+
+
+def _marks(drawing: Drawing, picture: PortMapPicture, scales: tuple[Scale, Scale]) -> None:
+    """The datum on the deck, an open triangle, and the sleeve's mark, a stroke with a ring."""
+    turn, down = scales
+    deck = -picture.seam % TURN
+    if turn.low <= deck < turn.high:
+        x = turn.at(deck)
+        drawing.path(f"M{x:.1f} {down.start - 3:.1f}l-10 -18h20Z", "axis")
+        end = x > 0.7 * turn.stop
+        at = (x - 14.0, down.start - 24.0) if end else (x + 14.0, down.start - 24.0)
+        drawing.text(at, "datum on deck", "t15 end" if end else "t15")
+    sleeve = picture.sleeve_mark % TURN
+    if turn.low <= sleeve < turn.high:
+        x = turn.at(sleeve)
+        drawing.path(f"M{x:.1f} {down.start:.1f}v26", "wall")
+        drawing.circle((x, down.start + 33.0), 7.0, "axis")
+        end = x > 0.7 * turn.stop
+        at = (x - 14.0, down.start + 38.0) if end else (x + 14.0, down.start + 38.0)
+        drawing.text(at, "mark on sleeve", "t15 end halo" if end else "t15 halo")
+
+
+def _legend(drawing: Drawing, picture: PortMapPicture, frame: _Frame, top: float) -> None:
+    """What the outlines and hatchings are."""
+    rows = [
+        ("line", "", "wanted: the target"),
+        ("dash", "", picture.sleeve),
+        ("", "forecast", f"to grind, {picture.metal_unit}"),
+        ("", "crossed", "gone: out"),
+    ]
+    if any(port.found for port in picture.ports):
+        rows.insert(2, ("dots", "", "as found"))
+    columns = 3 if frame.broad else 2
+    words = f"{times_words(picture.times)}; angles clockwise seen from the deck"
+    if not frame.broad:
+        words = times_words(picture.times)
+    drawing.text((6.0, top + 34.0 * math.ceil(len(rows) / columns) + 12.0), words, "t15 soft")
+    for number, (kind, pattern, words) in enumerate(rows):
+        x = 6.0 + (number % columns) * (frame.width - 6.0) / columns
+        y = top + 34.0 * (number // columns)
+        shape = f"M{x:.1f} {y:.1f}h34v20h-34Z"
+        if pattern:
+            drawing.hatch(shape, pattern)
+        drawing.path(shape, kind or "thin")
+        drawing.text((x + 42.0, y + 16.0), words, "t15")

@@ -13,6 +13,7 @@ from sleevewright.jobs.fitreason import reason_of
 from sleevewright.planning.answers import Plan
 from sleevewright.services.advising import with_advice
 from sleevewright.services.bench import Bench
+from sleevewright.services.clock_order import clocking_order
 from sleevewright.services.good_fits import with_range
 from sleevewright.services.jobs import look, plan_of
 from sleevewright.services.plans import plan_document
@@ -89,15 +90,20 @@ def show_ticket(request: Request, number: str, asked: Asked, cylinder: Cylinder 
     bench: Bench = request.app.state.bench
     plan = plan_of(bench, number, cylinder, units=asked.units)
     sealed = sealed_words(plan.code_version, head_for_paper(bench))
-    return ticket_answer(plan, f"ticket-{number}.pdf", code=sealed)
+    clocking = clocking_order(bench, number, cylinder, system=plan.units)
+    return ticket_answer(plan, f"ticket-{number}.pdf", code=sealed, clocking=clocking)
 
 
-def ticket_answer(plan: Plan, name: str, *, code: str | None = None) -> Response:
+def ticket_answer(
+    plan: Plan, name: str, *, code: str | None = None, clocking: str = ""
+) -> Response:
     """A ticket as a PDF that opens in the browser."""
     from sleevewright.sheets.ticket import ticket
 
     headers = {"Content-Disposition": f"inline; {named(name)}"}
-    return Response(ticket(plan, code=code), media_type="application/pdf", headers=headers)
+    return Response(
+        ticket(plan, code=code, clocking=clocking), media_type="application/pdf", headers=headers
+    )
 
 
 def named(name: str) -> str:

@@ -17,7 +17,7 @@ from sleevewright.jobs.catalog_maps import (
 )
 from sleevewright.planning.map_moves import STEPS, handle_places
 from sleevewright.units import from_unit, to_unit
-from sleevewright.web.pictures.port_map import (
+from sleevewright.web.pictures.drawn_map import (
     WIDE,
     Close,
     DrawnPort,

@@ -17,7 +17,7 @@ from sleevewright.services.cut_told import CutTold
 from sleevewright.services.map_checks_told import STAGES, flaws_of, other_map
 from sleevewright.services.map_moves import figures_of
 from sleevewright.services.port_maps import CylinderMap, map_of
-from sleevewright.web.pictures.port_map import port_map_picture
+from sleevewright.web.pictures.drawn_map import port_map_picture
 from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.plan.views import AnswerView
 from sleevewright.web.ports.map_drawn import LINES, close_map, close_view, map_picture, with_snaps

@@ -17,7 +17,7 @@ from sleevewright.services.map_moves import MovedMap, move_on_map
 from sleevewright.services.port_maps import map_of
 from sleevewright.services.settings import shop_of_bench
 from sleevewright.web.bench_of import bench_of
-from sleevewright.web.pictures.port_map import close_round
+from sleevewright.web.pictures.drawn_map import close_round
 from sleevewright.web.ports.map_drawn import close_map, drawn_port, handles_of, map_picture
 from sleevewright.web.ports.map_page import KEYS, SIZES, Asked, cell_of, map_page
 from sleevewright.web.render import page, render

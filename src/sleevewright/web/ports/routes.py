@@ -5,5 +5,9 @@ from __future__ import annotations
 from fastapi import APIRouter
 
 from sleevewright.web.ports.map_routes import router as map_router
+from sleevewright.web.ports.grind_routes import router as grind_router
 
-PORT_ROUTERS: tuple[APIRouter, ...] = (map_router,)
+PORT_ROUTERS: tuple[APIRouter, ...] = (
+    map_router,
+    grind_router,
+)

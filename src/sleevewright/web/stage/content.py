@@ -216,6 +216,7 @@ SPECIAL = (
     "face",
     "honefit",
     "ready",
+    "ports",
     "hone",
     "release",
     "after",

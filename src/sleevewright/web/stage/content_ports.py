@@ -18,12 +18,31 @@ SLEEVE_PORTS: tuple[Section, ...] = (
 )
 """Sleeve in hand: what it brings."""
 
-READY_PORT_LEAD: tuple[str, ...] = ()
-READY_PORTS: tuple[Section, ...] = ()
+READY_PORT_LEAD: tuple[str, ...] = ("clock.rotate",)
+READY_PORTS: tuple[Section, ...] = (
+    Section(
+        "Clocking: its window, and what it saves",
+        (
+            "clock.said",
+            "clock.turn",
+            "clock.rim",
+            "clock.window_low",
+            "clock.window_high",
+            "clock.chord",
+            "clock.down",
+            "clock.would_down",
+            "clock.left",
+        ),
+    ),
+    Section("What a scribe is worth", ("clock.scribe_turn", "clock.scribe_wall"), is_open=False),
+)
 """Make ready: where to clock it."""
 
-COOL_PORTS: tuple[Section, ...] = ()
+COOL_PORTS: tuple[Section, ...] = (Section("Clocking, as set", ("clock.off", "clock.as_set")),)
 """Cool and prove: where it came to lie."""
 
-PORTS = Content(prefixes=("ports.",))
+PORTS = Content(
+    prefixes=("ports.",),
+    sections=(Section("Edges, with what each rests on", prefixes=("grind.",), is_open=False),),
+)
 """Ports: what to grind, and what it comes to."""

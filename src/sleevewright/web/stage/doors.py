@@ -24,6 +24,7 @@ DOORS: tuple[Door, ...] = (
     Door("sleeve", "Map of the ports", "map", route="ports"),
     Door("ready", "Map of the ports", "map", route="ports"),
     Door("ports", "Map of the ports", "map", route="ports"),
+    Door("ports", "Grind sheet, true size", "grind.pdf"),
 )
 """In the order in which they stand on the page."""
 

@@ -16,6 +16,7 @@ from sleevewright.units import Dimension, display_unit, to_unit
 from sleevewright.web.pictures.islands import Island, IslandPicture, island_map
 from sleevewright.web.stage.asks import Teller
 from sleevewright.web.stage.fit_reason import reasoned_fit
+from sleevewright.web.stage.grind_view import grind_view
 from sleevewright.web.stage.setup_view import setup_view
 from sleevewright.web.stage.shop import ShopView
 from sleevewright.web.stage.views import PictureView
@@ -121,6 +122,8 @@ def special_of(stage: str, look: Look, teller: Teller, shop: ShopView) -> object
         return _release(look, shop)
     if stage == "setup":
         return setup_view(plan)
+    if stage == "ports":
+        return grind_view(plan)
     if stage == "after":
         lifts = [one for one in teller.folded.lifts if one.cylinder in (0, look.cylinder)]
         return AfterView(_signed(plan), len(lifts), bool(_releases(look)))

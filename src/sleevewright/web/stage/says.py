@@ -49,6 +49,7 @@ def _rows(told: Rows, names: Sequence[str], prefixes: tuple[str, ...]) -> tuple[
 
 
 CAUTIONED = {
+    "ports": ("grind.",),
     "found": ("found.",),
     "fit": ("fit.yielded", "fit.neighbour", "fit.ring", "fit.web"),
     "heat": ("heat.dose", "fit.neighbour"),
@@ -58,7 +59,7 @@ CAUTIONED = {
     "counterbore": ("counterbore.",),
     "honefit": ("bore.", "sleeve.", "fithatch"),
     "choice": ("target.map",),
-    "ready": ("sleeve.", "cast.map", "found.map"),
+    "ready": ("sleeve.", "cast.map", "found.map", "clock.",),
     "cool": ("cool.", "sleeve.id"),
     "face": ("face.",),
     "piston": ("finish.", "piston.", "warm."),

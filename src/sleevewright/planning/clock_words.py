@@ -1,0 +1,64 @@
+"""A turn of the sleeve in the words of the bench, with the side that it is seen from."""
+
+from __future__ import annotations
+
+import math
+
+from sleevewright.units import Dimension, to_unit
+
+NOTHING = math.radians(0.02)
+"""A turn that no scribe can show: it is told as none. [rad]"""
+
+
+def turn_words(turn: float, rim: float | None, *, system: str, is_plain: bool = False) -> str:
+    """What to do with the sleeve: how far, which way, seen from where, along what.
+
+    Examples
+    --------
+    >>> turn_words(-0.0401, -1.6256e-3, system="inch")
+    'rotate 64 thou counter-clockwise seen from the deck, along the rim of the flange (2.3 deg)'
+    >>> turn_words(0.0401, 1.684e-3, system="metric", is_plain=True)
+    'rotate 1.68 mm clockwise seen from the deck, along the rim of the sleeve (2.3 deg)'
+    >>> turn_words(0.0, 0.0, system="inch")
+    'set the mark to the scribe: no turn'
+    """
+    if abs(turn) < NOTHING:
+        return "set the mark to the scribe: no turn"
+    way = way_words(turn)
+    degrees = f"{math.degrees(abs(turn)):.1f} deg"
+    if rim is None:
+        return f"rotate {degrees} {way}"
+    edge = "sleeve" if is_plain else "flange"
+    far = length_words(rim, system)
+    return f"rotate {far} {way}, along the rim of the {edge} ({degrees})"
+
+
+def way_words(turn: float) -> str:
+    """Which way a turn goes, and from where that is seen."""
+    return f"{'clockwise' if turn > 0.0 else 'counter-clockwise'} seen from the deck"
+
+
+def order_words(
+    pose: tuple[float, float | None, float], *, system: str, is_plain: bool = False
+) -> str:
+    """What to do with the sleeve and its counterbore: turn, length along the rim, depth.
+
+    Examples
+    --------
+    >>> order_words((0.0401, None, 2e-4), system="metric")
+    'rotate 2.3 deg clockwise seen from the deck; deepen the counterbore by 0.20 mm'
+    """
+    turn, rim, down = pose
+    said = (turn_words(turn, rim, system=system, is_plain=is_plain), deeper_words(down, system))
+    return "; ".join(one for one in said if one)
+
+
+def deeper_words(down: float, system: str) -> str:
+    """What to do with the counterbore; empty where nothing is."""
+    return "" if abs(down) < 5e-6 else f"deepen the counterbore by {length_words(down, system)}"
+
+
+def length_words(length: float, system: str) -> str:
+    """A short length without its sign, as it is read off a scale."""
+    unit, places = ("thou", 0) if system == "inch" else ("mm", 2)
+    return f"{abs(to_unit(length, unit, dimension=Dimension.LENGTH)):.{places}f} {unit}"

@@ -1,0 +1,145 @@
+"""Words of the grind list: what to do now, what cannot be put back, which edge is the odd one."""
+
+from __future__ import annotations
+
+import math
+
+from sleevewright.planning.answers import Quantity, Verdict
+from sleevewright.planning.grind_told import CLOSE, DONE, GONE, LEAVE, TAKE, GrindEdge, GrindMap
+from sleevewright.units import shown
+
+Q = Quantity
+INCH_SQUARE = 0.0254**2
+NOTHING_LOST = "none: no edge of any port is cut too far"
+
+
+def length_words(value: float, units: str, quantity: Quantity = Q.METAL) -> str:
+    """A length in figures with its unit.
+
+    Examples
+    --------
+    >>> length_words(2.75e-3, "inch"), length_words(2.75e-3, "metric")
+    ('108 thou', '2.75 mm')
+    """
+    told = shown(value, quantity=quantity.value, system=units)
+    return f"{told.figure} {told.unit}"
+
+
+def area_words(value: float, units: str) -> str:
+    """An area along the wall in figures with its unit.
+
+    Examples
+    --------
+    >>> area_words(1.26e-4, "metric"), area_words(1.26e-4, "inch")
+    ('126 mm²', '0.195 in²')
+    """
+    if units == "inch":
+        return f"{value / INCH_SQUARE:.3f} in²"
+    return f"{value * 1e6:.0f} mm²"
+
+
+def opening_words(lacking: float) -> str:
+    """What metal on a roof does to the timing."""
+    degrees = math.degrees(lacking)
+    late = "later" if degrees > 0.0 else "earlier"
+    return f"opens {abs(degrees) / 2.0:.1f}° {late}, open {abs(degrees):.1f}° " + (
+        "shorter" if degrees > 0.0 else "longer"
+    )
+
+
+def first_words(found: GrindMap, units: str) -> str:
+    """What to do now."""
+    one = next((edge for edge in found.edges if edge.state in (TAKE, CLOSE)), None)
+    if one is None:
+        return "nothing: every edge is at its stop line, or must not be touched"
+    name = one.name.capitalize()
+    if one.state == CLOSE:
+        return f"{name}: measure it by depth gauge before anything is cut; too close to call"
+    parts = [f"{name}: {length_words(one.mean, units)}"]
+    if one.twin is not None:
+        other, metal = one.twin
+        parts.append(f"the {other} only {length_words(metal, units)}")
+    if one.lacking is not None:
+        parts.append(f"{opening_words(one.lacking)} as it is")
+    parts.append(f"take {length_words(one.stop, units)}, then measure{_line_words(one, units)}")
+    return "; ".join(parts)
+
+
+def _line_words(one: GrindEdge, units: str) -> str:
+    """Where the stop line of a roof or a floor lies."""
+    if one.line is None:
+        return ""
+    return f": stop line {length_words(one.line, units, Q.SIZE)} below the deck"
+
+
+def lost_words(found: GrindMap, units: str) -> str:
+    """Edges whose metal is gone, and what each costs."""
+    gone = [edge for edge in found.edges if edge.state == GONE]
+    if not gone:
+        return NOTHING_LOST
+    return "; ".join(f"{_lost(edge, units)}{_beyond(edge, units)}" for edge in gone)
+
+
+def _beyond(edge: GrindEdge, units: str) -> str:
+    """Whether a pose could still save it."""
+    if edge.beyond is None:
+        return ""
+    if edge.beyond > 0.0:
+        return f" ({length_words(edge.beyond, units)} of it by no clocking to be had back)"
+    return " (by this clocking: another would save it)"
+
+
+def _lost(edge: GrindEdge, units: str) -> str:
+    """One edge that is cut too far."""
+    over = length_words(-edge.metal.least, units)
+    if edge.metal.edge == "floor":
+        return f"{edge.name} {over} too low: a pocket, not a timing change"
+    if edge.metal.edge == "roof":
+        if edge.mean > 0.0 or edge.lacking is None:
+            return f"{edge.name} {over} too high at its worst place"
+        return f"{edge.name} {over} too high, {opening_words(edge.lacking)} for good"
+    return f"{edge.name} {over} too wide"
+
+
+def edge_words(edge: GrindEdge, units: str) -> str:
+    """What stands under an edge of the list: which way it counts and what it is worth."""
+    ways = {
+        "roof": "axial, up",
+        "floor": "axial, down",
+        "left": "along the wall, to the left seen from inside",
+        "right": "along the wall, to the right seen from inside",
+    }
+    parts = [edge.state, ways[edge.metal.edge]]
+    if edge.lacking is not None:
+        parts.append(opening_words(edge.lacking))
+    if edge.twin is not None:
+        parts.append(f"odd one: the {edge.twin[0]} only {length_words(edge.twin[1], units)}")
+    if edge.state == TAKE:
+        parts.append(f"take {length_words(edge.stop, units)} and measure{_line_words(edge, units)}")
+    uneven = edge.metal.most - edge.metal.least
+    if uneven > max(2.0 * edge.metal.doubt, 1e-4):
+        low, high = (length_words(one, units) for one in (edge.metal.least, edge.metal.most))
+        parts.append(f"uneven, {low} to {high}")
+    return "; ".join(parts)
+
+
+def remedy_of(edge: str) -> str:
+    """What to do where metal is gone or may be."""
+    if edge == "floor":
+        return "leave it: a low floor is a pocket below the piston, and costs no timing"
+    if edge == "roof":
+        return (
+            "do not touch this roof; measure it by depth gauge, and tell the customer if it is so"
+        )
+    return "do not touch this side; measure it again, and look whether a ring or a bridge minds it"
+
+
+def counted(found: GrindMap) -> dict[str, int]:
+    """How many edges there are of each state."""
+    states = [edge.state for edge in found.edges]
+    return {state: states.count(state) for state in (TAKE, CLOSE, DONE, LEAVE, GONE)}
+
+
+def is_whole(found: GrindMap) -> bool:
+    """Whether no edge is cut too far."""
+    return all(edge.verdict is not Verdict.OUT for edge in found.edges)
