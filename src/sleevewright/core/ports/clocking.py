@@ -36,7 +36,7 @@ TOLERANCE = 0.03e-3
 DRAWS = 500
 SEED = 20_000_707
 
-RECASTS, SETTLED = 24, 2.0e-6
+RECASTS, SETTLED = 24, 10.0e-6
 """Rays are cast anew at each pose until it stays within this. [m]"""
 
 FREE: Turns = ((-np.pi / 6.0, np.pi / 6.0),)
@@ -122,7 +122,7 @@ class PoseDraws:
     name="where to clock the sleeve",
     expression="min sum w H(max(0, -e - tol)) + small terms of what is left, within the limits",
     sources=("huber-1964", "derived"),
-    validity="both maps placed; rays cast anew until the pose stays within 2 um",
+    validity="both maps placed; rays cast anew until the pose stays within 10 um",
     unit="record",
 )
 def clock(
