@@ -8,10 +8,14 @@ from sleevewright.web.stage.fit_sections import Section
 FOUND_PORTS: tuple[Section, ...] = ()
 """As found: what the map comes to."""
 
-CHOICE_PORTS: tuple[Section, ...] = ()
+CHOICE_PORTS: tuple[Section, ...] = (
+    Section("What rings allow", prefixes=("portlimits.target.",), is_open=False),
+)
 """Choice: which map is stock."""
 
-SLEEVE_PORTS: tuple[Section, ...] = ()
+SLEEVE_PORTS: tuple[Section, ...] = (
+    Section("What rings allow", prefixes=("portlimits.supplied.",), is_open=False),
+)
 """Sleeve in hand: what it brings."""
 
 READY_PORT_LEAD: tuple[str, ...] = ()
@@ -21,5 +25,8 @@ READY_PORTS: tuple[Section, ...] = ()
 COOL_PORTS: tuple[Section, ...] = ()
 """Cool and prove: where it came to lie."""
 
-PORTS = Content(prefixes=("ports.",))
+PORTS = Content(
+    prefixes=("ports.",),
+    sections=(Section("What rings allow", prefixes=("portlimits.left.",), is_open=False),),
+)
 """Ports: what to grind, and what it comes to."""
