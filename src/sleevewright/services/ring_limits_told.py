@@ -31,8 +31,12 @@ from sleevewright.planning.ring_limits import (
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.port_maps import CylinderMap, map_of, target_of
 
-AS_SET = ("clock.as_set", "clock.as_set_turn")
-TO_BE = ("clock.turn",)
+POSES = (
+    ("clock.as_set", "clock.as_set_down", ", as it was set"),
+    ("clock.turn", "clock.down", ", clocked as is said"),
+)
+"""Answers that tell how the sleeve is turned and moved down, the surest first, with words."""
+
 YES = "yes"
 
 
@@ -58,11 +62,19 @@ def supplied_limits(plan: Plan, told: CutTold) -> StageAnswers | None:
     if own.read.map is None:
         return None
     windows = _windows(told, own, ("sleeve", "Sleeve in hand"), own.read.map)
-    for names, words in ((AS_SET, ", as it was set"), (TO_BE, ", clocked as is said")):
-        turn = next((one for one in map(lambda name: _value(plan, name), names) if one), None)
-        if turn is not None:
-            return ring_limits_stage(plan, with_turned(windows, turn, words))
-    return ring_limits_stage(plan, with_turned(windows, 0.0, ", before it is clocked"))
+    pose = pose_of(plan)
+    if pose is None:
+        return ring_limits_stage(plan, with_turned(windows, 0.0, ", before it is clocked"))
+    return ring_limits_stage(plan, with_turned(windows, pose[0], pose[2], down=pose[1]))
+
+
+def pose_of(plan: Plan) -> tuple[float, float, str] | None:
+    """Turn and drop of the sleeve with words for them: as set, else as it is to be clocked."""
+    for turn, down, words in POSES:
+        angle = _value(plan, turn)
+        if angle is not None:
+            return angle, _value(plan, down) or 0.0, words
+    return None
 
 
 def left_limits(plan: Plan, told: CutTold) -> StageAnswers | None:
