@@ -23,7 +23,7 @@ Block = dict[str, object]
 
 HEADS = {"found": "as found", "supplied": "sleeve as supplied", "left": "as left"}
 INKS = {"found": "dotted", "supplied": "dashed", "left": "solid"}
-DRAWN = (44.0, 23.0)
+DRAWN = (48.0, 27.0)
 """Room for one drawing, across and down, in millimetres on paper."""
 
 MINUS = "\N{MINUS SIGN}"
@@ -55,6 +55,7 @@ class Units:
     places: int
     width_places: int
     area_places: int
+    swept: str  # length whose square an area by angle is counted in
 
     def size(self, value: float) -> float:
         """A length in this unit."""
@@ -64,8 +65,18 @@ class Units:
         """An area in the square of this unit."""
         return value * to_unit(1.0, self.length) ** 2
 
+    def by_angle(self, value: float | None) -> str:
+        """An area by angle as a figure; empty where there is none."""
+        square = to_unit(1.0, self.swept) ** 2
+        return "" if value is None else _plain(math.degrees(value * square), 1)
 
-UNITS = {"inch": Units("in", 3, 2, 3), "metric": Units("mm", 2, 1, 0)}
+    @property
+    def swept_unit(self) -> str:
+        """Unit of an area by angle."""
+        return f"{self.swept}² deg"
+
+
+UNITS = {"inch": Units("in", 3, 2, 3, "in"), "metric": Units("mm", 2, 1, 0, "cm")}
 
 
 def before_after_sheet(found: BeforeAfter, sheet: Sheet) -> bytes:
@@ -100,7 +111,7 @@ def facts_of(found: BeforeAfter, sheet: Sheet) -> Block:
         "day": sheet.day or BLANK,
         "invented": sheet.is_invented,
         "code": sheet.code,
-        "matched": sheet.matched,
+        "matched": _matched(found, sheet),
         "lost": sheet.lost,
         "scale": _scale_words(scale),
         "drawn": list(DRAWN),
@@ -110,6 +121,12 @@ def facts_of(found: BeforeAfter, sheet: Sheet) -> Block:
         "blowdown": _blowdown(found, units),
         "notes": _notes(found, sheet, units),
     }
+
+
+def _matched(found: BeforeAfter, sheet: Sheet) -> str:
+    """What the ports were matched to, or are to be while nothing was told as left."""
+    tense = "are" if "left" in found.diameters else "are to be"
+    return f"The ports {tense} {sheet.matched}."
 
 
 def _key(key: str, found: BeforeAfter, sheet: Sheet) -> Block:
@@ -186,7 +203,6 @@ def _port(one: PortHistory, found: BeforeAfter, units: Units, scale: float) -> B
 def _rows(one: PortHistory, units: Units) -> list[Block]:
     """Figures of one port: a row for each, a column for each map, and the change."""
     length, square = units.length, f"{units.length}²"
-    angle_unit = f"{square} deg"
     told = (
         ("Roof below the deck", length, lambda f: _within(
             units.size(f.roof), units.size(f.roof_within), units.places)),
@@ -198,9 +214,7 @@ def _rows(one: PortHistory, units: Units) -> list[Block]:
             None if f.width is None else units.size(f.width), units.size(f.width_within),
             units.width_places)),
         ("Area", square, lambda f: (f"{units.area(f.area):.{units.area_places}f}", "")),
-        ("Area by angle", angle_unit, lambda f: (_plain(
-            None if f.angle_area is None else math.degrees(units.area(f.angle_area)),
-            1 if units.length == "in" else 0), "")),
+        ("Area by angle", units.swept_unit, lambda f: (units.by_angle(f.angle_area), "")),
     )  # fmt: skip
     changes = _changes(one, units)
     rows: list[Block] = []
@@ -291,14 +305,12 @@ def _pairs(found: BeforeAfter) -> list[Block]:
 
 def _blowdown(found: BeforeAfter, units: Units) -> list[Block]:
     """Blowdown by angle and by area, map by map."""
-    places = 1 if units.length == "in" else 0
     told = {key: found.blowdown.get(key) for key in COMPARED}
     angles = [
         _plain(None if one is None else math.degrees(one.angle), 1) for one in told.values()
     ]
     areas = [
-        _plain(None if one is None else math.degrees(units.area(one.angle_area)), places)
-        for one in told.values()
+        units.by_angle(None if one is None else one.angle_area) for one in told.values()
     ]
     return [
         {
@@ -308,7 +320,7 @@ def _blowdown(found: BeforeAfter, units: Units) -> list[Block]:
         }
         for name, unit, figures in (
             ("Exhaust open before the first transfer", "°", angles),
-            ("Exhaust area by angle in that time", f"{units.length}² deg", areas),
+            ("Exhaust area by angle in that time", units.swept_unit, areas),
         )
     ]
 

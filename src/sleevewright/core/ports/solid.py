@@ -90,3 +90,49 @@ def points_of_places(places: Places) -> Points:
     """
     angle = np.arctan2(places[:, 0], places[:, 1])
     return np.column_stack([angle, -places[:, 2]])
+
+
+@formula(
+    name="outline in short pieces",
+    expression="each edge in equal pieces, none wider round the wall than is wanted",
+    sources=("derived",),
+    validity="a closed outline by angle and depth; its corners stay where they are",
+    unit="record",
+)
+def densely(points: Points, *, finest: float) -> Points:
+    """A closed outline with more points, so that its straight edges lie on a round wall.
+
+    Parameters
+    ----------
+    points : Points
+        Angle [rad] and depth [m] of each point, (n, 2), the last not the first again. [record]
+    finest : float
+        Widest angle from one point to the next. [rad]
+
+    Returns
+    -------
+    Points
+        The outline, (m, 2), closed: its last point is the first again. [record]
+
+    Raises
+    ------
+    InputError
+        If the angle is not positive.
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> densely(np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0]]), finest=0.5).shape
+    (6, 2)
+    """
+    positive("widest angle", finest, "rad")
+    after = np.roll(points, -1, axis=0)
+    pieces = []
+    for start, end in zip(points, after, strict=True):
+        count = max(1, int(np.ceil(abs(end[0] - start[0]) / finest - 1e-9)))
+        share = np.arange(count)[:, None] / count
+        pieces.append(start + share * (end - start))
+    return np.concatenate([*pieces, points[:1]])
