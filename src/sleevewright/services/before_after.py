@@ -2,9 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from sleevewright import __version__
 from sleevewright.errors import InputError
-from sleevewright.jobs.catalog_maps import FOUND_MAP, LEFT_MAP, SUPPLIED_MAP, TARGET_MAP
+from sleevewright.jobs.catalog_maps import (
+    FOUND_MAP,
+    LEFT_MAP,
+    MAP_TITLES,
+    SUPPLIED_MAP,
+    TARGET_MAP,
+)
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.before_after import BeforeAfter, Crank, before_after
 from sleevewright.planning.beside import known_in
@@ -24,8 +32,10 @@ MATCHED, LOST = "target.matched", "grind.lost"
 """Answers that say what the ports were matched to, and what was not recovered."""
 
 
-def before_after_paper(bench: Bench, number: str, cylinder: int = 1) -> bytes:
-    """The ports before and after as a PDF.
+def before_after_paper(
+    bench: Bench, number: str, cylinder: int = 1, *, is_sealed: bool = True
+) -> bytes:
+    """The ports before and after as a PDF; a bench that is only read puts no seal on it.
 
     Raises
     ------
@@ -38,10 +48,10 @@ def before_after_paper(bench: Bench, number: str, cylinder: int = 1) -> bytes:
     if seen.plan is None:
         raise InputError("job", number, "", "records that agree", seen.problem)
     told = CutTold(seen.living.job, seen.folded, cylinder, shop_of_bench(bench))
-    found, lacking = ports_before_after(seen.plan, told)
+    compared = ports_before_after(seen.plan, told)
     opened = seen.folded.opened
     return before_after_sheet(
-        found,
+        compared.found,
         Sheet(
             job=number,
             title=str(opened.get("title", "")) or "without a name",
@@ -52,19 +62,31 @@ def before_after_paper(bench: Bench, number: str, cylinder: int = 1) -> bytes:
             matched=matched_words(seen.plan, told),
             lost=_text(seen.plan, LOST),
             is_posed=pose_of(seen.plan) is not None,
-            lacking=lacking,
-            code=sealed_words(__version__, head_for_paper(bench)),
+            lacking=compared.lacking,
+            sharp=compared.sharp,
+            code=sealed_words(__version__, head_for_paper(bench)) if is_sealed else __version__,
         ),
     )
 
 
-def ports_before_after(plan: Plan, told: CutTold) -> tuple[BeforeAfter, tuple[str, ...]]:
+@dataclass(frozen=True)
+class Compared:
+    """The ports side by side, what is missing, and maps whose corners were not told."""
+
+    found: BeforeAfter
+    lacking: tuple[str, ...] = ()
+    sharp: tuple[str, ...] = ()
+
+
+def ports_before_after(plan: Plan, told: CutTold) -> Compared:
     """The ports of every map that was told, the sleeve where it stands, and what is missing."""
-    maps, lacking = {}, []
+    maps, lacking, sharp = {}, [], []
     for key in (FOUND_MAP, SUPPLIED_MAP, LEFT_MAP):
         read = map_of(plan, told, key).read
         if read.map is not None:
             maps[key] = read.map
+            if any(port.shape and not any(port.shape.radii) for port in read.map.ports):
+                sharp.append(MAP_TITLES[key])
         lacking += [*read.needs, *(f"{name}: {why}" for name, why in read.refused)]
     if not maps:
         raise InputError(
@@ -76,7 +98,8 @@ def ports_before_after(plan: Plan, told: CutTold) -> tuple[BeforeAfter, tuple[st
         maps[SUPPLIED_MAP] = maps[SUPPLIED_MAP].turned(pose[0], down=pose[1])
     names = {port.name for one in maps.values() for port in one.ports}
     kinds = {name: kind_of(told, name) for name in names}
-    return before_after(maps, kinds, crank_of(plan)), tuple(dict.fromkeys(lacking))
+    found = before_after(maps, kinds, crank_of(plan))
+    return Compared(found, tuple(dict.fromkeys(lacking)), tuple(sharp))
 
 
 def crank_of(plan: Plan) -> Crank | None:

@@ -100,9 +100,11 @@ def bore3d_of(plan: Plan, told: CutTold) -> Bore3D:
             made = made.turned(pose[0], down=pose[1])
         if made is not None:
             placed[key] = made
-    marks = [("datum of the angles", 0.0)]
-    if SUPPLIED_MAP in placed:
-        marks.append(("mark of the sleeve", 0.0 if pose is None else pose[0]))
+    marks = [("datum", 0.0)]
+    if SUPPLIED_MAP in placed and pose is not None:
+        marks.append(("mark of the sleeve", pose[0]))
+    elif SUPPLIED_MAP in placed:
+        marks = [("datum, mark of the sleeve", 0.0)]
     titles = dict(MAP_TITLES)
     titles[SUPPLIED_MAP] += ", before it is clocked" if pose is None else pose[2]
     maps = tuple(

@@ -44,6 +44,7 @@ class Sheet:
     lost: str = ""
     is_posed: bool = False  # whether the sleeve is drawn where it is clocked to
     lacking: tuple[str, ...] = ()
+    sharp: tuple[str, ...] = ()  # maps with corners that were not told
     code: str = __version__
 
 
@@ -343,6 +344,11 @@ def _notes(found: BeforeAfter, sheet: Sheet, units: Units) -> list[str]:
         )
     if not found.is_timed:
         notes.append("No timing: stroke and rod were not told.")
+    if sheet.sharp:
+        notes.append(
+            f"Corner radii were not all told of the ports {', '.join(sheet.sharp)}: these corners "
+            "are taken as sharp, and the areas come out a little too large."
+        )
     if sheet.lacking:
         notes.append(f"Not on this sheet: {'; '.join(sheet.lacking)}.")
     return notes

@@ -41,7 +41,7 @@ def show_bore(request: Request, number: str, cylinder: int, stage: Mapped) -> Re
         "ports/bore3d.html",
         page=shown,
         problem=seen.look.problem,
-        drawing=drawing_file().address if shown is not None and shown.drawing else "",
+        drawing=drawing_file() if shown is not None and shown.drawing else None,
         title=f"job {seen.look.number}",
         base=seen.base,
         back=seen.at(stage),

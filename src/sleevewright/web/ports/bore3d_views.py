@@ -136,13 +136,13 @@ def _names(names: list[tuple[str, float, float]], diameter: float) -> dict[str, 
 
 def _views(found: Bore3D) -> list[dict[str, object]]:
     """Where to look from: words, eye, what is looked at, and which way is up."""
-    away, near = 1.9, 0.55
+    away, near = 2.15, 0.6
 
     def outside(angle: float) -> dict[str, float]:
         return {"x": away * math.sin(angle), "y": away * math.cos(angle), "z": 0.55}
 
     def inside(angle: float, by: float) -> dict[str, float]:
-        return {"x": by * math.sin(angle), "y": by * math.cos(angle), "z": 0.0}
+        return {"x": by * math.sin(angle), "y": by * math.cos(angle), "z": -0.25}
 
     upright, middle = {"x": 0, "y": 0, "z": 1}, {"x": 0, "y": 0, "z": 0}
     deck = {"x": 0.0, "y": 0.0, "z": 2.2}
