@@ -6,6 +6,7 @@ import json
 from pathlib import Path
 
 from benches import EXAMPLES
+from sleevewright.planning.answers import Plan
 from sleevewright.services.bench import Bench, open_bench
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.demo import tell
@@ -38,9 +39,10 @@ def also(bench: Bench, cells: dict[str, str]) -> None:
     tell(bench, PORTED, records)
 
 
-def told_of(bench: Bench) -> tuple[object, CutTold]:
+def told_of(bench: Bench) -> tuple[Plan, CutTold]:
     """The plan of the ported barrel and what its parts may read."""
     seen = look(bench, PORTED)
+    assert seen.plan is not None, seen.problem
     return seen.plan, CutTold(seen.living.job, seen.folded, 1, shop_of_bench(bench))
 
 

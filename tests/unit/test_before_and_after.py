@@ -50,7 +50,7 @@ def printed(bench: Bench) -> str:
 def compared(bench: Bench) -> BeforeAfter:
     """What the sheet is made of."""
     plan, told = told_of(bench)
-    return ports_before_after(plan, told).found  # type: ignore[arg-type] # a plan
+    return ports_before_after(plan, told).found
 
 
 def test_before_work_the_sheet_has_every_port_and_claims_nothing(found: Bench) -> None:
@@ -90,7 +90,7 @@ def test_figures_are_those_of_other_roads(found: Bench) -> None:
     """Areas by shapely; opening by the places of the pins; angle-area by a fine sum of slices."""
     plan, told = told_of(found)
     made = compared(found)
-    port_map = map_of(plan, told, "found").read.map  # type: ignore[arg-type] # a plan
+    port_map = map_of(plan, told, "found").read.map
     assert port_map is not None
     stroke, rod = 0.072, 0.125
     for one in made.ports:
@@ -111,7 +111,7 @@ def test_figures_are_those_of_other_roads(found: Bench) -> None:
 def test_without_a_crank_heights_and_areas_are_still_told(found: Bench) -> None:
     """No stroke, no timing: the figures stay empty and the sheet says why."""
     plan, told = told_of(found)
-    port_map = map_of(plan, told, "found").read.map  # type: ignore[arg-type] # a plan
+    port_map = map_of(plan, told, "found").read.map
     assert port_map is not None
     made = before_after({"found": port_map}, {}, None)
     assert all(one.figures["found"].opens is None for one in made.ports)
@@ -124,7 +124,7 @@ def test_without_a_crank_heights_and_areas_are_still_told(found: Bench) -> None:
 def test_a_roof_that_the_piston_never_passes_has_no_timing(found: Bench) -> None:
     """A stroke that is too short: the timing of that port stays empty, nothing fails."""
     plan, told = told_of(found)
-    port_map = map_of(plan, told, "found").read.map  # type: ignore[arg-type] # a plan
+    port_map = map_of(plan, told, "found").read.map
     assert port_map is not None
     kinds = {"exhaust": "exhaust"}
     made = before_after({"found": port_map}, kinds, Crank(0.050, 0.1))
@@ -150,7 +150,9 @@ def test_what_is_drawn_keeps_its_proportions_and_its_hand(found: Bench) -> None:
         scales.append(drawn / (one.figures["found"].area * 1e6))
         middles = {ink: sum(p[0] for p in line) / len(line) for ink, line in lines.items()}
         assert middles["dashed"] > middles["dotted"], one.name
-        assert all(0.0 <= x <= 48.0 and 0.0 <= y <= 27.0 for line in lines.values() for x, y in line)
+        assert all(
+            0.0 <= x <= 48.0 and 0.0 <= y <= 27.0 for line in lines.values() for x, y in line
+        )
     assert max(scales) == pytest.approx(min(scales), rel=2e-3)
 
 

@@ -25,7 +25,7 @@ LEFT, RIGHT = " left", " right"
 
 @dataclass(frozen=True)
 class Crank:
-    """What times the ports. [m]"""
+    """What times the ports. [m]."""
 
     stroke: float
     rod: float
@@ -101,7 +101,7 @@ class Blowdown:
 
 @dataclass(frozen=True)
 class Pair:
-    """How much later the left one of a pair opens than the right one, by map. [rad]"""
+    """How much later the left one of a pair opens than the right one, by map. [rad]."""
 
     name: str
     later: dict[str, float]
@@ -143,9 +143,7 @@ def before_after(
     names = dict.fromkeys(port.name for one in told.values() for port in one.ports)
     histories = []
     for name in names:
-        ports = {
-            key: port for key, one in told.items() if (port := one.port(name)) is not None
-        }
+        ports = {key: port for key, one in told.items() if (port := one.port(name)) is not None}
         timed = crank if kinds.get(name, TRANSFER) in TIMED else None
         figures = {
             key: port_figures(port, told[key].diameter, timed) for key, port in ports.items()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sleevewright.core.ports.chamfer import (
     chamfer_advance,
@@ -10,9 +10,11 @@ from sleevewright.core.ports.chamfer import (
     chamfer_lasts,
     chamfer_width,
 )
+from sleevewright.core.uncertainty.inputs import Shape
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Plan, Quantity
 from sleevewright.planning.beside import from_plan, told_size
+from sleevewright.planning.facing_told import tried
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, enter_default
 from sleevewright.planning.gauges import slug
 from sleevewright.planning.judging import judged_with
@@ -73,7 +75,7 @@ def enter_chamfers(ledger: Ledger, plan: Plan, ports: tuple[Edged, ...]) -> None
             from_plan(ledger, plan, line.id, need=line.label.lower())
     for port in ports:
         if port.depth is not None:
-            _enter_chamfer(ledger, port, port.depth)
+            _enter_chamfer(ledger, plan, port, port.depth)
         if port.relief is not None:
             _enter_relief(ledger, port, port.relief)
     bare = [port.name for port in ports if not port.is_chamfered]
@@ -88,22 +90,24 @@ def enter_chamfers(ledger: Ledger, plan: Plan, ports: tuple[Edged, ...]) -> None
         )
 
 
-def _enter_chamfer(ledger: Ledger, port: Edged, depth: Entry) -> None:
+def _enter_chamfer(ledger: Ledger, plan: Plan, port: Edged, depth: Entry) -> None:
     """Enter the flat of one chamfer against its limits, and what it does to the roof."""
     key, name = f"portlimits.left.{slug(port.name)}", port.name.capitalize()
     deep = Line(f"{key}.chamfer", f"{name}, chamfer into the wall", Q.DEVIATION, "radial",
                 is_detail=True)  # fmt: skip
     half = ledger.default("caliper_inside_setting").value
-    ledger.fact(deep, told_size(depth, doubt=half, need="chamfer"))
+    # Never below nought, however little it is: what is not known of it is a share of it.
+    told_deep = told_size(depth, doubt=half / depth.value if depth.value else 0.0, need="chamfer")
+    ledger.fact(deep, replace(told_deep, shape=Shape.LOGNORMAL))
     both = {"depth": deep.id, "angle": ANGLE.id}
     high = Line(f"{key}.chamfer_height", f"{name}, chamfer along the wall", Q.DEVIATION, "axial",
                 of="the roof seems higher by this")  # fmt: skip
-    ledger.compute(high, chamfer_height, **both)
+    tried(ledger, plan, high, chamfer_height, **both)
     central = float(chamfer_width(depth=depth.value, angle=ledger.value(ANGLE.id)))
     judge = between_limits("chamfer_least", "chamfer_most", central, (SMALL, LARGE))
     flat = Line(f"{key}.chamfer_width", f"{name}, width of the chamfer", Q.DEVIATION,
                 of="of its flat; 0.4 to 1 mm is common practice")  # fmt: skip
-    ledger.compute(flat, chamfer_width, How(judge=judge), **both)
+    tried(ledger, plan, flat, chamfer_width, How(judge=judge), **both)
     if port.roof is None:
         return
     roof = Line(f"{key}.chamfer_roof", f"{name}, roof as left", Q.SIZE, "axial", is_detail=True)
@@ -111,13 +115,13 @@ def _enter_chamfer(ledger: Ledger, port: Edged, depth: Entry) -> None:
     ledger.fact(roof, told_size(told, doubt=STATED_COVERAGE_FACTOR * port.roof_doubt, need="roof"))
     early = Line(f"{key}.chamfer_advance", f"{name} seems to open earlier", Q.ANGLE,
                  of="by its chamfer; timing and areas leave it out")  # fmt: skip
-    ledger.compute(
-        early, chamfer_advance, height=high.id, roof_depth=roof.id,
+    tried(
+        ledger, plan, early, chamfer_advance, height=high.id, roof_depth=roof.id,
         deck_clearance=ENGINE_DECK.id, stroke=ENGINE_STROKE.id, rod=ENGINE_ROD.id,
     )  # fmt: skip
     longer = Line(f"{key}.chamfer_lasts", f"{name} seems to stay open longer", Q.ANGLE,
                   of="by its chamfer, opening and closing together")  # fmt: skip
-    ledger.compute(longer, chamfer_lasts, advance=early.id)
+    tried(ledger, plan, longer, chamfer_lasts, advance=early.id)
 
 
 def _enter_relief(ledger: Ledger, port: Edged, relief: Entry) -> None:

@@ -7,6 +7,7 @@ sizes that were read from outside, are turned round here and nowhere else.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -65,8 +66,9 @@ class Wall:
     side: float = 0.0
 
 
+@lru_cache(maxsize=64)
 def read_map(told: ToldMap, wall: Wall) -> ReadMap:
-    """The map of what was told.
+    """The map of what was told; the same telling is drawn once, and nobody changes it.
 
     Parameters
     ----------

@@ -20,6 +20,7 @@ from sleevewright.jobs.catalog_maps import EXHAUST, MAP_TITLES
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside
+from sleevewright.planning.facing_told import tried
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, assumed
 from sleevewright.planning.gauges import slug
 from sleevewright.planning.judging import LimitJudge, against_limit, judged_with
@@ -93,24 +94,24 @@ class Windows:
 def ring_limits_stage(plan: Plan, told: Windows) -> StageAnswers:
     """Every window of a map against what rings ask of it, and the wall between them."""
     ledger = Ledger(count=DRAWS, seed=plan.seed, chosen=plan.chosen)
-    enter_windows(ledger, told)
+    enter_windows(ledger, plan, told)
     return beside(plan, told.stage, told.title, ledger.result())
 
 
-def enter_windows(ledger: Ledger, told: Windows) -> None:
+def enter_windows(ledger: Ledger, plan: Plan, told: Windows) -> None:
     """Enter widths, corners, bars and pegs of one map."""
     bore = Line(f"{told.start}.bore", f"Wall of the map {MAP_TITLES[told.key]}", Q.SIZE,
                 "diametral", is_detail=True)  # fmt: skip
     ledger.fact(bore, Given(told.map.diameter, Kind.COMPUTED, "the map"))
     for port in told.map.ports:
-        _enter_width(ledger, told, port)
+        _enter_width(ledger, plan, told, port)
         _enter_corner(ledger, told, port)
     _enter_groups(ledger, told)
-    _enter_weight(ledger, told)
+    _enter_weight(ledger, plan, told)
     if told.map.is_placed:
-        _enter_bars(ledger, told)
+        _enter_bars(ledger, plan, told)
         for peg in told.pegs:
-            _enter_peg(ledger, told, peg)
+            _enter_peg(ledger, plan, told, peg)
     if told.pegs:
         ledger.advise(NEVER)
     lacking = list(told.lacking)
@@ -129,7 +130,7 @@ def _chord(port: MappedPort, diameter: float) -> float | None:
     return arc_to_chord(arc=arc, bore=diameter)
 
 
-def _enter_width(ledger: Ledger, told: Windows, port: MappedPort) -> None:
+def _enter_width(ledger: Ledger, plan: Plan, told: Windows, port: MappedPort) -> None:
     """Enter the width of one window by the bore, against the most of its kind."""
     chord = _chord(port, told.map.diameter)
     name, key = port.name.capitalize(), f"{told.start}.{slug(port.name)}"
@@ -143,7 +144,15 @@ def _enter_width(ledger: Ledger, told: Windows, port: MappedPort) -> None:
     most, words = _most_of(ledger, is_exhaust=told.is_exhaust(port))
     share = Line(f"{key}.share", f"{name}, width by the bore", Q.RATIO, "chord", of=words)
     judge = against_limit(most, "most", remedy=WIDER)
-    ledger.compute(share, window_share, How(judge=judge), chord=line.id, bore=f"{told.start}.bore")
+    tried(
+        ledger,
+        plan,
+        share,
+        window_share,
+        How(judge=judge),
+        chord=line.id,
+        bore=f"{told.start}.bore",
+    )
 
 
 def _most_of(ledger: Ledger, *, is_exhaust: bool) -> tuple[float, str]:
@@ -210,7 +219,7 @@ def _widest_exhaust(told: Windows, ports: PortMap) -> MappedPort | None:
     return max(found, key=lambda port: port.span, default=None)
 
 
-def _enter_weight(ledger: Ledger, told: Windows) -> None:
+def _enter_weight(ledger: Ledger, plan: Plan, told: Windows) -> None:
     """Enter how many times as far a ring bows into the widest exhaust window as it was found."""
     if told.before is None:
         return
@@ -229,27 +238,35 @@ def _enter_weight(ledger: Ledger, told: Windows) -> None:
         Q.RATIO,
         of="times as far as into the one as found: by the fourth power of the width; a ratio only",
     )
-    ledger.compute(bows, ring_bow_ratio, width=width, reference_width=line.id)
+    tried(ledger, plan, bows, ring_bow_ratio, width=width, reference_width=line.id)
 
 
-def _enter_bars(ledger: Ledger, told: Windows) -> None:
+def _enter_bars(ledger: Ledger, plan: Plan, told: Windows) -> None:
     """Enter the thinnest bridge of each bridged port, and the thinnest wall between the others."""
     for name, ports in _groups(told).items():
         is_exhaust = told.is_exhaust(ports[0])
         limit = "exhaust_bar" if is_exhaust else "transfer_bar"
         words = f"Bridge of {name}"
-        _enter_bar(ledger, told, list(combinations(ports, 2)), (f"{slug(name)}.bridge", words,
+        _enter_bar(ledger, plan, told, list(combinations(ports, 2)), (f"{slug(name)}.bridge", words,
                    limit))  # fmt: skip
     pairs = [
         (one, other)
         for one, other in combinations(told.map.ports, 2)
         if (one.group or one.name) != (other.group or other.name)
     ]
-    _enter_bar(ledger, told, pairs, ("bar", "Thinnest wall between two ports", "transfer_bar"))
+    beside = [pair for pair in pairs if any(map(told.is_exhaust, pair))]
+    others = [pair for pair in pairs if not any(map(told.is_exhaust, pair))]
+    # Nobody tells a least for the wall beside an exhaust: it is taken as a bridge of one.
+    words = "Thinnest wall beside the exhaust"
+    _enter_bar(ledger, plan, told, beside, ("bar_exhaust", words, "exhaust_bar"))
+    _enter_bar(
+        ledger, plan, told, others, ("bar", "Thinnest wall between two others", "transfer_bar")
+    )
 
 
 def _enter_bar(
     ledger: Ledger,
+    plan: Plan,
     told: Windows,
     pairs: list[tuple[MappedPort, MappedPort]],
     what: tuple[str, str, str],
@@ -279,7 +296,7 @@ def _enter_bar(
         ledger.fact(line, Given(value, Kind.COMPUTED, "the map"))
         inputs[name] = line.id
     drawn = Line(f"{start}.drawn", f"{words}, as mapped", Q.SIZE, "along the wall", is_detail=True)
-    ledger.compute(drawn, wall_between, CENTRALLY, **inputs)
+    tried(ledger, plan, drawn, wall_between, CENTRALLY, **inputs)
     missed = Line(f"{start}.missed", "sides of both, misread", Q.DEVIATION, is_detail=True)
     standard = math.hypot(one.doubt.side, other.doubt.side)
     ledger.fact(missed, assumed(0.0, source="the map", standard=standard))
@@ -287,7 +304,7 @@ def _enter_bar(
     between = f"{one.name} and {other.name}; {said.words}"
     line = Line(start, words, Q.SIZE, "along the wall", of=between)
     judge = against_limit(said.judged, said.side, remedy=THIN)
-    ledger.compute(line, rest_of, How(judge=judge), whole=drawn.id, part=missed.id)
+    tried(ledger, plan, line, rest_of, How(judge=judge), whole=drawn.id, part=missed.id)
 
 
 def _apart(pair: tuple[MappedPort, MappedPort], diameter: float) -> float:
@@ -299,7 +316,7 @@ def _apart(pair: tuple[MappedPort, MappedPort], diameter: float) -> float:
     return math.hypot(along, down)
 
 
-def _enter_peg(ledger: Ledger, told: Windows, peg: tuple[str, float]) -> None:
+def _enter_peg(ledger: Ledger, plan: Plan, told: Windows, peg: tuple[str, float]) -> None:
     """Enter the wall between the ends of a ring on its peg and the nearest window."""
     number, angle = peg
     bore = told.map.diameter
@@ -335,7 +352,7 @@ def _enter_peg(ledger: Ledger, told: Windows, peg: tuple[str, float]) -> None:
     )
     names = ("peg", "window", "chord", "gap")
     inputs = {name: f"{start}.{name}" for name in names}
-    ledger.compute(line, ring_end_room, How(judge=judge), bore=f"{told.start}.bore", **inputs)
+    tried(ledger, plan, line, ring_end_room, How(judge=judge), bore=f"{told.start}.bore", **inputs)
 
 
 def with_turned(told: Windows, angle: float, words: str, down: float = 0.0) -> Windows:

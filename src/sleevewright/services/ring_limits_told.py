@@ -87,7 +87,7 @@ def left_limits(plan: Plan, told: CutTold) -> StageAnswers | None:
     if own.read.map is not None:
         found = map_of(plan, told, FOUND_MAP)
         stage = ("ports", "Ports")
-        enter_windows(ledger, _windows(told, own, stage, own.read.map, before=found.read.map))
+        enter_windows(ledger, plan, _windows(told, own, stage, own.read.map, before=found.read.map))
     enter_chamfers(ledger, plan, edges)
     return beside(plan, "ports", "Ports", ledger.result())
 

@@ -307,12 +307,8 @@ def _pairs(found: BeforeAfter) -> list[Block]:
 def _blowdown(found: BeforeAfter, units: Units) -> list[Block]:
     """Blowdown by angle and by area, map by map."""
     told = {key: found.blowdown.get(key) for key in COMPARED}
-    angles = [
-        _plain(None if one is None else math.degrees(one.angle), 1) for one in told.values()
-    ]
-    areas = [
-        units.by_angle(None if one is None else one.angle_area) for one in told.values()
-    ]
+    angles = [_plain(None if one is None else math.degrees(one.angle), 1) for one in told.values()]
+    areas = [units.by_angle(None if one is None else one.angle_area) for one in told.values()]
     return [
         {
             "name": name,
@@ -329,9 +325,11 @@ def _blowdown(found: BeforeAfter, units: Units) -> list[Block]:
 def _notes(found: BeforeAfter, sheet: Sheet, units: Units) -> list[str]:
     """What a reader must know to trust the figures, in plain words."""
     notes = [
-        "Drawn as seen from the axis of the cylinder: left on the drawing is counter-clockwise "
-        "seen from the deck. Depths count from the deck. The windows are drawn and timed without "
-        "their chamfers.",
+        (
+            "Drawn as seen from the axis of the cylinder: left on the drawing is counter-clockwise "
+            "seen from the deck. Depths count from the deck. The windows are drawn and timed without "
+            "their chamfers."
+        ),
     ]
     figures = [f for one in found.ports for f in one.figures.values()]
     roof = max((f.roof_within for f in figures), default=0.0)

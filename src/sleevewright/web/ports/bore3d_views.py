@@ -83,9 +83,7 @@ def _row(port: WallPort, unit: str, places: int) -> WallRow:
         return BLANK if value is None else f"{to_unit(value, unit):.{places}f}"
 
     middle = math.degrees(port.middle) % 360.0
-    return WallRow(
-        port.name, f"{middle:.1f}", size(port.roof), size(port.floor), size(port.chord)
-    )
+    return WallRow(port.name, f"{middle:.1f}", size(port.roof), size(port.floor), size(port.chord))
 
 
 def _drawing(found: Bore3D) -> dict[str, object]:
@@ -118,7 +116,9 @@ def _wall(found: Bore3D) -> dict[str, list[list[float]]]:
     """The wall as two rings of points."""
     rings = [ring(found.diameter, depth) for depth in (0.0, found.depth)]
     return {
-        axis: [[round(to_unit(float(one), "mm"), 3) for one in places[:, number]] for places in rings]
+        axis: [
+            [round(to_unit(float(one), "mm"), 3) for one in places[:, number]] for places in rings
+        ]
         for number, axis in enumerate("xyz")
     }
 
