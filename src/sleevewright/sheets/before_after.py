@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from importlib import resources
 
@@ -20,6 +21,7 @@ from sleevewright.planning.shown import BLANK
 from sleevewright.units import to_unit
 
 Block = dict[str, object]
+Shown = Callable[[PortFigures], tuple[str, str]]
 
 HEADS = {"found": "as found", "supplied": "sleeve as supplied", "left": "as left"}
 INKS = {"found": "dotted", "supplied": "dashed", "left": "solid"}
@@ -204,7 +206,7 @@ def _port(one: PortHistory, found: BeforeAfter, units: Units, scale: float) -> B
 def _rows(one: PortHistory, units: Units) -> list[Block]:
     """Figures of one port: a row for each, a column for each map, and the change."""
     length, square = units.length, f"{units.length}²"
-    told = (
+    told: tuple[tuple[str, str, Shown], ...] = (
         ("Roof below the deck", length, lambda f: _within(
             units.size(f.roof), units.size(f.roof_within), units.places)),
         ("Opens, after top dead centre", "°", lambda f: _within(
@@ -327,8 +329,8 @@ def _notes(found: BeforeAfter, sheet: Sheet, units: Units) -> list[str]:
     notes = [
         (
             "Drawn as seen from the axis of the cylinder: left on the drawing is counter-clockwise "
-            "seen from the deck. Depths count from the deck. The windows are drawn and timed without "
-            "their chamfers."
+            "seen from the deck. Depths count from the deck. The windows are drawn and timed "
+            "without their chamfers."
         ),
     ]
     figures = [f for one in found.ports for f in one.figures.values()]
