@@ -162,3 +162,14 @@ def test_a_job_without_a_map_is_refused_with_what_to_do(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="Tell roof, floor and width"):
         before_after_paper(bench, PORTED)
     bench.close()
+
+
+def test_words_of_other_sources_are_printed_as_they_were_told(found: Bench) -> None:
+    """Where ports were made to several sources, the line is theirs; it claims no work undone."""
+    made = compared(found)
+    told = "Exhaust: to the manual's degrees; boost: matched to as found."
+    facts = facts_of(made, Sheet("J-1", "barrel", "1 of 1", "", "metric", matched=told))
+    assert facts["matched"] == f"To be made as follows. {told}"
+    facts = facts_of(made, Sheet("J-1", "barrel", "1 of 1", "", "metric", lost="rear left roof"))
+    assert facts["matched"] == "The ports are to be matched to as found."
+    assert facts["lost"] == "rear left roof"

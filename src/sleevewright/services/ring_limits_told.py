@@ -32,7 +32,7 @@ from sleevewright.services.cut_told import CutTold
 from sleevewright.services.port_maps import CylinderMap, map_of, target_of
 
 POSES = (
-    ("clock.as_set", "clock.as_set_down", ", as it was set"),
+    ("clock.as_set", "clock.down", ", as it was set"),
     ("clock.turn", "clock.down", ", clocked as is said"),
 )
 """Answers that tell how the sleeve is turned and moved down, the surest first, with words."""

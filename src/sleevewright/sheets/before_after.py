@@ -128,8 +128,11 @@ def facts_of(found: BeforeAfter, sheet: Sheet) -> Block:
 
 def _matched(found: BeforeAfter, sheet: Sheet) -> str:
     """What the ports were matched to, or are to be while nothing was told as left."""
-    tense = "are" if "left" in found.diameters else "are to be"
-    return f"The ports {tense} {sheet.matched}."
+    is_done = "left" in found.diameters
+    words = sheet.matched.strip().rstrip(".") or "matched to as found"
+    if words.lower().startswith("matched"):
+        return f"The ports {'are' if is_done else 'are to be'} {words[:1].lower()}{words[1:]}."
+    return f"{'Made' if is_done else 'To be made'} as follows. {words}."
 
 
 def _key(key: str, found: BeforeAfter, sheet: Sheet) -> Block:
