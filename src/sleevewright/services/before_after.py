@@ -27,7 +27,7 @@ from sleevewright.services.settings import shop_of_bench
 from sleevewright.sheets.before_after import Sheet, before_after_sheet
 
 DAY = 10  # letters of a date
-MATCHED_TO_FOUND = "matched to as found"
+MATCHED_TO_FOUND = "ports matched to as found"
 MATCHED, LOST = "target.matched", "grind.lost"
 """Answers that say what the ports were matched to, and what was not recovered."""
 
@@ -124,7 +124,7 @@ def matched_words(plan: Plan, told: CutTold) -> str:
     if said:
         return said
     if map_of(plan, told, TARGET_MAP).told.ports:
-        return "matched to the map that was chosen with the customer"
+        return "ports matched to the map that was chosen with the customer"
     return MATCHED_TO_FOUND
 
 

@@ -128,11 +128,10 @@ def facts_of(found: BeforeAfter, sheet: Sheet) -> Block:
 
 def _matched(found: BeforeAfter, sheet: Sheet) -> str:
     """What the ports were matched to, or are to be while nothing was told as left."""
-    is_done = "left" in found.diameters
-    words = sheet.matched.strip().rstrip(".") or "matched to as found"
-    if words.lower().startswith("matched"):
-        return f"The ports {'are' if is_done else 'are to be'} {words[:1].lower()}{words[1:]}."
-    return f"{'Made' if is_done else 'To be made'} as follows. {words}."
+    words = sheet.matched.strip().rstrip(".") or "ports matched to as found"
+    if "left" in found.diameters:
+        return f"{words[:1].upper()}{words[1:]}."
+    return f"When done: {words[:1].lower()}{words[1:]}."
 
 
 def _key(key: str, found: BeforeAfter, sheet: Sheet) -> Block:
