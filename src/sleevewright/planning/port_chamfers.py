@@ -17,10 +17,10 @@ from sleevewright.planning.beside import from_plan, told_size
 from sleevewright.planning.facing_told import tried
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, enter_default
 from sleevewright.planning.gauges import slug
-from sleevewright.planning.judging import judged_with
+from sleevewright.planning.judging import LimitJudge
 from sleevewright.planning.ledger import How, Ledger, Line
 from sleevewright.planning.ports import ENGINE_DECK, ENGINE_ROD, ENGINE_STROKE
-from sleevewright.planning.ring_limits import between_limits
+from sleevewright.planning.ring_limits import between_limits, enter_over
 from sleevewright.planning.ring_limits_said import ring_limit
 
 Q = Quantity
@@ -77,7 +77,7 @@ def enter_chamfers(ledger: Ledger, plan: Plan, ports: tuple[Edged, ...]) -> None
         if port.depth is not None:
             _enter_chamfer(ledger, plan, port, port.depth)
         if port.relief is not None:
-            _enter_relief(ledger, port, port.relief)
+            _enter_relief(ledger, plan, port, port.relief)
     bare = [port.name for port in ports if not port.is_chamfered]
     if bare:
         ledger.advise(f"Chamfers not ticked yet: {', '.join(bare)}. {ALL_EDGES}")
@@ -124,19 +124,23 @@ def _enter_chamfer(ledger: Ledger, plan: Plan, port: Edged, depth: Entry) -> Non
     tried(ledger, plan, longer, chamfer_lasts, advance=early.id)
 
 
-def _enter_relief(ledger: Ledger, port: Edged, relief: Entry) -> None:
-    """Enter by how much a bridge was relieved, against what is usual."""
+def _enter_relief(ledger: Ledger, plan: Plan, port: Edged, relief: Entry) -> None:
+    """Enter by how much a bridge was relieved over the least, against what is usual."""
     least, most = ring_limit("relief_least"), ring_limit("relief_most")
-    line = Line(
-        f"portlimits.left.{slug(port.name)}.relief",
-        f"{port.name.capitalize()}, bridge relieved by",
-        Q.DEVIATION,
-        "radial",
-        of=f"beyond the bore, each side; {least.stated} at least, {most.stated} at most "
-        "(common practice)",
-    )
+    key, name = f"portlimits.left.{slug(port.name)}", port.name.capitalize()
+    own = Line(f"{key}.relieved", f"{name}, bridge relieved by", Q.DEVIATION, "radial",
+               of="beyond the bore, each side", is_detail=True)  # fmt: skip
     half = ledger.default("caliper_inside_setting").value
-    entry = ledger.fact(line, told_size(relief, doubt=half / 2.0, need="relief"))
-    judge = between_limits("relief_least", "relief_most", relief.value, (LITTLE, MUCH))
-    judge = judge.by(ledger.default("guard_factor").value)
-    ledger.amend(line.id, judgement=judged_with(judge, relief.value, entry.answer.doubt))
+    ledger.fact(own, told_size(relief, doubt=half / 2.0, need="relief"))
+    over = Line(
+        f"{key}.relief",
+        f"{name}, bridge relieved over the least",
+        Q.READING,
+        "radial",
+        of=f"each side; {least.stated} at least, {most.stated} at most (common practice)",
+    )
+    room = most.judged - least.judged
+    judge = LimitJudge(0.0, "least", LITTLE, opposite=room)
+    if relief.value - least.judged > 0.5 * room:
+        judge = LimitJudge(room, "most", MUCH, opposite=0.0)
+    enter_over(ledger, plan, over, own, (least, judge))

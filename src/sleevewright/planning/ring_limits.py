@@ -23,9 +23,9 @@ from sleevewright.planning.beside import beside
 from sleevewright.planning.facing_told import tried
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, assumed
 from sleevewright.planning.gauges import slug
-from sleevewright.planning.judging import LimitJudge, against_limit, judged_with
+from sleevewright.planning.judging import LimitJudge, against_limit
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
-from sleevewright.planning.ring_limits_said import ring_limit
+from sleevewright.planning.ring_limits_said import Said, ring_limit
 from sleevewright.planning.ringports import NEVER
 
 Q = Quantity
@@ -105,7 +105,7 @@ def enter_windows(ledger: Ledger, plan: Plan, told: Windows) -> None:
     ledger.fact(bore, Given(told.map.diameter, Kind.COMPUTED, "the map"))
     for port in told.map.ports:
         _enter_width(ledger, plan, told, port)
-        _enter_corner(ledger, told, port)
+        _enter_corner(ledger, plan, told, port)
     _enter_groups(ledger, told)
     _enter_weight(ledger, plan, told)
     if told.map.is_placed:
@@ -165,26 +165,29 @@ def _most_of(ledger: Ledger, *, is_exhaust: bool) -> tuple[float, str]:
     return most.value, f"{words} ({most.source})"
 
 
-def _enter_corner(ledger: Ledger, told: Windows, port: MappedPort) -> None:
-    """Enter the corner radius of one window that was told, against the least of its kind."""
+def _enter_corner(ledger: Ledger, plan: Plan, told: Windows, port: MappedPort) -> None:
+    """Enter by how much the told corner radius of one window is over the least of its kind."""
     radius = told.radii.get(port.name)
     if radius is None:
         return
     said = ring_limit("exhaust_corner" if told.is_exhaust(port) else "transfer_corner")
-    line = Line(
-        f"{told.start}.{slug(port.name)}.corner",
-        f"{port.name.capitalize()}, corner radius",
-        Q.SIZE,
-        of=said.words,
-    )
+    key, name = f"{told.start}.{slug(port.name)}", port.name.capitalize()
     # A radius gauge goes by half millimetres: it is known no better than the side.
     standard = radius.doubt / STATED_COVERAGE_FACTOR if radius.doubt else port.doubt.side
-    entry = ledger.fact(
-        line, Given(radius.value, Kind(radius.kind), "the job", radius.text, standard)
-    )
-    judge = against_limit(said.judged, said.side, remedy=SHARP)
-    judge = judge.by(ledger.default("guard_factor").value)
-    ledger.amend(line.id, judgement=judged_with(judge, radius.value, entry.answer.doubt))
+    own = Line(f"{key}.corner_radius", f"{name}, corner radius", Q.SIZE, is_detail=True)
+    ledger.fact(own, Given(radius.value, Kind(radius.kind), "the job", radius.text, standard))
+    over = Line(f"{key}.corner", f"{name}, corner radius over the least", Q.READING, of=said.words)
+    enter_over(ledger, plan, over, own, (said, against_limit(0.0, "least", remedy=SHARP)))
+
+
+def enter_over(
+    ledger: Ledger, plan: Plan, line: Line, own: Line, limit: tuple[Said, LimitJudge]
+) -> None:
+    """Enter by how much a told size is over a limit of the table, and the verdict on it."""
+    said, judge = limit
+    least = Line(f"{own.id}_least", f"least, {own.label}", Q.SIZE, is_detail=True)
+    ledger.fact(least, assumed(said.judged, source=said.source))
+    tried(ledger, plan, line, rest_of, How(judge=judge), whole=own.id, part=least.id)
 
 
 def _groups(told: Windows) -> dict[str, list[MappedPort]]:
