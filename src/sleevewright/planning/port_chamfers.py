@@ -20,7 +20,7 @@ from sleevewright.planning.gauges import slug
 from sleevewright.planning.judging import LimitJudge
 from sleevewright.planning.ledger import How, Ledger, Line
 from sleevewright.planning.ports import ENGINE_DECK, ENGINE_ROD, ENGINE_STROKE
-from sleevewright.planning.ring_limits import between_limits, enter_over
+from sleevewright.planning.ring_limits import enter_over
 from sleevewright.planning.ring_limits_said import ring_limit
 
 Q = Quantity
@@ -144,3 +144,11 @@ def _enter_relief(ledger: Ledger, plan: Plan, port: Edged, relief: Entry) -> Non
     if relief.value - least.judged > 0.5 * room:
         judge = LimitJudge(room, "most", MUCH, opposite=0.0)
     enter_over(ledger, plan, over, own, (least, judge))
+
+
+def between_limits(least: str, most: str, value: float, remedies: tuple[str, str]) -> LimitJudge:
+    """A judge by two limits of the table, told of the nearer one."""
+    low, high = ring_limit(least), ring_limit(most)
+    if value > 0.5 * (low.judged + high.judged):
+        return LimitJudge(high.judged, "most", remedies[1], opposite=low.judged)
+    return LimitJudge(low.judged, "least", remedies[0], opposite=high.judged)

@@ -9,7 +9,9 @@ are along the wall.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from collections.abc import Hashable
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from itertools import combinations
 
 from sleevewright.core.allowances import rest_of
@@ -18,17 +20,18 @@ from sleevewright.core.ports.mapped import MappedPort, PortMap, arc_to_chord
 from sleevewright.core.ports.ring_limits import ring_bow_ratio, wall_between
 from sleevewright.jobs.catalog_maps import EXHAUST, MAP_TITLES
 from sleevewright.jobs.model import Entry
-from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
-from sleevewright.planning.beside import beside
+from sleevewright.planning.answers import Kind, Plan, Quantity
 from sleevewright.planning.facing_told import tried
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, assumed
 from sleevewright.planning.gauges import slug
 from sleevewright.planning.judging import LimitJudge, against_limit
-from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
+from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line, StageResult
 from sleevewright.planning.ring_limits_said import Said, ring_limit
 from sleevewright.planning.ringports import NEVER
 
 Q = Quantity
+KEPT = 48
+"""Maps whose answers are kept: three of every cylinder that is looked at in a day."""
 DRAWS = 1000
 """Draws behind these doubts, which are one or two told ones: known to two digits."""
 
@@ -47,10 +50,6 @@ class Windows:
     ----------
     key : str
         Which map: ``target``, ``supplied`` or ``left``.
-    stage : str
-        Stage whose page answers.
-    title : str
-        Title of that stage.
     map : PortMap
         Its windows, where they are or will be.
     kinds : dict[str, str]
@@ -70,8 +69,6 @@ class Windows:
     """
 
     key: str
-    stage: str
-    title: str
     map: PortMap
     kinds: dict[str, str]
     radii: dict[str, Entry]
@@ -91,11 +88,46 @@ class Windows:
         return self.kinds.get(port.name) == EXHAUST
 
 
-def ring_limits_stage(plan: Plan, told: Windows) -> StageAnswers:
+@dataclass(frozen=True)
+class Asked:
+    """What is asked of a map; two are one where everything that was told is the same.
+
+    Attributes
+    ----------
+    told : Hashable
+        All that the answers rest on, as it was told.
+    plan : Plan
+        Whose units, seed and settings count; they are among what was told.
+    windows : Windows
+        The map, made of what was told.
+    """
+
+    told: Hashable
+    plan: Plan = field(compare=False)
+    windows: Windows = field(compare=False)
+
+
+@lru_cache(maxsize=KEPT)
+def windows_held(asked: Asked) -> StageResult:
     """Every window of a map against what rings ask of it, and the wall between them."""
+    plan = asked.plan
     ledger = Ledger(count=DRAWS, seed=plan.seed, chosen=plan.chosen)
-    enter_windows(ledger, plan, told)
-    return beside(plan, told.stage, told.title, ledger.result())
+    enter_windows(ledger, plan, asked.windows)
+    return ledger.result()
+
+
+def asked_of(plan: Plan, windows: Windows, maps: Hashable) -> Asked:
+    """What is asked of a map that was made of some told maps."""
+    drawn = tuple(
+        (one.diameter, one.is_placed, tuple((p.name, p.roof, p.floor, p.middle) for p in one.ports))
+        for one in (windows.map, windows.before)
+        if one is not None
+    )
+    told = (
+        maps, drawn, windows.key, tuple(windows.kinds.items()), windows.pegs, windows.gap,
+        windows.placed_by, plan.units, plan.seed, plan.chosen,
+    )  # fmt: skip
+    return Asked(told, plan, windows)
 
 
 def enter_windows(ledger: Ledger, plan: Plan, told: Windows) -> None:
@@ -361,11 +393,3 @@ def _enter_peg(ledger: Ledger, plan: Plan, told: Windows, peg: tuple[str, float]
 def with_turned(told: Windows, angle: float, words: str, down: float = 0.0) -> Windows:
     """The same windows where a pose puts them, with the words for it."""
     return replace(told, map=told.map.turned(angle, down=down), placed_by=words)
-
-
-def between_limits(least: str, most: str, value: float, remedies: tuple[str, str]) -> LimitJudge:
-    """A judge by two limits of the table, told of the nearer one."""
-    low, high = ring_limit(least), ring_limit(most)
-    if value > 0.5 * (low.judged + high.judged):
-        return LimitJudge(high.judged, "most", remedies[1], opposite=low.judged)
-    return LimitJudge(low.judged, "least", remedies[0], opposite=high.judged)

@@ -19,13 +19,13 @@ from sleevewright.jobs.livingdoc import escaped
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import beside, known_in
-from sleevewright.planning.ledger import Ledger
+from sleevewright.planning.ledger import Ledger, StageResult
 from sleevewright.planning.port_chamfers import Edged, enter_chamfers
 from sleevewright.planning.ring_limits import (
     DRAWS,
     Windows,
-    enter_windows,
-    ring_limits_stage,
+    asked_of,
+    windows_held,
     with_turned,
 )
 from sleevewright.services.cut_told import CutTold
@@ -51,9 +51,9 @@ def target_limits(plan: Plan, told: CutTold) -> StageAnswers | None:
     if wanted is None:
         return None
     found = map_of(plan, told, FOUND_MAP)
-    return ring_limits_stage(
-        plan, _windows(told, own, ("choice", "Choice"), wanted, before=found.read.map)
-    )
+    windows = _windows(told, own, wanted, before=found.read.map)
+    held = windows_held(asked_of(plan, windows, (own.told, found.told)))
+    return beside(plan, "choice", "Choice", held)
 
 
 def supplied_limits(plan: Plan, told: CutTold) -> StageAnswers | None:
@@ -61,11 +61,10 @@ def supplied_limits(plan: Plan, told: CutTold) -> StageAnswers | None:
     own = map_of(plan, told, SUPPLIED_MAP)
     if own.read.map is None:
         return None
-    windows = _windows(told, own, ("sleeve", "Sleeve in hand"), own.read.map)
-    pose = pose_of(plan)
-    if pose is None:
-        return ring_limits_stage(plan, with_turned(windows, 0.0, ", before it is clocked"))
-    return ring_limits_stage(plan, with_turned(windows, pose[0], pose[2], down=pose[1]))
+    turn, down, words = pose_of(plan) or (0.0, 0.0, ", before it is clocked")
+    windows = with_turned(_windows(told, own, own.read.map), turn, words, down=down)
+    held = windows_held(asked_of(plan, windows, (own.told, turn, down)))
+    return beside(plan, "sleeve", "Sleeve in hand", held)
 
 
 def pose_of(plan: Plan) -> tuple[float, float, str] | None:
@@ -83,13 +82,20 @@ def left_limits(plan: Plan, told: CutTold) -> StageAnswers | None:
     edges = _edges(told, own)
     if own.read.map is None and not any(one.depth or one.relief for one in edges):
         return None
-    ledger = Ledger(count=DRAWS, seed=plan.seed, chosen=plan.chosen)
+    held = StageResult(())
     if own.read.map is not None:
         found = map_of(plan, told, FOUND_MAP)
-        stage = ("ports", "Ports")
-        enter_windows(ledger, plan, _windows(told, own, stage, own.read.map, before=found.read.map))
+        windows = _windows(told, own, own.read.map, before=found.read.map)
+        held = windows_held(asked_of(plan, windows, (own.told, found.told)))
+    ledger = Ledger(count=DRAWS, seed=plan.seed, chosen=plan.chosen)
     enter_chamfers(ledger, plan, edges)
-    return beside(plan, "ports", "Ports", ledger.result())
+    edged = ledger.result()
+    both = StageResult(
+        (*held.entries, *edged.entries),
+        (*held.advice, *edged.advice),
+        (*held.cautions, *edged.cautions),
+    )
+    return beside(plan, "ports", "Ports", both)
 
 
 def _value(plan: Plan, name: str) -> float | None:
@@ -101,17 +107,13 @@ def _value(plan: Plan, name: str) -> float | None:
 def _windows(
     told: CutTold,
     own: CylinderMap,
-    stage: tuple[str, str],
     windows: PortMap,
     before: PortMap | None = None,
 ) -> Windows:
     """The windows of a map with everything that they are held against."""
-    key, title = stage
     radii = {one.name: one.radius for one in own.told.ports if one.radius is not None}
     return Windows(
         key=own.told.key,
-        stage=key,
-        title=title,
         map=windows,
         kinds={one.name: kind_of(told, one.name) for one in windows.ports},
         radii=radii,
