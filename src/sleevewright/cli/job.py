@@ -134,6 +134,32 @@ def order(number: str, data: Path | None, url: str | None, as_json: bool, cylind
     answer(list(lines), "\n".join(lines), as_json=as_json)
 
 
+@job.command("before-after", short_help="Print the ports before and after.")
+@click.argument("number", metavar="JOB")
+@on_a_folder
+@click.option("--cylinder", default=1, show_default=True, help="Which cylinder.")
+@click.option("--pdf", type=click.Path(path_type=Path), required=True, metavar="OUT",
+              help="Write the sheet to OUT.")  # fmt: skip
+def before_after(
+    number: str, data: Path | None, url: str | None, as_json: bool, **which: Any
+) -> None:
+    """Print the ports of a cylinder of JOB before and after, as a sheet for the customer.
+
+    \b
+    Example:
+      sleevewright job before-after D-131 --pdf ports.pdf
+    """
+    from sleevewright.services.before_after import before_after_paper
+    from sleevewright.services.commands import reading
+    from sleevewright.services.folders import data_folder
+
+    with reading(data_folder(data), url=url) as bench:
+        paper = before_after_paper(bench, number, which["cylinder"], is_sealed=False)
+    _write(which["pdf"], paper)
+    answer({"job": number, **{key: str(one) for key, one in which.items()}},
+           f"Ports before and after: {which['pdf']}", as_json=as_json)  # fmt: skip
+
+
 @job.command("new", short_help="Open a job.")
 @click.argument("number", metavar="[JOB]", required=False, default="")
 @on_a_folder
@@ -157,6 +183,17 @@ def new(number: str, data: Path | None, url: str | None, as_json: bool, **openin
     told = {"number": number, **opening}
     done = run(data_folder(data), "job-new", told, url=url)
     answer(done, f"Job {done['job']} is open.", as_json=as_json)
+
+
+def _write(path: Path, paper: bytes) -> None:
+    """Write a sheet."""
+    from sleevewright.errors import InputError
+
+    try:
+        path.write_bytes(paper)
+    except OSError as refused:
+        reason = refused.strerror or "not writable"
+        raise InputError(str(path), reason, "", "a file that can be written") from refused
 
 
 def _document(seen: Look, head: str) -> dict[str, Any]:

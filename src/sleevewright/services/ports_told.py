@@ -9,6 +9,7 @@ from sleevewright.services.cut_told import CutTold
 from sleevewright.services.map_checks_told import MAP_CHECKS
 from sleevewright.services.clock_told import clock_part, clocked_part
 from sleevewright.services.grind_told import grind_part
+from sleevewright.services.ring_limits_told import RING_LIMIT_PARTS
 
 PortPart = Callable[[Plan, CutTold], StageAnswers | None]
 
@@ -17,5 +18,6 @@ PORT_PARTS: tuple[PortPart, ...] = (
     clock_part,
     clocked_part,
     grind_part,
+    *RING_LIMIT_PARTS,
 )
 """Parts in the order in which they are answered; each sees what the earlier ones answered."""

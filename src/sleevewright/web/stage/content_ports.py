@@ -10,11 +10,14 @@ FOUND_PORTS: tuple[Section, ...] = (
 )
 """As found: what the map comes to."""
 
-CHOICE_PORTS: tuple[Section, ...] = ()
+CHOICE_PORTS: tuple[Section, ...] = (
+    Section("What rings allow", prefixes=("portlimits.target.",), is_open=False),
+)
 """Choice: which map is stock."""
 
 SLEEVE_PORTS: tuple[Section, ...] = (
     Section("Left and right of the ports", prefixes=("sleeve.pair.",), is_open=False),
+    Section("What rings allow", prefixes=("portlimits.supplied.",), is_open=False),
 )
 """Sleeve in hand: what it brings."""
 
@@ -44,5 +47,6 @@ COOL_PORTS: tuple[Section, ...] = (Section("Clocking, as set", ("clock.off", "cl
 PORTS = Content(
     prefixes=("ports.",),
     sections=(Section("Edges, with what each rests on", prefixes=("grind.",), is_open=False),),
+    sections=(Section("What rings allow", prefixes=("portlimits.left.",), is_open=False),),
 )
 """Ports: what to grind, and what it comes to."""
