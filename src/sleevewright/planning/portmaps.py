@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import functools
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
 import numpy as np
 
@@ -75,9 +74,6 @@ MOST_READ = 128
 @functools.lru_cache(maxsize=MOST_READ)
 def read_map(told: ToldMap, wall: Wall) -> ReadMap:
     """The map of what was told; nobody changes it in place.
-@lru_cache(maxsize=64)
-def read_map(told: ToldMap, wall: Wall) -> ReadMap:
-    """The map of what was told; the same telling is drawn once, and nobody changes it.
 
     Parameters
     ----------

@@ -46,7 +46,9 @@ COOL_PORTS: tuple[Section, ...] = (Section("Clocking, as set", ("clock.off", "cl
 
 PORTS = Content(
     prefixes=("ports.",),
-    sections=(Section("Edges, with what each rests on", prefixes=("grind.",), is_open=False),),
-    sections=(Section("What rings allow", prefixes=("portlimits.left.",), is_open=False),),
+    sections=(
+        Section("Edges, with what each rests on", prefixes=("grind.",), is_open=False),
+        Section("What rings allow", prefixes=("portlimits.left.",), is_open=False),
+    ),
 )
 """Ports: what to grind, and what it comes to."""

@@ -15,7 +15,6 @@ class Door:
     path: str  # behind the address of the stage's page
     is_first: bool = False  # above the figures, not below them
     route: str = ""  # a stage that the job must have for this way to lead anywhere
-    only: str = ""  # stage that the job must have on its route
 
 
 DOORS: tuple[Door, ...] = (
@@ -27,10 +26,10 @@ DOORS: tuple[Door, ...] = (
     Door("ready", "Map of the ports", "map", route="ports"),
     Door("ports", "Map of the ports", "map", route="ports"),
     Door("ports", "Grind sheet, true size", "grind.pdf"),
-    Door("found", "The bore in space", "bore", only="ports"),
+    Door("found", "The bore in space", "bore", route="ports"),
     Door("ports", "The bore in space", "bore"),
     Door("ports", "Before and after, one sheet", "before-after.pdf"),
-    Door("release", "Ports before and after, one sheet", "before-after.pdf", only="ports"),
+    Door("release", "Ports before and after, one sheet", "before-after.pdf", route="ports"),
 )
 """In the order in which they stand on the page."""
 
@@ -38,4 +37,4 @@ DOORS: tuple[Door, ...] = (
 def doors_of(stage: str, route: Collection[str] = ()) -> tuple[Door, ...]:
     """The ways that lead on from a stage of a job whose route holds these stages."""
     own = (door for door in DOORS if door.stage == stage)
-    return tuple(door for door in own if not door.only or door.only in route)
+    return tuple(door for door in own if not door.route or door.route in route)

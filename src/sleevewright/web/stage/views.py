@@ -385,6 +385,4 @@ class StagePage:
     @property
     def doors(self) -> tuple[Door, ...]:
         """Ways that lead on from this stage."""
-        route = {step.key for step in self.steps}
-        return tuple(door for door in doors_of(self.stage) if not door.route or door.route in route)
         return doors_of(self.stage, tuple(step.key for step in self.steps))
