@@ -7,8 +7,9 @@ long its strip is; of another's the wall and the view have to be told, since nei
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -20,6 +21,7 @@ from sleevewright.jobs.outlinetext import LEAST_CORNERS, MOST_CORNERS, outline_o
 from sleevewright.services.drawing_in import Points, ReadDrawing, ReadShape, told_unit
 from sleevewright.services.thinned import thinned
 from sleevewright.sheets.drawn import FLANGE, LAYERS, PORTS, SCALE, SCRIBE
+from sleevewright.units import Dimension, parse
 
 VIEWS = ("inside", "outside")
 LONGEST_NAME = 40
@@ -120,6 +122,30 @@ def outlines_of(name: str, content: bytes, asked: Asked) -> OutlinesIn:
         loose = f"{drawing.passed_over} loose lines or arcs were passed over"
         said.append(f"{loose}: join them to closed polylines if they belong to a port.")
     return OutlinesIn(tuple(named), frame.by_mm < 0.0, tuple(said))
+
+
+def outlines_told(told: Mapping[str, Any]) -> OutlinesIn:
+    """The windows of a drawing that was told as texts: its name, its content, what goes beside.
+
+    Parameters
+    ----------
+    told : Mapping[str, Any]
+        ``name`` and ``text`` of the file; ``unit``, ``view``, ``diameter`` with its unit, and
+        ``names`` apart by commas, each empty where nothing is told.
+
+    Raises
+    ------
+    InputError
+        If it cannot be read.
+    """
+    texts = {key: str(told.get(key) or "").strip() for key in ("unit", "view", "diameter", "names")}
+    diameter = None
+    if texts["diameter"]:
+        length = Dimension.LENGTH
+        diameter = parse(texts["diameter"], field="diameter", dimension=length, unit="mm").value
+    names = tuple(texts["names"].split(",")) if texts["names"] else ()
+    asked = Asked(texts["unit"], texts["view"], diameter, names)
+    return outlines_of(str(told.get("name", "")), str(told.get("text", "")).encode(), asked)
 
 
 def _read(name: str, content: bytes, unit: float | None) -> ReadDrawing:
@@ -246,8 +272,9 @@ def _named(
     order = sorted(range(len(windows)), key=lambda index: float(made[index][:, 0].min()))
     found: list[ReadOutline] = []
     for place, index in enumerate(order):
-        own = _own_name(drawing, windows[index])
-        name = (told[place].strip() if place < len(told) else "") or own or f"port {place + 1}"
+        said = told[place].strip() if place < len(told) else ""
+        own = said or _own_name(drawing, windows[index])
+        name = own or f"port {place + 1}"
         if any(one.name == name for one in found):
             hint = "Name the windows: each name once."
             raise InputError("port", name, "", "each name once in a drawing", hint)
@@ -297,12 +324,3 @@ def _refuse_impossible(port: ReadOutline) -> None:
         raise InputError(field, roof, "m", "below the line of the depths", hint)
     if crosses_itself(port.points):
         raise InputError(field, "crossing itself", "", "a line that does not", "Draw it anew.")
-
-
-def renamed(read: OutlinesIn, names: Sequence[str]) -> OutlinesIn:
-    """The same windows under other names, in their order."""
-    changed = tuple(
-        replace(one, name=name.strip() or one.name)
-        for one, name in zip(read.outlines, names, strict=True)
-    )
-    return replace(read, outlines=changed)

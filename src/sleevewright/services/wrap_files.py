@@ -4,8 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from sleevewright.errors import InputError
-from sleevewright.services.wraps import MadeWrap, paper_named_or_first
+from sleevewright.errors import InputError, StateError
+from sleevewright.planning.answers import Plan
+from sleevewright.services.bench import Bench
+from sleevewright.services.cut_told import CutTold
+from sleevewright.services.jobs import Look, look
+from sleevewright.services.settings import shop_of_bench
+from sleevewright.services.wraps import MadeWrap, Wanted, paper_named_or_first, rim_of, wrap_of
 from sleevewright.sheets.rim_scale import Rim, rim_sheets
 from sleevewright.sheets.wrap_sheets import Titled, sheets_of
 
@@ -45,3 +50,53 @@ def rim_file(rim: Rim, titled: Titled, texts: Mapping[str, str]) -> bytes:
     from sleevewright.sheets.wrap_pdf import pdf_of
 
     return pdf_of(rim_sheets(rim, titled, paper=paper_named_or_first(texts)), title=titled.title)
+
+
+RIM = "rim"
+"""What is asked for as a map where the scale of the flange is wanted."""
+
+
+def written(
+    bench: Bench, number: str, cylinder: int, texts: Mapping[str, str], kind: str
+) -> tuple[bytes, tuple[str, ...]]:
+    """A file of a cylinder's ports, and what is to be known of it.
+
+    Raises
+    ------
+    NotFound
+        If there is no such job or cylinder.
+    StateError
+        If what was told contradicts itself, so that there is no plan.
+    InputError
+        If something that was typed cannot be, or the map was not told.
+    """
+    seen = look(bench, number, cylinder)
+    plan, told = told_of(bench, seen)
+    if texts.get("map") == RIM:
+        if kind != "pdf":
+            raise InputError("file", kind, "", "pdf", "The scale of the rim is paper alone.")
+        return rim_file(*rim_of(plan, wanted_of(seen), texts), texts), ()
+    made = wrap_of(plan, told, wanted_of(seen), texts)
+    return wrap_file(made, kind), made.words
+
+
+def told_of(bench: Bench, seen: Look) -> tuple[Plan, CutTold]:
+    """The plan of a look with what was told of its cylinder.
+
+    Raises
+    ------
+    StateError
+        If there is no plan.
+    """
+    if seen.plan is None:
+        raise StateError(seen.number, "not to be planned", seen.problem)
+    living = seen.living
+    return seen.plan, CutTold(living.job, seen.folded, seen.cylinder, shop_of_bench(bench))
+
+
+def wanted_of(seen: Look) -> Wanted:
+    """Whose sheet it is."""
+    number = seen.number
+    if seen.folded.cylinders > 1:
+        number = f"{number}, cylinder {seen.cylinder}"
+    return Wanted(number, bool(seen.folded.opened.get("invented")))

@@ -71,7 +71,6 @@ class Wanted:
     """Which cylinder of which job is printed."""
 
     number: str
-    title: str
     is_invented: bool
 
 

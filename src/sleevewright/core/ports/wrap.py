@@ -15,7 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from sleevewright.core.checks import finite, positive, within
+from sleevewright.core.checks import extremes, finite, positive, within
 from sleevewright.core.formulas import formula
 from sleevewright.core.ports.mapped import MappedPort, PortMap
 from sleevewright.core.ports.outline import Points
@@ -113,10 +113,11 @@ def wrap_length(*, diameter: float, paper: float, is_outside: bool = False) -> f
     208.29
     """
     positive("diameter of the wall", diameter, "m")
-    if not THINNEST <= paper <= THICKEST:
+    least, most = extremes(paper)
+    if not (least >= THINNEST and most <= THICKEST):
         allowed = f"{THINNEST:g} to {THICKEST:g} m"
         hint = "Fold it to eight layers, measure those by a micrometer and divide by eight."
-        raise InputError("thickness of the paper", float(paper), "m", allowed, hint)
+        raise InputError("thickness of the paper", least, "m", allowed, hint)
     return math.pi * (diameter + paper if is_outside else diameter - paper)
 
 

@@ -4,4 +4,6 @@ from __future__ import annotations
 
 from fastapi import APIRouter
 
-PORT_ROUTERS: tuple[APIRouter, ...] = ()
+from sleevewright.web.ports.paper_routes import router as paper_router
+
+PORT_ROUTERS: tuple[APIRouter, ...] = (paper_router,)

@@ -18,6 +18,9 @@ class Door:
 DOORS: tuple[Door, ...] = (
     Door("hone", "Metronome for the strokes", "crosshatch"),
     Door("honefit", "Metronome for the strokes", "crosshatch"),
+    Door("found", "Ports on paper, and drawings of them", "paper"),
+    Door("ready", "Ports and flange scale on paper", "paper"),
+    Door("ports", "Ports on paper at true size", "paper"),
 )
 """In the order in which they stand on the page."""
 
