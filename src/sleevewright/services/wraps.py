@@ -12,6 +12,8 @@ from dataclasses import dataclass, replace
 
 from sleevewright.core.ports.mapped import PortMap
 from sleevewright.core.ports.wrap import (
+    THICKEST,
+    THINNEST,
     Wrap,
     bar_correction,
     refuse_cut_port,
@@ -64,6 +66,16 @@ MARK_OF_CYLINDER = "the sleeve's datum comes here"
 MARK_OF_SLEEVE = "comes to the datum on the deck"
 LONGEST = 0.1  # m, of a bar
 BAR_DOWNS = (0.1, 0.05)
+MOST = 1.0  # m, of any length that is typed here
+
+EIGHT_WORDS = "Fold it to eight layers, measure those by a micrometer and divide by eight."
+WHOLE_WORDS = "Print it at 100 %, without fitting it to the page, and measure again."
+LIMITS = {
+    "thickness": (THINNEST, THICKEST, EIGHT_WORDS),
+    "bar_across": (0.097, 0.103, WHOLE_WORDS),
+    "bar_down": (0.0485, 0.103, WHOLE_WORDS),
+}
+"""Least and most of each length, in metres, and what to do beyond."""
 
 
 @dataclass(frozen=True)
@@ -224,7 +236,12 @@ def _length(texts: Mapping[str, str], name: str, field: str) -> float | None:
     text = texts.get(name, "").strip()
     if not text:
         return None
-    return parse(text, field=field, dimension=Dimension.LENGTH, unit="mm").value
+    found = parse(text, field=field, dimension=Dimension.LENGTH, unit="mm").value
+    low, high, hint = LIMITS.get(name, (0.0, MOST, ""))
+    if not low <= found <= high:
+        allowed = f"{low * 1e3:g} to {high * 1e3:g} mm"
+        raise InputError(field, round(found * 1e3, 4), "mm", allowed, hint)
+    return found
 
 
 def _turn(plan: Plan) -> tuple[float | None, tuple[str, ...]]:

@@ -12,6 +12,9 @@ from sleevewright.sheets.drawn import NOTES, Place, Stroke
 EVERY = 1.2
 """Distance of the hatching's lines, in mm."""
 
+SHORTEST = 1e-3
+"""A line shorter than this, in mm, is rounding."""
+
 _SLANT = math.sqrt(0.5)
 _TURNED = np.array([[_SLANT, -_SLANT], [_SLANT, _SLANT]])
 
@@ -52,6 +55,6 @@ def _less(spans: list[tuple[float, float]], taken: list[tuple[float, float]]) ->
             piece
             for begin, end in left
             for piece in ((begin, min(end, start)), (max(begin, stop), end))
-            if piece[1] > piece[0]
+            if piece[1] - piece[0] > SHORTEST
         ]
     return left

@@ -15,9 +15,6 @@ WIDE = 1000.0
 """Units that the strip is wide."""
 
 EDGE = 12.0
-SMALLEST = 20.0
-"""Letters of a port's name."""
-
 KINDS = {PORTS: "line", FLANGE: "hair2", SCRIBE: "axis", SHEET: "thin", NOTES: "grinding"}
 TO_GRIND = "to grind"
 
@@ -36,7 +33,7 @@ def _drawn(strip: Drawn, scale: float, height: float, says: str, broad: bool) ->
     for words in strip.words:
         at = (EDGE + words.at[0] * scale, EDGE + words.at[1] * scale)
         is_figure = words.text.isdigit()
-        look = "f t18" if is_figure else "t18 halo" if words.layer == PORTS else "t15 soft"
+        look = "f t18" if is_figure else "t15 halo" if words.layer == PORTS else "t15 soft"
         anchor = {"middle": "mid", "end": "end"}.get(words.anchor, "")
         drawing.text(at, words.text, f"{look} {anchor}".strip())
     return drawing.svg()
