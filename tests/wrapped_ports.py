@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+import json
 import math
+from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
+from benches import EXAMPLES
 from sleevewright.core.ports.mapped import PlacedShape, PortMap, map_of_shapes
 from sleevewright.core.ports.outline import PortShape
 from sleevewright.core.ports.wrap import TURN, Wrap, widest_seam
+from sleevewright.services.bench import Bench, open_bench
+from sleevewright.services.demo import SIGNER, tell
+from sleevewright.services.instruments import save_instrument
+from sleevewright.services.jobs import open_job
+from sleevewright.services.people import add_person
 from sleevewright.sheets.wrap_sheets import Titled
 from sleevewright.sheets.wrap_strip import MarkedAngle, Wrapped
 
@@ -54,3 +62,16 @@ def apart(one: NDArray[np.float64], other: NDArray[np.float64], bore: float = BO
         float(np.abs((np.roll(moved, step, axis=0) - other) * scale).max())
         for step in range(len(one))
     )
+
+
+def demo_bench(folder: Path) -> Bench:
+    """An open bench with the invented ported cylinder alone, as the demonstration tells it."""
+    shelf = json.loads((EXAMPLES / "shelf.json").read_text(encoding="utf-8"))
+    told = next(one for one in shelf["jobs"] if one["number"] == "D-131")
+    bench = open_bench(folder)
+    add_person(bench, SIGNER)
+    for gauge in shelf["instruments"]:
+        save_instrument(bench, gauge)
+    open_job(bench, "D-131", {**told["opening"], "invented": True})
+    tell(bench, "D-131", told["records"])
+    return bench

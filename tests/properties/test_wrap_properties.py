@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import numpy as np
@@ -62,5 +63,5 @@ def test_tiles_cover_the_strip(length: float, width: float) -> None:
     assert tiles[-1].stop == pytest.approx(length, abs=1e-12)
     for one in tiles:
         assert 0.0 < one.stop - one.start <= width + 1e-12
-    for one, other in zip(tiles, tiles[1:], strict=False):
+    for one, other in itertools.pairwise(tiles):
         assert one.stop - other.start == pytest.approx(0.012, abs=1e-12)

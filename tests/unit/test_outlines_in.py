@@ -52,14 +52,15 @@ def area(read: OutlinesIn, name: str, diameter: float = BORE) -> float:
 @pytest.mark.parametrize("kind", ["dxf", "svg"])
 def test_written_and_read_again_every_port_is_home(kind: str, is_outside: bool) -> None:
     """Inside and outside, printer put right or not: less than 1 um, names and sides kept."""
-    told = wrapped(is_outside=is_outside, across=1.003, down=0.998)
+    told = wrapped(is_outside=is_outside, across=1.003, downward=0.998)
     text = wrap_dxf(told) if kind == "dxf" else wrap_svg(told, TITLE)
     read = outlines_of(f"ports.{kind}", text.encode(), Asked())
     assert read.is_mirrored is is_outside
     assert {one.name for one in read.outlines} == {port.name for port in ported().ports}
     for one in read.outlines:
         port = ported().port(one.name)
-        assert port is not None and one.was_named
+        assert port is not None
+        assert one.was_named
         assert apart(one.points, port.points) < 1e-6
         kept = np.array(outline_of_text(one.text))
         assert apart(kept, port.points) < 1.2e-6  # a record holds whole micrometres
@@ -205,7 +206,8 @@ def test_names_come_from_titles_labels_and_words_inside() -> None:
     assert [one.name for one in read.outlines] == ["boost", "rear-left", "main right", "port 4"]
     assert [one.was_named for one in read.outlines] == [True, True, True, False]
     told = outlines_of("a.svg", svg(body), replace(FOREIGN, names=("", "", "", "exhaust")))
-    assert told.outlines[3].name == "exhaust" and told.outlines[3].was_named
+    assert told.outlines[3].name == "exhaust"
+    assert told.outlines[3].was_named
 
 
 @pytest.mark.parametrize(

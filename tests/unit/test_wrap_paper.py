@@ -97,13 +97,15 @@ def test_the_page_is_true_and_asks_not_to_be_scaled(pdf: bytes) -> None:
                for a, b, c, d in moves}  # fmt: skip
     assert 100.0 in lengths
     words = page.extract_text()
-    assert "VIEW FROM INSIDE" in words and "INVENTED EXAMPLE" in words and "sheet 1 of 1" in words
+    assert "VIEW FROM INSIDE" in words
+    assert "INVENTED EXAMPLE" in words
+    assert "sheet 1 of 1" in words
 
 
 def test_a_printer_put_right_stretches_strip_and_bars_alike() -> None:
     """Bars that came out 99.7 and 100.2 long: both are drawn longer and shorter by that share."""
     plain = sheets_of(wrapped(), TITLE, paper="a4")[0]
-    right = sheets_of(wrapped(across=100 / 99.7, down=100 / 100.2), TITLE, paper="a4")[0]
+    right = sheets_of(wrapped(across=100 / 99.7, downward=100 / 100.2), TITLE, paper="a4")[0]
     before, after = bars(plain), bars(right)
     long = after["bar across"][1][0] - after["bar across"][0][0]
     tall = after["bar down"][1][1] - after["bar down"][0][1]
@@ -169,7 +171,8 @@ def test_the_flag_is_mirrored_outside_and_the_words_say_so() -> None:
         told = wrapped(is_outside=is_outside)
         flag = next(one for one in strip_of(told).strokes if one.name == "datum flag")
         (staff, _), (again, _), (tip, _) = flag.places
-        assert staff == again and (tip - staff) * way > 0.0
+        assert staff == again
+        assert (tip - staff) * way > 0.0
     words = [
         one.text for one in sheets_of(wrapped(is_outside=True), TITLE, paper="letter")[0].words
     ]
@@ -180,11 +183,13 @@ def test_dxf_stands_the_audit_and_has_its_layers() -> None:
     """Millimetres, metric, closed outlines on PORTS, y upwards; ezdxf finds no fault."""
     document = ezdxf.read(io.StringIO(wrap_dxf(wrapped())))
     assert not document.audit().errors
-    assert document.header["$INSUNITS"] == 4 and document.header["$MEASUREMENT"] == 1
+    assert document.header["$INSUNITS"] == 4
+    assert document.header["$MEASUREMENT"] == 1
     assert document.dxfversion == "AC1024"
     assert {"PORTS", "CHAMFER", "FLANGE", "SCRIBE"} <= {one.dxf.name for one in document.layers}
     ports = document.modelspace().query('LWPOLYLINE[layer=="PORTS"]')
-    assert len(ports) == 6 and all(one.closed for one in ports)
+    assert len(ports) == 6
+    assert all(one.closed for one in ports)
     assert all(y < 0.0 for one in ports for _, y in one.get_points("xy"))
     assert len(document.modelspace().query(f'LWPOLYLINE[layer=="{SCRIBE}"]')) == 2
 

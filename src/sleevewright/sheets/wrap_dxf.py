@@ -36,7 +36,7 @@ def wrap_dxf(told: Wrapped) -> str:
     InputError
         If the drawing does not stand its own audit.
     """
-    true = replace(told, wrap=replace(told.wrap, across=1.0, down=1.0))
+    true = replace(told, wrap=replace(told.wrap, across=1.0, downward=1.0))
     drawn = strip_of(true)
     document = new("R2010", setup=False)
     document.header["$INSUNITS"] = MILLIMETRES

@@ -122,10 +122,10 @@ def _bars(wrap: Wrap, sheet: Drawn, part: Drawn) -> tuple[list[Stroke], list[Wor
     if beside < BESIDE:
         at = (sheet.width - MARGIN - 8.0, TOP + part.height + 2.0)
         room = sheet.height - MARGIN - at[1]
-    tall = next((one for one in DOWNS if one * wrap.down <= room), None)
+    tall = next((one for one in DOWNS if one * wrap.downward <= room), None)
     if tall is None:  # nowhere but on the strip itself: it is measured before it is cut out
         at, tall = (sheet.width - MARGIN - 8.0, TOP), DOWNS[-1]
-    strokes += bar(at, tall * wrap.down, is_down=True)
+    strokes += bar(at, tall * wrap.downward, is_down=True)
     place = (at[0] - 2.0, at[1] + 8.0)
     words.append(Words(place, f"{tall:g} mm down", SCALE, anchor="end"))
     return strokes, words
@@ -199,8 +199,8 @@ def _said(told: Wrapped, titled: Titled, sheet: Drawn) -> list[Words]:
     view = OUTSIDE_WORDS if wrap.is_outside else INSIDE_WORDS
     x, low = MARGIN, sheet.height - 7.0
     put_right = ""
-    if wrap.across != 1.0 or wrap.down != 1.0:
-        put_right = f" Printer put right: across {wrap.across:.4f}, down {wrap.down:.4f}."
+    if wrap.across != 1.0 or wrap.downward != 1.0:
+        put_right = f" Printer put right: across {wrap.across:.4f}, down {wrap.downward:.4f}."
     invented = "  INVENTED EXAMPLE, NO REAL JOB" if titled.is_invented else ""
     return [
         Words((x + 24.0, 8.0), titled.title + invented, size=3.4, strong=True),

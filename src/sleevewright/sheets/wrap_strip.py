@@ -104,7 +104,7 @@ def _depth(told: Wrapped) -> float:
     """Height of the strip: from the datum to below the lowest floor, in mm."""
     maps = [told.ports] if told.beneath is None else [told.ports, told.beneath]
     lowest = max(port.floor for one in maps for port in one.ports)
-    return lowest * told.wrap.down * MM + BELOW
+    return lowest * told.wrap.downward * MM + BELOW
 
 
 def _room(blank: Blank, wrap: Wrap) -> float:

@@ -52,7 +52,7 @@ def wrap_svg(told: Wrapped, titled: Titled) -> str:
     """
     strip = strip_of(told)
     wrap = told.wrap
-    tall = DOWNS[0] * wrap.down
+    tall = DOWNS[0] * wrap.downward
     height = TOP + max(strip.height + 14.0, tall) + MARGIN
     drawn = Drawn(MARGIN * 2.0 + strip.width + 20.0, height)
     laid = strip.moved((MARGIN, TOP))

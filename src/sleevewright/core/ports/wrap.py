@@ -52,7 +52,7 @@ class Wrap:
         Angle at which its two ends meet, clockwise seen from the deck. [rad]
     is_outside : bool
         Whether it goes round the outside of a sleeve, and so is mirrored.
-    across, down : float
+    across, downward : float
         What the printer's own scale is put right by, along the wall and along the depth. [1]
     """
 
@@ -61,7 +61,7 @@ class Wrap:
     seam: float
     is_outside: bool = False
     across: float = 1.0
-    down: float = 1.0
+    downward: float = 1.0
 
     @property
     def length(self) -> float:
@@ -356,7 +356,7 @@ def on_paper(wrap: Wrap, points: Points) -> Points:
     middle = 0.5 * float(points[:, 0].min() + points[:, 0].max())
     along = points[:, 0] - middle + (middle - wrap.seam) % TURN
     across = wrap.by_radian * (TURN - along if wrap.is_outside else along)
-    return np.column_stack([across, wrap.down * points[:, 1]])
+    return np.column_stack([across, wrap.downward * points[:, 1]])
 
 
 @formula(
@@ -387,7 +387,7 @@ def on_wall(wrap: Wrap, places: Points) -> Points:
     """
     along = places[:, 0] / wrap.by_radian
     turned = wrap.seam + (TURN - along if wrap.is_outside else along)
-    return np.column_stack([turned, places[:, 1] / wrap.down])
+    return np.column_stack([turned, places[:, 1] / wrap.downward])
 
 
 @formula(
