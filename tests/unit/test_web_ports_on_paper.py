@@ -68,6 +68,7 @@ def test_each_stage_of_the_ports_leads_there(client: TestClient, stage: str) -> 
     ("query", "match"),
     [
         ("thickness=1", "0.02 to 0.5 mm"),
+        ("thickness=0.1&eight=0.8", "one sheet or eight layers"),
         ("seam=-112", "seam through a port, rear left"),
         ("bar_across=99.8", "measured bar down"),
         ("bar_across=95&bar_down=100", "97 to 103 mm"),

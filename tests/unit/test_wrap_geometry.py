@@ -111,7 +111,7 @@ def test_unequal_bars_are_refused() -> None:
 
 def test_the_rim_by_hand() -> None:
     """3.23 degrees on a flange of 84 mm are 2.3677 mm, 93 thou, counter-clockwise minus."""
-    along = rim_length(flange=84e-3, angle=math.radians(-3.23))
+    along = rim_length(flange_diameter=84e-3, angle=math.radians(-3.23))
     assert along * 1e3 == pytest.approx(-42.0 * 3.23 * math.pi / 180.0, rel=1e-12)
     assert round(along / 25.4e-6) == -93
 

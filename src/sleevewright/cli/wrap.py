@@ -26,7 +26,8 @@ MAPS = ("target", "found", "supplied", "cast", "left", "grind")
 @click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True,
               help="Paper of a PDF, across.")  # fmt: skip
 @click.option("--thickness", default="", metavar="LENGTH",
-              help="Of the paper: eight layers under a micrometer, by eight.")  # fmt: skip
+              help="Of the paper.")  # fmt: skip
+@click.option("--eight", default="", metavar="LENGTH", help="Eight layers of it, as measured.")
 @click.option("--seam", default="", metavar="ANGLE",
               help="Where its ends meet; else midway in the widest blank.")  # fmt: skip
 @click.option("--wall", default="", metavar="LENGTH",
@@ -46,7 +47,7 @@ def wrap(job: str, out: Path, as_json: bool, **told: Any) -> None:
     from sleevewright.services.folders import data_folder
     from sleevewright.services.wrap_files import written
 
-    texts = {name: str(told[name] or "") for name in ("view", "paper", "thickness", "seam",
+    texts = {name: str(told[name] or "") for name in ("view", "paper", "thickness", "eight", "seam",
              "wall", "bar_across", "bar_down")}  # fmt: skip
     texts["map"] = "rim" if told["rim"] else told["key"]
     with reading(data_folder(told["data"]), url=told["url"]) as bench:

@@ -82,7 +82,7 @@ def wrapping(plan: Plan, told: WrapTold) -> StageAnswers:
     if known_in(plan, CLOCKED) is not None and known_in(plan, FLANGE_OD) is not None:
         from_plan(ledger, plan, CLOCKED, need="clocking before the drop")
         from_plan(ledger, plan, FLANGE_OD, need="diameter of the flange")
-        ledger.compute(RIM, rim_length, flange=FLANGE_OD, angle=CLOCKED)
+        ledger.compute(RIM, rim_length, flange_diameter=FLANGE_OD, angle=CLOCKED)
     return beside(plan, KEY, "Paper", ledger.result())
 
 

@@ -16,6 +16,7 @@ from sleevewright.core.ports.wrap import (
     THINNEST,
     Wrap,
     bar_correction,
+    paper_of_eight,
     refuse_cut_port,
     refuse_unequal,
     widest_seam,
@@ -72,6 +73,7 @@ EIGHT_WORDS = "Fold it to eight layers, measure those by a micrometer and divide
 WHOLE_WORDS = "Print it at 100 %, without fitting it to the page, and measure again."
 LIMITS = {
     "thickness": (THINNEST, THICKEST, EIGHT_WORDS),
+    "eight": (8 * THINNEST, 8 * THICKEST, EIGHT_WORDS),
     "bar_across": (0.097, 0.103, WHOLE_WORDS),
     "bar_down": (0.0485, 0.103, WHOLE_WORDS),
 }
@@ -109,7 +111,7 @@ def wrap_of(plan: Plan, told: CutTold, wanted: Wanted, texts: Mapping[str, str])
     wanted : Wanted
         Whose sheet it is.
     texts : Mapping[str, str]
-        ``map``, ``view``, ``paper``, ``thickness``, ``seam``, ``wall``, ``bar_across``,
+        ``map``, ``view``, ``paper``, ``thickness``, ``eight``, ``seam``, ``wall``, ``bar_across``,
         ``bar_down``; what is empty is as usual.
 
     Raises
@@ -120,10 +122,7 @@ def wrap_of(plan: Plan, told: CutTold, wanted: Wanted, texts: Mapping[str, str])
     key, is_outside = _chosen(texts)
     ports, words = _map(plan, told, key)
     wall, source = _wall(plan, ports, texts, is_outside=is_outside)
-    paper = _length(texts, "thickness", "thickness of the paper")
-    stage = wrapping(
-        plan, WrapTold(wall, source, is_outside, paper, texts.get("thickness", "").strip())
-    )
+    stage = wrapping(plan, WrapTold(wall, source, is_outside, *_paper(texts)))
     thick = float(number_of(stage, PAPER.id).value)  # type: ignore[arg-type] # a length
     across, down = corrections(texts)
     wrap = Wrap(wall, thick, _seam(ports, texts), is_outside, across, down)
@@ -196,6 +195,18 @@ def _wall(
         hint = "Measure the sleeve outside, or type the wall that the paper goes round."
         raise InputError("wall", "not known", "", "the outside of the sleeve", hint)
     return known.value, known.source or "the plan"
+
+
+def _paper(texts: Mapping[str, str]) -> tuple[float | None, str]:
+    """Thickness of the paper and how it was typed; by eight layers where those were measured."""
+    paper = _length(texts, "thickness", "thickness of the paper")
+    eight = _length(texts, "eight", "eight layers")
+    if paper is not None and eight is not None:
+        said = "both are typed"
+        raise InputError("thickness of the paper", said, "", "one sheet or eight layers")
+    if eight is None:
+        return paper, texts.get("thickness", "").strip()
+    return paper_of_eight(layers=eight), f"{texts['eight'].strip()} by eight"
 
 
 def _seam(ports: PortMap, texts: Mapping[str, str]) -> float:
@@ -306,9 +317,8 @@ def rim_of(plan: Plan, wanted: Wanted, texts: Mapping[str, str]) -> tuple[Rim, T
     if known is None or not isinstance(known.value, float):
         hint = "Measure the flange at Sleeve in hand."
         raise InputError("diameter of the flange", "not known", "", "a measured flange", hint)
-    stage = wrapping(plan, WrapTold(known.value, "the plan", is_outside=True,
-                                    paper=_length(texts, "thickness", "thickness of the paper"),
-                                    paper_text=texts.get("thickness", "")))  # fmt: skip
+    told = WrapTold(known.value, "the plan", True, *_paper(texts))
+    stage = wrapping(plan, told)
     across, down = corrections(texts)
     thick = float(number_of(stage, PAPER.id).value)  # type: ignore[arg-type] # a length
     rim = Rim(known.value, thick, _turn(plan)[0], plan.units, across, down)

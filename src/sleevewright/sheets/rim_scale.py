@@ -112,7 +112,7 @@ def _turn(rim: Rim) -> tuple[str, ...]:
     """The clocking in words."""
     if rim.turn is None:
         return ("No clocking is known yet: no mark is drawn.",)
-    along = rim_length(flange=rim.diameter, angle=rim.turn) * MM
+    along = rim_length(flange_diameter=rim.diameter, angle=rim.turn) * MM
     shown = (
         f"{abs(along) / INCH_MM * 1e3:.0f} thou" if rim.system == "inch" else f"{abs(along):.2f} mm"
     )

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from sleevewright.core.checks import extremes, finite, positive, within
 from sleevewright.core.formulas import formula
-from sleevewright.core.ports.mapped import MappedPort, PortMap
+from sleevewright.core.ports.mapped import PortMap
 from sleevewright.core.ports.outline import Points
 from sleevewright.errors import InputError
 
@@ -228,12 +228,12 @@ class Blank:
         return (self.start + self.width / 2.0) % TURN
 
 
-def blanks_of(ports: PortMap) -> tuple[Blank, ...]:
+def blanks_of(port_map: PortMap) -> tuple[Blank, ...]:
     """The blank sectors between the ports, in the order in which they come clockwise.
 
     Parameters
     ----------
-    ports : PortMap
+    port_map : PortMap
         The map. [record]
 
     Returns
@@ -246,10 +246,10 @@ def blanks_of(ports: PortMap) -> tuple[Blank, ...]:
     InputError
         If the map does not tell where its ports lie round the bore.
     """
-    if not ports.is_placed:
+    if not port_map.is_placed:
         hint = "Tell the middle of each port round the bore, or its outline."
         raise InputError("angles of the ports", "not told", "", "an angle for every port", hint)
-    spans = sorted((port.points[:, 0].min() % TURN, port.span) for port in ports.ports)
+    spans = sorted((port.points[:, 0].min() % TURN, port.span) for port in port_map.ports)
     if not spans:
         return (Blank(0.0, TURN),)
     found: list[Blank] = []
@@ -271,12 +271,12 @@ def blanks_of(ports: PortMap) -> tuple[Blank, ...]:
     validity="a map that tells where its ports lie round the bore",
     unit="rad",
 )
-def widest_seam(ports: PortMap) -> float:
+def widest_seam(port_map: PortMap) -> float:
     """Angle in the middle of the widest blank sector.
 
     Parameters
     ----------
-    ports : PortMap
+    port_map : PortMap
         The map. [record]
 
     Returns
@@ -294,7 +294,9 @@ def widest_seam(ports: PortMap) -> float:
     Of several that are equally wide, to a microradian, the one that comes first clockwise from
     the datum. Source: ``practice``.
     """
-    wide = [one for one in blanks_of(ports) if one.width * ports.diameter / 2.0 > NARROWEST_BLANK]
+    wide = [
+        one for one in blanks_of(port_map) if one.width * port_map.diameter / 2.0 > NARROWEST_BLANK
+    ]
     if not wide:
         hint = "Are the ports of two maps mixed, or an angle mistyped?"
         raise InputError("seam", "no blank wall", "", "a wall with a blank between ports", hint)
@@ -302,12 +304,12 @@ def widest_seam(ports: PortMap) -> float:
     return min(one.middle for one in wide if one.width > widest - 1e-6)
 
 
-def refuse_cut_port(ports: PortMap, *, seam: float) -> None:
+def refuse_cut_port(port_map: PortMap, *, seam: float) -> None:
     """Refuse a seam that would go through a port.
 
     Parameters
     ----------
-    ports : PortMap
+    port_map : PortMap
         The map. [record]
     seam : float
         Angle of the seam. [rad]
@@ -318,7 +320,7 @@ def refuse_cut_port(ports: PortMap, *, seam: float) -> None:
         If a port lies across it; the text names the port.
     """
     finite("seam", seam, "rad")
-    for port in ports.ports:
+    for port in port_map.ports:
         start = float(port.points[:, 0].min())
         if (seam - start) % TURN <= port.span:
             shown = round(math.degrees(seam), 3)
@@ -366,14 +368,14 @@ def on_paper(wrap: Wrap, points: Points) -> Points:
     validity="a sheet of which seam, length and corrections are known",
     unit="rad, m",
 )
-def on_wall(wrap: Wrap, places: Points) -> Points:
+def on_wall(wrap: Wrap, paper_points: Points) -> Points:
     """Where places of the paper lie on the wall: the way back.
 
     Parameters
     ----------
     wrap : Wrap
         How the paper lies. [record]
-    places : Points
+    paper_points : Points
         Places on the paper, (n, 2). [m]
 
     Returns
@@ -385,9 +387,9 @@ def on_wall(wrap: Wrap, places: Points) -> Points:
     -----
     Source: ``derived``.
     """
-    along = places[:, 0] / wrap.by_radian
+    along = paper_points[:, 0] / wrap.by_radian
     turned = wrap.seam + (TURN - along if wrap.is_outside else along)
-    return np.column_stack([turned, places[:, 1] / wrap.downward])
+    return np.column_stack([turned, paper_points[:, 1] / wrap.downward])
 
 
 @formula(
@@ -397,12 +399,12 @@ def on_wall(wrap: Wrap, places: Points) -> Points:
     validity="along the rim, on its outer edge",
     unit="m",
 )
-def rim_length(*, flange: float, angle: float) -> float:
+def rim_length(*, flange_diameter: float, angle: float) -> float:
     """Length along the rim of a flange that an angle takes.
 
     Parameters
     ----------
-    flange : float
+    flange_diameter : float
         Outside diameter of the flange. [m]
     angle : float
         Angle, clockwise seen from the deck. [rad]
@@ -418,10 +420,14 @@ def rim_length(*, flange: float, angle: float) -> float:
 
     Examples
     --------
-    >>> round(rim_length(flange=84.0e-3, angle=-0.056374) / 25.4e-6)
+    >>> round(rim_length(flange_diameter=84.0e-3, angle=-0.056374) / 25.4e-6)
     -93
     """
-    return positive("diameter of the flange", flange, "m") * finite("angle", angle, "rad") / 2.0
+    return (
+        positive("diameter of the flange", flange_diameter, "m")
+        * finite("angle", angle, "rad")
+        / 2.0
+    )
 
 
 @dataclass(frozen=True)
@@ -490,19 +496,3 @@ def crosses_itself(points: NDArray[np.float64]) -> bool:
 
     parted = side(start) * side(stop) < 0.0
     return bool(np.any(parted & parted.T))
-
-
-def reach_of(ports: tuple[MappedPort, ...]) -> float:
-    """Depth of the lowest floor of some ports.
-
-    Parameters
-    ----------
-    ports : tuple[MappedPort, ...]
-        The ports. [record]
-
-    Returns
-    -------
-    float
-        Depth below the datum; nothing lies deeper. [m]
-    """
-    return max((port.floor for port in ports), default=0.0)

@@ -39,7 +39,9 @@ CHOICES: tuple[tuple[str, str, tuple[Option, ...]], ...] = (
 
 TYPED: tuple[tuple[str, str, str, str], ...] = (
     ("thickness", "Thickness of the paper", "0.10 mm",
-     "Fold it to eight layers, measure those, divide by eight."),
+     "Of one sheet. Empty: as the shop has it, or by eight layers."),
+    ("eight", "Eight layers of it", "0.83 mm",
+     "Folded, under a micrometer: truer than one sheet."),
     ("seam", "Seam at", "145 deg",
      "Clockwise seen from the deck. Empty: midway in the widest blank."),
     ("wall", "Wall that it lies against", "66.40 mm",
