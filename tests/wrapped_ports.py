@@ -12,7 +12,8 @@ from numpy.typing import NDArray
 from benches import EXAMPLES
 from sleevewright.core.ports.mapped import PlacedShape, PortMap, map_of_shapes
 from sleevewright.core.ports.outline import PortShape
-from sleevewright.core.ports.wrap import TURN, Wrap, widest_seam
+from sleevewright.core.ports.seams import widest_seam
+from sleevewright.core.ports.wrap import TURN, Wrap
 from sleevewright.services.bench import Bench, open_bench
 from sleevewright.services.demo import SIGNER, tell
 from sleevewright.services.instruments import save_instrument

@@ -12,15 +12,8 @@ from hypothesis import strategies as st
 
 from sleevewright.core.ports.mapped import PlacedShape, PortMap, map_of_shapes
 from sleevewright.core.ports.outline import PortShape
-from sleevewright.core.ports.wrap import (
-    TURN,
-    Wrap,
-    on_paper,
-    on_wall,
-    refuse_cut_port,
-    tiles_of,
-    widest_seam,
-)
+from sleevewright.core.ports.seams import refuse_cut_port, widest_seam
+from sleevewright.core.ports.wrap import TURN, Wrap, on_paper, on_wall, tiles_of
 
 BORES = st.floats(0.03, 0.13)
 

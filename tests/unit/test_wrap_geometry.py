@@ -8,20 +8,17 @@ import numpy as np
 import pytest
 
 from sleevewright.core.ports.mapped import PortMap
+from sleevewright.core.ports.seams import blanks_of, crosses_itself, refuse_cut_port, widest_seam
 from sleevewright.core.ports.wrap import (
     TURN,
     Wrap,
     bar_correction,
-    blanks_of,
-    crosses_itself,
     on_paper,
     on_wall,
     paper_of_eight,
-    refuse_cut_port,
     refuse_unequal,
     rim_length,
     tiles_of,
-    widest_seam,
     wrap_length,
 )
 from sleevewright.errors import InputError

@@ -15,7 +15,8 @@ import typst
 from PIL import Image
 from pypdf import PdfReader
 
-from sleevewright.core.ports.wrap import Wrap, widest_seam
+from sleevewright.core.ports.seams import widest_seam
+from sleevewright.core.ports.wrap import Wrap
 from sleevewright.errors import InputError
 from sleevewright.sheets.drawn import SCALE, SCRIBE, Drawn
 from sleevewright.sheets.rim_scale import Rim, rim_sheets

@@ -15,7 +15,8 @@ import numpy as np
 
 from sleevewright.core.checks import positive
 from sleevewright.core.ports.mapped import MappedPort, PortMap
-from sleevewright.core.ports.wrap import TURN, crosses_itself
+from sleevewright.core.ports.seams import crosses_itself
+from sleevewright.core.ports.wrap import TURN
 from sleevewright.errors import InputError, clipped
 from sleevewright.jobs.outlinetext import LEAST_CORNERS, MOST_CORNERS, outline_of_text, outline_text
 from sleevewright.services.drawing_in import Points, ReadDrawing, ReadShape, told_unit

@@ -11,15 +11,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from sleevewright.core.ports.mapped import PortMap
+from sleevewright.core.ports.seams import refuse_cut_port, widest_seam
 from sleevewright.core.ports.wrap import (
     THICKEST,
     THINNEST,
     Wrap,
     bar_correction,
     paper_of_eight,
-    refuse_cut_port,
     refuse_unequal,
-    widest_seam,
 )
 from sleevewright.errors import InputError
 from sleevewright.jobs.catalog_maps import (

@@ -12,7 +12,8 @@ import numpy as np
 
 from sleevewright.core.ports.mapped import PortMap
 from sleevewright.core.ports.outline import Points
-from sleevewright.core.ports.wrap import TURN, Blank, Wrap, blanks_of, on_paper
+from sleevewright.core.ports.seams import Blank, blanks_of
+from sleevewright.core.ports.wrap import TURN, Wrap, on_paper
 from sleevewright.sheets.drawn import (
     BOLD,
     DASHED,
