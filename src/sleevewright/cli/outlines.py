@@ -34,8 +34,6 @@ def outlines(file: Path, as_json: bool, **told: Any) -> None:
     Example:
       sleevewright outlines ports.dxf --view inside --diameter 66.4mm --unit mm
     """
-    from sleevewright.services.commands import run
-    from sleevewright.services.folders import data_folder
     from sleevewright.services.outlines_in import outlines_told
     from sleevewright.services.outlines_kept import where
 
@@ -44,19 +42,23 @@ def outlines(file: Path, as_json: bool, **told: Any) -> None:
     read = outlines_told(texts)
     lines = [f"{one.name}: {where(one)}" for one in read.outlines]
     if told["number"]:
-        done = run(
-            data_folder(told["data"]),
-            "outlines-keep",
-            {**texts, "number": told["number"], "map": told["key"], "cylinder": told["cylinder"]},
-            url=told["url"],
-        )
-        lines.append(f"Job {done['job']} has {counted(len(done['ports']), 'outline')} more.")
+        lines.append(_kept(texts, told))
     document = {
         "ports": [{"name": one.name, "outline": one.text} for one in read.outlines],
         "mirrored": read.is_mirrored,
         "words": list(read.words),
     }
     answer(document, "\n".join((*lines, *read.words)), as_json=as_json)
+
+
+def _kept(texts: dict[str, str], told: dict[str, Any]) -> str:
+    """Keep the windows in a job, there where its folder is written."""
+    from sleevewright.services.commands import run
+    from sleevewright.services.folders import data_folder
+
+    asked = {**texts, "number": told["number"], "map": told["key"], "cylinder": told["cylinder"]}
+    done = run(data_folder(told["data"]), "outlines-keep", asked, url=told["url"])
+    return f"Job {done['job']} has {counted(len(done['ports']), 'outline')} more."
 
 
 def _text_of(file: Path) -> str:
