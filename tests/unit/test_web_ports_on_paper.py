@@ -97,6 +97,8 @@ def test_files_are_what_they_are_called(client: TestClient) -> None:
     assert "OUTSIDE, MIRRORED" in words
     assert "top of the flange" in words
     assert 'height="' in client.get(f"{FILES}/ports.svg").text
+    grind = client.get(f"{FILES}/ports.pdf?map=grind")
+    assert "eyes, lungs and ears" in PdfReader(io.BytesIO(grind.content)).pages[0].extract_text()
     document = ezdxf.read(io.StringIO(client.get(f"{FILES}/ports.dxf").text))
     assert len(document.modelspace().query('LWPOLYLINE[layer=="PORTS"]')) == 6
     rim = PdfReader(io.BytesIO(client.get(f"{FILES}/rim.pdf").content))

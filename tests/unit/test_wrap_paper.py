@@ -255,3 +255,13 @@ def test_grinding_is_hatched_over_the_sleeve() -> None:
     assert names.count("to grind") > 20
     same = [one.name for one in strip_of(replace(told, beneath=ported())).strokes]
     assert same.count("to grind") == 0
+
+
+def test_what_a_sheet_lacks_stands_on_it() -> None:
+    """Words of a port that is missing are printed, above one another and above the foot."""
+    noted = replace(TITLE, notes=("Not on the sheet, boost: roof is missing.", "Another."))
+    sheet = sheets_of(wrapped(), noted, paper="a4")[0]
+    heights = [one.at[1] for one in sheet.words if one.text in noted.notes]
+    assert len(heights) == 2
+    assert max(heights) < sheet.height - 10.0
+    assert abs(heights[0] - heights[1]) == pytest.approx(4.0)

@@ -62,6 +62,10 @@ PRINTED = {
 
 VIEWS = ("inside", "outside")
 AS_SET = "clock.as_set"
+GRINDING = (
+    "Grinding: eyes, lungs and ears covered; iron and aluminium dust apart; never into a bore "
+    "whose sleeve is not masked."
+)
 MARK_OF_CYLINDER = "the sleeve's datum comes here"
 MARK_OF_SLEEVE = "comes to the datum on the deck"
 LONGEST = 0.1  # m, of a bar
@@ -130,7 +134,9 @@ def wrap_of(plan: Plan, told: CutTold, wanted: Wanted, texts: Mapping[str, str])
     marks = () if turn is None else (_mark(key, turn),)
     wrapped = Wrapped(ports, wrap, _datum(told, key), marks, beneath)
     name = paper_named_or_first(texts)
-    made = MadeWrap(wrapped, _titled(plan, stage, wanted, key), name, stage)
+    titled = _titled(plan, stage, wanted, key)
+    notes = (*words, *((GRINDING,) if key == GRIND else ()))
+    made = MadeWrap(wrapped, replace(titled, notes=notes), name, stage)
     return replace(made, words=(*words, *said, *more))
 
 

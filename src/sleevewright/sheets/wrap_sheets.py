@@ -27,6 +27,9 @@ TOP = 24.0
 FOOT = 16.0
 """Room of the bar across and the words below the strip, in mm."""
 
+NOTE = 4.0
+"""Room of one more line of words, in mm."""
+
 ACROSS, DOWNS = 100.0, (100.0, 50.0)
 """Lengths of the bars, in mm; the shorter one down where the longer has no room."""
 
@@ -50,6 +53,7 @@ class Titled:
     title: str  # which map, of which job
     facts: str  # wall, paper, length
     is_invented: bool = False
+    notes: tuple[str, ...] = ()  # what the sheet lacks, and cautions of the work
 
 
 def paper_named(name: str) -> Place:
@@ -85,8 +89,9 @@ def sheets_of(told: Wrapped, titled: Titled, *, paper: str) -> tuple[Drawn, ...]
     width, height = paper_named(paper)
     strip = strip_of(told)
     usable = width - 2.0 * MARGIN
-    if TOP + strip.height + FOOT > height:
-        most = (height - TOP - FOOT) / MM
+    foot = FOOT + NOTE * len(titled.notes)
+    if TOP + strip.height + foot > height:
+        most = (height - TOP - foot) / MM
         hint = "Take the drawing as SVG or DXF, or a larger paper from it."
         raise InputError("height of the strip", strip.height / MM, "m", f"up to {most:g} m", hint)
     tiles = tiles_of(length=strip.width / MM, width=usable / MM, overlap=OVERLAP / MM)
@@ -208,4 +213,8 @@ def _said(told: Wrapped, titled: Titled, sheet: Drawn) -> list[Words]:
         Words((x, 17.6), view, size=2.8, strong=True),
         Words((x, low - 3.4), f"{MEASURE} {LINE_WORDS}{put_right}", size=2.6, strong=True),
         Words((x, low), WORTH, size=2.2),
+        *(
+            Words((x, low - 3.4 - NOTE * (index + 1)), text, size=2.6, strong=True)
+            for index, text in enumerate(titled.notes)
+        ),
     ]

@@ -16,7 +16,7 @@ from sleevewright.planning.shown import ShownNumber, shown_answer
 from sleevewright.services.bench import Bench
 from sleevewright.services.jobs import Look
 from sleevewright.services.wrap_files import told_of, wanted_of
-from sleevewright.services.wraps import GRIND, PRINTED, MadeWrap, wrap_of
+from sleevewright.services.wraps import GRIND, GRINDING, PRINTED, MadeWrap, wrap_of
 from sleevewright.sheets.wrap_sheets import (
     INSIDE_WORDS,
     LINE_WORDS,
@@ -153,7 +153,7 @@ def paper_page(bench: Bench, seen: Look, place: PaperPlace, texts: Mapping[str, 
         files=() if made is None else _files(place, query, has_pdf=sheets > 0),
         rim=f"{place.files}/rim.pdf?{query}" if plan is not None else "",
         rules=(MEASURE, LINE_WORDS, WORTH),
-        hazards=tuple(one.text for one in grinding),
+        hazards=((GRINDING,) if grinding else ()) + tuple(one.text for one in grinding),
         maps=tuple(MAP_TITLES.items()),
         is_refused=bool(message) and any(texts.values()),
     )
