@@ -265,3 +265,4 @@ def test_what_a_sheet_lacks_stands_on_it() -> None:
     assert len(heights) == 2
     assert max(heights) < sheet.height - 10.0
     assert abs(heights[0] - heights[1]) == pytest.approx(4.0)
+    assert all(one in wrap_svg(wrapped(), noted) for one in noted.notes)

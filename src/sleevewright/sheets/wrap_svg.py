@@ -24,6 +24,7 @@ from sleevewright.sheets.wrap_sheets import (
     LINE_WORDS,
     MARGIN,
     MEASURE,
+    NOTE,
     OUTSIDE_WORDS,
     Titled,
     bar,
@@ -53,7 +54,8 @@ def wrap_svg(told: Wrapped, titled: Titled) -> str:
     strip = strip_of(told)
     wrap = told.wrap
     tall = DOWNS[0] * wrap.downward
-    height = TOP + max(strip.height + 14.0, tall) + MARGIN
+    foot = 14.0 + NOTE * len(titled.notes)
+    height = TOP + max(strip.height + foot, tall) + MARGIN
     drawn = Drawn(MARGIN * 2.0 + strip.width + 20.0, height)
     laid = strip.moved((MARGIN, TOP))
     low = TOP + strip.height + 6.0
@@ -77,6 +79,10 @@ def _words(titled: Titled, wrap: Wrap, at: tuple[float, float]) -> list[Words]:
         Words((MARGIN, low + 6.0), f"{MEASURE} {LINE_WORDS}", size=2.6, strong=True),
         Words((MARGIN + ACROSS * wrap.across + 2.0, low + 1.0), f"{ACROSS:g} mm across"),
         Words((width - MARGIN - 2.0, TOP + 4.0), f"{DOWNS[0]:g} mm", size=2.2, anchor="end"),
+        *(
+            Words((MARGIN, low + 6.0 + NOTE * (index + 1)), text, size=2.6, strong=True)
+            for index, text in enumerate(titled.notes)
+        ),
     ]
 
 
