@@ -31,7 +31,7 @@ def maps(draw: st.DrawFn) -> PortMap:
     return map_of_shapes(shapes, diameter=bore)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(ports=maps(), is_outside=st.booleans())
 def test_the_seam_cuts_no_port(ports: PortMap, is_outside: bool) -> None:
     """Each outline lies in one piece between the butt lines, and comes back to its place."""
@@ -47,7 +47,7 @@ def test_the_seam_cuts_no_port(ports: PortMap, is_outside: bool) -> None:
         assert np.abs(turns - np.round(turns)).max() < 1e-12
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(length=st.floats(0.01, 3.0), width=st.floats(0.05, 0.6))
 def test_tiles_cover_the_strip(length: float, width: float) -> None:
     """From end to end without a gap; neighbours share 12 mm, no tile is wider than the paper."""

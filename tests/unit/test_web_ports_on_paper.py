@@ -145,6 +145,7 @@ def test_windows_without_names_are_offered_in_their_order(client: TestClient) ->
     assert wrong.status_code == 422
 
 
+@pytest.mark.slow
 def test_both_commands(tmp_path: Path) -> None:
     """A map into a file, a file listed and kept, the refusals in one line."""
     folder = tmp_path / "data"
