@@ -22,8 +22,10 @@ from sleevewright.cli.exchange import export_one, import_one
 from sleevewright.cli.job import job
 from sleevewright.cli.journal import journal
 from sleevewright.cli.learned import learned
+from sleevewright.cli.outlines import outlines
 from sleevewright.cli.serve import listen
 from sleevewright.cli.shell import Shell
+from sleevewright.cli.wrap import wrap
 from sleevewright.services.bench import Bench, open_bench
 from sleevewright.services.calling import HEADER, is_private, remove_token, write_token
 from sleevewright.services.commands import COMMANDS
@@ -36,7 +38,7 @@ COMMAND = Shell(
     "sleevewright",
     commands={
         "job": job, "backup": backup, "export": export_one, "import": import_one,
-        "journal": journal, "learned": learned,
+        "journal": journal, "learned": learned, "wrap": wrap, "outlines": outlines,
     },
 )  # fmt: skip
 DEMO = str(EXAMPLES / "demo-air-175.toml")
@@ -340,7 +342,7 @@ def commands(
 def test_every_command_answers_in_json_and_has_an_example() -> None:
     """Each takes --data and --json, and its help shows its own words."""
     found = list(commands(COMMAND, ()))
-    assert len(found) == 23
+    assert len(found) == 25
     for words, command in found:
         shown = said(*words, "--help")
         assert f"sleevewright {' '.join(words)}" in shown
@@ -349,5 +351,5 @@ def test_every_command_answers_in_json_and_has_an_example() -> None:
             assert {"--data", "--json", "--url"} <= options, words
     assert set(COMMANDS) == {
         "job-new", "import", "backup-make", "backup-drill", "journal-replay",
-        "learned-accept", "learned-revoke",
+        "learned-accept", "learned-revoke", "outlines-keep",
     }  # fmt: skip

@@ -17,6 +17,8 @@ COMMANDS = LazyCommands(
         "backup": "sleevewright.cli.backup:backup",
         "export": "sleevewright.cli.exchange:export_one",
         "import": "sleevewright.cli.exchange:import_one",
+        "wrap": "sleevewright.cli.wrap:wrap",
+        "outlines": "sleevewright.cli.outlines:outlines",
         "learned": "sleevewright.cli.learned:learned",
         "journal": "sleevewright.cli.journal:journal",
         "materials": "sleevewright.cli.lists:materials",

@@ -84,6 +84,17 @@ def _learned_revoke(bench: Bench, told: Told) -> dict[str, Any]:
     return asdict(revoke_habit(bench, number, reason, person=who, pin=pin))
 
 
+def _outlines_keep(bench: Bench, told: Told) -> dict[str, Any]:
+    """Keep windows out of a drawing of this machine as a port map."""
+    from sleevewright.services.outlines_in import outlines_told
+    from sleevewright.services.outlines_kept import keep_outlines
+
+    read = outlines_told(told)
+    number, key = _text(told, "number"), _text(told, "map")
+    kept = keep_outlines(bench, number, read, key=key, cylinder=int(told.get("cylinder", 1)))
+    return {"job": number, "map": key, "ports": list(kept), "words": list(read.words)}
+
+
 COMMANDS: Mapping[str, Callable[[Bench, Told], dict[str, Any]]] = {
     "job-new": _job_new,
     "import": _import,
@@ -92,6 +103,7 @@ COMMANDS: Mapping[str, Callable[[Bench, Told], dict[str, Any]]] = {
     "journal-replay": _journal_replay,
     "learned-accept": _learned_accept,
     "learned-revoke": _learned_revoke,
+    "outlines-keep": _outlines_keep,
 }
 
 

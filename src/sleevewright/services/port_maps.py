@@ -106,3 +106,8 @@ def target_of(plan: Plan, told: CutTold) -> PortMap | None:
 def sleeve_of(plan: Plan, told: CutTold) -> PortMap | None:
     """The sleeve as supplied, where its mark and the datum of the angles lie together."""
     return map_of(plan, told, SUPPLIED_MAP).read.map
+
+
+def datum_below_deck(plan: Plan, said: ToldMap) -> float | None:
+    """How far the datum of a map lies below the deck, in metres; nothing where it is not known."""
+    return _down(plan, said)[0]

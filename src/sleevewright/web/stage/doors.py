@@ -30,6 +30,9 @@ DOORS: tuple[Door, ...] = (
     Door("ports", "The bore in space", "bore"),
     Door("ports", "Before and after, one sheet", "before-after.pdf"),
     Door("release", "Ports before and after, one sheet", "before-after.pdf", route="ports"),
+    Door("found", "Ports on paper, and drawings of them", "paper"),
+    Door("ready", "Ports and flange scale on paper", "paper"),
+    Door("ports", "Ports on paper at true size", "paper"),
 )
 """In the order in which they stand on the page."""
 
