@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sleevewright.jobs import catalog_spans as span
 from sleevewright.jobs.catalog_maps import measured_cells, role_cells, shape_cells
+from sleevewright.jobs.catalog_targets import target_cells
 from sleevewright.jobs.stagefield import (
     StageField,
     StageGrid,
@@ -233,6 +234,7 @@ CHOICE = StageSheet(
         one_of("order.ports", "Ports ordered", ("none", "windows", "ready"),
                "Cut here, as windows, or ready to be matched.", only="ports"),
         words("choice.supplier_lot", "Lot of the sleeve", "As marked on it.", "lot 7-22"),
+        *target_cells(),
     ),
 )  # fmt: skip
 
