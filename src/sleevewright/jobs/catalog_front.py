@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sleevewright.jobs import catalog_spans as span
 from sleevewright.jobs.catalog_maps import measured_cells, role_cells, shape_cells
-from sleevewright.jobs.catalog_targets import target_cells
+from sleevewright.jobs.catalog_targets import target_cells, touched_cells
 from sleevewright.jobs.stagefield import (
     StageField,
     StageGrid,
@@ -98,6 +98,7 @@ _PORT_MAP = (
     *role_cells(),
     *shape_cells("found", has=("roof", "floor", "width", "radius", "angle")),
     *measured_cells("found"),
+    *touched_cells(),
 )  # fmt: skip
 
 FOUND = StageSheet(

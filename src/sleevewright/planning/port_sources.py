@@ -31,6 +31,7 @@ MIRROR_SHARE = math.sqrt(2.0)
 """Doubt of a mirrored edge over that of the edge itself: the axis and the maker have theirs."""
 
 _SIDES = {"left": "right", "right": "left"}
+_SIDE = re.compile(r"\b(left|right)\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True)

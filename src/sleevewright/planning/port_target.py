@@ -12,9 +12,16 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from sleevewright.core.ports.agree import Agreement, agreement, careful_edge, kept_within
+from sleevewright.core.ports.agree import (
+    Agreement,
+    agreement,
+    careful_edge,
+    kept_within,
+    rounded_enough,
+)
 from sleevewright.core.ports.mapped import EDGES, EdgeDoubt, MappedPort, PortMap
 from sleevewright.core.ports.mirror import EdgePlaces, reshaped
+from sleevewright.core.ports.outline import port_outline
 from sleevewright.errors import InputError
 from sleevewright.jobs.catalog_targets import (
     ALL_AGREEING,
@@ -58,6 +65,8 @@ class ChosenEdge:
         Sources that it rests on.
     said : tuple[tuple[Offer, float, float], ...]
         Every source of it with place and doubt, the ones not taken too.
+    taken : tuple[tuple[Offer, float, float], ...]
+        Those that it rests on; of a roof its twin's are among them.
     agreed : Agreement | None
         How the sources that were taken agree; nothing where there is one.
     """
@@ -68,6 +77,7 @@ class ChosenEdge:
     kinds: tuple[str, ...]
     said: tuple[tuple[Offer, float, float], ...] = ()
     agreed: Agreement | None = None
+    taken: tuple[tuple[Offer, float, float], ...] = ()
 
     @property
     def is_decided(self) -> bool:
@@ -114,6 +124,8 @@ class TargetGiven:
         By port, without what was found.
     widest : Mapping[str, float]
         By port, the widest that the rings allow, along the wall. [m]
+    least_radius : Mapping[str, float]
+        By port, the least corner radius that they ask for. [m]
     """
 
     found: PortMap | None
@@ -122,6 +134,7 @@ class TargetGiven:
     wishes: Mapping[str, PortWish] = field(default_factory=dict)
     offers: Mapping[str, Sequence[Offer]] = field(default_factory=dict)
     widest: Mapping[str, float] = field(default_factory=dict)
+    least_radius: Mapping[str, float] = field(default_factory=dict)
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -161,7 +174,8 @@ def _target(name: str, given: TargetGiven) -> PortTarget:
     edges, problems = _capped(name, edges, given)
     needs = _needs(name, given)
     try:
-        port = _drawn(found, edges, given.frame)
+        base, tight = _rounded(found, given)
+        port, problems = _drawn(base, edges, given.frame), (*problems, *tight)
     except InputError as refused:
         own = {edge: _alone(edge, found_offer(found, given.frame), ()) for edge in EDGES}
         return PortTarget(name, wish, found, own, problems=(str(refused),), needs=needs)
@@ -188,8 +202,18 @@ def _taken(name: str, edge: str, given: TargetGiven) -> tuple[Offer, ...]:
     mine = own if wish.touched == NOT_TOUCHED else others
     if edge == "roof":
         mine = (*mine, *_of_the_twin(name, given))
-    single = {one.origin: one for one in reversed(mine)}
-    return tuple(one for one in mine if single.get(one.origin) is one) or own
+    return _once_each(mine, edge) or own
+
+
+def _once_each(offers: Sequence[Offer], edge: str) -> tuple[Offer, ...]:
+    """Each origin once, with the greatest doubt of the ways in which it came: it is one reading."""
+    kept: dict[str, Offer] = {}
+    for one in offers:
+        before = kept.setdefault(one.origin, one)
+        worth = max(before.edges[edge][1], one.edges[edge][1])
+        place = before.edges[edge][0]
+        kept[one.origin] = replace(before, edges={**before.edges, edge: (place, worth)})
+    return tuple(kept[origin] for origin in sorted(kept))
 
 
 def _of_the_twin(name: str, given: TargetGiven) -> tuple[Offer, ...]:
@@ -215,17 +239,18 @@ def _edge(edge: str, name: str, given: TargetGiven) -> ChosenEdge:
     doubts = np.array([max(one.edges[edge][1], LEAST_DOUBT) for one in taken])
     agreed = agreement(places, doubts)
     kinds = tuple(dict.fromkeys(one.kind for one in taken))
+    rests = tuple((one, *one.edges[edge]) for one in taken)
     if agreed.is_agreed:
-        return ChosenEdge(edge, agreed.value, agreed.standard, kinds, said, agreed)
+        return ChosenEdge(edge, agreed.value, agreed.standard, kinds, said, agreed, rests)
     careful = careful_edge(edge, places)
     worth = float(doubts[int(np.argmin(np.abs(places - careful)))])
-    return ChosenEdge(edge, careful, worth, kinds, said, agreed)
+    return ChosenEdge(edge, careful, worth, kinds, said, agreed, rests)
 
 
 def _alone(edge: str, one: Offer, said: tuple[tuple[Offer, float, float], ...]) -> ChosenEdge:
     """An edge that rests on one source."""
     place, worth = one.edges[edge]
-    return ChosenEdge(edge, place, worth, (one.kind,), said)
+    return ChosenEdge(edge, place, worth, (one.kind,), said, None, ((one, place, worth),))
 
 
 def _drawn(base: MappedPort, edges: Mapping[str, ChosenEdge], frame: Frame) -> MappedPort:
@@ -271,6 +296,25 @@ def _capped(
     return drawn, (f"{name}: its sources make it wider than the rings allow; it is held to that",)
 
 
+def _rounded(found: MappedPort, given: TargetGiven) -> tuple[MappedPort, tuple[str, ...]]:
+    """The outline that was found, its corners no tighter than the rings ask; with words for it."""
+    least, shape = given.least_radius.get(found.name), found.shape
+    if given.wish(found.name).wanted != STOCK or shape is None or least is None:
+        return found, ()
+    radii = tuple(rounded_enough(radius, least=least) for radius in shape.radii)
+    if radii == shape.radii:
+        return found, ()
+    scale = np.array([given.frame.diameter / 2.0, 1.0])
+    moved = found.points[0] - port_outline(shape)[0] / scale
+    new = replace(shape, radii=(radii[0], radii[1], radii[2], radii[3]))
+    points = port_outline(new) / scale + moved
+    # The first point is the end of the first corner: a wider corner begins further in.
+    points[:, 0] += found.middle - float(points[:, 0].min() + points[:, 0].max()) / 2.0
+    points[:, 1] += found.floor - float(points[:, 1].max())
+    words = f"{found.name}: its corners are tighter than the rings ask for; they are made rounder"
+    return replace(found, points=points, shape=None), (words,)
+
+
 def _needs(name: str, given: TargetGiven) -> tuple[str, ...]:
     """What is missing for the target that was chosen."""
     wish, offers = given.wish(name), given.offers.get(name, ())
@@ -304,12 +348,14 @@ def _one_roof(one: PortTarget, other: PortTarget, frame: Frame) -> tuple[PortTar
             f"doubt by ({kinds}). Take one kind of source for the pair, or say why they differ."
         )
         return tuple(replace(t, problems=(*t.problems, text)) for t in both)  # type: ignore[return-value] # two of two
-    return _with_roof(one, found, frame), _with_roof(other, found, frame)
+    # Both may rest on the same deck and the same manual: no doubt is lessened by the pairing.
+    worth = max(edge.standard for edge in roofs)
+    return _with_roof(one, found.value, worth, frame), _with_roof(other, found.value, worth, frame)
 
 
-def _with_roof(target: PortTarget, found: Agreement, frame: Frame) -> PortTarget:
+def _with_roof(target: PortTarget, roof: float, standard: float, frame: Frame) -> PortTarget:
     """A target with the roof of its pair."""
-    edge = replace(target.edges["roof"], place=found.value, standard=found.standard)
+    edge = replace(target.edges["roof"], place=roof, standard=standard, taken=())
     edges = {**target.edges, "roof": edge}
     return replace(target, edges=edges, port=_drawn(target.port, edges, frame))
 

@@ -6,8 +6,9 @@ from collections.abc import Callable
 
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.target_told import signs_part, target_part
 
 PortPart = Callable[[Plan, CutTold], StageAnswers | None]
 
-PORT_PARTS: tuple[PortPart, ...] = ()
+PORT_PARTS: tuple[PortPart, ...] = (signs_part, target_part)
 """Parts in the order in which they are answered; each sees what the earlier ones answered."""

@@ -18,11 +18,13 @@ from sleevewright.errors import InputError
 SAMPLES = 25
 """Places along a roof at which its depth is read."""
 
+PLACES = 96
+"""Places at which the area that a corner cuts off is summed."""
+
 MIDDLE = 0.6
 """Share of a port's width over which the roof is looked at: its corners are rounded."""
 
 _SQUARE = 1.0 - np.pi / 4.0  # area that a corner of radius 1 takes off a square of side 1
-_CORNERS = 4
 _LEAST_POINTS = 3
 
 
@@ -135,36 +137,60 @@ def corner_radii(points: Points) -> NDArray[np.float64]:
     [0.0, 0.0, 0.0, 0.0]
     """
     _outline(points)
-    low, high = points.min(axis=0), points.max(axis=0)
-    centre = 0.5 * (low + high)
-    half = 0.5 * (high - low)
-    quarter = float(half[0] * half[1])
-    found = np.empty(_CORNERS)
-    for corner, (across, down) in enumerate(((-1, -1), (1, -1), (1, 1), (-1, 1))):
-        inside = (points - centre) * np.array([across, down])
-        area = _area_in_quarter(inside)
-        found[corner] = np.sqrt(max(0.0, quarter - area) / _SQUARE)
-    found[found < 1e-9] = 0.0  # rounding of areas
-    return found
+    ways = ((1.0, 1.0), (-1.0, 1.0), (-1.0, -1.0), (1.0, -1.0))
+    found = np.array([_cut_off(points * np.array(way)) for way in ways])
+    radii: NDArray[np.float64] = np.sqrt(np.clip(found, 0.0, None) / _SQUARE)
+    radii[radii < 1e-9 * float(np.ptp(points[:, 0]))] = 0.0  # rounding of areas
+    return radii
 
 
-def _area_in_quarter(points: Points) -> float:
-    """Area of an outline where both of its coordinates are positive."""
-    kept = points
-    for axis in (0, 1):
-        ends = np.roll(kept, -1, axis=0)
-        out: list[NDArray[np.float64]] = []
-        for start, end in zip(kept, ends, strict=True):
-            if start[axis] >= 0.0:
-                out.append(start)
-            if (start[axis] > 0.0 > end[axis]) or (start[axis] < 0.0 < end[axis]):
-                share = start[axis] / (start[axis] - end[axis])
-                out.append(start + share * (end - start))
-        if len(out) < _LEAST_POINTS:
-            return 0.0
-        kept = np.array(out)
-    after = np.roll(kept, -1, axis=0)
-    return abs(float((kept[:, 0] * after[:, 1] - kept[:, 1] * after[:, 0]).sum())) / 2.0
+def _cut_off(points: Points) -> float:
+    """Area that is missing at the upper left of an outline's box, to its middle."""
+    left, top = points.min(axis=0)
+    half = 0.5 * float(np.ptp(points[:, 0]))
+    share = (np.arange(PLACES) + 0.5) / PLACES
+    at = left + half * share**2  # a round corner begins upright: places crowd there
+    deepest = 0.5 * float(np.ptp(points[:, 1]))
+    cut = np.clip(_upper(points, at) - top, 0.0, deepest)
+    return float((cut * 2.0 * half * share).sum()) / PLACES
+
+
+@formula(
+    name="corners of a port apart",
+    expression="greatest of |r_roof left - r_roof right|, |r_floor left - r_floor right|",
+    sources=("derived",),
+    validity="radii by the area that each corner cuts off",
+    unit="m",
+)
+def corners_apart(points: Points) -> float:
+    """How unlike the left and right corners of one port are.
+
+    Parameters
+    ----------
+    points : Points
+        Closed outline, arc length and depth, (n, 2). [m]
+
+    Returns
+    -------
+    float
+        Greatest difference of a left radius from the right one beside it. [m]
+
+    Raises
+    ------
+    InputError
+        If it is no outline.
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> corners_apart(np.array([[0.0, 0.0], [9.0, 0.0], [9.0, 9.0], [0.0, 9.0]]))
+    0.0
+    """
+    roof_left, roof_right, floor_right, floor_left = corner_radii(points)
+    return float(max(abs(roof_left - roof_right), abs(floor_left - floor_right)))
 
 
 @formula(
