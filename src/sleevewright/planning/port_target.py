@@ -39,6 +39,8 @@ LEAST_DOUBT = 1e-6
 """A source without a doubt counts as known to a micrometre: nothing in the trade is better."""
 
 FROZEN = "frozen"
+MATCHED_ONE = "matched to as found"
+"""What is written beside a target that was frozen as it was found."""
 
 
 @dataclass(frozen=True)
@@ -106,7 +108,7 @@ class PortTarget:
     def is_as_found(self) -> bool:
         """Whether it is nothing but what was found on a port nobody vouched for."""
         if self.is_frozen:
-            return self.wish.wanted == AS_FOUND
+            return self.wish.words == MATCHED_ONE
         if self.wish.touched == NOT_TOUCHED and self.wish.wanted == STOCK:
             return False
         return all(edge.kinds == (BY_FOUND,) for edge in self.edges.values())
@@ -194,6 +196,9 @@ def _taken(name: str, edge: str, given: TargetGiven) -> tuple[Offer, ...]:
     """The sources that an edge rests on."""
     wish, every = given.wish(name), _said(name, edge, given)
     own = tuple(one for one, *_ in every if one.kind == BY_FOUND)
+    typed = tuple(one for one, *_ in every if one.kind == BY_TYPED)
+    if typed:
+        return typed
     if wish.wanted != STOCK or wish.source in (BY_FOUND, BY_TYPED):
         return own
     others = tuple(one for one, *_ in every if one.kind != BY_FOUND)
@@ -318,6 +323,8 @@ def _rounded(found: MappedPort, given: TargetGiven) -> tuple[MappedPort, tuple[s
 def _needs(name: str, given: TargetGiven) -> tuple[str, ...]:
     """What is missing for the target that was chosen."""
     wish, offers = given.wish(name), given.offers.get(name, ())
+    if any(one.kind == BY_TYPED for one in offers):
+        return ()
     if wish.wanted == OWN or wish.source == BY_TYPED:
         return (f"{name}: the sizes that it is to have; until then it stays as found",)
     if wish.wanted != STOCK or wish.touched == NOT_TOUCHED or wish.source == BY_FOUND:

@@ -69,6 +69,8 @@ def enter_targets(ledger: Ledger, plan: Plan, targets: Sequence[PortTarget]) -> 
     if not all(ledger.has(line.id) for line in crank):
         for line in crank:
             from_plan(ledger, plan, line.id, need=line.label.lower())
+    says = Line("target.matched", "Every paper says", Q.TEXT)
+    ledger.fact(says, Given(matched_words(targets), Kind.COMPUTED, "the choice of each port"))
     for target in targets:
         _enter_target(ledger, plan, target)
 

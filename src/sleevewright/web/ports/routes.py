@@ -4,4 +4,6 @@ from __future__ import annotations
 
 from fastapi import APIRouter
 
-PORT_ROUTERS: tuple[APIRouter, ...] = ()
+from sleevewright.web.ports.target_routes import router as target_router
+
+PORT_ROUTERS: tuple[APIRouter, ...] = (target_router,)

@@ -5,10 +5,14 @@ from __future__ import annotations
 from sleevewright.web.stage.contents import Content
 from sleevewright.web.stage.fit_sections import Section
 
-FOUND_PORTS: tuple[Section, ...] = ()
+FOUND_PORTS: tuple[Section, ...] = (
+    Section("Signs of hand work", ("signs.ports",), prefixes=("signs.",)),
+)
 """As found: what the map comes to."""
 
-CHOICE_PORTS: tuple[Section, ...] = ()
+CHOICE_PORTS: tuple[Section, ...] = (
+    Section("What the ports are to become", ("target.matched",), prefixes=("target.",)),
+)
 """Choice: which map is stock."""
 
 SLEEVE_PORTS: tuple[Section, ...] = ()

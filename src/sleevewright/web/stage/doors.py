@@ -18,6 +18,7 @@ class Door:
 DOORS: tuple[Door, ...] = (
     Door("hone", "Metronome for the strokes", "crosshatch"),
     Door("honefit", "Metronome for the strokes", "crosshatch"),
+    Door("choice", "Which map is stock: every port's target", "targets"),
 )
 """In the order in which they stand on the page."""
 
