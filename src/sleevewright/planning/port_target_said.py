@@ -8,13 +8,13 @@ from dataclasses import dataclass
 from sleevewright.core.engine.crank import port_opens
 from sleevewright.core.ports.agree import stop_line, weighted_mean
 from sleevewright.jobs.catalog_targets import (
-    AS_FOUND,
     BY_CASTING,
     BY_CYLINDER,
     BY_FOUND,
     BY_LIBRARY,
     BY_MANUAL,
     BY_MIRROR,
+    BY_TYPED,
     NOT_TOUCHED,
     OWN,
     STOCK,
@@ -25,7 +25,7 @@ from sleevewright.planning.facing_told import tried
 from sleevewright.planning.gauges import slug
 from sleevewright.planning.ledger import Given, Ledger, Line
 from sleevewright.planning.port_sources import Offer
-from sleevewright.planning.port_target import LEAST_DOUBT, ChosenEdge, PortTarget
+from sleevewright.planning.port_target import LEAST_DOUBT, MATCHED_ONE, ChosenEdge, PortTarget
 from sleevewright.planning.ports import ENGINE_DECK, ENGINE_ROD, ENGINE_STROKE
 from sleevewright.units.figures import shown
 
@@ -49,7 +49,8 @@ _KINDS = {
     BY_CYLINDER: "to another cylinder",
     BY_LIBRARY: "to the shop's own maps",
     BY_CASTING: "to the casting's window",
-    BY_FOUND: "matched to as found",
+    BY_FOUND: MATCHED_ONE,
+    BY_TYPED: "to the size that was typed",
 }
 
 
@@ -216,7 +217,7 @@ def _port_says(target: PortTarget) -> str:
     if target.is_frozen:
         return _frozen_says(target)
     if target.is_as_found:
-        return "matched to as found"
+        return MATCHED_ONE
     untouched = target.wish.touched == NOT_TOUCHED and target.wish.wanted == STOCK
     if untouched and all(edge.kinds == (BY_FOUND,) for edge in target.edges.values()):
         return "as found, never worked on"
@@ -234,9 +235,7 @@ def _frozen_says(target: PortTarget) -> str:
         return target.wish.words
     if target.wish.wanted == OWN:
         return "to the customer's own sizes"
-    return (
-        "matched to as found" if target.wish.wanted == AS_FOUND else "to the sizes that were typed"
-    )
+    return "to the sizes that were typed"
 
 
 def _edge_says(target: PortTarget, name: str) -> str:

@@ -15,7 +15,14 @@ from sleevewright.core.engine.crank import port_opens
 from sleevewright.core.ports.mapped import EdgeDoubt, MappedPort, PortMap
 from sleevewright.errors import SleevewrightError
 from sleevewright.jobs.catalog_maps import CAST_MAP, EXHAUST, FOUND_MAP, TARGET_MAP, kind_of_name
-from sleevewright.jobs.catalog_targets import ALL_AGREEING, AS_FOUND, NOT_TOUCHED, TOUCHED, UNKNOWN
+from sleevewright.jobs.catalog_targets import (
+    ALL_AGREEING,
+    AS_FOUND,
+    BY_TYPED,
+    NOT_TOUCHED,
+    TOUCHED,
+    UNKNOWN,
+)
 from sleevewright.jobs.livingdoc import escaped
 from sleevewright.jobs.portmaps import entry_of, told_map
 from sleevewright.planning.answers import Plan, StageAnswers
@@ -103,6 +110,7 @@ def targets_of(
             *(cylinder_offer(name, other, frame) for other in every),
             library_offer(name, shelf, frame),
             casting_offer(name, cast, frame),
+            None if _has(frozen, name) else _typed_offer(ledger, told, name),
         )
         offers[name] = tuple(one for one in made if one is not None)
     given = TargetGiven(
@@ -115,6 +123,22 @@ def targets_of(
         {name: ledger.default(_limit(name, "radius")).value for name in wishes},
     )
     return Targets(given, port_targets(given), ledger, frame.problems)
+
+
+def _has(map_: PortMap | None, name: str) -> bool:
+    """Whether a map has a port of this name."""
+    return map_ is not None and map_.port(name) is not None
+
+
+def _typed_offer(ledger: Ledger, told: CutTold, name: str) -> Offer | None:
+    """Roof and floor that were typed of a target whose sizes are not told whole."""
+    worth = ledger.default("port_height").value / STATED_COVERAGE_FACTOR
+    edges = {}
+    for edge in ("roof", "floor"):
+        typed = told.length(f"port/{escaped(name)}/{TARGET_MAP}.{edge}")
+        if typed is not None:
+            edges[edge] = (typed.value, worth)
+    return Offer(BY_TYPED, "typed at Choice", edges, origin="typed") if edges else None
 
 
 def wish_of(told: CutTold, name: str) -> PortWish:

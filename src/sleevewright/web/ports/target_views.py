@@ -1,4 +1,4 @@
-"""The page of the targets as a record: every source of every edge, side by side, and what is taken."""
+"""The page of the targets as a record: the sources of every edge side by side, what is taken."""
 
 from __future__ import annotations
 
