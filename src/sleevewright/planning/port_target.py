@@ -53,6 +53,7 @@ class PortWish:
     reason: str = ""
     by: str = ""
     words: str = ""  # what a frozen target was taken from
+    clash: str = ""  # what was told twice and not the same
 
 
 @dataclass(frozen=True)
@@ -323,12 +324,14 @@ def _rounded(found: MappedPort, given: TargetGiven) -> tuple[MappedPort, tuple[s
 def _needs(name: str, given: TargetGiven) -> tuple[str, ...]:
     """What is missing for the target that was chosen."""
     wish, offers = given.wish(name), given.offers.get(name, ())
-    if any(one.kind == BY_TYPED for one in offers):
+    if wish.clash:
+        return (f"{name}: two values stand for “{wish.clash}”; keep one of them at Choice",)
+    is_typed = any(one.kind == BY_TYPED for one in offers)
+    on_itself = wish.touched == NOT_TOUCHED or wish.source == BY_FOUND or wish.wanted == AS_FOUND
+    if is_typed or (wish.wanted != OWN and wish.source != BY_TYPED and on_itself):
         return ()
     if wish.wanted == OWN or wish.source == BY_TYPED:
         return (f"{name}: the sizes that it is to have; until then it stays as found",)
-    if wish.wanted != STOCK or wish.touched == NOT_TOUCHED or wish.source == BY_FOUND:
-        return ()
     if wish.source != ALL_AGREEING and all(one.kind != wish.source for one in offers):
         return (f"{name}: no source of the kind “{wish.source}” is at hand; it stays as found",)
     if not any("roof" in one.edges for one in offers):

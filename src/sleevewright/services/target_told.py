@@ -151,7 +151,21 @@ def wish_of(told: CutTold, name: str) -> PortWish:
         told.text(f"{own}/target_reason").strip(),
         told.text(f"{own}/target_by").strip(),
         told.text(f"{own}/target_source").strip(),
+        next((title for end, title in CLASHING.items() if _clashes(told, f"{own}/{end}")), ""),
     )
+
+
+CLASHING = {
+    "target": "to be made",
+    "target_from": "target taken from",
+    "touched": "worked on by hand before",
+}
+"""Cells of a port that decide its target, as they are called."""
+
+
+def _clashes(told: CutTold, cell: str) -> bool:
+    """Whether two values stand in a cell."""
+    return len(told.folded.heads(cell, cylinder=told.cylinder)) > 1
 
 
 def manual_of(told: CutTold, name: str) -> ManualTold | None:

@@ -18,6 +18,8 @@ from sleevewright.web.stage.views import StepView
 COLUMNS = ("roof", "floor", "left", "right")
 """Edges in the order in which they stand; left and right as seen from inside."""
 
+COLUMN_WORDS = ("roof", "floor", "left side", "right side")
+
 
 @dataclass(frozen=True)
 class SourceLine:
@@ -69,6 +71,7 @@ class TargetPage:
     sources: tuple[str, ...]
     people: tuple[Person, ...]
     can_freeze: bool
+    columns: tuple[str, ...] = COLUMN_WORDS
 
 
 def target_page(

@@ -5,13 +5,11 @@ from __future__ import annotations
 from sleevewright.web.stage.contents import Content
 from sleevewright.web.stage.fit_sections import Section
 
-FOUND_PORTS: tuple[Section, ...] = (
-    Section("Signs of hand work", ("signs.ports",), prefixes=("signs.",)),
-)
+FOUND_PORTS: tuple[Section, ...] = (Section("Signs of hand work", prefixes=("signs.",)),)
 """As found: what the map comes to."""
 
 CHOICE_PORTS: tuple[Section, ...] = (
-    Section("What the ports are to become", ("target.matched",), prefixes=("target.",)),
+    Section("What the ports are to become", prefixes=("target.",)),
 )
 """Choice: which map is stock."""
 
