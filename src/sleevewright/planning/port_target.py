@@ -230,10 +230,8 @@ def _of_the_twin(name: str, given: TargetGiven) -> tuple[Offer, ...]:
     if not twin or frozen or wish.wanted != STOCK or wish.source != ALL_AGREEING:
         return ()
     every = [one for one, *_ in _said(twin, "roof", given)]
-    if wish.touched == NOT_TOUCHED:
-        return tuple(one for one in every if one.kind == BY_FOUND)
-    # The image of this port in its twin is no second source of its own roof.
-    return tuple(one for one in every if one.kind != BY_FOUND and one.origin != f"found:{name}")
+    is_own = wish.touched == NOT_TOUCHED
+    return tuple(one for one in every if (one.kind == BY_FOUND) == is_own)
 
 
 def _edge(edge: str, name: str, given: TargetGiven) -> ChosenEdge:

@@ -37,6 +37,9 @@ MATCHED = (
 )
 """What every paper says of a cylinder of which nothing but itself is known."""
 
+MATCHED_LINE = Line("target.matched", "Every paper says of the ports", Q.TEXT)
+"""The answer that papers and the release take their words from."""
+
 AS_FOUND_TITLE, STOCK_TITLE, TARGET_TITLE = (
     "as found, the target",
     "stock, the target",
@@ -44,13 +47,13 @@ AS_FOUND_TITLE, STOCK_TITLE, TARGET_TITLE = (
 )
 
 _KINDS = {
-    BY_MANUAL: "to the manual's degrees",
-    BY_MIRROR: "to the mirror port",
-    BY_CYLINDER: "to another cylinder",
-    BY_LIBRARY: "to the shop's own maps",
-    BY_CASTING: "to the casting's window",
-    BY_FOUND: MATCHED_ONE,
-    BY_TYPED: "to the size that was typed",
+    BY_MANUAL: "the manual's degrees",
+    BY_MIRROR: "the mirror port",
+    BY_CYLINDER: "another cylinder",
+    BY_LIBRARY: "the shop's own maps",
+    BY_CASTING: "the casting's window",
+    BY_FOUND: "as found",
+    BY_TYPED: "the size that was typed",
 }
 
 
@@ -70,8 +73,9 @@ def enter_targets(ledger: Ledger, plan: Plan, targets: Sequence[PortTarget]) -> 
     if not all(ledger.has(line.id) for line in crank):
         for line in crank:
             from_plan(ledger, plan, line.id, need=line.label.lower())
-    says = Line("target.matched", "Every paper says", Q.TEXT)
-    ledger.fact(says, Given(matched_words(targets), Kind.COMPUTED, "the choice of each port"))
+    ledger.fact(
+        MATCHED_LINE, Given(matched_words(targets), Kind.COMPUTED, "the choice of each port")
+    )
     for target in targets:
         _enter_target(ledger, plan, target)
 
@@ -241,14 +245,21 @@ def _frozen_says(target: PortTarget) -> str:
 def _edge_says(target: PortTarget, name: str) -> str:
     """What one edge was made to; the mirrored port by its name."""
     edge = target.edges[name]
-    words = []
-    for kind in edge.kinds:
-        own = next((one.words for one, *_ in edge.said if one.kind == kind), "")
-        if kind == BY_MIRROR and own:
-            words.append(f"matched to the {own}")
-        else:
-            words.append(_KINDS.get(kind, kind))
-    return " and ".join(words)
+    if not edge.is_decided:
+        return "not decided"
+    nouns = [_noun(edge, kind) for kind in edge.kinds]
+    verb = "matched to" if edge.kinds[0] in (BY_MIRROR, BY_FOUND) else "to"
+    if len(nouns) == 1:
+        return f"{verb} {nouns[0]}"
+    return f"{verb} {', '.join(nouns[:-1])} and {nouns[-1]}"
+
+
+def _noun(edge: ChosenEdge, kind: str) -> str:
+    """What a source is called; the mirrored port by its name."""
+    own = next((one.words for one, *_ in edge.said if one.kind == kind), "")
+    if kind == BY_MIRROR and own:
+        return f"the {own}" if edge.kinds == (kind,) else f"the mirrored {own.split(',')[0]}"
+    return _KINDS.get(kind, kind)
 
 
 def frozen_words(target: PortTarget) -> str:

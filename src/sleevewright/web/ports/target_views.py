@@ -146,6 +146,7 @@ def _line(offer: Offer, target: PortTarget, system: str) -> SourceLine:
         edge = target.edges[name]
         told = offer.edges.get(name)
         figures.append("–" if told is None else size_words(*told, system))
-        taken.append(told is not None and any(one.origin == offer.origin for one, *_ in edge.taken))
+        rests = edge.is_decided and any(one.origin == offer.origin for one, *_ in edge.taken)
+        taken.append(told is not None and rests)
     words = offer.words if offer.kind != BY_FOUND else "this cylinder, as it came"
     return SourceLine(offer.kind, words, tuple(figures), tuple(taken))
