@@ -8,7 +8,7 @@ written into the job; a target never changes because another job did.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from sleevewright.core.engine.crank import port_opens
@@ -120,7 +120,7 @@ def targets_of(
         wishes,
         offers,
         {name: _widest(ledger, name, frame.diameter) for name in wishes},
-        {name: ledger.default(_limit(name, "radius")).value for name in wishes},
+        {name: _limit(ledger, name, TIGHTEST) for name in wishes},
     )
     return Targets(given, port_targets(given), ledger, frame.problems)
 
@@ -274,16 +274,19 @@ def _frozen_doubt(port: MappedPort, told: CutTold) -> EdgeDoubt:
     return worth if side is None else replace(worth, side=side.value / STATED_COVERAGE_FACTOR)
 
 
-def _limit(name: str, what: str) -> str:
+WIDEST = {True: "target_exhaust_widest", False: "target_transfer_widest"}
+TIGHTEST = {True: "target_exhaust_radius", False: "target_transfer_radius"}
+"""The shop's limits for the rings, of an exhaust and of any other port."""
+
+
+def _limit(ledger: Ledger, name: str, limits: Mapping[bool, str]) -> float:
     """The shop's limit for a port of this kind."""
-    family = "exhaust" if kind_of_name(name) == EXHAUST else "transfer"
-    return f"target_{family}_{what}"
+    return ledger.default(limits[kind_of_name(name) == EXHAUST]).value
 
 
 def _widest(ledger: Ledger, name: str, diameter: float) -> float:
     """The widest arc whose chord the rings allow."""
-    share = ledger.default(_limit(name, "widest")).value
-    return diameter * math.asin(share)
+    return diameter * math.asin(_limit(ledger, name, WIDEST))
 
 
 def signs_part(plan: Plan, told: CutTold) -> StageAnswers | None:

@@ -123,10 +123,14 @@ def weighted_mean(
 
     Parameters
     ----------
-    one, other : Number
-        The figures. [m]
-    one_standard, other_standard : Number
-        Standard uncertainty of each. [m]
+    one : Number
+        A figure. [m]
+    one_standard : Number
+        Its standard uncertainty. [m]
+    other : Number
+        Another figure of the same edge. [m]
+    other_standard : Number
+        Its standard uncertainty. [m]
 
     Returns
     -------
@@ -153,11 +157,36 @@ def weighted_mean(
     return (first * one + second * other) / (first + second)
 
 
+@formula(
+    name="edge that leaves most metal",
+    expression="greatest of roof and left, least of floor and right",
+    sources=("practice",),
+    validity="places of one edge in one frame",
+    unit="m",
+)
 def careful_edge(edge: str, values: NDArray[np.float64]) -> float:
     """The one of several places of an edge that leaves most metal standing.
 
-    Of a roof the deepest, of a floor the highest, of the left side the one furthest to the
-    right: metal can still be taken away, and cannot be put back.
+    Parameters
+    ----------
+    edge : str
+        ``roof``, ``right``, ``floor`` or ``left``. [text]
+    values : NDArray[np.float64]
+        Places that its sources tell, (n,). [m]
+
+    Returns
+    -------
+    float
+        Of a roof the deepest, of a floor the highest, of a side the one nearest to the other. [m]
+
+    Raises
+    ------
+    InputError
+        If there is no such edge.
+
+    Notes
+    -----
+    Metal can still be taken away, and cannot be put back. Source: ``practice``.
 
     Examples
     --------
@@ -165,6 +194,8 @@ def careful_edge(edge: str, values: NDArray[np.float64]) -> float:
     >>> careful_edge("roof", both), careful_edge("right", both)
     (0.0563, 0.056)
     """
+    if edge not in METAL_WAY:
+        raise InputError("edge", edge, "", ", ".join(METAL_WAY))
     return float(values.max() if METAL_WAY[edge] > 0.0 else values.min())
 
 
@@ -208,8 +239,36 @@ def stop_line(*, roof: Number, standard: Number) -> Number:
     return roof + standard
 
 
+@formula(
+    name="width kept within the rings' limit",
+    expression="min(width, widest)",
+    sources=("practice",),
+    validity="both along the same wall, or both as chords",
+    unit="m",
+)
 def kept_within(width: float, *, widest: float | None) -> float:
-    """A width, held to the widest that the rings allow; itself where no limit is known.
+    """A width, held to the widest that the rings allow.
+
+    Parameters
+    ----------
+    width : float
+        Width that its sources tell. [m]
+    widest : float | None
+        The widest that is allowed; nothing where no limit is known. [m]
+
+    Returns
+    -------
+    float
+        The width that may be made. [m]
+
+    Raises
+    ------
+    InputError
+        If a width is not positive.
+
+    Notes
+    -----
+    Source: ``practice``.
 
     Examples
     --------
@@ -220,8 +279,36 @@ def kept_within(width: float, *, widest: float | None) -> float:
     return width if widest is None else min(width, positive("widest", widest, "m"))
 
 
+@formula(
+    name="corner kept round for the rings",
+    expression="max(radius, least)",
+    sources=("practice",),
+    validity="corner radii of a window at the bore",
+    unit="m",
+)
 def rounded_enough(radius: float, *, least: float | None) -> float:
-    """A corner radius, at least what the rings ask for; itself where no limit is known.
+    """A corner radius, at least what the rings ask for.
+
+    Parameters
+    ----------
+    radius : float
+        Radius that its sources tell. [m]
+    least : float | None
+        The least that is allowed; nothing where no limit is known. [m]
+
+    Returns
+    -------
+    float
+        The radius that may be made. [m]
+
+    Raises
+    ------
+    InputError
+        If a radius is negative.
+
+    Notes
+    -----
+    Source: ``practice``.
 
     Examples
     --------

@@ -42,7 +42,18 @@ class EdgePlaces:
 
 
 def places_of(port: MappedPort) -> EdgePlaces:
-    """Where the edges of a mapped port lie, by its outermost points."""
+    """Where the edges of a mapped port lie, by its outermost points.
+
+    Parameters
+    ----------
+    port : MappedPort
+        A window of a map. [record]
+
+    Returns
+    -------
+    EdgePlaces
+        Depths and angles of its four edges. [record]
+    """
     angles = port.points[:, 0]
     return EdgePlaces(port.roof, float(angles.max()), port.floor, float(angles.min()))
 
@@ -52,6 +63,25 @@ def mirrored(port: MappedPort, *, axis: float, name: str) -> MappedPort:
 
     The outline stays clockwise seen from the axis, and begins at the left of the roof as every
     outline does.
+
+    Parameters
+    ----------
+    port : MappedPort
+        The port that is mirrored. [record]
+    axis : float
+        Angle of the axis, clockwise seen from the deck. [rad]
+    name : str
+        What the image is called. [text]
+
+    Returns
+    -------
+    MappedPort
+        The image. [record]
+
+    Raises
+    ------
+    InputError
+        If the axis is not finite.
     """
     finite("axis of the mirror", axis, "rad")
     points = port.points[::-1].copy()
@@ -109,6 +139,20 @@ def reshaped(port: MappedPort, places: EdgePlaces, *, name: str) -> MappedPort:
     The top third moves with the roof and the bottom third with the floor, so that arch and
     corners keep their form; between them the sides are drawn out.  Across, all is drawn out
     evenly from side to side.
+
+    Parameters
+    ----------
+    port : MappedPort
+        The outline that is brought to them. [record]
+    places : EdgePlaces
+        Where its edges are to lie. [record]
+    name : str
+        What it is called then. [text]
+
+    Returns
+    -------
+    MappedPort
+        The outline with its edges there. [record]
 
     Raises
     ------

@@ -28,8 +28,40 @@ _SQUARE = 1.0 - np.pi / 4.0  # area that a corner of radius 1 takes off a square
 _LEAST_POINTS = 3
 
 
+@formula(
+    name="difference in doubts",
+    expression="(x_1 - x_2)/(u_1^2 + u_2^2)^(1/2)",
+    sources=("jcgm-100",),
+    validity="figures that do not share their error",
+    unit="1",
+)
 def in_doubts(one: float, other: float, *, one_standard: float, other_standard: float) -> float:
-    """Difference of two figures over its standard uncertainty; positive where the first is more.
+    """Difference of two figures over its standard uncertainty.
+
+    Parameters
+    ----------
+    one : float
+        A figure. [m]
+    other : float
+        The figure that it is held against. [m]
+    one_standard : float
+        Standard uncertainty of the first. [m]
+    other_standard : float
+        Standard uncertainty of the second. [m]
+
+    Returns
+    -------
+    float
+        How many doubts they lie apart, positive where the first is more. [1]
+
+    Raises
+    ------
+    InputError
+        If neither has a doubt.
+
+    Notes
+    -----
+    Source: ``jcgm-100``.
 
     Examples
     --------
