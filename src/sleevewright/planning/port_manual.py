@@ -147,9 +147,9 @@ def _enter_opening(ledger: Ledger, printed: Line, told: ManualTold) -> str:
     line = Line(f"{printed.id}.opens", "opens, by the manual", Q.ANGLE, of=AFTER_TOP,
                 is_detail=True)  # fmt: skip
     if told.counted == AS_DURATION:
-        ledger.compute(line, opening_of_duration, duration=printed.id)
+        ledger.compute(line, opening_of_duration, open_for=printed.id)
     else:
-        ledger.compute(line, opening_before_bottom, before=printed.id)
+        ledger.compute(line, opening_before_bottom, before_bottom=printed.id)
     return line.id
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -107,7 +107,6 @@ class Frame:
     spread: float = 0.0  # from part to part, one standard uncertainty [m]
     casting: float = 0.0  # of a side of a casting's window, one standard uncertainty [m]
     least: float = 0.0  # the least doubt of a mean of the shop's maps [m]
-    problems: tuple[str, ...] = field(default=())
 
 
 def twin_of(name: str, names: Sequence[str]) -> str:
@@ -234,8 +233,7 @@ def cylinder_offer(name: str, other: OtherMap, frame: Frame) -> Offer | None:
         return None
     edges = _told_edges(port, other, frame)
     whole = port if len(edges) == len(edges_of(port, frame.diameter)) else None
-    origin = f"{other.words}:{name}"
-    return Offer(BY_CYLINDER, other.words, edges, whole, origin=origin) if edges else None
+    return Offer(BY_CYLINDER, other.words, edges, whole, origin=other.words) if edges else None
 
 
 def lopsided(map_: PortMap, name: str) -> bool:
@@ -272,7 +270,7 @@ def library_offer(name: str, others: Sequence[OtherMap], frame: Frame) -> Offer 
         return None
     edges = {edge: _mean(places, single[edge], frame) for edge, places in told.items()}
     words = f"{len(used)} {'map' if len(used) == 1 else 'maps'}: {', '.join(sorted(used))}"
-    return Offer(BY_LIBRARY, words, edges, None, len(used), f"library:{name}")
+    return Offer(BY_LIBRARY, words, edges, None, len(used), BY_LIBRARY)
 
 
 _FEW = 3

@@ -212,14 +212,22 @@ def _taken(name: str, edge: str, given: TargetGiven) -> tuple[Offer, ...]:
 
 
 def _once_each(offers: Sequence[Offer], edge: str) -> tuple[Offer, ...]:
-    """Each origin once, with the greatest doubt of the ways in which it came: it is one reading."""
-    kept: dict[str, Offer] = {}
+    """Each origin once: the mean of what it says of both of a pair, with the greatest doubt.
+
+    Left and right of one cylinder share their deck and their gauge, and a port and its image are
+    one reading: together they are worth no more than one.
+    """
+    same: dict[str, list[Offer]] = {}
     for one in offers:
-        before = kept.setdefault(one.origin, one)
-        worth = max(before.edges[edge][1], one.edges[edge][1])
-        place = before.edges[edge][0]
-        kept[one.origin] = replace(before, edges={**before.edges, edge: (place, worth)})
-    return tuple(kept[origin] for origin in sorted(kept))
+        same.setdefault(one.origin, []).append(one)
+    return tuple(_merged(same[origin], edge) for origin in sorted(same))
+
+
+def _merged(same: Sequence[Offer], edge: str) -> Offer:
+    """Offers of one origin as one."""
+    place = float(np.mean([one.edges[edge][0] for one in same]))
+    worth = max(one.edges[edge][1] for one in same)
+    return replace(same[0], edges={**same[0].edges, edge: (place, worth)})
 
 
 def _of_the_twin(name: str, given: TargetGiven) -> tuple[Offer, ...]:

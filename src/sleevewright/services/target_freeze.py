@@ -202,9 +202,15 @@ def _refuse_undecided(target: PortTarget, system: str) -> None:
     """A port whose sources disagree, or that lacks something, is not frozen."""
     for edge in target.edges.values():
         if not edge.is_decided:
-            raise InputError(target.name, "not decided", "", apart_words(target.name, edge, system))
+            raise _undecided(target, apart_words(target.name, edge, system))
     for text in (*target.needs, *(one for one in target.problems if "Take one" in one)):
-        raise InputError(target.name, "not decided", "", text)
+        raise _undecided(target, text)
+
+
+def _undecided(target: PortTarget, why: str) -> InputError:
+    """Why a port cannot be frozen."""
+    allowed = "sources that agree, or one of them that is taken"
+    return InputError(f"target of {target.name}", "not decided", "", allowed, why)
 
 
 def _cells_of(target: PortTarget, seen: SeenTargets, person: str) -> dict[str, str]:

@@ -94,7 +94,8 @@ def targets_of(
     if found is None and frozen is None:
         return None
     ledger = ledger_of(plan)
-    cast = port_maps.map_of(plan, told, CAST_MAP).read.map
+    windows = port_maps.map_of(plan, told, CAST_MAP).read
+    cast = windows.map
     frame = _frame(plan, told, ledger, Maps(found, cast, frozen))
     names = tuple(port.name for one in (found, frozen) if one is not None for port in one.ports)
     wishes = {name: wish_of(told, name) for name in dict.fromkeys(names)}
@@ -122,7 +123,9 @@ def targets_of(
         {name: _widest(ledger, name, frame.diameter) for name in wishes},
         {name: _limit(ledger, name, TIGHTEST) for name in wishes},
     )
-    return Targets(given, port_targets(given), ledger, frame.problems)
+    lacking = (*windows.needs, *(f"{name}: {why}" for name, why in windows.refused))
+    problems = tuple(f"Windows of the casting: {one}" for one in lacking)
+    return Targets(given, port_targets(given), ledger, problems)
 
 
 def _has(map_: PortMap | None, name: str) -> bool:
@@ -331,6 +334,8 @@ def target_part(plan: Plan, told: CutTold) -> StageAnswers | None:
         return None
     ledger = targets.ledger
     enter_targets(ledger, plan, targets.ports)
+    for text in targets.problems:
+        ledger.advise(f"{text.rstrip('.')}.")
     unseen = [
         port.name for port in targets.ports
         if not port.is_frozen and port.wish.wanted == "stock" and port.wish.touched == UNKNOWN

@@ -22,12 +22,12 @@ from sleevewright.errors import InputError
     validity="no pin offset: it closes as far before top dead centre as it opens after",
     unit="rad",
 )
-def opening_of_duration(duration: Number) -> Number:
+def opening_of_duration(open_for: Number) -> Number:
     """Crank angle at which a port opens that stays open for so long.
 
     Parameters
     ----------
-    duration : Number
+    open_for : Number
         Crank angle for which it is open. [rad]
 
     Returns
@@ -49,8 +49,8 @@ def opening_of_duration(duration: Number) -> Number:
     >>> round(math.degrees(opening_of_duration(math.radians(128.0))), 6)
     116.0
     """
-    _refuse_beyond("duration", duration, 2.0 * math.pi)
-    return math.pi - 0.5 * duration
+    _refuse_beyond("duration", open_for, 2.0 * math.pi)
+    return math.pi - 0.5 * open_for
 
 
 @formula(
@@ -60,12 +60,12 @@ def opening_of_duration(duration: Number) -> Number:
     validity="no pin offset",
     unit="rad",
 )
-def opening_before_bottom(before: Number) -> Number:
+def opening_before_bottom(before_bottom: Number) -> Number:
     """Crank angle after top dead centre of an opening that was counted from the bottom.
 
     Parameters
     ----------
-    before : Number
+    before_bottom : Number
         Crank angle before bottom dead centre. [rad]
 
     Returns
@@ -87,8 +87,8 @@ def opening_before_bottom(before: Number) -> Number:
     >>> round(math.degrees(opening_before_bottom(math.radians(64.0))), 6)
     116.0
     """
-    _refuse_beyond("degrees before bottom dead centre", before, math.pi)
-    return math.pi - before
+    _refuse_beyond("degrees before bottom dead centre", before_bottom, math.pi)
+    return math.pi - before_bottom
 
 
 def _refuse_beyond(field: str, angle: Number, most: float) -> None:
