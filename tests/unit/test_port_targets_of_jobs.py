@@ -16,9 +16,9 @@ from sleevewright.planning.shop import Shop
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.plans import plan_job
 from sleevewright.services.port_maps import target_of
+from sleevewright.services.signs_told import signs_part
 from sleevewright.services.target_told import (
     matched_words,
-    signs_part,
     target_part,
     target_title,
     targets_of,
@@ -275,6 +275,17 @@ def test_signs_of_hand_work_carry_their_figures() -> None:
     assert found["signs.rear-left.twin"] == pytest.approx(-0.70e-3, abs=1e-9)
     assert found["signs.rear-left.manual"] == pytest.approx(-0.0261, abs=2e-4)
     assert found["signs.rear-left.bright"] == "roof, right half"
+
+
+def test_manual_that_counts_at_a_lift_is_held_against_its_first_light() -> None:
+    """116 degrees at 1 mm of lift is a roof of 55.04 mm, which opens 2 degrees sooner: a sign."""
+    lift = {"choice.manual_at": "at a set lift", "choice.manual_lift": "1 mm"}
+    found = {one.id: one.value for one in signs({"choice.manual_transfer": "116 deg"}).answers}
+    assert "signs.rear-left.manual" not in found
+    found = {
+        one.id: one.value for one in signs({"choice.manual_transfer": "116 deg", **lift}).answers
+    }
+    assert math.degrees(float(found["signs.rear-left.manual"])) == pytest.approx(2.0, abs=0.2)
 
 
 def test_untouched_cylinder_shows_no_sign() -> None:

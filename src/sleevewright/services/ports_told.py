@@ -6,7 +6,8 @@ from collections.abc import Callable
 
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.services.cut_told import CutTold
-from sleevewright.services.target_told import signs_part, target_part
+from sleevewright.services.signs_told import signs_part
+from sleevewright.services.target_told import target_part
 
 PortPart = Callable[[Plan, CutTold], StageAnswers | None]
 

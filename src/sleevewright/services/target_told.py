@@ -11,9 +11,7 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from sleevewright.core.engine.crank import port_opens
 from sleevewright.core.ports.mapped import EdgeDoubt, MappedPort, PortMap
-from sleevewright.errors import SleevewrightError
 from sleevewright.jobs.catalog_maps import CAST_MAP, EXHAUST, FOUND_MAP, TARGET_MAP, kind_of_name
 from sleevewright.jobs.catalog_targets import (
     ALL_AGREEING,
@@ -33,9 +31,7 @@ from sleevewright.planning.port_manual import (
     ManualTold,
     enter_manuals,
     manual_offer,
-    manual_openings,
 )
-from sleevewright.planning.port_signs import SignsTold, enter_signs
 from sleevewright.planning.port_sources import (
     Frame,
     Offer,
@@ -290,41 +286,6 @@ def _limit(ledger: Ledger, name: str, limits: Mapping[bool, str]) -> float:
 def _widest(ledger: Ledger, name: str, diameter: float) -> float:
     """The widest arc whose chord the rings allow."""
     return diameter * math.asin(_limit(ledger, name, WIDEST))
-
-
-def signs_part(plan: Plan, told: CutTold) -> StageAnswers | None:
-    """As found: which ports show signs of hand work, each with its figure."""
-    found = port_maps.map_of(plan, told, FOUND_MAP).read.map
-    if found is None:
-        return None
-    ledger = ledger_of(plan)
-    names = [port.name for port in found.ports]
-    manuals = manual_openings({name: manual_of(told, name) for name in names})
-    enter_signs(
-        ledger,
-        SignsTold(
-            found,
-            port_maps.map_of(plan, told, CAST_MAP).read.map,
-            manuals,
-            {port.name: one for port in found.ports if (one := _opens(plan, port)) is not None},
-            {name: told.text(f"port/{escaped(name)}/bright") for name in names},
-            ledger.default("target_casting_side").value / STATED_COVERAGE_FACTOR,
-        ),
-    )
-    return beside(plan, "found", "As found", ledger.result())
-
-
-def _opens(plan: Plan, port: MappedPort) -> float | None:
-    """When a port opens as found; nothing where the crank is not known."""
-    known = [known_in(plan, f"engine.{name}") for name in ("deck", "stroke", "rod")]
-    values = [one.value for one in known if one is not None and isinstance(one.value, float)]
-    if len(values) < len(known):
-        return None
-    deck, stroke, rod = values
-    try:
-        return float(port_opens(roof_depth=port.roof, deck_clearance=deck, stroke=stroke, rod=rod))
-    except SleevewrightError:
-        return None
 
 
 def target_part(plan: Plan, told: CutTold) -> StageAnswers | None:
