@@ -211,3 +211,8 @@ def test_pages_show_sources_and_take_presses(bench: Bench) -> None:
     assert "L-1, cylinder 1" in client.get("/ports-library").text
     assert "Which map is stock" in client.get("/jobs/J-1/1/choice").text
     assert client.get("/jobs/none/1/choice/targets").status_code == 404
+    open_job(bench, "F-1", {**OPENING, "engine_kind": "four-stroke"})
+    assert "Which map is stock" not in client.get("/jobs/F-1/1/choice").text
+    open_job(bench, "E-1", OPENING)
+    empty = client.get("/jobs/E-1/1/choice/targets")
+    assert "roofs, floors and widths at As found" in empty.text

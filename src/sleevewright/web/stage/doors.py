@@ -13,12 +13,13 @@ class Door:
     words: str
     path: str  # behind the address of the stage's page
     is_first: bool = False  # above the figures, not below them
+    only: str = ""  # a stage that the job's route has to have
 
 
 DOORS: tuple[Door, ...] = (
     Door("hone", "Metronome for the strokes", "crosshatch"),
     Door("honefit", "Metronome for the strokes", "crosshatch"),
-    Door("choice", "Which map is stock: every port's target", "targets"),
+    Door("choice", "Which map is stock: every port's target", "targets", only="ports"),
 )
 """In the order in which they stand on the page."""
 
