@@ -80,6 +80,7 @@ def test_library_is_the_mean_of_the_other_jobs(bench: Bench) -> None:
     assert "J-1" not in offer.words
 
 
+@pytest.mark.slow
 def test_hand_ported_map_is_left_out(bench: Bench) -> None:
     """A port that was marked as worked on by hand is in no mean; the others of its job are."""
     tell(bench, "L-1", {"port/rear left/touched": "yes"})
@@ -94,6 +95,7 @@ def test_library_is_referred_to_the_crown(bench: Bench) -> None:
     assert roof == pytest.approx((55.60 + 56.00 + 55.95) / 3 * 1e-3, abs=1e-9)
 
 
+@pytest.mark.slow
 def test_real_jobs_and_invented_ones_are_kept_apart(bench: Bench) -> None:
     """A real job of the same engine finds no invented map behind it."""
     open_job(bench, "R-1", {**OPENING, "invented": False})
@@ -119,6 +121,7 @@ def test_frozen_target_is_not_changed_by_a_later_map(bench: Bench) -> None:
     assert "the shop's own maps" in matched_of(look(bench, "J-1", 1))
 
 
+@pytest.mark.slow
 def test_frozen_outline_is_the_one_that_was_shown(bench: Bench) -> None:
     """What is written comes back to a thousandth of a degree and a micrometre."""
     shown = seen_targets(bench, "J-1", 1).port("rear left").port
@@ -127,6 +130,7 @@ def test_frozen_outline_is_the_one_that_was_shown(bench: Bench) -> None:
     assert abs(kept.points - shown.points).max() < 2e-5
 
 
+@pytest.mark.slow
 def test_let_go_target_follows_the_choice_again(bench: Bench) -> None:
     """What was frozen stays in the history, and counts no more."""
     freeze_targets(bench, "J-1", 1, port="rear left")
@@ -153,6 +157,7 @@ def test_undecided_port_is_not_frozen(bench: Bench) -> None:
     assert freeze_targets(bench, "J-1", 1, port="rear left") == ("rear left",)
 
 
+@pytest.mark.slow
 def test_what_is_not_known_is_refused(bench: Bench) -> None:
     """Port, source, wish, person and the other cylinder are named in the refusal."""
     for pick, word in (
@@ -172,6 +177,7 @@ def test_what_is_not_known_is_refused(bench: Bench) -> None:
         named_map(bench, plan, "L-1/7")
 
 
+@pytest.mark.slow
 def test_named_job_is_another_cylinder(bench: Bench) -> None:
     """The cylinder that is named stands apart from the mean of the rest."""
     tell(bench, "J-1", {"choice.map_from": "L-1/1"})
