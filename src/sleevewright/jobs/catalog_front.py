@@ -9,6 +9,8 @@ from sleevewright.jobs.catalog_maps import (
     role_cells,
     shape_cells,
 )
+from sleevewright.jobs.catalog_maps import measured_cells, role_cells, shape_cells
+from sleevewright.jobs.catalog_targets import target_cells, touched_cells
 from sleevewright.jobs.stagefield import (
     StageField,
     StageGrid,
@@ -102,6 +104,7 @@ _PORT_MAP = (
     *role_cells(),
     *shape_cells("found", has=("roof", "floor", "width", "radius", "angle")),
     *measured_cells("found"),
+    *touched_cells(),
 )  # fmt: skip
 
 FOUND = StageSheet(
@@ -238,6 +241,7 @@ CHOICE = StageSheet(
         one_of("order.ports", "Ports ordered", ("none", "windows", "ready"),
                "Cut here, as windows, or ready to be matched.", only="ports"),
         words("choice.supplier_lot", "Lot of the sleeve", "As marked on it.", "lot 7-22"),
+        *target_cells(),
     ),
 )  # fmt: skip
 

@@ -80,10 +80,17 @@ def open_bench(folder: Path, *, url: str | None = None) -> Bench:
     """
     from sleevewright.services.shelf import ShelfProjection, VerdictProjection
     from sleevewright.store.memory import MemoryProjection
+    from sleevewright.store.portlibrary import PortLibraryProjection
     from sleevewright.store.search import SearchProjection
 
     folder.mkdir(parents=True, exist_ok=True)
-    projections = (VerdictProjection(), ShelfProjection(), SearchProjection(), MemoryProjection())
+    projections = (
+        VerdictProjection(),
+        ShelfProjection(),
+        SearchProjection(),
+        MemoryProjection(),
+        PortLibraryProjection(),
+    )
     store = open_store(folder, url=url, projections=projections)
     return Bench(store)
 

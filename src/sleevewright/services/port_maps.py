@@ -8,9 +8,7 @@ from sleevewright.core.ports.mapped import PortMap
 from sleevewright.jobs.catalog_maps import (
     FLANGE_SEAT,
     FLANGE_TOP,
-    FOUND_MAP,
     SUPPLIED_MAP,
-    TARGET_MAP,
 )
 from sleevewright.jobs.portmaps import ToldMap, told_map
 from sleevewright.planning.answers import Plan
@@ -94,13 +92,13 @@ def _value(plan: Plan, names: tuple[str, ...]) -> float | None:
 
 
 def target_of(plan: Plan, told: CutTold) -> PortMap | None:
-    """What the ports are to become: what was told of the target, else as found."""
-    wanted, found = map_of(plan, told, TARGET_MAP).read.map, map_of(plan, told, FOUND_MAP).read.map
-    if wanted is None or found is None:
-        return wanted or found
-    ports = tuple(wanted.port(port.name) or port for port in found.ports)
-    more = tuple(port for port in wanted.ports if found.port(port.name) is None)
-    return PortMap((*ports, *more), wanted.diameter, wanted.is_placed and found.is_placed)
+    """What the ports are to become: frozen with the job, else by what was chosen of each.
+
+    Its doubt is that of its sources; see :mod:`sleevewright.services.target_told`.
+    """
+    from sleevewright.services.target_told import target_map  # it reads the maps of this module
+
+    return target_map(plan, told)
 
 
 def sleeve_of(plan: Plan, told: CutTold) -> PortMap | None:

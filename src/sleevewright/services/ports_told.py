@@ -10,6 +10,8 @@ from sleevewright.services.map_checks_told import MAP_CHECKS
 from sleevewright.services.clock_told import clock_part, clocked_part
 from sleevewright.services.grind_told import grind_part
 from sleevewright.services.ring_limits_told import RING_LIMIT_PARTS
+from sleevewright.services.signs_told import signs_part
+from sleevewright.services.target_told import target_part
 
 PortPart = Callable[[Plan, CutTold], StageAnswers | None]
 
@@ -19,5 +21,7 @@ PORT_PARTS: tuple[PortPart, ...] = (
     clocked_part,
     grind_part,
     *RING_LIMIT_PARTS,
+    signs_part,
+    target_part,
 )
 """Parts in the order in which they are answered; each sees what the earlier ones answered."""

@@ -17,7 +17,9 @@ from sleevewright.jobs.life import AFTER, stage_named
 from sleevewright.jobs.records import LIFT, RELEASE
 from sleevewright.jobs.stagefield import YES
 from sleevewright.planning.answers import Plan
+from sleevewright.planning.beside import known_in
 from sleevewright.planning.document import plan_document
+from sleevewright.planning.port_target_said import MATCHED_LINE
 from sleevewright.services.bench import Bench
 from sleevewright.services.jobs import Look, look, look_afresh, server_draft
 from sleevewright.services.people import confirm
@@ -100,11 +102,20 @@ def release(bench: Bench, number: str, *, cylinder: int, by: Signature) -> int:
         "holds": own,
         "plan": {} if seen.plan is None else plan_document(seen.plan),
         "answers": {} if seen.plan is None else _figures(seen.plan),
+        "ports": matched_of(seen),
         "said": bench.now(),
     }
     kept = bench.store.append([server_draft(number, RELEASE, body)])[0]
     bench.store.seal("release")
     return kept.number
+
+
+def matched_of(seen: Look) -> str:
+    """What the release says the ports were made to; empty where no map was told."""
+    if seen.plan is None:
+        return ""
+    known = known_in(seen.plan, MATCHED_LINE.id)
+    return known.value if known is not None and isinstance(known.value, str) else ""
 
 
 def _figures(plan: Plan) -> dict[str, float]:

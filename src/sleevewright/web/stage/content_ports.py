@@ -12,6 +12,11 @@ FOUND_PORTS: tuple[Section, ...] = (
 
 CHOICE_PORTS: tuple[Section, ...] = (
     Section("What rings allow", prefixes=("portlimits.target.",), is_open=False),
+FOUND_PORTS: tuple[Section, ...] = (Section("Signs of hand work", prefixes=("signs.",)),)
+"""As found: what the map comes to."""
+
+CHOICE_PORTS: tuple[Section, ...] = (
+    Section("What the ports are to become", prefixes=("target.",)),
 )
 """Choice: which map is stock."""
 

@@ -15,6 +15,7 @@ class Door:
     path: str  # behind the address of the stage's page
     is_first: bool = False  # above the figures, not below them
     route: str = ""  # a stage that the job must have for this way to lead anywhere
+    only: str = ""  # a stage that the job's route has to have
 
 
 DOORS: tuple[Door, ...] = (
@@ -33,6 +34,7 @@ DOORS: tuple[Door, ...] = (
     Door("found", "Ports on paper, and drawings of them", "paper"),
     Door("ready", "Ports and flange scale on paper", "paper"),
     Door("ports", "Ports on paper at true size", "paper"),
+    Door("choice", "Which map is stock: every port's target", "targets", only="ports"),
 )
 """In the order in which they stand on the page."""
 

@@ -12,6 +12,7 @@ from sleevewright.planning.answers import Plan, Quantity, Verdict
 from sleevewright.planning.ordering import order_lines, order_of
 from sleevewright.planning.shown import shown_answer
 from sleevewright.services.jobs import Look
+from sleevewright.services.signing import matched_of
 from sleevewright.units import Dimension, display_unit, to_unit
 from sleevewright.web.pictures.islands import Island, IslandPicture, island_map
 from sleevewright.web.stage.asks import Teller
@@ -102,6 +103,7 @@ class ReleaseView:
     released_by: str
     head: str
     told_since: int = 0  # values that were told after the signature
+    ports: str = ""  # what the ports were made to, as it was signed or stands now
 
 
 @dataclass(frozen=True)
@@ -189,6 +191,7 @@ def _release(look: Look, shop: ShopView) -> ReleaseView:
         shop.name_of(str(released[-1].get("person", ""))) if released else "",
         str(released[-1].get("head", "")) if released else "",
         _told_since(look),
+        str(released[-1].get("ports", "")) if released else matched_of(look),
     )
 
 
