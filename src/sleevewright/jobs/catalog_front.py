@@ -9,7 +9,6 @@ from sleevewright.jobs.catalog_maps import (
     role_cells,
     shape_cells,
 )
-from sleevewright.jobs.catalog_maps import measured_cells, role_cells, shape_cells
 from sleevewright.jobs.catalog_targets import target_cells, touched_cells
 from sleevewright.jobs.stagefield import (
     StageField,

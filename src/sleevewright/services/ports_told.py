@@ -16,12 +16,12 @@ from sleevewright.services.target_told import target_part
 PortPart = Callable[[Plan, CutTold], StageAnswers | None]
 
 PORT_PARTS: tuple[PortPart, ...] = (
+    signs_part,
+    target_part,
     *MAP_CHECKS,
     clock_part,
     clocked_part,
     grind_part,
     *RING_LIMIT_PARTS,
-    signs_part,
-    target_part,
 )
 """Parts in the order in which they are answered; each sees what the earlier ones answered."""

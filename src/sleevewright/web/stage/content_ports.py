@@ -6,17 +6,14 @@ from sleevewright.web.stage.contents import Content
 from sleevewright.web.stage.fit_sections import Section
 
 FOUND_PORTS: tuple[Section, ...] = (
+    Section("Signs of hand work", prefixes=("signs.",)),
     Section("Left and right of the ports", prefixes=("found.pair.",), is_open=False),
 )
 """As found: what the map comes to."""
 
 CHOICE_PORTS: tuple[Section, ...] = (
-    Section("What rings allow", prefixes=("portlimits.target.",), is_open=False),
-FOUND_PORTS: tuple[Section, ...] = (Section("Signs of hand work", prefixes=("signs.",)),)
-"""As found: what the map comes to."""
-
-CHOICE_PORTS: tuple[Section, ...] = (
     Section("What the ports are to become", prefixes=("target.",)),
+    Section("What rings allow", prefixes=("portlimits.target.",), is_open=False),
 )
 """Choice: which map is stock."""
 

@@ -15,7 +15,6 @@ class Door:
     path: str  # behind the address of the stage's page
     is_first: bool = False  # above the figures, not below them
     route: str = ""  # a stage that the job must have for this way to lead anywhere
-    only: str = ""  # a stage that the job's route has to have
 
 
 DOORS: tuple[Door, ...] = (
@@ -31,10 +30,10 @@ DOORS: tuple[Door, ...] = (
     Door("ports", "The bore in space", "bore"),
     Door("ports", "Before and after, one sheet", "before-after.pdf"),
     Door("release", "Ports before and after, one sheet", "before-after.pdf", route="ports"),
-    Door("found", "Ports on paper, and drawings of them", "paper"),
-    Door("ready", "Ports and flange scale on paper", "paper"),
+    Door("found", "Ports on paper, and drawings of them", "paper", route="ports"),
+    Door("ready", "Ports and flange scale on paper", "paper", route="ports"),
     Door("ports", "Ports on paper at true size", "paper"),
-    Door("choice", "Which map is stock: every port's target", "targets", only="ports"),
+    Door("choice", "Which map is stock: every port's target", "targets", route="ports"),
 )
 """In the order in which they stand on the page."""
 

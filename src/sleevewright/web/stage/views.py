@@ -386,5 +386,3 @@ class StagePage:
     def doors(self) -> tuple[Door, ...]:
         """Ways that lead on from this stage."""
         return doors_of(self.stage, tuple(step.key for step in self.steps))
-        route = {step.key for step in self.steps}
-        return tuple(one for one in doors_of(self.stage) if not one.only or one.only in route)
