@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sleevewright.jobs import catalog_spans as span
 from sleevewright.jobs.catalog_maps import measured_cells, role_cells, shape_cells
+from sleevewright.jobs.catalog_timing import timing_cells
 from sleevewright.jobs.stagefield import (
     StageField,
     StageGrid,
@@ -158,6 +159,7 @@ FOUND = StageSheet(
                "Where its volume was not measured: taken as a cap of a sphere; minus of a dish.",
                "0.12 in"),
         words("found.note", "Seen", "Anything else as it came.", "scuffed at the exhaust"),
+        *timing_cells(),
     ),
     (
         StageGrid(
