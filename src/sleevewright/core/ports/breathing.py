@@ -8,6 +8,7 @@ factor of two and more, and figures with different volumes must not be laid side
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from typing import cast
 
 import numpy as np
@@ -23,6 +24,29 @@ VOLUMES = (SWEPT, TRAPPED, AT_OPENING)
 
 STEEPEST = 1.48
 """Most lean of a passage, 85 degrees in radians: beyond it nothing goes through."""
+
+
+@dataclass(frozen=True)
+class AreaAsTold:
+    """An angle-area at the values as told, and how it goes with roof and deck.
+
+    Attributes
+    ----------
+    angle_area : float
+        Angle-area. [m^2 rad]
+    width : float
+        Width that a strip along the roof adds by its height. [m]
+    sweep : float
+        Width at the piston's edge, integrated over the turn. [m rad]
+    roof, deck : float
+        Depth of the roof and of the crown's edge at top dead centre, as told. [m]
+    """
+
+    angle_area: float
+    width: float
+    sweep: float
+    roof: float
+    deck: float
 
 
 @formula(
@@ -262,42 +286,33 @@ def chamfer_height(*, chamfer_width: Number, chamfer_angle: Number) -> Number:
 
 @formula(
     name="angle-area near a told roof",
-    expression="AA = AA_0 + w t_open (h_0 - h) + W (d - d_0)",
+    expression="AA = AA_0 (1 + v/w) + w t_open (h_0 - h) + W (d - d_0)",
     sources=("derived",),
     validity="to first order: h and d apart from h_0 and d_0 by no more than they are in doubt",
     unit="m^2 rad",
 )
-def angle_area_near(  # noqa: PLR0913 - all are named at the call
+def angle_area_near(
     *,
-    angle_area: Number,
-    width: Number,
+    as_told: AreaAsTold,
     duration: Number,
-    sweep: Number,
-    told_roof: Number,
     roof_depth: Number,
-    told_deck: Number,
+    wider: Number,
     deck_clearance: Number,
 ) -> Number:
     """Angle-area with what roof and deck are in doubt by.
 
     Parameters
     ----------
-    angle_area : Number
-        Angle-area at the roof and the deck as told. [m^2 rad]
-    width : Number
-        Width that a strip along the roof adds by its height. [m]
+    as_told : AreaAsTold
+        Angle-area at the roof and the deck as told, and how it goes with both. [record]
     duration : Number
         Crank angle for which the port is open. [rad]
-    sweep : Number
-        Width at the piston's edge, integrated over the turn. [m rad]
-    told_roof : Number
-        Depth of the roof as told. [m]
     roof_depth : Number
         Depth of the roof, with its doubt. [m]
-    told_deck : Number
-        Crown's edge below the deck as told. [m]
+    wider : Number
+        How much wider the window is than told: nought, with the doubt of both sides. [m]
     deck_clearance : Number
-        The same with its doubt. [m]
+        Crown's edge below the deck, with its doubt. [m]
 
     Returns
     -------
@@ -312,11 +327,12 @@ def angle_area_near(  # noqa: PLR0913 - all are named at the call
     Notes
     -----
     A strip at the roof is open all the time, one at the piston's edge while that edge is in the
-    port. At the values as told it is exact. Source: ``derived``.
+    port; a wider window has more in the ratio of its width. At the values as told it is exact. Source: ``derived``.
     """
-    strip = width * duration * (told_roof - roof_depth)
-    lower = sweep * (deck_clearance - told_deck)
-    return finite("angle-area", angle_area + strip + lower, "m^2 rad")
+    strip = as_told.width * duration * (as_told.roof - roof_depth)
+    lower = as_told.sweep * (deck_clearance - as_told.deck)
+    sides = as_told.angle_area / as_told.width * wider
+    return finite("angle-area", as_told.angle_area + strip + lower + sides, "m^2 rad")
 
 
 @formula(
@@ -387,3 +403,89 @@ def angles_apart(*, later: Number, sooner: Number) -> Number:
     Source: ``derived``.
     """
     return finite("later", later, "rad") - finite("sooner", sooner, "rad")
+
+
+@formula(
+    name="two areas together",
+    expression="A = A_1 + A_2",
+    sources=("derived",),
+    validity="windows that flow side by side",
+    unit="m^2 rad",
+)
+def areas_together(*, one: Number, other: Number) -> Number:
+    """Angle-areas of two windows that flow side by side, as those of a bridged port do.
+
+    Parameters
+    ----------
+    one : Number
+        Angle-area of one window. [m^2 rad]
+    other : Number
+        Angle-area of another. [m^2 rad]
+
+    Returns
+    -------
+    Number
+        Both together. [m^2 rad]
+
+    Raises
+    ------
+    InputError
+        If either is not finite.
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    return finite("one", one, "m^2 rad") + finite("other", other, "m^2 rad")
+
+
+@formula(
+    name="blowdown angle-area near its angles",
+    expression="AA_b = AA_0 + w (t_T - t_E) (h_0 - h) + A_T (t_T - t_0)",
+    sources=("derived",),
+    validity="to first order in what roof and opening are in doubt by",
+    unit="m^2 rad",
+)
+def blowdown_area_near(
+    *,
+    as_told: AreaAsTold,
+    blowdown: Number,
+    roof_depth: Number,
+    area: Number,
+    told_opens: Number,
+    opens: Number,
+) -> Number:
+    """Angle-area of the exhaust before the first transfer, with what both are in doubt by.
+
+    Parameters
+    ----------
+    as_told : AreaAsTold
+        Blowdown angle-area at the depths as told, and the exhaust's roof. [record]
+    blowdown : Number
+        Crank angle between both openings. [rad]
+    roof_depth : Number
+        Depth of the exhaust's roof, with its doubt. [m]
+    area : Number
+        Open area of the exhaust when the first transfer opens. [m^2]
+    told_opens : Number
+        Opening of the first transfer as told. [rad]
+    opens : Number
+        The same with its doubt. [rad]
+
+    Returns
+    -------
+    Number
+        Angle-area. [m^2 rad]
+
+    Raises
+    ------
+    InputError
+        If a value is not finite.
+
+    Notes
+    -----
+    At the depths as told it is exact; at its opening the exhaust adds nothing. Source: ``derived``.
+    """
+    strip = as_told.width * blowdown * (as_told.roof - roof_depth)
+    whole = as_told.angle_area + strip + area * (opens - told_opens)
+    return finite("angle-area", whole, "m^2 rad")

@@ -22,6 +22,12 @@ from sleevewright.errors import InputError
 STEPS = 3600
 """Steps of a whole turn, 0.1 degree each."""
 
+SLIVER = 1e-6
+"""Half of the strip over which a width is taken, a micron: edges of no height do no harm."""
+
+BANDS = 16
+"""Strips of the upper half of a window in which its width near the roof is looked for."""
+
 
 @dataclass(frozen=True)
 class PortCurves:
@@ -84,6 +90,66 @@ def skirt_open_area(area: ExposedArea, *, depth: Array | float, skirt: float) ->
     edge = np.asarray(depth) + skirt
     covered: Array = area.whole - open_area(area, depth=edge)
     return covered
+
+
+@formula(
+    name="width at a depth",
+    expression="w(z) = (A(z + h) - A(z - h))/(2 h), h = 1 um",
+    sources=("derived",),
+    validity="on the unrolled wall; none above the roof and below the floor",
+    unit="m",
+)
+def open_width(area: ExposedArea, *, depth: Array | float) -> Array:
+    """Width of a port at a depth: how fast the crown's edge opens it.
+
+    Parameters
+    ----------
+    area : ExposedArea
+        The port. [record]
+    depth : Array | float
+        Depth below the deck, of any shape. [m]
+
+    Returns
+    -------
+    Array
+        Width along the wall. [m]
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    place = np.asarray(depth, dtype=float)
+    strip = open_area(area, depth=place + SLIVER) - open_area(area, depth=place - SLIVER)
+    found: Array = strip / (2.0 * SLIVER)
+    return found
+
+
+@formula(
+    name="width near the roof",
+    expression="w = max of A(z_2) - A(z_1) over z_2 - z_1 in the upper half",
+    sources=("derived",),
+    validity="a window whose sides run on when its roof is raised",
+    unit="m",
+)
+def roof_width(area: ExposedArea) -> float:
+    """Width of a window between its roof's corners and its middle.
+
+    Parameters
+    ----------
+    area : ExposedArea
+        The port. [record]
+
+    Returns
+    -------
+    float
+        What a strip along the roof adds by its height. [m]
+
+    Notes
+    -----
+    The roof moves as a whole, rounded corners and arch with it. Source: ``derived``.
+    """
+    depths = np.linspace(area.levels[0], 0.5 * (area.levels[0] + area.levels[-1]), BANDS + 1)
+    return float((np.diff(open_area(area, depth=depths)) / np.diff(depths)).max())
 
 
 @formula(

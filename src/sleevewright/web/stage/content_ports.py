@@ -5,7 +5,9 @@ from __future__ import annotations
 from sleevewright.web.stage.contents import Content
 from sleevewright.web.stage.fit_sections import Section
 
-FOUND_PORTS: tuple[Section, ...] = ()
+FOUND_PORTS: tuple[Section, ...] = (
+    Section("When the ports open", prefixes=("timing.found.",), is_open=False),
+)
 """As found: what the map comes to."""
 
 CHOICE_PORTS: tuple[Section, ...] = ()
@@ -21,5 +23,14 @@ READY_PORTS: tuple[Section, ...] = ()
 COOL_PORTS: tuple[Section, ...] = ()
 """Cool and prove: where it came to lie."""
 
-PORTS = Content(prefixes=("ports.",))
+PORTS = Content(
+    prefixes=("ports.",),
+    sections=(
+        Section(
+            "Timing against what it is to be",
+            prefixes=("timing.change.",),
+        ),
+        Section("When the ports open now", prefixes=("timing.now.",), is_open=False),
+    ),
+)
 """Ports: what to grind, and what it comes to."""

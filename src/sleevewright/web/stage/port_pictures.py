@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from sleevewright.web.plan.timing_drawing import AREAS_TITLE, found_areas, ports_areas
 from sleevewright.web.stage.cut_picture import CutPicture
 
-PORT_PICTURES: tuple[CutPicture, ...] = ()
+PORT_PICTURES: tuple[CutPicture, ...] = (
+    CutPicture("found", "timing.found.curves", AREAS_TITLE, found_areas, is_last=True),
+    CutPicture("ports", "timing.now.curves", AREAS_TITLE, ports_areas, is_last=True),
+)
 """In the order in which they stand on the page."""
