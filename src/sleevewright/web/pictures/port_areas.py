@@ -1,7 +1,7 @@
 """Open area of every port over one turn of the crank: what is wanted solid, what is dashed.
 
-One panel a port, all with one scale, so that areas can be held against each other; bottom dead
-centre stands in the middle.  A panel names its port; line and dash tell the maps apart, not a
+One panel a port, each with a scale of its own from nought to what is open at the most; bottom
+dead centre stands in the middle.  A panel names its port; line and dash tell the maps apart, not a
 colour alone.
 """
 
@@ -40,7 +40,10 @@ class AreasPicture:
 WIDE, PHONE = (580.0, 96.0, 470.0), (360.0, 62.0, 286.0)
 """Width of the drawing, left edge and width of a panel."""
 
-PANEL, GAP, ABOVE, BELOW = 84.0, 44.0, 92.0, 48.0
+PANEL, GAP, ABOVE, BELOW = 96.0, 44.0, 100.0, 52.0
+HEADROOM = 1.06
+"""Height of a panel over its highest curve."""
+
 TURN_MARKS = (90.0, 180.0, 270.0)
 
 
@@ -56,18 +59,18 @@ def _draw(picture: AreasPicture, form: tuple[float, float, float], *, broad: boo
     height = ABOVE + len(picture.panels) * (PANEL + GAP) + BELOW
     drawing = Drawing("port-areas", width, height, picture.says, broad=broad)
     across = Scale(picture.angles[0], picture.angles[-1], left, left + room)
-    most = max((max((*one.solid, *one.dashed, 0.0)) for one in picture.panels), default=0.0)
     _legend(drawing, picture, left)
     for number, panel in enumerate(picture.panels):
         foot = ABOVE + number * (PANEL + GAP) + PANEL
+        most = max((*panel.solid, *panel.dashed, 0.0)) * HEADROOM
         _panel(drawing, picture, panel, across, Scale(0.0, most or 1.0, foot, foot - PANEL))
-    _axis(drawing, across, height - BELOW)
+    _axis(drawing, across, height - BELOW - GAP + 16.0)
     return drawing.svg()
 
 
 def _legend(drawing: Drawing, picture: AreasPicture, left: float) -> None:
     """Which line is which, and the unit of the areas."""
-    drawing.text((0.0, 20.0), f"{picture.unit} open, one scale for all", "t15")
+    drawing.text((0.0, 20.0), f"{picture.unit} open; each port has its own scale", "t15")
     for row, (look, words) in enumerate((("line", picture.solid), ("dash", picture.dashed))):
         if words:
             y = 40.0 + 22.0 * row

@@ -70,9 +70,15 @@ def _shown(curves: PortCurves | None, name: str, unit: str) -> tuple[float, ...]
 
 
 def _says(solid: PortCurves, dashed: PortCurves | None, name: str) -> str:
-    """From where to where a port is open; of both maps where there are two."""
+    """For how long a port is open; of both maps where there are two."""
+    known = [one is not None and name in one.names for one in (solid, dashed)]
+    if dashed is None:
+        return f"{_opening(solid, name)} open"
+    told = (("to be", solid), ("now", dashed))
     return ", ".join(
-        _opening(curves, name) for curves in (solid, dashed) if curves and name in curves.names
+        f"{_opening(curves, name)} {word}"
+        for (word, curves), is_known in zip(told, known, strict=True)
+        if is_known
     )
 
 
@@ -80,4 +86,4 @@ def _opening(curves: PortCurves, name: str) -> str:
     """Angle for which a port is open, to the degree."""
     is_open = curves.of(name) > 0.0
     step = math.degrees(float(curves.angles[1] - curves.angles[0]))
-    return f"{step * int(is_open[:-1].sum()):.0f}° open"
+    return f"{step * int(is_open[:-1].sum()):.0f}°"

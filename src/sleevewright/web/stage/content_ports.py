@@ -24,13 +24,10 @@ COOL_PORTS: tuple[Section, ...] = ()
 """Cool and prove: where it came to lie."""
 
 PORTS = Content(
-    prefixes=("ports.",),
     sections=(
-        Section(
-            "Timing against what it is to be",
-            prefixes=("timing.change.",),
-        ),
+        Section("Timing against what it is to be", prefixes=("timing.change.",)),
         Section("When the ports open now", prefixes=("timing.now.",), is_open=False),
+        Section("As the cylinder came", prefixes=("ports.",), is_open=False),
     ),
 )
 """Ports: what to grind, and what it comes to."""
