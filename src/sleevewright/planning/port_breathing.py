@@ -138,7 +138,7 @@ def _enter_specific(ledger: Ledger, one: TimedMap) -> None:
     for what, label, area, volume, words in rows:
         if area and ledger.has(area) and ledger.has(volume):
             ledger.compute(
-                Line(f"timing.{one.key}.{what}", label, Q.TIME_AREA, of=f"by the {words}"),
+                Line(f"timing.{one.key}.{what}", label, Q.TIME_AREA, of=f"volume: {words}"),
                 specific_time_area,
                 CENTRALLY,
                 angle_area=area,

@@ -51,7 +51,7 @@ def enter_chamfers(ledger: Ledger, one: TimedMap, chamfers: Mapping[str, Chamfer
         apparent = Line(one.entry(port.name, "chamfer_opens"), f"{title}, chamfer passed", Q.ANGLE,
                         is_detail=True)  # fmt: skip
         if not ledger.has(height):
-            ledger.fact(sooner, Given(None, Kind.MEASURED, need=(
+            ledger.fact(sooner, Given(None, Kind.COMPUTED, need=(
                 f"height of the chamfer of {port.name} along the wall, or its angle")))  # fmt: skip
             continue
         upper = one.entry(port.name, "chamfer_roof")

@@ -21,7 +21,7 @@ def enter_inlets(ledger: Ledger, one: TimedMap, made: MapCurves | None) -> None:
         ledger.fact(
             Line(f"timing.{one.key}.skirt", "Piston long, inlet side", Q.SIZE, "axial",
                  "crown's edge to the skirt's lower edge"),
-            Given(None, Kind.MEASURED, need="length of the piston at the inlet, crown to skirt"),
+            Given(None, Kind.COMPUTED, need="length of the piston at the inlet, crown to skirt"),
         )  # fmt: skip
         return
     for port in inlets:

@@ -206,7 +206,7 @@ def _enter_port(
                       of="of crank, before top dead centre", is_detail=is_detail)  # fmt: skip
         timed(ledger, closes, passes_up, **crank)
     if made is not None and port.name in made.areas:
-        _enter_area(ledger, one, port, made)
+        _enter_area(ledger, one, port, made, is_detail=is_detail)
 
 
 def timed(ledger: Ledger, line: Line, function: Callable[..., Any], **inputs: str) -> bool:
@@ -230,7 +230,9 @@ def timed(ledger: Ledger, line: Line, function: Callable[..., Any], **inputs: st
     return ledger.has(line.id)
 
 
-def _enter_area(ledger: Ledger, one: TimedMap, port: TimedPort, made: MapCurves) -> None:
+def _enter_area(
+    ledger: Ledger, one: TimedMap, port: TimedPort, made: MapCurves, *, is_detail: bool
+) -> None:
     """Enter the angle-area of one port with what roof and deck put in doubt."""
     area, angles = made.areas[port.name], made.curves.angles
     depth = np.asarray(made.crank.depth_at(angles))
@@ -238,7 +240,10 @@ def _enter_area(ledger: Ledger, one: TimedMap, port: TimedPort, made: MapCurves)
     title = port.name.capitalize()
     told = Line(one.entry(port.name, "as_told"), f"{title}, as told", Q.RECORD, is_detail=True)
     whole = made.angle_area(port.name)
-    as_told = AreaAsTold(whole, roof_width(area), sweep, port.roof, made.crank.deck_clearance)
+    open_height = np.clip(depth, area.levels[0], area.levels[-1]) - area.levels[0]
+    height = float(np.trapezoid(open_height, angles))
+    deck = made.crank.deck_clearance
+    as_told = AreaAsTold(whole, roof_width(area), sweep, height, port.roof, deck)
     ledger.fact(told, Given(as_told, Kind.COMPUTED, "derived"))
     wider = Line(one.entry(port.name, "wider"), f"{title}, both sides, {one.title}", Q.DEVIATION,
                  of="nought, with the doubt of both", is_detail=True)  # fmt: skip
@@ -246,7 +251,8 @@ def _enter_area(ledger: Ledger, one: TimedMap, port: TimedPort, made: MapCurves)
     ledger.fact(wider, Given(0.0, Kind.MEASURED, f"the map, {one.title}", standard=both))
     ledger.compute(
         Line(one.entry(port.name, "area"), f"{title}, angle-area", Q.ANGLE_AREA,
-             of="open area along the wall times crank angle, over one turn", is_detail=True),
+             of="open area along the wall times crank angle, over one turn",
+             is_detail=is_detail or port.kind != EXHAUST),
         angle_area_near,
         as_told=told.id,
         duration=one.entry(port.name, "lasts"),
@@ -260,7 +266,7 @@ def _enter_sums(ledger: Ledger, one: TimedMap, made: MapCurves, *, is_detail: bo
     """Enter the angle-area of all exhaust windows together, and of all transfers."""
     for what, title, wanted in (
         ("exhausts", "Exhaust, all its windows", True),
-        ("transfers", "All transfers", False),
+        ("transfers", "All transfers, boost with them", False),
     ):
         names = [
             one.entry(port.name, "area")
@@ -330,7 +336,7 @@ def _enter_blowdown(
     together = np.sum([curves.of(name) for name in exhausts], axis=0)
     whole = float(curve_angle_area(together, angles=curves.angles, first=first, last=last))
     width = roof_width(made.areas[exhaust.name])
-    as_told = AreaAsTold(max(whole, 0.0), width, 0.0, exhaust.roof, made.crank.deck_clearance)
+    as_told = AreaAsTold(max(whole, 0.0), width, 0.0, 0.0, exhaust.roof, made.crank.deck_clearance)
     for what, label, quantity, value in (
         ("blowdown_told", "blowdown angle-area as told", Q.RECORD, as_told),
         ("blowdown_open", "exhaust open when the first transfer opens", Q.AREA,

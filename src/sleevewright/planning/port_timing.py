@@ -34,8 +34,8 @@ from sleevewright.planning.port_timed import (
 )
 
 Q = Quantity
-DRAWS = 500
-"""Draws behind these doubts: many answers on few inputs; a doubt is then known to 3 %."""
+DRAWS = 1000
+"""Draws behind these doubts: many answers on few inputs; a doubt is then known to 2 %."""
 
 FOUND, NOW, WANTED = "found", "now", "wanted"
 STAGES = {FOUND: ("found", "As found"), NOW: ("ports", "Ports")}
@@ -143,7 +143,7 @@ def _enter_changes(ledger: Ledger, now: TimedMap, wanted: TimedMap) -> None:
         _enter_share(ledger, f"timing.change.{slug(port.name)}.area", f"{title}, angle-area",
                      names["area"])  # fmt: skip
     for what, title in (("exhausts", "Exhaust, angle-area in all"),
-                        ("transfers", "All transfers, angle-area")):  # fmt: skip
+                        ("transfers", "All transfers, boost with them, angle-area")):  # fmt: skip
         pair = (sum_id(ledger, now, what), sum_id(ledger, wanted, what))
         _enter_share(ledger, f"timing.change.{what}", title, pair)
     blown = (f"timing.{now.key}.blowdown_area", f"timing.{wanted.key}.blowdown_area")

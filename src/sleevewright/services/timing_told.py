@@ -9,7 +9,6 @@ from sleevewright.core.ports.mapped import PortMap
 from sleevewright.jobs.catalog_maps import FOUND_MAP, LEFT_MAP, SUPPLIED_MAP
 from sleevewright.jobs.livingdoc import escaped
 from sleevewright.jobs.model import Entry
-from sleevewright.jobs.portmaps import ToldPort
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import known_in
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
@@ -18,9 +17,14 @@ from sleevewright.planning.port_chamfers import Chamfer
 from sleevewright.planning.port_timed import TimedMap, TimedPort
 from sleevewright.planning.port_timing import FOUND, NOW, WANTED, TimingTold, port_timing
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.kept import Kept
 from sleevewright.services.port_maps import CylinderMap, map_of, target_of
 
 NEW_DECK = "face.deck_after"
+RESTS_ON = ("engine.stroke", "engine.rod", "engine.deck", NEW_DECK, "finish.bore")
+KEPT = Kept(24)
+"""Answers of cylinders that were looked at last: another reading leaves their ports alone."""
+
 CUTS = ("face.cut", "face.base_cut", "face.base_gasket")
 
 
@@ -31,7 +35,7 @@ def found_timing(plan: Plan, told: CutTold) -> StageAnswers | None:
     if not ports:
         return None
     now = TimedMap(FOUND, "as found", ports, skirt=_skirt(told))
-    return port_timing(plan, _told(told, now, found, "found"))
+    return _kept(plan, _told(told, now, found, "found"))
 
 
 def ports_timing(plan: Plan, told: CutTold) -> StageAnswers | None:
@@ -52,7 +56,40 @@ def ports_timing(plan: Plan, told: CutTold) -> StageAnswers | None:
         kinds = {port.name: port.kind for port in ports}
         own = _of_map(wanted, kinds)
         asked = replace(asked, wanted=TimedMap(WANTED, "to be", own, skirt=_skirt(told)))
-    return port_timing(plan, replace(asked, has_new_deck=is_cut))
+    return _kept(plan, replace(asked, has_new_deck=is_cut))
+
+
+def _kept(plan: Plan, asked: TimingTold) -> StageAnswers:
+    """The answers of a stage, reckoned anew only where something that they rest on changed."""
+    basis = (
+        (plan.seed, plan.chosen, plan.units),
+        *(_known(plan, name) for name in RESTS_ON),
+        *(_of_ports(one) for one in (asked.now, asked.wanted) if one is not None),
+        (asked.pin_offset, asked.breathing.speed, asked.breathing.clearance, asked.breathing.bore),
+        tuple(asked.breathing.passages.items()),
+        tuple(asked.chamfers.items()),
+        (asked.needs, asked.has_new_deck),
+    )
+    return KEPT.get(basis, basis, lambda: port_timing(plan, asked))
+
+
+def _known(plan: Plan, name: str) -> tuple[object, ...]:
+    """What an answer of the plan enters with."""
+    known = known_in(plan, name)
+    if known is None or not isinstance(known.value, float):
+        return (name,)
+    doubt = None if known.doubt is None else known.doubt
+    return (name, known.value, known.kind, known.source, known.typed, doubt)
+
+
+def _of_ports(one: TimedMap) -> tuple[object, ...]:
+    """Everything of a map, so that two can be held against each other."""
+    ports = tuple(
+        (p.name, p.kind, p.roof, p.standard, p.side,
+         None if p.points is None else p.points.tobytes())
+        for p in one.ports
+    )  # fmt: skip
+    return (one.key, one.title, one.deck, one.skirt, ports)
 
 
 def _more(done: Mapping[str, TimedPort], brought: Mapping[str, TimedPort]) -> tuple[str, ...]:
@@ -84,8 +121,6 @@ def _timed(made: CylinderMap, plan: Plan, told: CutTold) -> tuple[TimedPort, ...
     drawn = () if made.read.map is None else _of_map(made.read.map, kinds)
     known = {port.name: port for port in drawn}
     refused = {name for name, _ in made.read.refused}
-    if made.told.key == SUPPLIED_MAP and made.read.map is None:
-        return drawn  # where its flange will stand is not known, nor are its depths
     spread = _spread(made)
     by_roof = {
         port.name: TimedPort(port.name, port.kind, port.roof.value, spread)
@@ -93,16 +128,11 @@ def _timed(made: CylinderMap, plan: Plan, told: CutTold) -> tuple[TimedPort, ...
         if port.name not in known
         and port.name not in refused
         and port.roof is not None
-        and _is_from_deck(made, port)
+        and made.told.key != SUPPLIED_MAP  # its depths count from its own datum
     }
     order = [port.name for port in made.told.ports]
     both = {**by_roof, **known}
     return tuple(both[name] for name in order if name in both)
-
-
-def _is_from_deck(made: CylinderMap, _port: ToldPort) -> bool:
-    """Whether a roof that is told alone counts from the deck."""
-    return made.told.key != SUPPLIED_MAP
 
 
 def _spread(made: CylinderMap) -> float:

@@ -38,6 +38,8 @@ class AreaAsTold:
         Width that a strip along the roof adds by its height. [m]
     sweep : float
         Width at the piston's edge, integrated over the turn. [m rad]
+    height : float
+        Height that is open, integrated over the turn. [m rad]
     roof, deck : float
         Depth of the roof and of the crown's edge at top dead centre, as told. [m]
     """
@@ -45,6 +47,7 @@ class AreaAsTold:
     angle_area: float
     width: float
     sweep: float
+    height: float
     roof: float
     deck: float
 
@@ -286,7 +289,7 @@ def chamfer_height(*, chamfer_width: Number, chamfer_angle: Number) -> Number:
 
 @formula(
     name="angle-area near a told roof",
-    expression="AA = AA_0 (1 + v/w) + w t_open (h_0 - h) + W (d - d_0)",
+    expression="AA = AA_0 + w t_open (h_0 - h) + W (d - d_0) + H v",
     sources=("derived",),
     validity="to first order: h and d apart from h_0 and d_0 by no more than they are in doubt",
     unit="m^2 rad",
@@ -327,11 +330,11 @@ def angle_area_near(
     Notes
     -----
     A strip at the roof is open all the time, one at the piston's edge while that edge is in the
-    port; a wider window has more in the ratio of its width. At the values as told it is exact. Source: ``derived``.
+    port, one at a side as high as the port is open. At the values as told it is exact. Source: ``derived``.
     """
     strip = as_told.width * duration * (as_told.roof - roof_depth)
     lower = as_told.sweep * (deck_clearance - as_told.deck)
-    sides = as_told.angle_area / as_told.width * wider
+    sides = as_told.height * wider
     return finite("angle-area", as_told.angle_area + strip + lower + sides, "m^2 rad")
 
 

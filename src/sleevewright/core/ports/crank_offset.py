@@ -93,7 +93,8 @@ def crank_radius(*, stroke: Number, rod: Number, pin_offset: Number) -> Number:
 
     Notes
     -----
-    From S = ((l+r)^2 - d^2)^(1/2) - ((l-r)^2 - d^2)^(1/2), squared twice. Source: ``derived``.
+    From S = ((l+r)^2 - d^2)^(1/2) - ((l-r)^2 - d^2)^(1/2), squared twice; beyond
+    d = (l^2 - S^2/4)/l the squares have no crank behind them. Source: ``derived``.
 
     Examples
     --------
@@ -111,26 +112,17 @@ def crank_radius(*, stroke: Number, rod: Number, pin_offset: Number) -> Number:
             f"more than half the stroke, {extremes(stroke)[1] / 2.0:.6g} m",
             "Is it the length between the centres of both eyes?",
         )
-    share = pin_offset * pin_offset / (rod * rod - 0.25 * stroke * stroke)
-    if not extremes(1.0 - np.asarray(share))[0] > 0.0:
-        raise _too_far(pin_offset, stroke, rod)
-    radius = 0.5 * stroke * (1.0 - share) ** 0.5
-    if not extremes(rod - radius - abs(pin_offset))[0] > 0.0:
-        raise _too_far(pin_offset, stroke, rod)
-    return radius
-
-
-def _too_far(pin_offset: Number, stroke: Number, rod: Number) -> InputError:
-    """The refusal of an offset with which the crank could not turn."""
-    low, high = extremes(pin_offset)
-    room = extremes(rod - 0.5 * np.asarray(stroke))[0]
-    return InputError(
-        "pin offset",
-        max(low, high, key=abs),
-        "m",
-        f"less than the rod less half the stroke, {room:.6g} m, to either side",
-        "A pin is mostly 0 to 2 mm off. Was the stroke entered for it?",
-    )
+    most = (rod * rod - 0.25 * stroke * stroke) / rod
+    if not extremes(most - abs(pin_offset))[0] > 0.0:
+        low, high = extremes(pin_offset)
+        raise InputError(
+            "pin offset",
+            max(low, high, key=abs),
+            "m",
+            f"less than {extremes(most)[0]:.6g} m to either side, or the crank cannot turn",
+            "A pin is mostly 0 to 2 mm off. Was the stroke entered for it?",
+        )
+    return 0.5 * stroke * (1.0 - pin_offset * pin_offset / (most * rod)) ** 0.5
 
 
 def _heights(stroke: Number, rod: Number, pin_offset: Number) -> tuple[Number, Number, Number]:
