@@ -15,6 +15,7 @@ from sleevewright.core.ports.crank_offset import offset_worth
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan, known_in, told_size
+from sleevewright.planning.facing_told import in_units
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.planning.gauges import slug
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
@@ -64,6 +65,8 @@ class TimingTold:
         Chamfer of each port's roof.
     needs : tuple[str, ...]
         What is still missing of the maps, in words.
+    refused : tuple[tuple[str, str], ...]
+        Ports whose sizes cannot be, each with the reason.
     has_new_deck : bool
         Whether the deck was cut, so that what is now counts from another deck.
     """
@@ -74,6 +77,7 @@ class TimingTold:
     breathing: Breathing = field(default_factory=Breathing)
     chamfers: Mapping[str, Chamfer] = field(default_factory=dict)
     needs: tuple[str, ...] = ()
+    refused: tuple[tuple[str, str], ...] = ()
     has_new_deck: bool = False
 
 
@@ -93,7 +97,7 @@ def port_timing(plan: Plan, told: TimingTold) -> StageAnswers:
     _enter_offset(ledger, now, told)
     enter_chamfers(ledger, now, told.chamfers)
     enter_breathing(ledger, plan, now, made, told.breathing)
-    _say(ledger, told)
+    _say(ledger, told, plan.units)
     key, title = STAGES[now.key]
     return beside(plan, key, title, ledger.result())
 
@@ -185,10 +189,14 @@ def _enter_offset(ledger: Ledger, now: TimedMap, told: TimingTold) -> None:
     )  # fmt: skip
 
 
-def _say(ledger: Ledger, told: TimingTold) -> None:
+def _say(ledger: Ledger, told: TimingTold, units: str) -> None:
     """Say what is missing, and which side of a pair is late."""
     for need in told.needs:
         ledger.advise(f"For the timing, still to tell: {need}.")
+    for name, reason in told.refused:
+        why = in_units(reason, units)
+        ledger.caution(f"timing.refused:timing.{told.now.key}.{name}",
+                       f"{name.capitalize()}: not timed, its sizes cannot be. {why}", "derived")  # fmt: skip
     now = told.now
     reeds = [port.name for port in now.ports if port.kind == "inlet, behind a reed"]
     for name in reeds:

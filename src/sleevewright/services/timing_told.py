@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+import numpy as np
+
 from sleevewright.core.ports.mapped import PortMap
-from sleevewright.jobs.catalog_maps import FOUND_MAP, LEFT_MAP, SUPPLIED_MAP
+from sleevewright.jobs.catalog_maps import FLANGE_SEAT, FOUND_MAP, LEFT_MAP, SUPPLIED_MAP
 from sleevewright.jobs.livingdoc import escaped
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Plan, StageAnswers
@@ -25,13 +27,16 @@ RESTS_ON = ("engine.stroke", "engine.rod", "engine.deck", NEW_DECK, "finish.bore
 KEPT = Kept(24)
 """Answers of cylinders that were looked at last: another reading leaves their ports alone."""
 
+CLOCKED_DOWN = "clock.down"
+"""Answer of the clocking: how much deeper the counterbore is to be; without it, nought."""
+
 CUTS = ("face.cut", "face.base_cut", "face.base_gasket")
 
 
 def found_timing(plan: Plan, told: CutTold) -> StageAnswers | None:
     """Timing of the ports as the cylinder came; nothing where no map was told."""
     found = map_of(plan, told, FOUND_MAP)
-    ports = _timed(found, plan, told)
+    ports = _timed(found)
     if not ports:
         return None
     now = TimedMap(FOUND, "as found", ports, skirt=_skirt(told))
@@ -42,8 +47,9 @@ def ports_timing(plan: Plan, told: CutTold) -> StageAnswers | None:
     """Timing of the ports as they are now, against what they are to become."""
     left, supplied = map_of(plan, told, LEFT_MAP), map_of(plan, told, SUPPLIED_MAP)
     wanted = target_of(plan, told)
-    done = {port.name: port for port in _timed(left, plan, told)}
-    brought = {port.name: port for port in _timed(supplied, plan, told)}
+    done = {port.name: port for port in _timed(left)}
+    down = _deeper(plan, supplied)
+    brought = {port.name: _lowered(port, down) for port in _timed(supplied)}
     if not (done or brought):
         return None
     ports = tuple(done.get(name) or brought[name] for name in (*brought, *_more(done, brought)))
@@ -68,7 +74,7 @@ def _kept(plan: Plan, asked: TimingTold) -> StageAnswers:
         (asked.pin_offset, asked.breathing.speed, asked.breathing.clearance, asked.breathing.bore),
         tuple(asked.breathing.passages.items()),
         tuple(asked.chamfers.items()),
-        (asked.needs, asked.has_new_deck),
+        (asked.needs, asked.refused, asked.has_new_deck),
     )
     return KEPT.get(basis, basis, lambda: port_timing(plan, asked))
 
@@ -112,10 +118,11 @@ def _told(told: CutTold, now: TimedMap, made: CylinderMap, key: str) -> TimingTo
         ),
         chamfers={name: one for name in names if (one := _chamfer(told, name, key)) is not None},
         needs=made.read.needs,
+        refused=made.read.refused,
     )
 
 
-def _timed(made: CylinderMap, plan: Plan, told: CutTold) -> tuple[TimedPort, ...]:
+def _timed(made: CylinderMap) -> tuple[TimedPort, ...]:
     """The ports of a map: drawn where they can be, else by their roofs alone."""
     kinds = {port.name: port.kind for port in made.told.ports}
     drawn = () if made.read.map is None else _of_map(made.read.map, kinds)
@@ -154,6 +161,22 @@ def _of_map(drawn: PortMap, kinds: Mapping[str, str]) -> tuple[TimedPort, ...]:
         )
         for port in drawn.ports
     )
+
+
+def _deeper(plan: Plan, supplied: CylinderMap) -> float:
+    """How much deeper than it is told the clocking wants the sleeve to sit; mostly nought."""
+    known = known_in(plan, CLOCKED_DOWN)
+    if known is None or not isinstance(known.value, float):
+        return 0.0
+    return 0.0 if supplied.told.datum == FLANGE_SEAT else known.value
+
+
+def _lowered(port: TimedPort, down: float) -> TimedPort:
+    """The port of a sleeve that sits deeper."""
+    if not down:
+        return port
+    points = None if port.points is None else port.points + np.array([0.0, down])
+    return replace(port, roof=port.roof + down, points=points)
 
 
 def _skirt(told: CutTold) -> float | None:

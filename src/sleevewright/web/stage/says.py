@@ -49,7 +49,8 @@ def _rows(told: Rows, names: Sequence[str], prefixes: tuple[str, ...]) -> tuple[
 
 
 CAUTIONED = {
-    "found": ("found.",),
+    "found": ("found.", "timing.found."),
+    "ports": ("ports.", "timing.now."),
     "fit": ("fit.yielded", "fit.neighbour", "fit.ring", "fit.web"),
     "heat": ("heat.dose", "fit.neighbour"),
     "sleeve": ("sleeve.", "flange."),
