@@ -11,8 +11,8 @@ import math
 
 import numpy as np
 import shapely
-from reference import interleaved, table
 
+from reference import interleaved, table
 from sleevewright.core.ports.crank_offset import Crank, lasts_below, passes_down, passes_up
 from sleevewright.core.ports.curves import curve_angle_area, port_curves
 from sleevewright.core.ports.exposed import Array, exposed_area
@@ -63,7 +63,11 @@ def main() -> None:
     """Print what one timing takes and how many times as long clipping does."""
     apart = float(np.abs(ours() - clipped()).max())
     own, other = interleaved((ours, clipped))
-    print(table("seven ports at 0.1 degree", [("clipping by shapely against ours", other / own, None)]))
+    print(
+        table(
+            "seven ports at 0.1 degree", [("clipping by shapely against ours", other / own, None)]
+        )
+    )
     print(
         f"ours {1e3 * own:.2f} ms (goal {GOAL_MS:g}), shapely {1e3 * other:.0f} ms; "
         f"areas apart by at most {apart * 1e6:.1e} mm2"

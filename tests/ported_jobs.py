@@ -7,11 +7,11 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from sleevewright.jobs.living import living_job
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import with_stage
 from sleevewright.planning.shop import Shop
 from sleevewright.services.cut_told import CutTold
-from sleevewright.jobs.living import living_job
 from sleevewright.services.plans import plan_job
 from told_jobs import Teller
 

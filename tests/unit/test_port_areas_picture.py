@@ -63,7 +63,8 @@ def test_curve_stands_at_its_own_height() -> None:
     """A curve that comes to its most at half a turn peaks in the middle of the panel."""
     told = AreasPicture(
         (0.0, 90.0, 180.0, 270.0, 360.0),
-        (AreaPanel("exhaust", "180° open", (0.0, 0.0, 100.0, 0.0, 0.0), (0.0, 0.0, 50.0, 0.0, 0.0)),),
+        (AreaPanel("exhaust", "180° open", (0.0, 0.0, 100.0, 0.0, 0.0),
+                   (0.0, 0.0, 50.0, 0.0, 0.0)),),
         "mm²", "to be", "as left", "says",
     )  # fmt: skip
     svg = drawn(port_areas(told))[0]

@@ -174,7 +174,8 @@ def test_time_areas_name_their_volume() -> None:
     assert swept.value == pytest.approx(0.0154, abs=2e-4)
     assert trapped.value / swept.value == pytest.approx(72.0 / 37.5, rel=1e-6)
     assert (swept.of, trapped.of) == (
-        "volume: swept volume of one cylinder", "volume: volume swept above the roof of the exhaust",
+        "volume: swept volume of one cylinder",
+        "volume: volume swept above the roof of the exhaust",
     )  # fmt: skip
     opening = said(stage, "timing.found.blowdown_sta_opening")
     own = said(stage, "timing.found.blowdown_sta")
@@ -185,6 +186,13 @@ def test_time_areas_name_their_volume() -> None:
     assert 1.05 < by_hand.value < 1.25
     assert "divided by this" in by_hand.of
     assert "timing.found.exhausts.sta" not in ids(found())
+
+
+def test_time_areas_of_a_port_that_was_told_in_part_do_not_break_the_page() -> None:
+    """With only a roof as left, the others still have theirs; the bore is taken from the plan."""
+    stage = now({"port/exhaust/left.roof": "37.50 mm", "found.speed": "8000 rpm"})
+    assert said(stage, "timing.now.transfers.sta").value == pytest.approx(0.0095, abs=2e-4)
+    assert "timing.now.exhausts.sta" not in ids(stage)
 
 
 def test_passage_lets_through_the_least() -> None:

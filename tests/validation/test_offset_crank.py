@@ -38,7 +38,9 @@ def test_published_stroke_of_an_offset_slider() -> None:
     radius = crank_radius(stroke=62.05203e-3, rod=50e-3, pin_offset=10e-3)
     assert radius == pytest.approx(30e-3, abs=1e-8)
     lowest = brentq(
-        lambda t: float(offset_pace(crank_angle=t, stroke=62.05203e-3, rod=50e-3, pin_offset=10e-3)),
+        lambda t: float(
+            offset_pace(crank_angle=t, stroke=62.05203e-3, rod=50e-3, pin_offset=10e-3)
+        ),
         2.0,
         4.5,
     )

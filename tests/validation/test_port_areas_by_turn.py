@@ -106,7 +106,7 @@ def test_pieces_add_up_to_the_turn() -> None:
 
 
 def test_opening_and_closing_differ_with_the_pin_off_the_axis() -> None:
-    """Halves about bottom dead centre are alike on the axis, and exchange with the offset's sign."""
+    """Both halves are alike on the axis, and change places with the sign of the offset."""
     area = exposed_area(EXHAUST)
 
     def halves(offset: float) -> tuple[float, float]:

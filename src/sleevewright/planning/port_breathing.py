@@ -84,7 +84,7 @@ def enter_breathing(
     for port in one.ports:
         passage = told.passages.get(port.name)
         if passage is not None and port.is_of_crown and port.name in made.areas:
-            _enter_passage(ledger, one, port, passage, told.bore, made)
+            _enter_passage(ledger, one, port, passage=passage, bore=told.bore, made=made)
 
 
 def _enter_speed(ledger: Ledger, plan: Plan, one: TimedMap, told: Breathing) -> None:
@@ -96,7 +96,7 @@ def _enter_speed(ledger: Ledger, plan: Plan, one: TimedMap, told: Breathing) -> 
     bore = known_in(plan, "finish.bore")
     value = bore.value if bore is not None and isinstance(bore.value, float) else told.bore
     ledger.fact(Line("timing.bore", "Bore", Q.SIZE, "diametral", is_detail=True),
-                Given(value, Kind.COMPUTED, "the plan"))  # fmt: skip
+                Given(value or None, Kind.COMPUTED, "the plan", need="bore"))  # fmt: skip
     ledger.compute(Line("timing.swept", "Swept volume of one cylinder", Q.VOLUME, is_detail=True),
                    swept_volume, bore="timing.bore", stroke=STROKE)  # fmt: skip
     exhaust = first_open(ledger, one, is_exhaust=True)
@@ -154,9 +154,7 @@ def _enter_by_hand(ledger: Ledger, one: TimedMap, made: MapCurves) -> None:
         return
     opens = float(ledger.value(one.entry(exhaust.name, "opens")))
     closes = TURN - opens - float(ledger.value(one.entry(exhaust.name, "lasts")))
-    by_hand = mid_angle_area(
-        made.areas[exhaust.name], crank=made.crank, opens=opens, closes=closes
-    )
+    by_hand = mid_angle_area(made.areas[exhaust.name], crank=made.crank, opens=opens, closes=closes)
     ledger.fact(
         Line(f"timing.{one.key}.by_hand", f"{exhaust.name.capitalize()}, middle area times time",
              Q.RATIO,
@@ -170,6 +168,7 @@ def _enter_passage(  # noqa: PLR0913 - one port with all that its passage is rea
     ledger: Ledger,
     one: TimedMap,
     port: TimedPort,
+    *,
     passage: Passage,
     bore: float,
     made: MapCurves,

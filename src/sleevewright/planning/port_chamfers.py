@@ -47,7 +47,7 @@ def enter_chamfers(ledger: Ledger, one: TimedMap, chamfers: Mapping[str, Chamfer
         _enter_height(ledger, height, title, told)
         sooner = Line(one.entry(port.name, "chamfer_sooner"),
                       f"{title} seems to open sooner, by its chamfer", Q.ANGLE,
-                      of="of crank; the timing above is that of the roof's edge itself")  # fmt: skip
+                      of="of crank; the timing above is that of the roof's own edge")  # fmt: skip
         apparent = Line(one.entry(port.name, "chamfer_opens"), f"{title}, chamfer passed", Q.ANGLE,
                         is_detail=True)  # fmt: skip
         if not ledger.has(height):

@@ -49,7 +49,7 @@ def enter_inlets(ledger: Ledger, one: TimedMap, made: MapCurves | None) -> None:
         ledger.compute(lasts, inlet_lasts, opens=opens.id, closes=closes.id)
         if made is not None and port.name in made.areas:
             area = Line(one.entry(port.name, "area"), f"{title}, angle-area", Q.ANGLE_AREA,
-                        of="below the skirt, over one turn; windows of the skirt left out")  # fmt: skip
+                        of="below the skirt, over one turn; its windows left out")  # fmt: skip
             ledger.fact(area, Given(made.angle_area(port.name), Kind.COMPUTED, "derived"))
             _warn(ledger, one, port.name, float(port.points[:, 1].min()), made)
 

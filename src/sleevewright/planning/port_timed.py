@@ -388,4 +388,3 @@ def enter_pairs(ledger: Ledger, one: TimedMap) -> None:
             later=names[0],
             sooner=names[1],
         )  # fmt: skip
-

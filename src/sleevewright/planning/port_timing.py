@@ -140,8 +140,9 @@ def _enter_changes(ledger: Ledger, now: TimedMap, wanted: TimedMap) -> None:
         title = port.name.capitalize()
         own, other = names["opens"]
         if port.is_of_crown and ledger.has(own) and ledger.has(other):
-            line = Line(f"timing.change.{slug(port.name)}.opens", f"{title} opens later than it is to",
-                        Q.ANGLE, of="of crank, and closes sooner by as much; minus: opens sooner, "
+            line = Line(f"timing.change.{slug(port.name)}.opens",
+                        f"{title} opens later than it is to", Q.ANGLE,
+                        of="of crank, and closes sooner by as much; minus: opens sooner, "
                                     "and no metal is put back")  # fmt: skip
             ledger.compute(line, angles_apart, later=own, sooner=other)
         _enter_share(ledger, f"timing.change.{slug(port.name)}.area", f"{title}, angle-area",
@@ -195,8 +196,9 @@ def _say(ledger: Ledger, told: TimingTold, units: str) -> None:
         ledger.advise(f"For the timing, still to tell: {need}.")
     for name, reason in told.refused:
         why = in_units(reason, units)
-        ledger.caution(f"timing.refused:timing.{told.now.key}.{name}",
-                       f"{name.capitalize()}: not timed, its sizes cannot be. {why}", "derived")  # fmt: skip
+        code = f"timing.refused:timing.{told.now.key}.{name}"
+        text = f"{name.capitalize()}: not timed, its sizes cannot be. {why}"
+        ledger.caution(code, text, "derived")
     now = told.now
     reeds = [port.name for port in now.ports if port.kind == "inlet, behind a reed"]
     for name in reeds:

@@ -50,9 +50,7 @@ def area_lines(
     ]  # fmt: skip
     blown = None
     if until is not None:
-        first, last = (
-            float(passes_down(edge_depth=one, **crank.parts)) for one in (roof, until)
-        )
+        first, last = (float(passes_down(edge_depth=one, **crank.parts)) for one in (roof, until))
         blown = float(
             curve_angle_area(curves.of("port"), angles=curves.angles, first=first, last=last)
         )

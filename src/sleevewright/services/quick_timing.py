@@ -33,8 +33,7 @@ from sleevewright.units import Dimension, parse
 MOST_ROOFS = 12
 TIMING_INPUTS = (
     *needed("stroke", "rod"),
-    QuickInput("depth", said=("Roof of the port below the deck; exhaust=... says the same of "
-                              "the exhaust.", "1.450in")),
+    QuickInput("depth", said=("Roof of the port below the deck; or exhaust=.", "1.450in")),
     by_default("deck", "deck_clearance"),
     QuickInput("offset", is_needed=False, said=(
         "Pin off the axis of the crank, plus to the side on which the crankpin goes down.",

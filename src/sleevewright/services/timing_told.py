@@ -114,7 +114,7 @@ def _told(told: CutTold, now: TimedMap, made: CylinderMap, key: str) -> TimingTo
             told.number("found.speed"),
             _volume(told, "found.volume"),
             0.0 if drawn is None else drawn.diameter,
-            {name: one for name in names if (one := _passage(told, name)) is not None},
+            {name: way for name in names if (way := _passage(told, name)) is not None},
         ),
         chamfers={name: one for name in names if (one := _chamfer(told, name, key)) is not None},
         needs=made.read.needs,
@@ -194,12 +194,8 @@ def _volume(told: CutTold, cell: str) -> Entry | None:
 def _passage(told: CutTold, name: str) -> Passage | None:
     """The passage behind a port, where anything of it was told."""
     own = f"port/{escaped(name)}/found."
-    plan_angle, rise, throat = (
-        told.number(own + what) for what in ("plan_angle", "rise", "throat")
-    )
-    if plan_angle is None and rise is None and throat is None:
-        return None
-    return Passage(plan_angle, rise, throat)
+    made = Passage(*(told.number(own + what) for what in ("plan_angle", "rise", "throat")))
+    return None if made == Passage() else made
 
 
 def _chamfer(told: CutTold, name: str, key: str) -> Chamfer | None:

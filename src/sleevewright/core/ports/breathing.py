@@ -136,9 +136,7 @@ def volume_at_opening(
     validity="one direction of the flow over the whole window; lean below 85 degrees",
     unit="m^2",
 )
-def effective_area(
-    *, chord: Number, height: Number, plan_angle: Number, rise: Number
-) -> Number:
+def effective_area(*, chord: Number, height: Number, plan_angle: Number, rise: Number) -> Number:
     """Area that a window shows to a flow that comes through it aslant.
 
     Parameters
@@ -330,7 +328,8 @@ def angle_area_near(
     Notes
     -----
     A strip at the roof is open all the time, one at the piston's edge while that edge is in the
-    port, one at a side as high as the port is open. At the values as told it is exact. Source: ``derived``.
+    port, one at a side as high as the port is open. At the values as told it is exact.
+    Source: ``derived``.
     """
     strip = as_told.width * duration * (as_told.roof - roof_depth)
     lower = as_told.sweep * (deck_clearance - as_told.deck)

@@ -113,7 +113,7 @@ def crank_radius(*, stroke: Number, rod: Number, pin_offset: Number) -> Number:
             "Is it the length between the centres of both eyes?",
         )
     most = (rod * rod - 0.25 * stroke * stroke) / rod
-    if not extremes(most - abs(pin_offset))[0] > 0.0:
+    if not extremes(most - np.abs(pin_offset))[0] > 0.0:
         low, high = extremes(pin_offset)
         raise InputError(
             "pin offset",
@@ -140,9 +140,7 @@ def _heights(stroke: Number, rod: Number, pin_offset: Number) -> tuple[Number, N
     validity=GEOMETRY,
     unit="m",
 )
-def offset_drop(
-    *, crank_angle: Number, stroke: Number, rod: Number, pin_offset: Number
-) -> Number:
+def offset_drop(*, crank_angle: Number, stroke: Number, rod: Number, pin_offset: Number) -> Number:
     """Distance of the piston below its place at top dead centre.
 
     Parameters

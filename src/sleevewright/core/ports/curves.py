@@ -193,7 +193,7 @@ def port_curves(
     -----
     The piston's depth is worked out once for all ports. Source: ``derived``.
     """
-    if steps < 36:  # noqa: PLR2004 - ten degrees a step say nothing of a port any more
+    if steps < 36:
         raise InputError("steps of the turn", float(steps), "", "36 or more")
     angles = np.linspace(0.0, 2.0 * math.pi, steps + 1)
     depth = np.asarray(crank.depth_at(angles))
