@@ -13,7 +13,8 @@ import numpy as np
 import shapely
 
 from reference import interleaved, table
-from sleevewright.core.ports.crank_offset import Crank, lasts_below, passes_down, passes_up
+from sleevewright.core.ports.crank import Crank
+from sleevewright.core.ports.crank_offset import lasts_below, passes_down, passes_up
 from sleevewright.core.ports.curves import curve_angle_area, port_curves
 from sleevewright.core.ports.exposed import Array, exposed_area
 from sleevewright.core.ports.outline import PortShape, port_outline

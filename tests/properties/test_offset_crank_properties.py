@@ -7,13 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sleevewright.core.ports.crank_offset import (
-    Crank,
-    lasts_below,
-    offset_drop,
-    passes_down,
-    passes_up,
-)
+from sleevewright.core.ports.crank import Crank
+from sleevewright.core.ports.crank_offset import lasts_below, offset_drop, passes_down, passes_up
 from sleevewright.core.ports.curves import curve_angle_area, port_curves
 from sleevewright.core.ports.exposed import exposed_area
 

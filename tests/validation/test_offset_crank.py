@@ -12,13 +12,12 @@ import pytest
 from scipy.optimize import brentq
 
 from sleevewright.core.engine.crank import piston_drop, port_opens
+from sleevewright.core.ports.crank import Crank, offset_worth
 from sleevewright.core.ports.crank_offset import (
-    Crank,
     crank_radius,
     lasts_below,
     offset_drop,
     offset_pace,
-    offset_worth,
     passes_down,
     passes_up,
 )

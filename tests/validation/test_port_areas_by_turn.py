@@ -13,21 +13,24 @@ from scipy.integrate import quad
 from shapely.geometry import Polygon, box
 
 from sleevewright.core.engine.volumes import swept_volume
-from sleevewright.core.ports.breathing import (
+from sleevewright.core.ports.area_doubt import (
     AreaAsTold,
     angle_area_near,
     angles_apart,
     areas_together,
     blowdown_area_near,
+    share_changed,
+)
+from sleevewright.core.ports.breathing import (
     chamfer_height,
     effective_area,
     flowing_area,
     least_area,
-    share_changed,
     time_area,
     volume_at_opening,
 )
-from sleevewright.core.ports.crank_offset import Crank, lasts_below, passes_down, passes_up
+from sleevewright.core.ports.crank import Crank
+from sleevewright.core.ports.crank_offset import lasts_below, passes_down, passes_up
 from sleevewright.core.ports.curves import (
     curve_angle_area,
     mean_open_area,
@@ -136,7 +139,7 @@ def test_low_rear_opens_late_and_loses_a_fifth() -> None:
     areas = (("rear", exposed_area(REAR)), ("low", exposed_area(LOW_REAR)))
     curves = port_curves(areas, crank=crank)
     stock, low = (float(one) for one in curve_angle_area(curves.areas, angles=curves.angles))
-    assert share_changed(before=stock, after=low) == pytest.approx(-0.203, abs=5e-4)
+    assert share_changed(former_area=stock, present_area=low) == pytest.approx(-0.203, abs=5e-4)
     volume = swept_volume(bore=BORE, stroke=0.072)
     worth = specific_time_area(angle_area=stock, speed=8000.0 / 60.0 * 2.0 * math.pi, volume=volume)
     assert worth == pytest.approx(0.00244, abs=1e-5)
@@ -185,10 +188,10 @@ def test_middle_area_is_no_integral() -> None:
     curves = port_curves((("e", area),), crank=crank)
     whole = float(curve_angle_area(curves.of("e"), angles=curves.angles))
     assert 1.05 < by_hand / whole < 1.25
-    mean = mean_open_area(angle_area=whole, duration=2.0 * math.pi - opens - closes)
+    mean = mean_open_area(angle_area=whole, lasts=2.0 * math.pi - opens - closes)
     assert mean == pytest.approx(shown * whole / by_hand, rel=1e-12)
-    with pytest.raises(InputError, match="duration"):
-        mean_open_area(angle_area=whole, duration=0.0)
+    with pytest.raises(InputError, match="lasts"):
+        mean_open_area(angle_area=whole, lasts=0.0)
 
 
 @pytest.mark.parametrize(("plan", "rise"), [(0.0, 0.0), (0.3, 0.0), (-0.4, 0.25)])
@@ -200,7 +203,7 @@ def test_projected_window_is_chord_by_height(plan: float, rise: float) -> None:
         lambda t: BORE / 2.0 * (flow[0] * math.cos(t) + flow[1] * math.sin(t)), -half, half
     )[0]
     chord = BORE * math.sin(half)
-    own = effective_area(chord=chord, height=height, plan_angle=plan, rise=rise)
+    own = effective_area(chord=chord, open_height=height, plan_angle=plan, elevation=rise)
     assert own == pytest.approx(over_wall * height, rel=1e-12)
 
 
@@ -208,12 +211,12 @@ def test_what_lets_through_is_the_least() -> None:
     """The throat counts where it is the narrower, and a coefficient only where one is chosen."""
     assert least_area(effective=4e-4, throat=3e-4) == 3e-4
     assert least_area(effective=2e-4, throat=3e-4) == 2e-4
-    assert flowing_area(area=4e-4, coefficient=0.75) == pytest.approx(3e-4)
+    assert flowing_area(area=4e-4, discharge=0.75) == pytest.approx(3e-4)
     for wrong in (0.0, 1.2):
         with pytest.raises(InputError, match="coefficient"):
-            flowing_area(area=4e-4, coefficient=wrong)
+            flowing_area(area=4e-4, discharge=wrong)
     with pytest.raises(InputError, match="plan"):
-        effective_area(chord=0.02, height=0.02, plan_angle=1.6, rise=0.0)
+        effective_area(chord=0.02, open_height=0.02, plan_angle=1.6, elevation=0.0)
 
 
 def test_first_order_is_the_slope_of_the_whole() -> None:
@@ -233,7 +236,7 @@ def test_first_order_is_the_slope_of_the_whole() -> None:
                       float(np.trapezoid(height, angles)), 0.056, 0.0)  # fmt: skip
     lasts = lasts_below(edge_depth=0.056, **crank.parts)
     for roof, deck, wider in ((0.056 + step, 0.0, 0.0), (0.056, step, 0.0), (0.056, 0.0, step)):
-        own = angle_area_near(as_told=told, duration=lasts, roof_depth=roof, wider=wider,
+        own = angle_area_near(as_told=told, lasts=lasts, roof_depth=roof, sides_out=wider,
                               deck_clearance=deck)  # fmt: skip
         change = whole(roof, deck, wider) - told.angle_area
         assert own - told.angle_area == pytest.approx(change, rel=0.02)
@@ -309,7 +312,7 @@ def test_sums_and_differences_are_plain() -> None:
     """Two windows together, and how far apart two openings are."""
     assert areas_together(one=2e-4, other=3e-4) == pytest.approx(5e-4)
     assert angles_apart(later=2.0, sooner=1.5) == 0.5
-    with pytest.raises(InputError, match="before"):
-        share_changed(before=0.0, after=1.0)
+    with pytest.raises(InputError, match="former area"):
+        share_changed(former_area=0.0, present_area=1.0)
     with pytest.raises(InputError, match="steps"):
         port_curves((), crank=Crank(0.072, 0.125), steps=8)

@@ -5,13 +5,8 @@ from __future__ import annotations
 import math
 
 from sleevewright.core.ports.breathing import effective_area, time_area, volume_at_opening
-from sleevewright.core.ports.crank_offset import (
-    Crank,
-    crank_radius,
-    lasts_below,
-    offset_drop,
-    passes_down,
-)
+from sleevewright.core.ports.crank import Crank
+from sleevewright.core.ports.crank_offset import crank_radius, lasts_below, offset_drop, passes_down
 from sleevewright.core.ports.curves import curve_angle_area, port_curves
 from sleevewright.core.ports.exposed import exposed_area, specific_time_area
 from sleevewright.core.ports.mapped import arc_to_chord
@@ -192,5 +187,7 @@ def trapped_share() -> float:
 def projected_window() -> float:
     """A window of a round wall, seen along a flow that leans."""
     chord = arc_to_chord(arc=46e-3, bore=66.4e-3)
-    own = effective_area(chord=chord, height=20e-3, plan_angle=math.radians(20.0), rise=0.0)
+    own = effective_area(
+        chord=chord, open_height=20e-3, plan_angle=math.radians(20.0), elevation=0.0
+    )
     return float(own) * 1e6

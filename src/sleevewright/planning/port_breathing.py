@@ -194,8 +194,8 @@ def _enter_passage(  # noqa: PLR0913 - one port with all that its passage is rea
                   is_detail=passage.throat is not None)  # fmt: skip
     ledger.compute(square, effective_area, CENTRALLY,
                    **{name: one.entry(port.name, what) for name, what in (
-                       ("chord", "chord"), ("height", "height"),
-                       ("plan_angle", "plan"), ("rise", "rise"))})  # fmt: skip
+                       ("chord", "chord"), ("open_height", "height"),
+                       ("plan_angle", "plan"), ("elevation", "rise"))})  # fmt: skip
     if passage.throat is None:
         return
     throat = Line(one.entry(port.name, "throat"), f"{title}, throat", Q.AREA, is_detail=True)

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from sleevewright.core.allowances import rest_of
-from sleevewright.core.ports.breathing import angles_apart, chamfer_height
+from sleevewright.core.ports.area_doubt import angles_apart
+from sleevewright.core.ports.breathing import chamfer_height
 from sleevewright.core.ports.crank_offset import passes_down
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Kind, Quantity

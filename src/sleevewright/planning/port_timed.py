@@ -13,19 +13,15 @@ from typing import Any
 
 import numpy as np
 
-from sleevewright.core.ports.breathing import (
+from sleevewright.core.ports.area_doubt import (
     AreaAsTold,
     angle_area_near,
     angles_apart,
     areas_together,
     blowdown_area_near,
 )
-from sleevewright.core.ports.crank_offset import (
-    Crank,
-    lasts_below,
-    passes_down,
-    passes_up,
-)
+from sleevewright.core.ports.crank import Crank
+from sleevewright.core.ports.crank_offset import lasts_below, passes_down, passes_up
 from sleevewright.core.ports.curves import (
     PortCurves,
     curve_angle_area,
@@ -255,9 +251,9 @@ def _enter_area(
              is_detail=is_detail or port.kind != EXHAUST),
         angle_area_near,
         as_told=told.id,
-        duration=one.entry(port.name, "lasts"),
+        lasts=one.entry(port.name, "lasts"),
         roof_depth=one.entry(port.name, "roof"),
-        wider=wider.id,
+        sides_out=wider.id,
         deck_clearance=one.deck,
     )  # fmt: skip
 

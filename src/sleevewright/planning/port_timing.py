@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from sleevewright.core.ports.breathing import angles_apart, share_changed
-from sleevewright.core.ports.crank_offset import offset_worth
+from sleevewright.core.ports.area_doubt import angles_apart, share_changed
+from sleevewright.core.ports.crank import offset_worth
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan, known_in, told_size
@@ -160,7 +160,7 @@ def _enter_share(ledger: Ledger, identity: str, label: str, pair: tuple[str, str
     if not all(name and ledger.has(name) for name in pair):
         return
     line = Line(identity, label, Q.CHANGE, of="more than it is to be; minus: less")
-    ledger.compute(line, share_changed, before=pair[1], after=pair[0])
+    ledger.compute(line, share_changed, former_area=pair[1], present_area=pair[0])
 
 
 def _enter_curves(ledger: Ledger, one: TimedMap, made: MapCurves | None) -> None:

@@ -7,7 +7,8 @@ import numpy as np
 from sleevewright.core.engine.crank import chord_to_arc
 from sleevewright.core.engine.volumes import swept_volume
 from sleevewright.core.ports.breathing import SWEPT
-from sleevewright.core.ports.crank_offset import Crank, passes_down
+from sleevewright.core.ports.crank import Crank
+from sleevewright.core.ports.crank_offset import passes_down
 from sleevewright.core.ports.curves import curve_angle_area, port_curves
 from sleevewright.core.ports.exposed import exposed_area, open_area, specific_time_area
 from sleevewright.errors import InputError
@@ -20,22 +21,7 @@ def area_lines(
     typed: Typed, crank: Crank, roof: float, *, speed: float | None, until: float | None
 ) -> list[Line]:
     """What a window of this width, roof and floor has open, without rounded corners."""
-    told = {}
-    for name in ("width", "floor"):
-        if name not in typed.words:
-            raise InputError(name, "nothing", "", "width= and floor= together", "Give both.")
-        text = typed.words[name]
-        told[name] = parse(text, field=name, dimension=Dimension.LENGTH).value
-    bore = typed.given("bore")
-    if bore is None:
-        raise InputError("bore", "nothing", "", "the bore beside a width by caliper",
-                         "A chord becomes a width along the wall only with the bore.")  # fmt: skip
-    if not told["floor"] > roof:
-        raise InputError("floor", typed.words["floor"], "", "deeper than the roof",
-                         "Were roof and floor swapped?")  # fmt: skip
-    if not 0.0 < told["width"] < bore:
-        raise InputError("width", typed.words["width"], "", f"less than the bore, "
-                         f"{typed.text('bore')}", "Is it the chord by caliper?")  # fmt: skip
+    told, bore = _window(typed, roof)
     arc = float(chord_to_arc(chord=told["width"], bore=bore))
     corners = np.array([[0.0, roof], [arc, roof], [arc, told["floor"]], [0.0, told["floor"]]])
     area = exposed_area(corners)
@@ -76,3 +62,24 @@ def _by_speed(over: float, blown: float | None, speed: float, volume: float) -> 
                  note=f"by the {SWEPT}")
         )  # fmt: skip
     return lines
+
+
+def _window(typed: Typed, roof: float) -> tuple[dict[str, float], float]:
+    """Width and floor of the window, and the bore; each refused by its name."""
+    told: dict[str, float] = {}
+    for name in ("width", "floor"):
+        if name not in typed.words:
+            raise InputError(name, "nothing", "", "width= and floor= together", "Give both.")
+        text = typed.words[name]
+        told[name] = parse(text, field=name, dimension=Dimension.LENGTH).value
+    bore = typed.given("bore")
+    if bore is None:
+        raise InputError("bore", "nothing", "", "the bore beside a width by caliper",
+                         "A chord becomes a width along the wall only with the bore.")  # fmt: skip
+    if not told["floor"] > roof:
+        raise InputError("floor", typed.words["floor"], "", "deeper than the roof",
+                         "Were roof and floor swapped?")  # fmt: skip
+    if not 0.0 < told["width"] < bore:
+        raise InputError("width", typed.words["width"], "", f"less than the bore, "
+                         f"{typed.text('bore')}", "Is it the chord by caliper?")  # fmt: skip
+    return told, bore

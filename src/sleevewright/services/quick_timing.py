@@ -11,13 +11,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from sleevewright.core.engine.crank import port_duration, port_opens
-from sleevewright.core.ports.crank_offset import (
-    Crank,
-    lasts_below,
-    offset_worth,
-    passes_down,
-    passes_up,
-)
+from sleevewright.core.ports.crank import Crank, offset_worth
+from sleevewright.core.ports.crank_offset import lasts_below, passes_down, passes_up
 from sleevewright.errors import InputError
 from sleevewright.services.quick_answer import Line, QuickAnswer
 from sleevewright.services.quick_inputs import (
@@ -188,7 +183,7 @@ def _blowdown(roofs: tuple[_Roof, ...], crank: Crank) -> list[Line]:
     first = _first(roofs)
     if first is None:
         return []
-    from sleevewright.core.ports.breathing import angles_apart
+    from sleevewright.core.ports.area_doubt import angles_apart
 
     later, sooner = (
         float(passes_down(edge_depth=depth, **crank.parts)) for depth in (first, roofs[0].depth)

@@ -8,12 +8,11 @@ factor of two and more, and figures with different volumes must not be laid side
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import cast
 
 import numpy as np
 
-from sleevewright.core.checks import Number, extremes, finite, not_negative, positive, within
+from sleevewright.core.checks import Number, finite, not_negative, positive, within
 from sleevewright.core.formulas import formula
 
 SWEPT = "swept volume of one cylinder"
@@ -24,32 +23,6 @@ VOLUMES = (SWEPT, TRAPPED, AT_OPENING)
 
 STEEPEST = 1.48
 """Most lean of a passage, 85 degrees in radians: beyond it nothing goes through."""
-
-
-@dataclass(frozen=True)
-class AreaAsTold:
-    """An angle-area at the values as told, and how it goes with roof and deck.
-
-    Attributes
-    ----------
-    angle_area : float
-        Angle-area. [m^2 rad]
-    width : float
-        Width that a strip along the roof adds by its height. [m]
-    sweep : float
-        Width at the piston's edge, integrated over the turn. [m rad]
-    height : float
-        Height that is open, integrated over the turn. [m rad]
-    roof, deck : float
-        Depth of the roof and of the crown's edge at top dead centre, as told. [m]
-    """
-
-    angle_area: float
-    width: float
-    sweep: float
-    height: float
-    roof: float
-    deck: float
 
 
 @formula(
@@ -136,18 +109,20 @@ def volume_at_opening(
     validity="one direction of the flow over the whole window; lean below 85 degrees",
     unit="m^2",
 )
-def effective_area(*, chord: Number, height: Number, plan_angle: Number, rise: Number) -> Number:
+def effective_area(
+    *, chord: Number, open_height: Number, plan_angle: Number, elevation: Number
+) -> Number:
     """Area that a window shows to a flow that comes through it aslant.
 
     Parameters
     ----------
     chord : Number
         Straight width of the window. [m]
-    height : Number
+    open_height : Number
         Height that is open. [m]
     plan_angle : Number
         Lean of the passage seen from the deck, from the radius through the middle. [rad]
-    rise : Number
+    elevation : Number
         Angle of the passage to the plane of the deck, up or down. [rad]
 
     Returns
@@ -167,14 +142,15 @@ def effective_area(*, chord: Number, height: Number, plan_angle: Number, rise: N
 
     Examples
     --------
-    >>> round(effective_area(chord=0.024, height=0.015, plan_angle=0.0, rise=0.0) * 1e6, 6)
+    >>> shown = effective_area(chord=0.024, open_height=0.015, plan_angle=0.0, elevation=0.0)
+    >>> round(float(shown) * 1e6, 6)
     360.0
     """
     not_negative("chord", chord, "m")
-    not_negative("height", height, "m")
+    not_negative("open height", open_height, "m")
     within("passage in plan", plan_angle, "rad", -STEEPEST, STEEPEST)
-    within("passage to the deck", rise, "rad", -STEEPEST, STEEPEST)
-    return cast("Number", chord * height * np.cos(plan_angle) * np.cos(rise))
+    within("passage to the deck", elevation, "rad", -STEEPEST, STEEPEST)
+    return cast("Number", chord * open_height * np.cos(plan_angle) * np.cos(elevation))
 
 
 @formula(
@@ -220,14 +196,14 @@ def least_area(*, effective: Number, throat: Number) -> Number:
     validity="a coefficient that somebody chose; it grows with pressure and falls with area",
     unit="m^2",
 )
-def flowing_area(*, area: Number, coefficient: Number) -> Number:
+def flowing_area(*, area: Number, discharge: Number) -> Number:
     """Area times a coefficient of discharge that was chosen; none is taken by itself.
 
     Parameters
     ----------
     area : Number
         Area square to the flow. [m^2]
-    coefficient : Number
+    discharge : Number
         Coefficient of discharge, more than 0 and at most 1. [1]
 
     Returns
@@ -244,9 +220,9 @@ def flowing_area(*, area: Number, coefficient: Number) -> Number:
     -----
     Source: ``practice``.
     """
-    positive("coefficient of discharge", coefficient, "1")
-    within("coefficient of discharge", coefficient, "1", 0.0, 1.0)
-    return not_negative("area", area, "m^2") * coefficient
+    positive("coefficient of discharge", discharge, "1")
+    within("coefficient of discharge", discharge, "1", 0.0, 1.0)
+    return not_negative("area", area, "m^2") * discharge
 
 
 @formula(
@@ -283,211 +259,3 @@ def chamfer_height(*, chamfer_width: Number, chamfer_angle: Number) -> Number:
     not_negative("chamfer, wide", chamfer_width, "m")
     within("chamfer, angle to the wall", chamfer_angle, "rad", math.radians(5.0), STEEPEST)
     return cast("Number", chamfer_width / np.tan(chamfer_angle))
-
-
-@formula(
-    name="angle-area near a told roof",
-    expression="AA = AA_0 + w t_open (h_0 - h) + W (d - d_0) + H v",
-    sources=("derived",),
-    validity="to first order: h and d apart from h_0 and d_0 by no more than they are in doubt",
-    unit="m^2 rad",
-)
-def angle_area_near(
-    *,
-    as_told: AreaAsTold,
-    duration: Number,
-    roof_depth: Number,
-    wider: Number,
-    deck_clearance: Number,
-) -> Number:
-    """Angle-area with what roof and deck are in doubt by.
-
-    Parameters
-    ----------
-    as_told : AreaAsTold
-        Angle-area at the roof and the deck as told, and how it goes with both. [record]
-    duration : Number
-        Crank angle for which the port is open. [rad]
-    roof_depth : Number
-        Depth of the roof, with its doubt. [m]
-    wider : Number
-        How much wider the window is than told: nought, with the doubt of both sides. [m]
-    deck_clearance : Number
-        Crown's edge below the deck, with its doubt. [m]
-
-    Returns
-    -------
-    Number
-        Angle-area. [m^2 rad]
-
-    Raises
-    ------
-    InputError
-        If a value is not finite.
-
-    Notes
-    -----
-    A strip at the roof is open all the time, one at the piston's edge while that edge is in the
-    port, one at a side as high as the port is open. At the values as told it is exact.
-    Source: ``derived``.
-    """
-    strip = as_told.width * duration * (as_told.roof - roof_depth)
-    lower = as_told.sweep * (deck_clearance - as_told.deck)
-    sides = as_told.height * wider
-    return finite("angle-area", as_told.angle_area + strip + lower + sides, "m^2 rad")
-
-
-@formula(
-    name="change as a share",
-    expression="change = b/a - 1",
-    sources=("derived",),
-    validity="a not zero",
-    unit="1",
-)
-def share_changed(*, before: Number, after: Number) -> Number:
-    """How much more there is after than before, as a share of what was before.
-
-    Parameters
-    ----------
-    before : Number
-        What it is compared with. [m^2 rad]
-    after : Number
-        What it is now. [m^2 rad]
-
-    Returns
-    -------
-    Number
-        Negative where it is less. [1]
-
-    Raises
-    ------
-    InputError
-        If there was nothing before.
-
-    Notes
-    -----
-    Source: ``derived``.
-    """
-    if extremes(before)[0] <= 0.0:
-        positive("before", before, "m^2 rad")
-    return after / before - 1.0
-
-
-@formula(
-    name="one less the other",
-    expression="apart = a - b",
-    sources=("derived",),
-    validity="both from the same dead centre",
-    unit="rad",
-)
-def angles_apart(*, later: Number, sooner: Number) -> Number:
-    """How much later one port opens than another.
-
-    Parameters
-    ----------
-    later : Number
-        Crank angle of the one. [rad]
-    sooner : Number
-        Crank angle of the other. [rad]
-
-    Returns
-    -------
-    Number
-        Negative where it opens sooner. [rad]
-
-    Raises
-    ------
-    InputError
-        If an angle is not finite.
-
-    Notes
-    -----
-    Source: ``derived``.
-    """
-    return finite("later", later, "rad") - finite("sooner", sooner, "rad")
-
-
-@formula(
-    name="two areas together",
-    expression="A = A_1 + A_2",
-    sources=("derived",),
-    validity="windows that flow side by side",
-    unit="m^2 rad",
-)
-def areas_together(*, one: Number, other: Number) -> Number:
-    """Angle-areas of two windows that flow side by side, as those of a bridged port do.
-
-    Parameters
-    ----------
-    one : Number
-        Angle-area of one window. [m^2 rad]
-    other : Number
-        Angle-area of another. [m^2 rad]
-
-    Returns
-    -------
-    Number
-        Both together. [m^2 rad]
-
-    Raises
-    ------
-    InputError
-        If either is not finite.
-
-    Notes
-    -----
-    Source: ``derived``.
-    """
-    return finite("one", one, "m^2 rad") + finite("other", other, "m^2 rad")
-
-
-@formula(
-    name="blowdown angle-area near its angles",
-    expression="AA_b = AA_0 + w (t_T - t_E) (h_0 - h) + A_T (t_T - t_0)",
-    sources=("derived",),
-    validity="to first order in what roof and opening are in doubt by",
-    unit="m^2 rad",
-)
-def blowdown_area_near(
-    *,
-    as_told: AreaAsTold,
-    blowdown: Number,
-    roof_depth: Number,
-    area: Number,
-    told_opens: Number,
-    opens: Number,
-) -> Number:
-    """Angle-area of the exhaust before the first transfer, with what both are in doubt by.
-
-    Parameters
-    ----------
-    as_told : AreaAsTold
-        Blowdown angle-area at the depths as told, and the exhaust's roof. [record]
-    blowdown : Number
-        Crank angle between both openings. [rad]
-    roof_depth : Number
-        Depth of the exhaust's roof, with its doubt. [m]
-    area : Number
-        Open area of the exhaust when the first transfer opens. [m^2]
-    told_opens : Number
-        Opening of the first transfer as told. [rad]
-    opens : Number
-        The same with its doubt. [rad]
-
-    Returns
-    -------
-    Number
-        Angle-area. [m^2 rad]
-
-    Raises
-    ------
-    InputError
-        If a value is not finite.
-
-    Notes
-    -----
-    At the depths as told it is exact; at its opening the exhaust adds nothing. Source: ``derived``.
-    """
-    strip = as_told.width * blowdown * (as_told.roof - roof_depth)
-    whole = as_told.angle_area + strip + area * (opens - told_opens)
-    return finite("angle-area", whole, "m^2 rad")

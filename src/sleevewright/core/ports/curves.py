@@ -15,7 +15,7 @@ import numpy as np
 
 from sleevewright.core.checks import finite, positive
 from sleevewright.core.formulas import formula
-from sleevewright.core.ports.crank_offset import Crank
+from sleevewright.core.ports.crank import Crank
 from sleevewright.core.ports.exposed import Array, ExposedArea, open_area
 from sleevewright.errors import InputError
 
@@ -273,14 +273,14 @@ def curve_angle_area(
     validity="over the time that the port is open",
     unit="m^2",
 )
-def mean_open_area(*, angle_area: float, duration: float) -> float:
+def mean_open_area(*, angle_area: float, lasts: float) -> float:
     """Area that a port has open on the average while it is open.
 
     Parameters
     ----------
     angle_area : float
         Open area times crank angle. [m^2 rad]
-    duration : float
+    lasts : float
         Crank angle for which it is open. [rad]
 
     Returns
@@ -297,7 +297,7 @@ def mean_open_area(*, angle_area: float, duration: float) -> float:
     -----
     Source: ``derived``.
     """
-    return angle_area / positive("duration", duration, "rad")
+    return angle_area / positive("lasts", lasts, "rad")
 
 
 @formula(
