@@ -123,6 +123,14 @@ def test_ports_that_are_left_stand_for_those_of_the_sleeve() -> None:
     assert any("exhaust: floor" in text for text in stage.advice)
 
 
+def test_sums_of_different_windows_are_not_compared() -> None:
+    """With the boost in one map alone each other port is compared, the sum of all is not."""
+    stage = now(without=("port/boost/found.",))
+    assert "timing.change.rear-left.area" in ids(stage)
+    assert "timing.change.transfers" not in ids(stage)
+    assert any("boost" in text and "one map alone" in text for text in stage.advice)
+
+
 def test_roofs_alone_give_times_and_no_areas() -> None:
     """Without floors and widths it says when, never how much, and what is still to be told."""
     stage = found(without=("port/exhaust/found.floor", "port/main left/found.floor",

@@ -147,12 +147,28 @@ def _enter_changes(ledger: Ledger, now: TimedMap, wanted: TimedMap) -> None:
             ledger.compute(line, angles_apart, later=own, sooner=other)
         _enter_share(ledger, f"timing.change.{slug(port.name)}.area", f"{title}, angle-area",
                      names["area"])  # fmt: skip
+    if not _are_same(ledger, now, wanted):
+        return  # a sum of other windows is no comparison
     for what, title in (("exhausts", "Exhaust, angle-area in all"),
                         ("transfers", "All transfers, boost with them, angle-area")):  # fmt: skip
         pair = (sum_id(ledger, now, what), sum_id(ledger, wanted, what))
         _enter_share(ledger, f"timing.change.{what}", title, pair)
     blown = (f"timing.{now.key}.blowdown_area", f"timing.{wanted.key}.blowdown_area")
     _enter_share(ledger, "timing.change.blowdown", "Blowdown angle-area", blown)
+
+
+def _are_same(ledger: Ledger, now: TimedMap, wanted: TimedMap) -> bool:
+    """Whether the areas of the same windows are known in both maps; else the sums differ."""
+    known = [
+        {port.name for port in one.ports if ledger.has(one.entry(port.name, "area"))}
+        for one in (now, wanted)
+    ]
+    apart = sorted(known[0] ^ known[1])
+    if apart:
+        ledger.advise(
+            f"Sums are not compared: the areas of {', '.join(apart)} are known in one map alone."
+        )
+    return not apart
 
 
 def _enter_share(ledger: Ledger, identity: str, label: str, pair: tuple[str, str]) -> None:

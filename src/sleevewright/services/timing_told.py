@@ -60,7 +60,7 @@ def ports_timing(plan: Plan, told: CutTold) -> StageAnswers | None:
     asked = _told(told, now, left if done else supplied, "left")
     if wanted is not None:
         kinds = {port.name: port.kind for port in ports}
-        own = _of_map(wanted, kinds)
+        own = tuple(port for port in _of_map(wanted, kinds) if port.name in kinds)
         asked = replace(asked, wanted=TimedMap(WANTED, "to be", own, skirt=_skirt(told)))
     return _kept(plan, replace(asked, has_new_deck=is_cut))
 
