@@ -7,6 +7,7 @@ from sleevewright.jobs.catalog_bars import bar_cells, speed_cell
 from sleevewright.jobs.catalog_front import ANGLES_FOUR
 from sleevewright.jobs.catalog_hatch import RINGS_FACED, curve_cells, hatch_cells
 from sleevewright.jobs.catalog_maps import measured_cells, shape_cells
+from sleevewright.jobs.catalog_timing import left_chamfer
 from sleevewright.jobs.stagefield import (
     StageGrid,
     StageSheet,
@@ -111,6 +112,7 @@ PORTS = StageSheet(
                "Mismatch that is left.", "5 thou", only="ports"),
         words("ports.note", "Seen", "Pins of the rings, drill holes.", "pin clear of the bridge",
               only="ports"),
+        *left_chamfer(),
     ),
 )  # fmt: skip
 

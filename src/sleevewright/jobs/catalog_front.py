@@ -10,6 +10,8 @@ from sleevewright.jobs.catalog_maps import (
     shape_cells,
 )
 from sleevewright.jobs.catalog_targets import target_cells, touched_cells
+from sleevewright.jobs.catalog_maps import measured_cells, role_cells, shape_cells
+from sleevewright.jobs.catalog_timing import timing_cells
 from sleevewright.jobs.stagefield import (
     StageField,
     StageGrid,
@@ -165,6 +167,7 @@ FOUND = StageSheet(
                "Where its volume was not measured: taken as a cap of a sphere; minus of a dish.",
                "0.12 in"),
         words("found.note", "Seen", "Anything else as it came.", "scuffed at the exhaust"),
+        *timing_cells(),
     ),
     (
         StageGrid(

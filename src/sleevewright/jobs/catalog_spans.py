@@ -57,6 +57,21 @@ ROOM = Span(Dimension.TEMPERATURE, ZERO_C - 30.0, ZERO_C + 60.0)
 PART = Span(Dimension.TEMPERATURE, ZERO_C - 200.0, ZERO_C + 450.0)
 OVEN = Span(Dimension.TEMPERATURE, ZERO_C + 10.0, ZERO_C + 450.0)
 
+WINDOW = Span(Dimension.AREA, 0.0, 0.02)
+"""Area of a port or of the passage behind it."""
+
+SKIRT = Span(Dimension.LENGTH, 0.010, 0.300)
+"""Length of a piston, from its crown's edge to the skirt's lower edge."""
+
+PIN_OFF = Span(Dimension.LENGTH, -10.0 * MM, 10.0 * MM)
+"""How far a pin, or a cylinder, stands off the axis of the crank."""
+
+CRANK_SPEED = Span(Dimension.TURNING, 5.0, 500.0)
+"""Speed of an engine: 300 to 30,000 turns by the minute."""
+
+CHAMFER_ANGLE = Span(Dimension.ANGLE, 0.087, 1.48)
+"""Between a chamfer and the wall."""
+
 TURNED = Span(Dimension.ANGLE, -6.4, 6.4)
 ROUND = Span(Dimension.ANGLE, 0.0, 2.0 * math.pi)
 """An angle round the bore from a datum, one way all round."""

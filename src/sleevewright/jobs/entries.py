@@ -31,6 +31,8 @@ _QUANTITIES = {
     Dimension.VOLUME: "volume",
     Dimension.FORCE: "force",
     Dimension.TORQUE: "torque",
+    Dimension.TURNING: "turning speed",
+    Dimension.AREA: "area",
 }
 _FINE = 1.5e-3  # below this a length is a deviation, not a size [m]
 

@@ -74,6 +74,10 @@ class Quantity(StrEnum):
     RATE = "rate"  # [1/s], turns or cycles by the minute
     METAL = "metal to grind"  # [m], in whole thou or hundredths of a millimetre
     ROUGHNESS = "roughness"  # [m], a height of a profile, in microinches or micrometres
+    AREA = "area"  # [m^2]
+    ANGLE_AREA = "angle-area"  # [m^2 rad], open area times crank angle
+    TIME_AREA = "time-area"  # [s/m], specific: with a volume that is named
+    CHANGE = "change"  # [1], more or less than before, in per cent
     RECORD = "record"  # a structured input, not a single number
     TEXT = "text"
 

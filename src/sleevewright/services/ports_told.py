@@ -12,6 +12,7 @@ from sleevewright.services.grind_told import grind_part
 from sleevewright.services.ring_limits_told import RING_LIMIT_PARTS
 from sleevewright.services.signs_told import signs_part
 from sleevewright.services.target_told import target_part
+from sleevewright.services.timing_told import found_timing, ports_timing
 
 PortPart = Callable[[Plan, CutTold], StageAnswers | None]
 
@@ -23,5 +24,7 @@ PORT_PARTS: tuple[PortPart, ...] = (
     clocked_part,
     grind_part,
     *RING_LIMIT_PARTS,
+    found_timing,
+    ports_timing,
 )
 """Parts in the order in which they are answered; each sees what the earlier ones answered."""

@@ -30,6 +30,9 @@ _SUFFIXES = {
     "n": "N",
     "w": "W",
     "permin": "/min",
+    "mm2": "mm²",
+    "mm2deg": "mm²·°",
+    "spm": "s/m",
 }
 """Endings of the document's keys and the units that they mean."""
 

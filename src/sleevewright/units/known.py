@@ -43,6 +43,9 @@ class Dimension(StrEnum):
     RATIO = "ratio"
     FRACTION = "fraction"
     RATE = "rate"
+    AREA = "area"
+    ANGLE_AREA = "area times angle"
+    TIME_AREA = "time by length"
 
 
 @dataclass(frozen=True)
@@ -244,5 +247,23 @@ UNITS: tuple[Unit, ...] = (
         Dimension.RATE,
         ("/min", 1.0 / 60.0, "per min"),
         ("/s", 1.0, "per s"),
+    ),
+    *_units(
+        Dimension.AREA,
+        ("mm²", 1e-6, "mm2|sq mm"),
+        ("cm²", 1e-4, "cm2|sq cm"),
+        ("in²", INCH**2, "in2|sq in"),
+        ("m²", 1.0, "m2"),
+    ),
+    *_units(
+        Dimension.ANGLE_AREA,
+        ("mm²·°", 1e-6 * DEGREE, "mm2 deg"),
+        ("in²·°", INCH**2 * DEGREE, "in2 deg"),
+        ("m²·rad", 1.0, ""),
+    ),
+    *_units(
+        Dimension.TIME_AREA,
+        ("s/m", 1.0, "s mm2/cm3"),
+        ("s·cm²/cm³", 100.0, "s cm2/cm3"),
     ),
 )

@@ -34,6 +34,9 @@ EXAMPLES: dict[Dimension, str] = {
     Dimension.RATIO: "0.15",
     Dimension.FRACTION: "0.7 or 70 %",
     Dimension.RATE: "89 per min",
+    Dimension.AREA: "420 mm² or 0.65 in²",
+    Dimension.ANGLE_AREA: "60000 mm² deg",
+    Dimension.TIME_AREA: "0.0149 s/m",
 }
 """How a value of each kind is written."""
 

@@ -124,6 +124,14 @@ _STYLES: dict[str, _Style] = {
         Dimension.RATE, "per_s", ("/min", _significant(3, 1)), ("/min", _significant(3, 1))
     ),
     "roughness": _Style(Dimension.LENGTH, "m", ("µin", _fixed(0)), ("µm", _significant(2, 2))),
+    "area": _Style(Dimension.AREA, "m2", ("in²", _THREE), ("mm²", _fixed(0))),
+    "angle-area": _Style(
+        Dimension.ANGLE_AREA, "m2_rad", ("in²·°", _significant(3, 2)), ("mm²·°", _significant(3, 0))
+    ),
+    "time-area": _Style(
+        Dimension.TIME_AREA, "s_per_m", ("s/m", _significant(3, 6)), ("s/m", _significant(3, 6))
+    ),
+    "change": _Style(Dimension.FRACTION, "1", ("%", _fixed(1)), ("%", _fixed(1))),
     "volume": _Style(Dimension.VOLUME, "m3", ("cc", _TWO), ("cc", _TWO)),
 }
 

@@ -8,6 +8,7 @@ from sleevewright.web.stage.fit_sections import Section
 FOUND_PORTS: tuple[Section, ...] = (
     Section("Signs of hand work", prefixes=("signs.",)),
     Section("Left and right of the ports", prefixes=("found.pair.",), is_open=False),
+    Section("When the ports open", prefixes=("timing.found.",), is_open=False),
 )
 """As found: what the map comes to."""
 
@@ -51,6 +52,10 @@ PORTS = Content(
     sections=(
         Section("Edges, with what each rests on", prefixes=("grind.",), is_open=False),
         Section("What rings allow", prefixes=("portlimits.left.",), is_open=False),
+    sections=(
+        Section("Timing against what it is to be", prefixes=("timing.change.",)),
+        Section("When the ports open now", prefixes=("timing.now.",), is_open=False),
+        Section("As the cylinder came", prefixes=("ports.",), is_open=False),
     ),
 )
 """Ports: what to grind, and what it comes to."""

@@ -49,8 +49,8 @@ def _rows(told: Rows, names: Sequence[str], prefixes: tuple[str, ...]) -> tuple[
 
 
 CAUTIONED = {
-    "ports": ("grind.",),
-    "found": ("found.",),
+    "ports": ("grind.", "ports.", "timing.now.",),
+    "found": ("found.", "timing.found.",),
     "fit": ("fit.yielded", "fit.neighbour", "fit.ring", "fit.web"),
     "heat": ("heat.dose", "fit.neighbour"),
     "choice": ("portlimits.target",),
