@@ -1,5 +1,4 @@
 """The invented ported barrel of the shelf, told anew in a folder of its own."""
-"""The invented ported barrel of the shelf, told value by value, for tests of its ports."""
 
 from __future__ import annotations
 
@@ -64,45 +63,3 @@ def as_left(roof_up: str = "0") -> dict[str, str]:
                   f"{start}.width": f"{width} mm", f"{start}.angle": f"{angle} deg",
                   f"{start}.radius": "9 mm" if name == "exhaust" else "4 mm"}  # fmt: skip
     return cells | {"ports.left.on": "66.45 mm", "port/exhaust/left.arch": "1.2 mm"}
-from collections.abc import Mapping
-from typing import Any
-
-from sleevewright.jobs.living import living_job
-from sleevewright.planning.answers import Plan, StageAnswers
-from sleevewright.planning.beside import with_stage
-from sleevewright.planning.shop import Shop
-from sleevewright.services.plans import plan_job
-from told_jobs import Teller
-
-SHELF = Path(__file__).resolve().parent.parent / "examples" / "shelf.json"
-
-
-def ported(number: str = "D-131", *, more: Mapping[str, str] | None = None,
-           without: tuple[str, ...] = ()) -> tuple[Plan, CutTold]:  # fmt: skip
-    """The plan of a job of the shelf and what its parts may read, with a few cells more or less."""
-    jobs: list[dict[str, Any]] = json.loads(SHELF.read_text(encoding="utf-8"))["jobs"]
-    job = next(one for one in jobs if one["number"] == number)
-    teller = Teller("two-stroke", units="metric", cooling="water", number=number)
-    told = {
-        one["cell"]: (one["text"], one["cylinder"])
-        for one in job["records"]
-        if one["record"] == "value" and not one["cell"].startswith(without or ("\0",))
-    }
-    told |= {cell: (text, 1) for cell, text in (more or {}).items()}
-    for cell, (text, cylinder) in told.items():
-        teller.value(cell, text, cylinder=cylinder)
-    living = living_job(teller.folded, 1)
-    return plan_job(living.job), CutTold(living.job, teller.folded, 1, Shop())
-
-
-def said(stage: StageAnswers, identity: str) -> Any:
-    """The answer of a stage with this id."""
-    return next(answer for answer in stage.answers if answer.id == identity)
-
-
-def put_with(plan: Plan, *stages: StageAnswers | None) -> Plan:
-    """The plan with the answers of a few stages more."""
-    for stage in stages:
-        if stage is not None:
-            plan = with_stage(plan, stage)
-    return plan

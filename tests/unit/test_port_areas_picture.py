@@ -7,11 +7,11 @@ import xml.etree.ElementTree as ET
 
 import pytest
 
-from ported_jobs import ported, put_with
 from sleevewright.services.timing_told import found_timing, ports_timing
 from sleevewright.web.pictures.port_areas import AreaPanel, AreasPicture, port_areas
 from sleevewright.web.plan.timing_drawing import found_areas, ports_areas
 from sleevewright.web.plan.viewer import Viewer
+from timed_jobs import ported, put_with
 
 
 def drawn(markup: object) -> list[ET.Element]:

@@ -12,12 +12,12 @@ from dataclasses import replace
 
 import pytest
 
-from ported_jobs import ported, put_with, said
 from sleevewright.planning.answers import Kind, Quantity, StageAnswers, Verdict
 from sleevewright.planning.beside import beside
 from sleevewright.planning.ledger import Given, Ledger, Line
 from sleevewright.services.face_told import face_part
 from sleevewright.services.timing_told import found_timing, ports_timing
+from timed_jobs import ported, put_with, said
 
 
 def found(more: Mapping[str, str] | None = None, without: tuple[str, ...] = ()) -> StageAnswers:

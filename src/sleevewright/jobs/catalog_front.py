@@ -10,7 +10,6 @@ from sleevewright.jobs.catalog_maps import (
     shape_cells,
 )
 from sleevewright.jobs.catalog_targets import target_cells, touched_cells
-from sleevewright.jobs.catalog_maps import measured_cells, role_cells, shape_cells
 from sleevewright.jobs.catalog_timing import timing_cells
 from sleevewright.jobs.stagefield import (
     StageField,

@@ -20,7 +20,7 @@ from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.planning.gauges import slug
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 from sleevewright.planning.port_breathing import Breathing, enter_breathing
-from sleevewright.planning.port_chamfers import Chamfer, enter_chamfers
+from sleevewright.planning.port_chamfer_timing import Chamfer, enter_chamfers
 from sleevewright.planning.port_inlets import enter_inlets
 from sleevewright.planning.port_timed import (
     PIN,

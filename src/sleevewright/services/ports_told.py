@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from sleevewright.planning.answers import Plan, StageAnswers
-from sleevewright.services.cut_told import CutTold
-from sleevewright.services.map_checks_told import MAP_CHECKS
 from sleevewright.services.clock_told import clock_part, clocked_part
+from sleevewright.services.cut_told import CutTold
 from sleevewright.services.grind_told import grind_part
+from sleevewright.services.map_checks_told import MAP_CHECKS
 from sleevewright.services.ring_limits_told import RING_LIMIT_PARTS
 from sleevewright.services.signs_told import signs_part
 from sleevewright.services.target_told import target_part

@@ -15,7 +15,7 @@ from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import known_in
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.planning.port_breathing import Breathing, Passage
-from sleevewright.planning.port_chamfers import Chamfer
+from sleevewright.planning.port_chamfer_timing import Chamfer
 from sleevewright.planning.port_timed import TimedMap, TimedPort
 from sleevewright.planning.port_timing import FOUND, NOW, WANTED, TimingTold, port_timing
 from sleevewright.services.cut_told import CutTold

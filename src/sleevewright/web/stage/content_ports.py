@@ -48,13 +48,11 @@ COOL_PORTS: tuple[Section, ...] = (Section("Clocking, as set", ("clock.off", "cl
 """Cool and prove: where it came to lie."""
 
 PORTS = Content(
-    prefixes=("ports.",),
-    sections=(
-        Section("Edges, with what each rests on", prefixes=("grind.",), is_open=False),
-        Section("What rings allow", prefixes=("portlimits.left.",), is_open=False),
     sections=(
         Section("Timing against what it is to be", prefixes=("timing.change.",)),
         Section("When the ports open now", prefixes=("timing.now.",), is_open=False),
+        Section("Edges, with what each rests on", prefixes=("grind.",), is_open=False),
+        Section("What rings allow", prefixes=("portlimits.left.",), is_open=False),
         Section("As the cylinder came", prefixes=("ports.",), is_open=False),
     ),
 )

@@ -49,24 +49,21 @@ def _rows(told: Rows, names: Sequence[str], prefixes: tuple[str, ...]) -> tuple[
 
 
 CAUTIONED = {
-    "ports": ("grind.", "ports.", "timing.now.",),
-    "found": ("found.", "timing.found.",),
+    "ports": ("grind.", "ports.", "timing.now.", "portlimits.left", "target.map", "found.map"),
+    "found": ("found.", "timing.found."),
     "fit": ("fit.yielded", "fit.neighbour", "fit.ring", "fit.web"),
     "heat": ("heat.dose", "fit.neighbour"),
-    "choice": ("portlimits.target",),
+    "choice": ("portlimits.target", "target."),
     "sleeve": ("sleeve.", "flange.", "portlimits.supplied"),
-    "ports": ("portlimits.left",),
     "old": ("old.",),
     "parent": ("bore.", "old.thin"),
     "counterbore": ("counterbore.",),
     "honefit": ("bore.", "sleeve.", "fithatch"),
-    "choice": ("target.map",),
-    "ready": ("sleeve.", "cast.map", "found.map", "clock.",),
+    "ready": ("sleeve.", "cast.map", "found.map", "clock."),
     "cool": ("cool.", "sleeve.id"),
     "face": ("face.",),
     "piston": ("finish.", "piston.", "warm."),
     "hone": ("finish.", "hatch"),
-    "ports": ("ports.map", "target.map", "found.map"),
     "rings": ("rings.",),
     "release": ("finish.", "bore.", "sleeve.", "cool.", "counterbore.", "flange."),
 }
