@@ -81,9 +81,9 @@ def _by_angles(angles: NDArray[np.float64], told: RubbingTold) -> Named:
         rolled = np.roll(order, -first)
         off = known[rolled] - angles
         shift = float(np.angle(np.mean(np.exp(1j * off))))
-        tries.append((float(np.sqrt(np.mean(_around(off - shift) ** 2))), shift, rolled))
+        tries.append((float(np.sqrt(np.mean(_around(off - shift) ** 2))), rolled))
     tries.sort(key=lambda one: one[0])
-    best, shift, rolled = tries[0]
+    best, rolled = tries[0]
     names = tuple(told.names[one] for one in rolled)
     if best > NEAR or best * CLEARLY_NEARER > tries[1][0]:
         return Named(
@@ -91,7 +91,12 @@ def _by_angles(angles: NDArray[np.float64], told: RubbingTold) -> Named:
             asks="Which window is which is not clear from the angles that are known: they lie "
             f"{np.degrees(best):.0f} degrees off. Say which port is the largest window.",
         )
-    return Named(names, shift)
+    return Named(names, _shift(names, angles, told))
+
+
+def _shift(names: tuple[str, ...], angles: NDArray[np.float64], told: RubbingTold) -> float:
+    """What makes the first port of the list lie where it was told to lie."""
+    return told.zero - float(angles[names.index(told.names[0])])
 
 
 def _by_size(
@@ -109,7 +114,4 @@ def _by_size(
             "Say which port is the largest window, or type the angles of the ports.",
         )
     names = tuple(np.roll(np.array(told.names, dtype=object), largest - at))
-    lead = names.index(told.names[0])
-    known = told.angles[0] if told.angles else None
-    zero = told.zero if known is None else known
-    return Named(names, zero - float(angles[lead]))
+    return Named(names, _shift(names, angles, told))

@@ -46,11 +46,11 @@ class RubbingTold:
         Lengths of the two bars as measured on the sheet. [m]
     angles : tuple[float | None, ...]
         Where the middle of each port is known to lie, clockwise seen from the deck, beside
-        its name; nothing where it is not known. [rad]
+        its name; nothing where it is not known. They only tell which window is which. [rad]
     largest_is : str
         Which port has the largest window; the first name where nothing is said. [text]
     zero : float
-        Angle of the middle of the first port, where no angle of it is known. [rad]
+        Angle of the middle of the first port: where the map is placed. [rad]
     is_whole : bool
         Whether the band goes once round the wall, seam to seam.
     edge : float

@@ -4,4 +4,6 @@ from __future__ import annotations
 
 from fastapi import APIRouter
 
-PORT_ROUTERS: tuple[APIRouter, ...] = ()
+from sleevewright.web.ports.rubbing_routes import router as rubbing_router
+
+PORT_ROUTERS: tuple[APIRouter, ...] = (rubbing_router,)

@@ -18,6 +18,10 @@ class Door:
 DOORS: tuple[Door, ...] = (
     Door("hone", "Metronome for the strokes", "crosshatch"),
     Door("honefit", "Metronome for the strokes", "crosshatch"),
+    *(
+        Door(stage, "Read a scanned rubbing", "rubbing")
+        for stage in ("found", "sleeve", "ready", "ports")
+    ),
 )
 """In the order in which they stand on the page."""
 
