@@ -176,7 +176,7 @@ def _dropped(shape: tuple[int, int], px: float, random: np.random.Generator) -> 
 
 def _pen(scan: _Scan, sheet: Sheet) -> np.ndarray:
     """Bars with their ticks, and the mark."""
-    left, top, thick, tick = sheet.left + 30.0, 9.0, 0.4, 5.0
+    left, top, thick, tick = sheet.left + 15.0, 9.0, 0.4, 5.0
     drawn = [
         _box(left, top - thick / 2, sheet.across, thick),
         _box(left - thick / 2, top - tick / 2, thick, tick),
@@ -197,3 +197,24 @@ def _pen(scan: _Scan, sheet: Sheet) -> np.ndarray:
     for points in drawn:
         covered = np.maximum(covered, scan.cover(points))
     return covered
+
+
+def small_shapes() -> dict[str, PortShape]:
+    """Three windows of an invented 44 mm bore, exhaust first, along the flat sheet."""
+    mm = 1e-3
+    rows = {
+        "exhaust": (14.0, 34.0, 27.0, 22.0, 4.0, 3.5, 1.0, 30.0),
+        "transfer right": (22.0, 33.0, 19.0, 18.0, 2.5, 2.5, 0.0, 70.0),
+        "transfer left": (23.4, 33.0, 18.0, 18.0, 2.5, 2.5, 0.0, 110.0),
+    }
+    return {
+        name: PortShape(a * mm, b * mm, c * mm, d * mm, (r * mm, r * mm, f * mm, f * mm),
+                        h * mm, 0.0, s * mm)
+        for name, (a, b, c, d, r, f, h, s) in rows.items()
+    }  # fmt: skip
+
+
+def small_sheet(**changed: object) -> Sheet:
+    """A small sheet: one bar across, one of 50 mm down, the band once round 44 mm."""
+    told = {"bore": 44.0e-3, "high": 46.0, "top": 22.0, "left": 10.0, "size": (170.0, 78.0)}
+    return Sheet(small_shapes(), **{**told, **changed})

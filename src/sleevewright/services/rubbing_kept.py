@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from sleevewright.core.rubbing.evened import evened_outline
 from sleevewright.core.rubbing.records import RubbedPort
 from sleevewright.core.rubbing.simpler import simpler_outline
 from sleevewright.errors import InputError
@@ -154,11 +155,11 @@ def _shifts(read: ReadScan, names: Sequence[str]) -> list[float]:
 
 def kept_text(port: RubbedPort, shift: float = 0.0) -> str:
     """The text of an outline: as many corners as a cell takes, its roof where it was read."""
-    half = float(port.flat[0, 0] / port.points[0, 0]) if port.points[0, 0] else 1.0
-    half = float(np.ptp(port.flat[:, 0]) / np.ptp(port.points[:, 0])) or half
+    half = float(np.ptp(port.flat[:, 0]) / np.ptp(port.points[:, 0]))
+    points = evened_outline(port.flat, shape=port.shape)
     most = MOST_CORNERS
     while True:
-        fewer = simpler_outline(port.flat, most=most)
+        fewer = simpler_outline(points, most=most)
         text = outline_text([(x / half + shift, depth) for x, depth in fewer.tolist()])
         if len(text) <= LONGEST_WORDS:
             return text

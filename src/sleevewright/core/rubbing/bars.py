@@ -30,8 +30,9 @@ LOOK = 1100.0
 DARK = 0.25
 """Density from which a stroke of a pen counts."""
 
-LEAST_LENGTH, MOST_THICK = 0.10, 0.06
-"""Of the shorter side of the sheet a bar is at least so long; thick at most this of its length."""
+LEAST_LENGTH, MOST_THICK = 0.10, 0.03
+"""Of the shorter side of the sheet a bar is at least so long; of its length squared it covers
+at most this much, ticks included."""
 
 MOST_UNEQUAL, MOST_OUT_OF_SQUARE = 0.01, 0.03
 """By how much the two scales may differ, and the bars lack to a right angle [rad]."""

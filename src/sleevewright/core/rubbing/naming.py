@@ -18,6 +18,9 @@ NEAR = float(np.radians(12.0))
 CLEARLY_NEARER = 2.0
 """How much further the next best order must lie."""
 
+READ_TO = float(np.radians(3.0))
+"""What known and rubbed angles may differ by; two orders nearer than this are alike."""
+
 
 @dataclass(frozen=True)
 class Named:
@@ -62,7 +65,7 @@ def name_windows(
         return Named(("",) * len(angles))
     known = [one is not None for one in told.angles]
     if len(known) == count and count > 1 and all(known) and not told.largest_is:
-        return _by_angles(angles, told)
+        return _by_angles(angles, areas, told)
     return _by_size(angles, areas, told)
 
 
@@ -72,8 +75,13 @@ def _around(angle: NDArray[np.float64]) -> NDArray[np.float64]:
     return made
 
 
-def _by_angles(angles: NDArray[np.float64], told: RubbingTold) -> Named:
-    """The order round the wall that lies nearest to the known angles."""
+def _by_angles(
+    angles: NDArray[np.float64], areas: NDArray[np.float64], told: RubbingTold
+) -> Named:
+    """The order round the wall that lies nearest to the known angles.
+
+    Ports that stand mirror-alike fit in two ways; then the largest window decides.
+    """
     known = np.array([one for one in told.angles if one is not None])
     order = np.argsort(known % (2.0 * np.pi))
     tries = []
@@ -83,15 +91,27 @@ def _by_angles(angles: NDArray[np.float64], told: RubbingTold) -> Named:
         shift = float(np.angle(np.mean(np.exp(1j * off))))
         tries.append((float(np.sqrt(np.mean(_around(off - shift) ** 2))), rolled))
     tries.sort(key=lambda one: one[0])
-    best, rolled = tries[0]
-    names = tuple(told.names[one] for one in rolled)
-    if best > NEAR or best * CLEARLY_NEARER > tries[1][0]:
+    best = tries[0][0]
+    alike = [rolled for off, rolled in tries if off < CLEARLY_NEARER * max(best, READ_TO)]
+    if len(alike) > 1:
+        largest = _clearly_largest(areas)
+        alike = [rolled for rolled in alike if largest >= 0 and rolled[largest] == 0]
+    if best > NEAR or len(alike) != 1:
         return Named(
-            ("",) * len(names),
-            asks="Which window is which is not clear from the angles that are known: they lie "
-            f"{np.degrees(best):.0f} degrees off. Say which port is the largest window.",
+            ("",) * len(angles),
+            asks="Which window is which is not clear from the angles that are known; the nearest "
+            f"order lies {np.degrees(best):.0f} degrees off. Say which port is the largest window.",
         )
+    names = tuple(told.names[one] for one in alike[0])
     return Named(names, _shift(names, angles, told))
+
+
+def _clearly_largest(areas: NDArray[np.float64]) -> int:
+    """Which window is clearly the largest; -1 where none is."""
+    largest = int(np.argmax(areas))
+    others = np.delete(areas, largest)
+    is_clear = not others.size or areas[largest] >= CLEARLY_LARGEST * others.max()
+    return largest if is_clear else -1
 
 
 def _shift(names: tuple[str, ...], angles: NDArray[np.float64], told: RubbingTold) -> float:
@@ -104,10 +124,9 @@ def _by_size(
 ) -> Named:
     """Round to the right from the largest window."""
     largest = int(np.argmax(areas))
-    others = np.delete(areas, largest)
     first = told.largest_is or told.names[0]
     at = told.names.index(first) if first in told.names else 0
-    if not told.largest_is and others.size and areas[largest] < CLEARLY_LARGEST * others.max():
+    if not told.largest_is and _clearly_largest(areas) < 0:
         return Named(
             ("",) * len(angles),
             asks=f"No window is clearly the largest, so {told.names[0]} is not told by its size. "

@@ -31,8 +31,9 @@ class FittedShape:
 def fit_shape(points: Points) -> FittedShape:
     """The corner-rounded, arched, four-sided window nearest to an outline.
 
-    Ten sizes: roof, floor, both widths, place, lean, arch, rake of the roof is not one of
-    them, and a radius for each pair of corners; far points count with the square root only.
+    Nine sizes: roof, floor, both widths, place, lean, arch, and a radius for the upper and the
+    lower corners; a roof that is not parallel to the deck is not one of them. Points far off
+    count with their distance only and not with its square.
 
     Parameters
     ----------
@@ -61,6 +62,15 @@ def fit_shape(points: Points) -> FittedShape:
         raise NotConverged("fit of a rubbed port", MOST_STEPS, float(found.optimality), 1e-8)
     misfit = float(np.sqrt(np.mean(distances(chosen, found.x) ** 2)))
     return FittedShape(shape_of(found.x), misfit / MM)
+
+
+def sizes_of(shape: PortShape) -> NDArray[np.float64]:
+    """The sizes of a window in mm, as they are searched."""
+    sizes = (
+        shape.roof, shape.floor, shape.top, shape.bottom, shape.centre, shape.lean, shape.arch,
+        shape.radii[0], shape.radii[2],
+    )  # fmt: skip
+    return np.array(sizes) * MM
 
 
 def _start(points: Points) -> tuple[Points, Points, Points]:

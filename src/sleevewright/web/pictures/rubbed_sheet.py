@@ -41,11 +41,11 @@ def rubbed_sheet(href: str, size: tuple[int, int], windows: tuple[RubbedWindow, 
         across, down = (float(value) for value in points.mean(axis=0))
         drawn += [
             f'<path class="under" d="{path}"/><path class="read" d="{path}"/>',
-            f'<text class="f mid t34" x="{across:.0f}" y="{down:.0f}">{one.number}</text>',
+            f'<text class="f mid t34" x="{across:.0f}" y="{down + 12:.0f}">{one.number}</text>',
         ]
         if one.name:
             drawn.append(
-                f'<text class="mid t18" x="{across:.0f}" y="{down + 24:.0f}">'
+                f'<text class="mid t20 named" x="{across:.0f}" y="{points[:, 1].max() + 24:.0f}">'
                 f"{escape(one.name)}</text>"
             )
     return Markup("").join(Markup(part) for part in (*drawn, "</svg>"))  # noqa: S704 - escaped above
