@@ -79,17 +79,20 @@ def test_a_known_edge_correction_widens_a_window_on_both_sides() -> None:
 def test_twenty_rubbings_keep_bias_and_scatter_of_the_roof() -> None:
     """Noise of 8, 14 and 25, skews of -5 to 5 degrees, a hand that waves by 0.10 mm.
 
-    Roofs, by shape and as they are kept: bias within 0.15, scatter within 0.12 mm.
+    Roofs, by shape and as they are kept: bias within 0.15, scatter within 0.12 mm. One sheet of
+    21 may be refused for an outline that is too faint; nothing else may speak against one.
     """
     rows: list[tuple[float, ...]] = []
-    for seed in range(20):
+    for seed in range(21):
         spoilt = Spoilt(
             dpi=130.0, seed=seed, skew=(2.0, -3.0, 5.0, 0.0, -5.0)[seed % 5],
             noise=(14.0, 8.0, 25.0)[seed % 3],
         )  # fmt: skip
-        rows += errors(read(spoilt))
+        found = read_rubbing(made_rubbing(small_sheet(), spoilt), TOLD)
+        assert all("no clear edge" in text for text in found.refused)
+        rows += [] if found.refused else errors(found)
     made = np.array(rows)
-    assert len(made) == 60
+    assert len(made) >= 60
     for column, what in ((0, "roof of the shape"), (2, "roof as it is kept")):
         assert abs(made[:, column].mean()) < 0.15, what
         assert made[:, column].std(ddof=1) < 0.12, what

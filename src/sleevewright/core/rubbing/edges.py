@@ -32,6 +32,10 @@ LEAST_CONTRAST = 0.08
 FOOT, LEAST_FOOT = 0.25, 0.05
 """Where an edge begins: of the way to the graphite further in, and of the paper's level."""
 
+CLEAR, NEAR_FOOT = 3.5, 3
+"""How many times the scatter of the clean window a foot goes down; samples of a profile before
+it where the edge may lie."""
+
 BEHIND = 0.17
 """Of a profile, how far behind its foot the level of the graphite is taken."""
 
@@ -127,14 +131,17 @@ def _crossings(
     """
     step = across[1] - across[0]
     rows = np.arange(len(profile))
-    window = np.median(profile[:, : len(across) // 4], axis=1)
+    clean = profile[:, : len(across) // 4]
+    window = np.median(clean, axis=1)
+    noise = 1.4826 * float(np.median(np.abs(clean - window[:, None])))
     beyond = np.median(profile[:, -(len(across) // 2) :], axis=1)
-    foot_drop = np.maximum(FOOT * (window - beyond), LEAST_FOOT * paper)
+    foot_drop = np.maximum(FOOT * (window - beyond), max(LEAST_FOOT * paper, CLEAR * noise))
     foot = np.argmax(profile < (window - foot_drop)[:, None], axis=1)
     behind = foot[:, None] + np.arange(1, 2 + round(len(across) * BEHIND))
     near = np.take_along_axis(profile, np.minimum(behind, len(across) - 1), axis=1).mean(axis=1)
     apart = profile - ((window + near) / 2.0)[:, None]
     falls = (apart[:, :-1] >= 0.0) & (apart[:, 1:] < 0.0)
+    falls &= np.arange(len(across) - 1) >= foot[:, None] - NEAR_FOOT
     best = np.argmax(falls, axis=1)
     before, after = apart[rows, best], apart[rows, best + 1]
     seen = falls[rows, best] & (foot > 0) & (window - near >= LEAST_CONTRAST * paper)
