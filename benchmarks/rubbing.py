@@ -18,7 +18,6 @@ from scipy import ndimage
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 
 from made_rubbings import Sheet, Spoilt, known_shapes, made_rubbing
-
 from sleevewright.core.rubbing.records import RubbingTold
 from sleevewright.core.rubbing.rubbing import read_rubbing
 from sleevewright.errors import NotConverged

@@ -91,6 +91,21 @@ class _Scan:
         """Points of the sheet, mm, in the scan: column and row of pixel centres."""
         return points @ self.matrix.T + self.shift - 0.5
 
+    def cover_box(self, points: np.ndarray) -> np.ndarray:
+        """Share of each pixel within a rectangle of the sheet, by its distance from each side."""
+        placed = self.pixels(points)
+        covered = np.zeros(self.shape, dtype=np.float32)
+        low = np.maximum(np.floor(placed.min(axis=0)).astype(int) - 1, 0)
+        high = np.minimum(np.ceil(placed.max(axis=0)).astype(int) + 2, self.shape[::-1])
+        rows, columns = np.ogrid[low[1] : high[1], low[0] : high[0]]
+        share = np.ones((high[1] - low[1], high[0] - low[0]), dtype=np.float32)
+        for start, end in zip(placed, np.roll(placed, -1, axis=0), strict=True):
+            way = (end - start) / np.hypot(*(end - start))
+            inward = (rows - start[1]) * way[0] - (columns - start[0]) * way[1]
+            share *= np.clip(inward + 0.5, 0.0, 1.0)
+        covered[low[1] : high[1], low[0] : high[0]] = share
+        return covered
+
     def cover(self, points: np.ndarray) -> np.ndarray:
         """Share of each pixel within a closed outline of the sheet."""
         placed = self.pixels(points)
@@ -135,7 +150,7 @@ def made_rubbing(sheet: Sheet, spoilt: Spoilt) -> np.ndarray:
     random = np.random.default_rng(spoilt.seed)
     scan, px = _Scan(sheet, spoilt), spoilt.dpi / 25.4
     wide = sheet.wide or np.pi * (sheet.bore - sheet.paper) * 1e3
-    rubbed = scan.cover(_box(sheet.left, sheet.top, wide, sheet.high))
+    rubbed = scan.cover_box(_box(sheet.left, sheet.top, wide, sheet.high))
     for shape in sheet.shapes.values():
         points = port_outline(shape) * 1e3 + (sheet.left, sheet.top)
         rubbed *= 1.0 - scan.cover(_wavy(points, spoilt.wavy, random) if spoilt.wavy else points)
@@ -195,7 +210,7 @@ def _pen(scan: _Scan, sheet: Sheet) -> np.ndarray:
         drawn.append(_box(place - 2.5, top - 2.5, 5.0, 5.0))
     covered = np.zeros(scan.shape, dtype=np.float32)
     for points in drawn:
-        covered = np.maximum(covered, scan.cover(points))
+        covered = np.maximum(covered, scan.cover_box(points))
     return covered
 
 

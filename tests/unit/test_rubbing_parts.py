@@ -159,7 +159,7 @@ def test_the_doubt_is_that_of_repeats_and_never_below_the_pencil() -> None:
 
 
 def test_paper_and_slot_are_corrected_by_hand_worked_figures() -> None:
-    """0.1 mm paper on 66.4: 0.31 mm in the circumference; a slot 80 um narrow gives 40 um a side."""
+    """0.1 mm paper on 66.4: 0.31 mm once round; a slot 80 um too narrow gives 40 um a side."""
     flat = math.pi * 66.3e-3
     round_ = wall_length(flat=flat, bore=66.4e-3, paper=1e-4)
     assert round_ == pytest.approx(math.pi * 66.4e-3)

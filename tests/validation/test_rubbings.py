@@ -44,7 +44,7 @@ def errors(found: Rubbing) -> list[tuple[float, ...]]:
 
 
 def test_a_sheet_without_hand_is_read_to_hundredths() -> None:
-    """Imaging alone, 2 degrees askew, scales 0.6 % apart: roofs within 0.1, places within 0.1 mm."""
+    """Imaging alone, 2 degrees askew, scales 0.6 % apart: roofs within 0.1 mm, places 0.15."""
     found = read(Spoilt(dpi=130.0, wavy=0.0))
     assert np.degrees(found.scale.skew) == pytest.approx(2.0, abs=0.05)
     assert found.scale.across == pytest.approx(25.4e-3 / 130.0 / 1.004, rel=1e-3)
@@ -64,6 +64,7 @@ def test_a_sheet_without_hand_is_read_to_hundredths() -> None:
         assert fewer.area == pytest.approx(full.area, rel=2e-3)
 
 
+@pytest.mark.slow
 def test_a_known_edge_correction_widens_a_window_on_both_sides() -> None:
     """0.05 mm an edge makes a window 0.1 mm wider and its roof 0.05 mm higher."""
     scan = made_rubbing(small_sheet(), Spoilt(dpi=110.0, wavy=0.0))

@@ -14,7 +14,7 @@ from sleevewright.cli.output import say, say_json
 @click.argument("file", metavar="FILE", type=click.Path(dir_okay=False, path_type=Path))
 @click.option("--bore", required=True, help="Diameter of the rubbed wall, as 66.4mm.")
 @click.option("--ports", required=True,
-              help="Names to the right seen from inside, the exhaust first, commas between.")  # fmt: skip
+              help="Names to the right seen from inside, exhaust first, by commas.")  # fmt: skip
 @click.option("--paper", default="0.1mm", show_default=True, help="Thickness of the paper.")
 @click.option("--across", default="100mm", show_default=True, help="Bar across, as measured.")
 @click.option("--down", default="100mm", show_default=True, help="Bar down, as measured.")

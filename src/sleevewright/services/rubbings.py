@@ -186,8 +186,7 @@ def _shown(image: Image, rubbing: Rubbing, doubt: RubbingDoubt, told: RubbingTol
 
 def rubbing_lines(read: ReadScan) -> tuple[str, ...]:
     """What a terminal prints of a rubbing."""
-    rubbing, doubt = read.rubbing, read.doubt
-    deg = math.degrees
+    rubbing, deg = read.rubbing, math.degrees
     lines = [
         f"{'port':<16}{'roof':>9}{'floor':>9}{'width, arc':>12}{'middle':>10}",
         f"{'':<16}{'mm':>9}{'mm':>9}{'mm':>12}{'deg':>10}",
@@ -197,21 +196,29 @@ def rubbing_lines(read: ReadScan) -> tuple[str, ...]:
         f"{(port.flat[:, 0].max() - port.flat[:, 0].min()) * 1e3:12.2f}{deg(port.angle):10.2f}"
         for port in rubbing.ports
     ]
-    scale = rubbing.scale
-    compared = (
-        f"from {doubt.compared} windows of two rubbings" if doubt.compared
-        else "the least that paper and pencil allow; a second rubbing tells it"
-    )  # fmt: skip
-    lines += [
-        "Depths from the upper end of the wall; degrees clockwise seen from the deck, to the "
-        "right seen from inside.",
-        f"roofs within {2e3 * doubt.roof:.2f} mm, widths within {2e3 * doubt.width:.2f} mm, "
-        f"about 95 %: {compared}",
-        f"scan turned {deg(scale.skew):.2f} deg; scales of the bars {100 * scale.inequality:+.2f} % "
-        f"apart; bars {deg(scale.out_of_square):+.2f} deg from square",
-        f"once round {rubbing.round * 1e3:.2f} mm on paper, wanted "
-        f"{rubbing.round_wanted * 1e3:.2f} mm",
-        *(f"Not to be used: {text}" for text in rubbing.refused),
-        *(f"To be said: {text}" for text in rubbing.asks),
-    ]
-    return tuple(lines)
+    return (*lines, *_sheet_lines(read), *_against(rubbing))
+
+
+def _sheet_lines(read: ReadScan) -> tuple[str, ...]:
+    """What a terminal prints of the sheet and of the doubt."""
+    scale, doubt, around = read.rubbing.scale, read.doubt, read.rubbing
+    compared = "the least that paper and pencil allow; a second rubbing tells it"
+    if doubt.compared:
+        compared = f"from {doubt.compared} windows of two rubbings"
+    roof, width = 2e3 * doubt.roof, 2e3 * doubt.width
+    turned, square = math.degrees(scale.skew), math.degrees(scale.out_of_square)
+    wanted = around.round_wanted * 1e3
+    return (
+        "Depths from the upper end of the wall; degrees clockwise seen from the deck,",
+        "to the right seen from inside.",
+        f"roofs within {roof:.2f} mm, widths within {width:.2f} mm, about 95 %: {compared}",
+        f"scan turned {turned:.2f} deg; bars {square:+.2f} deg from square",
+        f"scales of the bars {100 * scale.inequality:+.2f} % apart",
+        f"once round {around.round * 1e3:.2f} mm on paper, wanted {wanted:.2f} mm",
+    )
+
+
+def _against(rubbing: Rubbing) -> tuple[str, ...]:
+    """What speaks against it, and what has to be said."""
+    refused = (f"Not to be used: {text}" for text in rubbing.refused)
+    return (*refused, *(f"To be said: {text}" for text in rubbing.asks))

@@ -20,10 +20,11 @@ ALLOWED = "a scan as PNG, TIFF, JPEG or WebP"
 def _pillow() -> ModuleType:
     """The package that opens pictures."""
     try:
-        import PIL.Image as opened
+        from PIL import Image as Pictures
     except ImportError as missing:
         raise ScanExtraMissing from missing
-    return opened
+    tools: ModuleType = Pictures
+    return tools
 
 
 def grey_of(content: bytes) -> Image:

@@ -96,9 +96,7 @@ def _grown_mask(mask: Mask, box: tuple[slice, slice]) -> Mask:
     return made
 
 
-def _bar(
-    image: Image, paper: float, mask: Mask, box: tuple[slice, slice], step: int
-) -> Bar | None:
+def _bar(image: Image, paper: float, mask: Mask, box: tuple[slice, slice], step: int) -> Bar | None:
     """The ends of a bar, from the weighted pixels of the scan; nothing where it has no ticks."""
     rows, columns = _pixels_of(mask, box, step, image.shape)
     weight = np.clip(1.0 - image[rows, columns] / paper - 0.12, 0.0, 1.0)

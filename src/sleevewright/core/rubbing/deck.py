@@ -35,7 +35,8 @@ def band_points(band: Band, scale: SheetScale) -> Points:
         Right and down, (n, 2). [m]
     """
     rows, columns = np.nonzero(band.mask)
-    pixels = np.column_stack([columns, rows]) * band.step + (band.step - 1) / 2.0
+    whole = np.column_stack([columns, rows]).astype(np.float64)
+    pixels: Points = whole * band.step + (band.step - 1) / 2.0
     return scale.flat(pixels)
 
 
@@ -86,9 +87,7 @@ def _straight(rough: Points) -> Points:
     return np.column_stack([rough[:, 0], line.offset + np.tan(line.turn) * rough[:, 0]])
 
 
-def _edge(
-    image: Image, rough: Points, inwards: Points, scale: SheetScale, paper: float
-) -> Edge:
+def _edge(image: Image, rough: Points, inwards: Points, scale: SheetScale, paper: float) -> Edge:
     """An open edge of the band, from a rough one on the flat sheet."""
     pixels = scale.pixels(rough)
     into = scale.pixels(rough + inwards * 1e-3) - pixels

@@ -61,7 +61,8 @@ def even_outline(contour: Points, pixel: float) -> Points:
     at = np.linspace(0.0, run[-1], count, endpoint=False)
     even = np.column_stack([np.interp(at, run, closed[:, axis]) for axis in (0, 1)])
     even = ndimage.gaussian_filter1d(even, 2.5 * ALONG / STEP, axis=0, mode="wrap")
-    return even[::-1] if turning(even) < 0.0 else even
+    made: Points = even[::-1] if turning(even) < 0.0 else even
+    return made
 
 
 def turning(points: Points) -> float:
@@ -121,9 +122,7 @@ def refined(
     return Edge(rough + normals * offset[:, None], seen)
 
 
-def _crossings(
-    profile: Floats, across: Floats, paper: float
-) -> tuple[Floats, NDArray[np.bool_]]:
+def _crossings(profile: Floats, across: Floats, paper: float) -> tuple[Floats, NDArray[np.bool_]]:
     """Where each profile first goes half-way, from the clean window, and where that is clear.
 
     The level of the graphite is the one just behind the edge: a light streak there, with dark

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from sleevewright.core.formulas import formula
 from sleevewright.core.ports.outline import Points, PortShape
 from sleevewright.core.rubbing.edges import STEP, outward
@@ -45,6 +43,7 @@ def evened_outline(points: Points, *, shape: PortShape) -> Points:
 
     Examples
     --------
+    >>> import numpy as np
     >>> from sleevewright.core.ports.outline import port_outline
     >>> square = PortShape(roof=0.03, floor=0.05, top=0.02, bottom=0.02)
     >>> corners = port_outline(square)

@@ -34,4 +34,5 @@ def picture_tools() -> ModuleType:
         import skimage.measure
     except ImportError as missing:
         raise ScanExtraMissing from missing
-    return skimage  # type: ignore[no-any-return]  # the package comes without types
+    tools: ModuleType = skimage
+    return tools

@@ -125,9 +125,10 @@ def find_band(image: Image, paper: float, pixel: float) -> Band:
         )
     holes, count = ndimage.label(~np.pad(band, 1, constant_values=False))
     areas = np.bincount(holes.ravel(), minlength=count + 1) * size**2
-    windows = [n for n in range(1, count + 1) if n != holes[0, 0] and areas[n] >= LEAST_WINDOW]
-    filled = band | np.isin(holes, [n for n in range(1, count + 1)
-                                    if n != holes[0, 0] and n not in windows])[1:-1, 1:-1]  # fmt: skip
+    within = [n for n in range(1, count + 1) if n != holes[0, 0]]
+    windows = [n for n in within if areas[n] >= LEAST_WINDOW]
+    spots = [n for n in within if n not in windows]
+    filled = band | np.isin(holes, spots)[1:-1, 1:-1]
     contours = tuple(_full(_contour(holes == n, tools) - 1.0, step) for n in windows)
     return Band(filled, contours, step)
 
@@ -175,7 +176,10 @@ def _contour(hole: Mask, tools: object) -> Points:
     """The longest contour of a hole, column and row in reduced pixels."""
     from scipy import ndimage
 
-    rows, columns = (slice(max(0, s.start - 4), s.stop + 4) for s in ndimage.find_objects(hole.astype(np.int8))[0])
+    rows, columns = (
+        slice(max(0, s.start - 4), s.stop + 4)
+        for s in ndimage.find_objects(hole.astype(np.int8))[0]
+    )
     cut = ndimage.gaussian_filter(hole[rows, columns].astype(np.float32), 1.0)
     found = tools.measure.find_contours(cut, 0.5)  # type: ignore[attr-defined]  # lazy package
     longest = max(found, key=len)[:-1]

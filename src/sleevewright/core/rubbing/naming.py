@@ -75,9 +75,7 @@ def _around(angle: NDArray[np.float64]) -> NDArray[np.float64]:
     return made
 
 
-def _by_angles(
-    angles: NDArray[np.float64], areas: NDArray[np.float64], told: RubbingTold
-) -> Named:
+def _by_angles(angles: NDArray[np.float64], areas: NDArray[np.float64], told: RubbingTold) -> Named:
     """The order round the wall that lies nearest to the known angles.
 
     Ports that stand mirror-alike fit in two ways; then the largest window decides.
@@ -119,9 +117,7 @@ def _shift(names: tuple[str, ...], angles: NDArray[np.float64], told: RubbingTol
     return told.zero - float(angles[names.index(told.names[0])])
 
 
-def _by_size(
-    angles: NDArray[np.float64], areas: NDArray[np.float64], told: RubbingTold
-) -> Named:
+def _by_size(angles: NDArray[np.float64], areas: NDArray[np.float64], told: RubbingTold) -> Named:
     """Round to the right from the largest window."""
     largest = int(np.argmax(areas))
     first = told.largest_is or told.names[0]

@@ -71,7 +71,7 @@ class RubbingTold:
 
 @dataclass(frozen=True)
 class Bar:
-    """One drawn bar: the middles of its two ticks. [px]"""
+    """One drawn bar: the middles of its two ticks, in pixels."""
 
     start: Points
     end: Points

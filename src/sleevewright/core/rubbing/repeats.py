@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -30,7 +31,7 @@ class RubbingDoubt:
     @property
     def side(self) -> float:
         """Of one side: a width is the distance of two, in metres."""
-        return self.width / 2.0**0.5
+        return self.width / math.sqrt(2.0)
 
 
 @formula(

@@ -207,9 +207,7 @@ def _read(sheet: _Sheet, edges: list[_Outline], round_: float, tell: Tell) -> Ru
     return Rubbing(tuple(ports), sheet.scale, sheet.deck, round_, wanted, refused, asks)
 
 
-def _port(
-    edge: _Outline, points: Points, name: str, named: Named, told: RubbingTold
-) -> RubbedPort:
+def _port(edge: _Outline, points: Points, name: str, named: Named, told: RubbingTold) -> RubbedPort:
     """One window as a port: its angles within half a turn of zero."""
     turned = points[:, 0] * 2.0 / told.bore + named.shift
     middle = (turned.min() + turned.max()) / 2.0

@@ -13,7 +13,7 @@ from sleevewright.errors import NotConverged
 SOFT = 0.08
 """Distance from which a point counts less, mm."""
 
-MOST_POINTS = 220
+MOST_POINTS = 150
 """Points of the outline that are fitted."""
 
 MM = 1.0e3
@@ -22,7 +22,7 @@ MOST_STEPS = 60
 
 @dataclass(frozen=True)
 class FittedShape:
-    """A window and how far the outline lies from it, root mean square. [m]"""
+    """A window and how far the outline lies from it, root mean square, in metres."""
 
     shape: PortShape
     misfit: float
@@ -98,24 +98,24 @@ def shape_of(sizes: NDArray[np.float64]) -> PortShape:
     tilt = max(abs(lean + (bottom - top) / 2.0), abs(lean - (bottom - top) / 2.0)) / side
     share = 1.0 / (1.0 + tilt)
     most = min(across, along) * share
-    radii = (min(upper, most), min(upper, most), min(lower, most), min(lower, most))
+    upper, lower = min(upper, most) / MM, min(lower, most) / MM
+    radii = (upper, upper, lower, lower)
     return PortShape(
-        roof / MM, floor / MM, top / MM, bottom / MM, tuple(one / MM for one in radii),
-        arch / MM, lean / MM, centre / MM,
-    )  # fmt: skip
+        roof / MM, floor / MM, top / MM, bottom / MM, radii, arch / MM, lean / MM, centre / MM
+    )
 
 
 def distances(points: Points, sizes: NDArray[np.float64]) -> NDArray[np.float64]:
     """Signed distance of points from a window, outside positive, all in mm."""
     outline = port_outline(shape_of(sizes)) * MM
-    start, way = outline, np.roll(outline, -1, axis=0) - outline
-    length = np.maximum(np.einsum("ij,ij->i", way, way), 1e-18)
-    off = points[:, None, :] - start[None, :, :]
-    share = np.clip(np.einsum("ijk,jk->ij", off, way) / length, 0.0, 1.0)
-    near = off - share[:, :, None] * way[None, :, :]
-    squared = np.einsum("ijk,ijk->ij", near, near)
-    nearest = np.argmin(squared, axis=1)
-    away = np.sqrt(squared[np.arange(len(points)), nearest])
+    x, y = points[:, 0, None], points[:, 1, None]
+    x0, y0 = outline.T
+    way_x, way_y = np.roll(x0, -1) - x0, np.roll(y0, -1) - y0
+    length = np.maximum(way_x**2 + way_y**2, 1e-18)
+    off_x, off_y = x - x0, y - y0
+    share = np.clip((off_x * way_x + off_y * way_y) / length, 0.0, 1.0)
+    squared = (off_x - share * way_x) ** 2 + (off_y - share * way_y) ** 2
+    away: NDArray[np.float64] = np.sqrt(squared.min(axis=1))
     return np.where(_is_inside(points, outline), -away, away)
 
 

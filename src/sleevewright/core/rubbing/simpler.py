@@ -61,7 +61,9 @@ def simpler_outline(points: Points, *, most: int) -> Points:
     within = FINEST
     while within <= COARSEST:
         kept = np.unique(
-            np.concatenate([_kept(closed, 0, foot, within), _kept(closed, foot, len(points), within)])
+            np.concatenate(
+                [_kept(closed, 0, foot, within), _kept(closed, foot, len(points), within)]
+            )
         )
         kept = kept[kept < len(points)]
         if len(kept) <= most:
@@ -97,9 +99,7 @@ def _off(points: Points, start: Points, end: Points) -> NDArray[np.float64]:
     return made
 
 
-def _without_start(
-    points: Points, kept: NDArray[np.int64], within: float
-) -> NDArray[np.int64]:
+def _without_start(points: Points, kept: NDArray[np.int64], within: float) -> NDArray[np.int64]:
     """Without the highest and lowest corner where they stand on a straight piece at that depth."""
     made = list(kept)
     for one in (kept[0], int(np.argmax(points[:, 1]))):

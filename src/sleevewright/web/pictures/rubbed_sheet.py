@@ -30,9 +30,10 @@ def rubbed_sheet(href: str, size: tuple[int, int], windows: tuple[RubbedWindow, 
     share = WIDE / size[0]
     high = share * size[1]
     said = ", ".join(f"{one.number} {one.name or 'without a name'}" for one in windows)
+    label = f"The scan with the outlines that were read: {escape(said)}"
+    box = f"0 0 {WIDE:.0f} {high:.1f}"
     drawn = [
-        f'<svg class="drawing rubbed" viewBox="0 0 {WIDE:.0f} {high:.1f}" role="img" '
-        f'aria-label="The scan with the outlines that were read: {escape(said)}">',
+        f'<svg class="drawing rubbed" viewBox="{box}" role="img" aria-label="{label}">',
         f'<image href="{escape(href)}" width="{WIDE:.0f}" height="{high:.1f}"/>',
     ]
     for one in windows:

@@ -22,7 +22,7 @@ from sleevewright.services.rubbings import ReadScan, read_scan, told_of
 from sleevewright.services.settings import shop_of_bench
 from sleevewright.store.attachments import read_attachment
 from sleevewright.web.bench_of import bench_of
-from sleevewright.web.ports.rubbing_views import FIELD_NAMES, rubbing_page
+from sleevewright.web.ports.rubbing_views import FIELD_NAMES, Asked, rubbing_page
 from sleevewright.web.render import page
 from sleevewright.web.stage.page import seen_of
 from sleevewright.web.stage.shop_of import shop_view
@@ -82,7 +82,7 @@ def show_rubbing(request: Request, number: str, cylinder: int, stage: Rubbed) ->
                 "What was read of this scan is no longer at hand; the bench was started anew or "
                 "others were read since. The scan itself is kept: choose it and read it again."
             )
-    shown = rubbing_page(seen, told, stage, typed=typed, found=found, key=asked.get("read", ""))
+    shown = rubbing_page(seen, told, stage, Asked(typed, found, asked.get("read", "")[:40]))
     return page("ports/rubbing.html", page=shown, gone=gone)
 
 

@@ -116,18 +116,20 @@ class RubbingPage:
     read: ReadView | None
 
 
-def rubbing_page(
-    seen: Seen,
-    told: CutTold,
-    stage: str,
-    *,
-    typed: Mapping[str, str],
-    found: Progress | None,
-    key: str,
-) -> RubbingPage:
+@dataclass(frozen=True)
+class Asked:
+    """What the address asks for: texts of fields, a reading and its key."""
+
+    typed: Mapping[str, str]
+    found: Progress | None = None
+    key: str = ""
+
+
+def rubbing_page(seen: Seen, told: CutTold, stage: str, asked: Asked) -> RubbingPage:
     """The page of a cylinder's rubbing at a stage."""
     title = next(one.title for one in seen.look.steps if one.stage == stage)
-    texts = {**known_texts(seen, told, stage), **typed}
+    found, key = asked.found, asked.key
+    texts = {**known_texts(seen, told, stage), **asked.typed}
     keys = MAPS_OF_STAGE[stage]
     chosen = texts.get("map") if texts.get("map") in keys else keys[0]
     read = found.read if found is not None else None
