@@ -38,8 +38,9 @@ def grey_of(content: bytes) -> Image:
         If the packages that read a scan are not installed.
     """
     pillow = _pillow()
+    opened = pillow.open
     try:
-        with pillow.open(io.BytesIO(content), formats=("PNG", "TIFF", "JPEG", "WEBP")) as picture:
+        with opened(io.BytesIO(content), formats=("PNG", "TIFF", "JPEG", "WEBP")) as picture:
             wide, high = picture.size
             if wide * high > MOST_PIXELS:
                 allowed = f"at most {MOST_PIXELS / 1e6:.0f} million pixels"

@@ -151,7 +151,7 @@ def sheet_scale(strokes: Strokes, band_middle: Points, told: RubbingTold) -> She
     strokes : Strokes
         Bars and spots of the sheet. [record]
     band_middle : Points
-        Middle of the rubbed band, column and row. [px]
+        Middle of the rubbed band, column and row in pixels. [1]
     told : RubbingTold
         Lengths of the bars. [record]
 

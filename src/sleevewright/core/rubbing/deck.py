@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from sleevewright.core.formulas import formula
 from sleevewright.core.ports.outline import Points
 from sleevewright.core.rubbing.edges import STEP, Edge, refined
 from sleevewright.core.rubbing.ink import Band
@@ -40,6 +41,13 @@ def band_points(band: Band, scale: SheetScale) -> Points:
     return scale.flat(pixels)
 
 
+@formula(
+    name="length of the rubbed band from seam to seam",
+    expression="median of the right end less median of the left",
+    sources=("derived",),
+    validity="a band whose ends are straight and clear",
+    unit="m",
+)
 def band_length(image: Image, flat: Points, scale: SheetScale, paper: float) -> float:
     """Length of the band from seam to seam, at the middle of its height.
 
@@ -58,6 +66,10 @@ def band_length(image: Image, flat: Points, scale: SheetScale, paper: float) -> 
     -------
     float
         Distance of its two ends. [m]
+
+    Notes
+    -----
+    Source: ``derived``.
     """
     ends = []
     for sign in (1.0, -1.0):

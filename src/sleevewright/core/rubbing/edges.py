@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from sleevewright.core.formulas import formula
 from sleevewright.core.ports.outline import Points
 from sleevewright.core.rubbing.records import Image
 
@@ -52,7 +53,20 @@ class Edge:
 
 
 def even_outline(contour: Points, pixel: float) -> Points:
-    """A closed outline at even steps, clockwise in the scan, its wriggles smoothed."""
+    """A closed outline at even steps, clockwise in the scan, its wriggles smoothed.
+
+    Parameters
+    ----------
+    contour : Points
+        Rough outline, column and row in pixels. [1]
+    pixel : float
+        Size of a pixel. [m]
+
+    Returns
+    -------
+    Points
+        The same outline at steps of 0.12 mm, in pixels. [1]
+    """
     from scipy import ndimage
 
     closed = np.vstack([contour, contour[:1]])
@@ -65,8 +79,30 @@ def even_outline(contour: Points, pixel: float) -> Points:
     return made
 
 
+@formula(
+    name="which way an outline goes round",
+    expression="sum(x_i y_(i+1) - x_(i+1) y_i)",
+    sources=("derived",),
+    validity="a closed outline that does not cross itself, rows downwards",
+    unit="1",
+)
 def turning(points: Points) -> float:
-    """Twice the signed area: positive where the outline goes clockwise with rows downwards."""
+    """Twice the signed area: positive where the outline goes clockwise with rows downwards.
+
+    Parameters
+    ----------
+    points : Points
+        Closed outline, to the right and downwards. [1]
+
+    Returns
+    -------
+    float
+        Twice its area, with the sign of its way round. [1]
+
+    Notes
+    -----
+    Gauss's area formula. Source: ``derived``.
+    """
     x, y = points.T
     return float(x @ np.roll(y, -1) - np.roll(x, -1) @ y)
 
@@ -75,6 +111,16 @@ def outward(points: Points) -> Points:
     """Normals of length one out of a closed outline that goes clockwise with rows downwards.
 
     Going clockwise with rows downwards, the outside is to the left of the way: (dy, -dx).
+
+    Parameters
+    ----------
+    points : Points
+        Closed outline. [1]
+
+    Returns
+    -------
+    Points
+        A direction for each point. [1]
     """
     on = np.roll(points, -1, axis=0) - np.roll(points, 1, axis=0)
     normal = np.column_stack([on[:, 1], -on[:, 0]])
@@ -92,7 +138,7 @@ def refined(
     image : Image
         The scan, 0 black to 255 white. [1]
     rough : Points
-        Points at even steps, column and row. [px]
+        Points at even steps, column and row in pixels. [1]
     normals : Points
         Directions from the window into the graphite. [1]
     paper : float
@@ -105,7 +151,7 @@ def refined(
     Returns
     -------
     Edge
-        The points moved; where no edge is clear, their neighbours fill in. [px]
+        The points moved; where no edge is clear, their neighbours fill in. [record]
     """
     from scipy import ndimage
 

@@ -23,6 +23,11 @@ class ScanExtraMissing(SleevewrightError):
 def picture_tools() -> ModuleType:
     """The package that finds contours.
 
+    Returns
+    -------
+    ModuleType
+        The package with what is needed of it. [record]
+
     Raises
     ------
     ScanExtraMissing

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from sleevewright.core.formulas import formula
 from sleevewright.core.ports.outline import Points
 from sleevewright.core.rubbing.extra import picture_tools
 from sleevewright.core.rubbing.records import Image, Mask, RubbingRefused
@@ -60,6 +61,13 @@ def _full(reduced: Points, step: int) -> Points:
     return made
 
 
+@formula(
+    name="grey level of bare paper",
+    expression="the mode of the grey levels from 100 upwards",
+    sources=("practice",),
+    validity="a sheet of which a good part is bare",
+    unit="1",
+)
 def paper_level(image: Image) -> float:
     """Grey level of bare paper: the commonest of the sheet, from its lighter half.
 
@@ -72,6 +80,10 @@ def paper_level(image: Image) -> float:
     -------
     float
         Level. [1]
+
+    Notes
+    -----
+    Source: ``practice``.
     """
     counts, _ = np.histogram(image[::3, ::3], bins=256, range=(0.0, 256.0))
     smooth = np.convolve(counts, np.ones(7) / 7.0, mode="same")
@@ -80,7 +92,20 @@ def paper_level(image: Image) -> float:
 
 
 def reduced(image: Image, step: int) -> Image:
-    """The scan with each square of ``step`` pixels averaged into one."""
+    """The scan with each square of ``step`` pixels averaged into one.
+
+    Parameters
+    ----------
+    image : Image
+        The scan. [1]
+    step : int
+        Pixels on a side of the square. [1]
+
+    Returns
+    -------
+    Image
+        The smaller picture. [1]
+    """
     rows, columns = image.shape[0] // step * step, image.shape[1] // step * step
     cut = image[:rows, :columns].reshape(rows // step, step, columns // step, step)
     made: Image = cut.mean(axis=(1, 3), dtype=np.float32)

@@ -26,8 +26,17 @@ class RubbingRefused(SleevewrightError):
     """A scan that cannot be read; the text says what is wrong with the sheet and what to do."""
 
 
-def no_news(_share: float, _words: str) -> None:
-    """Tell nobody how far it is."""
+def no_news(share: float, words: str) -> None:
+    """Tell nobody how far it is.
+
+    Parameters
+    ----------
+    share : float
+        Part that is done. [1]
+    words : str
+        What is done now. [text]
+    """
+    del share, words
 
 
 @dataclass(frozen=True)

@@ -37,7 +37,7 @@ class RubbingDoubt:
 @formula(
     name="doubt of a rubbing from a second one",
     expression="s = sqrt(mean(d^2)/2), at least 0.10 mm roof and 0.20 mm width",
-    sources=("gum", "practice"),
+    sources=("jcgm-100", "practice"),
     validity="two rubbings made independently of the same wall",
     unit="record",
 )
@@ -66,7 +66,7 @@ def doubt_of_two(first: Rubbing, second: Rubbing) -> RubbingDoubt:
     Notes
     -----
     Half the mean square of differences is the variance of one of two independent readings.
-    Source: ``gum``; the least values are ``practice``.
+    Source: ``jcgm-100``; the least values are ``practice``.
     """
     others = {port.name: port for port in second.ports if port.name}
     pairs = [(port, others[port.name]) for port in first.ports if port.name in others]

@@ -112,7 +112,7 @@ def read_rubbing(image: Image, told: RubbingTold, tell: Tell = no_news) -> Rubbi
     told : RubbingTold
         What is told of the sheet. [record]
     tell : Tell
-        Is told how far it is: a share and words. [call]
+        Is told how far it is: a share and words.
 
     Returns
     -------

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from sleevewright.core.formulas import formula
 from sleevewright.core.ports.outline import Points, PortShape, port_outline
 from sleevewright.errors import NotConverged
 
@@ -64,8 +65,19 @@ def fit_shape(points: Points) -> FittedShape:
     return FittedShape(shape_of(found.x), misfit / MM)
 
 
-def sizes_of(shape: PortShape) -> NDArray[np.float64]:
-    """The sizes of a window in mm, as they are searched."""
+def sizes_of(shape: PortShape) -> Points:
+    """The sizes of a window in mm, as they are searched.
+
+    Parameters
+    ----------
+    shape : PortShape
+        The window. [record]
+
+    Returns
+    -------
+    Points
+        Roof, floor, top, bottom, centre, lean, arch, upper and lower radius, in mm. [1]
+    """
     sizes = (
         shape.roof, shape.floor, shape.top, shape.bottom, shape.centre, shape.lean, shape.arch,
         shape.radii[0], shape.radii[2],
@@ -88,8 +100,19 @@ def _start(points: Points) -> tuple[Points, Points, Points]:
     return np.array(start), np.array(low), np.array(up)
 
 
-def shape_of(sizes: NDArray[np.float64]) -> PortShape:
-    """The window of sizes in mm, its radii cut to what fits its edges."""
+def shape_of(sizes: Points) -> PortShape:
+    """The window of sizes in mm, its radii cut to what fits its edges.
+
+    Parameters
+    ----------
+    sizes : Points
+        As :func:`sizes_of` gives them, in mm. [1]
+
+    Returns
+    -------
+    PortShape
+        The window. [record]
+    """
     roof, floor, top, bottom, centre, lean, arch, upper, lower = (float(one) for one in sizes)
     arch = min(arch, 0.45 * (floor - roof))
     side = floor - roof - arch
@@ -105,8 +128,32 @@ def shape_of(sizes: NDArray[np.float64]) -> PortShape:
     )
 
 
-def distances(points: Points, sizes: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Signed distance of points from a window, outside positive, all in mm."""
+@formula(
+    name="distance of a point from a window",
+    expression="least distance from the edges, negative within",
+    sources=("derived",),
+    validity="the outline in straight pieces",
+    unit="1",
+)
+def distances(points: Points, sizes: Points) -> NDArray[np.float64]:
+    """Signed distance of points from a window, outside positive, all in mm.
+
+    Parameters
+    ----------
+    points : Points
+        Places along the wall and below the deck, in mm. [1]
+    sizes : Points
+        As :func:`sizes_of` gives them, in mm. [1]
+
+    Returns
+    -------
+    NDArray[np.float64]
+        Distance of each, in mm. [1]
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
     outline = port_outline(shape_of(sizes)) * MM
     x, y = points[:, 0, None], points[:, 1, None]
     x0, y0 = outline.T
