@@ -56,7 +56,7 @@ def test_an_edge_moves_onto_the_true_edge_from_both_sides(begun: float) -> None:
     assert turning(rough) > 0.0
     away = np.einsum("ij,ij->i", outward(rough), rough - 150.0)
     assert (away > 0.0).all()
-    edge = refined(disc(80.0), rough, outward(rough), paper=230.0, pixel=PIXEL, is_closed=True)
+    edge = refined(disc(80.0), rough, outward(rough), bare=230.0, pixel=PIXEL, is_closed=True)
     radius = np.hypot(*(edge.points - 150.0).T)
     assert edge.seen.all()
     assert radius.mean() == pytest.approx(80.0, abs=0.15)  # 15 um
@@ -161,7 +161,7 @@ def test_the_doubt_is_that_of_repeats_and_never_below_the_pencil() -> None:
 def test_paper_and_slot_are_corrected_by_hand_worked_figures() -> None:
     """0.1 mm paper on 66.4: 0.31 mm once round; a slot 80 um too narrow gives 40 um a side."""
     flat = math.pi * 66.3e-3
-    round_ = wall_length(flat=flat, bore=66.4e-3, paper=1e-4)
+    round_ = wall_length(on_paper=flat, bore=66.4e-3, paper=1e-4)
     assert round_ == pytest.approx(math.pi * 66.4e-3)
     assert round_ - flat == pytest.approx(0.314e-3, abs=1e-6)
     assert edge_correction(rubbed=(9.92e-3,), known=(10e-3,)) == pytest.approx(40e-6)

@@ -46,14 +46,14 @@ class Strokes:
     spots: tuple[Points, ...]  # middle of each, with its diameter as third
 
 
-def find_strokes(image: Image, paper: float) -> Strokes:
+def find_strokes(image: Image, bare: float) -> Strokes:
     """Bars with a tick at each end, and filled spots.
 
     Parameters
     ----------
     image : Image
         The scan, 0 black to 255 white. [1]
-    paper : float
+    bare : float
         Grey level of bare paper. [1]
 
     Returns
@@ -65,7 +65,7 @@ def find_strokes(image: Image, paper: float) -> Strokes:
 
     step = max(1, round(max(image.shape) / LOOK))
     small = reduced(image, step)
-    labels, _ = ndimage.label(small < paper * (1.0 - DARK), structure=np.ones((3, 3)))
+    labels, _ = ndimage.label(small < bare * (1.0 - DARK), structure=np.ones((3, 3)))
     areas = np.bincount(labels.ravel())
     boxes = ndimage.find_objects(labels)
     least = LEAST_LENGTH * min(small.shape)
@@ -77,7 +77,7 @@ def find_strokes(image: Image, paper: float) -> Strokes:
         high, wide = (one.stop - one.start for one in box)
         reach = float(np.hypot(high, wide))
         if reach > least and areas[number] < MOST_THICK * reach**2:
-            bar = _bar(image, paper, _grown_mask(labels == number, box), box, step)
+            bar = _bar(image, bare, _grown_mask(labels == number, box), box, step)
             bars.extend([] if bar is None else [bar])
         elif max(high, wide) < 2.0 * min(high, wide) and areas[number] > 0.4 * high * wide:
             rows, columns = np.nonzero(labels[box] == number)
@@ -96,10 +96,10 @@ def _grown_mask(mask: Mask, box: tuple[slice, slice]) -> Mask:
     return made
 
 
-def _bar(image: Image, paper: float, mask: Mask, box: tuple[slice, slice], step: int) -> Bar | None:
+def _bar(image: Image, bare: float, mask: Mask, box: tuple[slice, slice], step: int) -> Bar | None:
     """The ends of a bar, from the weighted pixels of the scan; nothing where it has no ticks."""
     rows, columns = _pixels_of(mask, box, step, image.shape)
-    weight = np.clip(1.0 - image[rows, columns] / paper - 0.12, 0.0, 1.0)
+    weight = np.clip(1.0 - image[rows, columns] / bare - 0.12, 0.0, 1.0)
     taken = weight > 0.0
     places = np.column_stack([columns, rows])[taken].astype(float)
     weight = weight[taken].astype(float)

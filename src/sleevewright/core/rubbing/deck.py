@@ -48,7 +48,7 @@ def band_points(band: Band, scale: SheetScale) -> Points:
     validity="a band whose ends are straight and clear",
     unit="m",
 )
-def band_length(image: Image, flat: Points, scale: SheetScale, paper: float) -> float:
+def band_length(image: Image, flat: Points, scale: SheetScale, bare: float) -> float:
     """Length of the band from seam to seam, at the middle of its height.
 
     Parameters
@@ -59,7 +59,7 @@ def band_length(image: Image, flat: Points, scale: SheetScale, paper: float) -> 
         Points of the band on the flat sheet. [m]
     scale : SheetScale
         What the bars came to. [record]
-    paper : float
+    bare : float
         Grey level of bare paper. [1]
 
     Returns
@@ -75,7 +75,7 @@ def band_length(image: Image, flat: Points, scale: SheetScale, paper: float) -> 
     for sign in (1.0, -1.0):
         rough = _straight(_outermost(flat[:, ::-1] * np.array([1.0, sign])))
         placed = rough[:, ::-1] * np.array([sign, 1.0])
-        edge = _edge(image, placed, np.array([sign, 0.0]), scale, paper)
+        edge = _edge(image, placed, np.array([sign, 0.0]), scale, bare)
         seen = edge.seen if edge.seen.any() else np.ones(len(placed), dtype=bool)
         ends.append(float(np.median(scale.flat(edge.points)[seen, 0])))
     return ends[1] - ends[0]
@@ -99,16 +99,16 @@ def _straight(rough: Points) -> Points:
     return np.column_stack([rough[:, 0], line.offset + np.tan(line.turn) * rough[:, 0]])
 
 
-def _edge(image: Image, rough: Points, inwards: Points, scale: SheetScale, paper: float) -> Edge:
+def _edge(image: Image, rough: Points, inwards: Points, scale: SheetScale, bare: float) -> Edge:
     """An open edge of the band, from a rough one on the flat sheet."""
     pixels = scale.pixels(rough)
     into = scale.pixels(rough + inwards * 1e-3) - pixels
     normals = into / np.hypot(*into.T)[:, None]
     pixel = (scale.across + scale.down) / 2.0
-    return refined(image, pixels, normals, paper=paper, pixel=pixel, is_closed=False)
+    return refined(image, pixels, normals, bare=bare, pixel=pixel, is_closed=False)
 
 
-def deck_line(image: Image, flat: Points, scale: SheetScale, paper: float) -> DeckLine:
+def deck_line(image: Image, flat: Points, scale: SheetScale, bare: float) -> DeckLine:
     """The straight line of the deck.
 
     Parameters
@@ -119,7 +119,7 @@ def deck_line(image: Image, flat: Points, scale: SheetScale, paper: float) -> De
         Points of the band on the flat sheet. [m]
     scale : SheetScale
         What the bars came to. [record]
-    paper : float
+    bare : float
         Grey level of bare paper. [1]
 
     Returns
@@ -133,7 +133,7 @@ def deck_line(image: Image, flat: Points, scale: SheetScale, paper: float) -> De
         If the top edge is not clear over most of its length.
     """
     rough = _straight(_outermost(flat))
-    edge = _edge(image, rough, np.array([0.0, 1.0]), scale, paper)
+    edge = _edge(image, rough, np.array([0.0, 1.0]), scale, bare)
     if edge.seen.mean() < LEAST_SEEN:
         raise RubbingRefused(
             f"The upper end of the wall is clear over {100.0 * edge.seen.mean():.0f} % of the "

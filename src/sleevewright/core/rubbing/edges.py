@@ -129,7 +129,7 @@ def outward(points: Points) -> Points:
 
 
 def refined(
-    image: Image, rough: Points, normals: Points, *, paper: float, pixel: float, is_closed: bool
+    image: Image, rough: Points, normals: Points, *, bare: float, pixel: float, is_closed: bool
 ) -> Edge:
     """Move the points of a rough edge along their normals onto the true edge.
 
@@ -141,7 +141,7 @@ def refined(
         Points at even steps, column and row in pixels. [1]
     normals : Points
         Directions from the window into the graphite. [1]
-    paper : float
+    bare : float
         Grey level of bare paper. [1]
     pixel : float
         Size of a pixel. [m]
@@ -162,13 +162,13 @@ def refined(
     row = rough[:, 1, None] + normals[:, 1, None] * across
     profile = ndimage.map_coordinates(image, [row, column], order=1, mode="nearest")
     profile = ndimage.gaussian_filter1d(profile.astype(float), ALONG / STEP, axis=0, mode=mode)
-    offset, seen = _crossings(profile, across, paper)
+    offset, seen = _crossings(profile, across, bare)
     offset, seen = _without_strays(offset, seen, STRAY / pixel, mode)
     offset = ndimage.gaussian_filter1d(offset, ALONG / STEP, mode=mode)
     return Edge(rough + normals * offset[:, None], seen)
 
 
-def _crossings(profile: Floats, across: Floats, paper: float) -> tuple[Floats, NDArray[np.bool_]]:
+def _crossings(profile: Floats, across: Floats, bare: float) -> tuple[Floats, NDArray[np.bool_]]:
     """Where each profile first goes half-way, from the clean window, and where that is clear.
 
     The level of the graphite is the one just behind the edge: a light streak there, with dark
@@ -180,7 +180,7 @@ def _crossings(profile: Floats, across: Floats, paper: float) -> tuple[Floats, N
     window = np.median(clean, axis=1)
     noise = 1.4826 * float(np.median(np.abs(clean - window[:, None])))
     beyond = np.median(profile[:, -(len(across) // 2) :], axis=1)
-    foot_drop = np.maximum(FOOT * (window - beyond), max(LEAST_FOOT * paper, CLEAR * noise))
+    foot_drop = np.maximum(FOOT * (window - beyond), max(LEAST_FOOT * bare, CLEAR * noise))
     foot = np.argmax(profile < (window - foot_drop)[:, None], axis=1)
     behind = foot[:, None] + np.arange(1, 2 + round(len(across) * BEHIND))
     near = np.take_along_axis(profile, np.minimum(behind, len(across) - 1), axis=1).mean(axis=1)
@@ -189,7 +189,7 @@ def _crossings(profile: Floats, across: Floats, paper: float) -> tuple[Floats, N
     falls &= np.arange(len(across) - 1) >= foot[:, None] - NEAR_FOOT
     best = np.argmax(falls, axis=1)
     before, after = apart[rows, best], apart[rows, best + 1]
-    seen = falls[rows, best] & (foot > 0) & (window - near >= LEAST_CONTRAST * paper)
+    seen = falls[rows, best] & (foot > 0) & (window - near >= LEAST_CONTRAST * bare)
     share = before / np.where(seen, before - after, 1.0)
     return np.where(seen, across[best] + share * step, 0.0), seen
 

@@ -112,14 +112,14 @@ def reduced(image: Image, step: int) -> Image:
     return made
 
 
-def find_band(image: Image, paper: float, pixel: float) -> Band:
+def find_band(image: Image, bare: float, pixel: float) -> Band:
     """The rubbed band of a sheet and its windows.
 
     Parameters
     ----------
     image : Image
         The scan, 0 black to 255 white. [1]
-    paper : float
+    bare : float
         Grey level of bare paper. [1]
     pixel : float
         Size of a pixel. [m]
@@ -139,7 +139,7 @@ def find_band(image: Image, paper: float, pixel: float) -> Band:
     tools = picture_tools()
     step = max(1, round(1.0 / (FINE * pixel)))
     size = pixel * step
-    density = 1.0 - ndimage.gaussian_filter(reduced(image, step), BLUR / size) / paper
+    density = 1.0 - ndimage.gaussian_filter(reduced(image, step), BLUR / size) / bare
     inked = tools.filters.apply_hysteresis_threshold(density, FAINT, SURE)
     band = _largest(_opened(_closed(inked, GAP / size), GAP / size))
     if band.mean() < LEAST_BAND:

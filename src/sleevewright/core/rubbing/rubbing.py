@@ -42,17 +42,17 @@ LEAST_PIXELS = 300
 
 @formula(
     name="length along the wall of a length on paper",
-    expression="s = s_flat D/(D - t)",
+    expression="s = s_paper D/(D - t)",
     sources=("derived",),
     validity="paper that lies on the wall without a gap, bent about its middle",
     unit="m",
 )
-def wall_length(*, flat: float, bore: float, paper: float) -> float:
+def wall_length(*, on_paper: float, bore: float, paper: float) -> float:
     """Length along the wall of a length on the flat sheet.
 
     Parameters
     ----------
-    flat : float
+    on_paper : float
         Length on the sheet, laid flat. [m]
     bore : float
         Diameter of the wall. [m]
@@ -76,13 +76,13 @@ def wall_length(*, flat: float, bore: float, paper: float) -> float:
 
     Examples
     --------
-    >>> round(wall_length(flat=208.2885, bore=66.4, paper=0.1), 2)
+    >>> round(wall_length(on_paper=208.2885, bore=66.4, paper=0.1), 2)
     208.6
     """
     positive("bore", bore, "m")
     if not_negative("thickness of the paper", paper, "m") > 0.1 * bore:
         raise InputError("thickness of the paper", paper, "m", "less than a tenth of the bore")
-    return flat * bore / (bore - paper)
+    return on_paper * bore / (bore - paper)
 
 
 @dataclass(frozen=True)
@@ -155,7 +155,7 @@ def _refuse_told(image: Image, told: RubbingTold) -> None:
     if image.ndim != 2 or min(image.shape) < LEAST_PIXELS:
         allowed = f"a grey picture of at least {LEAST_PIXELS} pixels each way"
         raise InputError("scan", "x".join(map(str, image.shape)), "pixels", allowed)
-    wall_length(flat=1.0, bore=told.bore, paper=told.paper)
+    wall_length(on_paper=1.0, bore=told.bore, paper=told.paper)
     positive("length of the bar across", told.across, "m")
     positive("length of the bar down", told.down, "m")
     if len(set(told.names)) != len(told.names):
@@ -177,7 +177,7 @@ def _outline(sheet: _Sheet, contour: Points) -> _Outline:
     for _ in range(2):
         rough = even_outline(points, sheet.pixel)
         edge = refined(
-            sheet.image, rough, outward(rough), paper=sheet.paper, pixel=sheet.pixel,
+            sheet.image, rough, outward(rough), bare=sheet.paper, pixel=sheet.pixel,
             is_closed=True,
         )  # fmt: skip
         points, weak = edge.points, 1.0 - float(edge.seen.mean())
@@ -191,7 +191,7 @@ def _read(sheet: _Sheet, edges: list[_Outline], round_: float, tell: Tell) -> Ru
     """Names, angles and shapes of the windows, and what speaks against them."""
     told = sheet.told
     edges.sort(key=lambda one: float(one.sheet[:, 0].mean()))
-    stretch = wall_length(flat=1.0, bore=told.bore, paper=told.paper)
+    stretch = wall_length(on_paper=1.0, bore=told.bore, paper=told.paper)
     on_wall = [one.sheet * np.array([stretch, 1.0]) for one in edges]
     middles = np.array([(p[:, 0].min() + p[:, 0].max()) / told.bore for p in on_wall])
     areas = np.array([outline_area(points) for points in on_wall])
