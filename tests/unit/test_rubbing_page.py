@@ -115,7 +115,7 @@ def test_a_scan_becomes_the_map_of_the_cylinder(client: TestClient, scan: bytes)
 def test_wrong_names_a_wrong_map_and_a_refused_scan_are_not_kept(
     client: TestClient, scan: bytes
 ) -> None:
-    """Two windows of one name, the other way round, a target, a count that does not agree."""
+    """Two windows of one name, the other way round, a target; the maps that can be rubbed are."""
     bench = client.app.state.bench  # type: ignore[attr-defined]  # the application of the bench
     read = read_scan(scan, told_of(TEXTS, "metric"))
     last = bench.store.folded(JOB).last
@@ -126,6 +126,10 @@ def test_wrong_names_a_wrong_map_and_a_refused_scan_are_not_kept(
     ):
         with pytest.raises(InputError, match=match):
             keep_outlines(bench, read, Keeping(JOB, 1, key, names))
+    for key, count in (("supplied", 8), ("cast", 7), ("left", 7)):
+        assert len(keep_outlines(bench, read, Keeping(JOB, 1, key, NAMES))) == count
+    last = bench.store.folded(JOB).last
+    assert bench.store.folded(JOB).text("ports.supplied.datum") == "top of the flange"
     refused = replace(read, rubbing=replace(read.rubbing, refused=("a seam",)))
     with pytest.raises(InputError, match="a seam"):
         keep_outlines(bench, refused, Keeping(JOB, 1, "found", NAMES))
