@@ -8,6 +8,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from sleevewright import errors
+from sleevewright.core.rubbing.extra import ScanExtraMissing
+from sleevewright.core.rubbing.records import RubbingRefused
 from sleevewright.jobs.jobfile import JobFileErrors, read_job
 from sleevewright.services.tries import TooManyTries
 from sleevewright.store import errors as store
@@ -36,6 +38,8 @@ ERROR_EXAMPLES: dict[type[errors.SleevewrightError], Callable[[], str]] = {
     errors.NotConverged: said(errors.NotConverged("The drop model", 200, 3e-4, 1e-6)),
     errors.StateError: said(errors.StateError("D-175", "at intake", "a measured sleeve")),
     errors.NotFound: said(errors.NotFound("material", "alu", ("aluminium-356", "grey-iron"))),
+    RubbingRefused: said(RubbingRefused("The scan is mirrored. Scan the face that was rubbed.")),
+    ScanExtraMissing: said(ScanExtraMissing()),
     JobFileErrors: refused_file,
     EntryErrors: said(EntryErrors({"casting_od": str(PAIR)}, ())),
     store.StoreError: said(store.StoreLocked("bench", 4711)),

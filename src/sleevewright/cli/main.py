@@ -12,6 +12,7 @@ COMMANDS = LazyCommands(
         "plan": "sleevewright.cli.plan:plan",
         "quick": "sleevewright.cli.quick:quick",
         "roughness": "sleevewright.cli.roughness:roughness",
+        "rubbing": "sleevewright.cli.rubbing:rubbing",
         "serve": "sleevewright.cli.serve:serve",
         "job": "sleevewright.cli.job:job",
         "backup": "sleevewright.cli.backup:backup",

@@ -34,6 +34,10 @@ DOORS: tuple[Door, ...] = (
     Door("ready", "Ports and flange scale on paper", "paper", route="ports"),
     Door("ports", "Ports on paper at true size", "paper"),
     Door("choice", "Which map is stock: every port's target", "targets", route="ports"),
+    *(
+        Door(stage, "Read a scanned rubbing", "rubbing")
+        for stage in ("found", "sleeve", "ready", "ports")
+    ),
 )
 """In the order in which they stand on the page."""
 
