@@ -35,7 +35,7 @@ DOORS: tuple[Door, ...] = (
     Door("ports", "Ports on paper at true size", "paper"),
     Door("choice", "Which map is stock: every port's target", "targets", route="ports"),
     *(
-        Door(stage, "Read a scanned rubbing", "rubbing")
+        Door(stage, "Read a scanned rubbing", "rubbing", route="ports")
         for stage in ("found", "sleeve", "ready", "ports")
     ),
 )
