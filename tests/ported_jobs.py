@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 from benches import EXAMPLES
@@ -44,6 +45,18 @@ def told_of(bench: Bench) -> tuple[Plan, CutTold]:
     seen = look(bench, PORTED)
     assert seen.plan is not None, seen.problem
     return seen.plan, CutTold(seen.living.job, seen.folded, 1, shop_of_bench(bench))
+
+
+def unclocked(plan: Plan) -> Plan:
+    """The same plan without the answers of the clocking."""
+    kept = tuple(
+        replace(
+            stage,
+            answers=tuple(one for one in stage.answers if not one.id.startswith("clock.")),
+        )
+        for stage in plan.stages
+    )
+    return replace(plan, stages=kept, _index={})
 
 
 def as_left(roof_up: str = "0") -> dict[str, str]:

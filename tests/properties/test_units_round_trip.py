@@ -91,7 +91,7 @@ def test_shown_figures_typed_again_are_the_same_figures(
     except InputError:
         # Impossible values (a probability of 20, metals that grow 0.1/K) stay refused.
         # A time promised at least that is below a second is shown as "< 1".
-        assert quantity in ("probability", "expansion", "temperature", "time at least")
+        assert quantity in ("probability", "change", "expansion", "temperature", "time at least")
         return
     if quantity == "time":  # 180 s and 3 min are one time
         assert said.value == pytest.approx(value, abs=0.5)

@@ -136,10 +136,10 @@ def test_a_roof_that_the_piston_never_passes_has_no_timing(found: Bench) -> None
 
 
 def test_what_is_drawn_keeps_its_proportions_and_its_hand(found: Bench) -> None:
-    """One scale for all ports; the sleeve's main right lies to the right of the one as found.
+    """One scale for all ports, and each on its own side of the one as found.
 
-    It was supplied 3.2 degrees clockwise of where it belongs, which is to the right seen from
-    the axis.
+    Clocked, the sleeve's exhaust lies 0.9 degrees clockwise of where it belongs, which is to the
+    right seen from the axis, and its rear left 0.8 degrees to the left.
     """
     made = compared(found)
     facts = facts_of(made, Sheet("J-1", "barrel", "1 of 1", "2026-11-30", "metric", matched="x"))
@@ -151,7 +151,9 @@ def test_what_is_drawn_keeps_its_proportions_and_its_hand(found: Bench) -> None:
         drawn = Polygon(lines["dotted"]).area
         scales.append(drawn / (one.figures["found"].area * 1e6))
         middles = {ink: sum(p[0] for p in line) / len(line) for ink, line in lines.items()}
-        assert middles["dashed"] > middles["dotted"], one.name
+        if one.name in ("exhaust", "rear left"):
+            is_right = middles["dashed"] > middles["dotted"]
+            assert is_right == (one.name == "exhaust"), one.name
         assert all(
             0.0 <= x <= 48.0 and 0.0 <= y <= 27.0 for line in lines.values() for x, y in line
         )

@@ -342,7 +342,7 @@ def commands(
 def test_every_command_answers_in_json_and_has_an_example() -> None:
     """Each takes --data and --json, and its help shows its own words."""
     found = list(commands(COMMAND, ()))
-    assert len(found) == 25
+    assert len(found) == 26
     for words, command in found:
         shown = said(*words, "--help")
         assert f"sleevewright {' '.join(words)}" in shown

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from ported_jobs import also, as_left, ported_bench, told_of
+from ported_jobs import also, as_left, ported_bench, told_of, unclocked
 from sleevewright.planning.answers import Answer, Kind, Quantity, StageAnswers, Verdict
 from sleevewright.planning.beside import beside, with_stage
 from sleevewright.planning.ledger import Given, Ledger, Line
@@ -78,7 +78,7 @@ def test_a_target_too_wide_is_out_by_jennings(bench: Bench) -> None:
 def test_the_sleeve_is_held_where_it_lies_and_says_so(bench: Bench) -> None:
     """Before it is clocked the words say so; a peg over a port is out, by hand as well."""
     plan, told = told_of(bench)
-    found = answers(supplied_limits(plan, told))
+    found = answers(supplied_limits(unclocked(plan), told))
     room = found["peg.2.room"]
     assert "before it is clocked" in room.of
     half = math.asin(16.0 / 66.4)
@@ -91,6 +91,7 @@ def test_the_sleeve_is_held_where_it_lies_and_says_so(bench: Bench) -> None:
 def test_a_turned_sleeve_takes_its_windows_along(bench: Bench) -> None:
     """Two degrees more are 1.16 mm of wall at this bore for a peg that stays where it is."""
     plan, told = told_of(bench)
+    plan = unclocked(plan)
     before = answers(supplied_limits(plan, told))["peg.2.room"]
     ledger = Ledger(count=100, seed=1)
     turn = Line("clock.turn", "turn", Quantity.ANGLE)
