@@ -44,9 +44,9 @@ def test_every_port_has_a_panel_with_both_maps() -> None:
         assert (len(curves(svg, "line")), len(curves(svg, "dash"))) == (6, 6)
         texts = words(svg)
         assert "rear left" in texts
-        assert "128° to be, 116° now" in texts
+        assert "128.2° to be, 116.5° now" in texts
         assert {"to be", "sleeve as supplied"} <= set(texts)
-        assert "rear left: 128° to be, 116° now" in (svg.get("aria-label") or "")
+        assert "rear left: 128.2° to be, 116.5° now" in (svg.get("aria-label") or "")
 
 
 def test_as_found_stands_alone() -> None:

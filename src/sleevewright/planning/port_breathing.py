@@ -91,7 +91,7 @@ def _enter_speed(ledger: Ledger, plan: Plan, one: TimedMap, told: Breathing) -> 
     """Enter the speed and the volumes that time-areas are made with."""
     ledger.fact(Line("timing.speed", "Speed that areas are reckoned at", Q.TURNING, is_detail=True),
                 Given((told.speed or 0.0), Kind.TYPED, "the job"))  # fmt: skip
-    ledger.fact(Line("timing.pace", "The same in radians by the second", Q.RECORD, is_detail=True),
+    ledger.fact(Line("timing.pace", "The same in radians by the second", Q.RATIO, is_detail=True),
                 Given(TURN * (told.speed or 0.0), Kind.COMPUTED, "derived"))  # fmt: skip
     bore = known_in(plan, "finish.bore")
     value = bore.value if bore is not None and isinstance(bore.value, float) else told.bore

@@ -206,6 +206,23 @@ def _enter_offset(ledger: Ledger, now: TimedMap, told: TimingTold) -> None:
     )  # fmt: skip
 
 
+LATER = " opens later than "
+
+
+def _later_first(label: str, apart: float) -> str:
+    """What a pair says with the port that opens later named first.
+
+    Examples
+    --------
+    >>> _later_first("Main left opens later than main right", -0.01)
+    'Main right opens later than main left'
+    """
+    if apart >= 0.0:
+        return label
+    first, _, other = label.partition(LATER)
+    return f"{other.capitalize()}{LATER}{first.lower()}"
+
+
 def _say(ledger: Ledger, told: TimingTold, units: str) -> None:
     """Say what is missing, and which side of a pair is late."""
     for need in told.needs:
@@ -226,7 +243,8 @@ def _say(ledger: Ledger, told: TimingTold, units: str) -> None:
         answer = entry.answer
         is_pair = answer.id.startswith(f"timing.{now.key}.pair.")
         if is_pair and isinstance(answer.value, float) and abs(answer.value) > UNEVEN:
+            late = _later_first(answer.label, answer.value)
             ledger.advise(
-                f"{answer.label} by more than half a degree: one side of the loop starts before "
+                f"{late} by more than half a degree: one side of the loop starts before "
                 "the other. Read both roofs again before anything is cut."
             )

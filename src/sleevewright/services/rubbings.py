@@ -21,6 +21,9 @@ MOST_PORTS = 14
 USUAL = {"paper": "0.1 mm", "across": "100 mm", "down": "100 mm", "zero": "0 deg"}
 """What stands for a field that was left empty."""
 
+FAR_FROM_LIST = math.radians(10.0)
+"""How far the first port may lie from where the list has it: more is no clocking but a slip."""
+
 _UNITS = {"inch": "in", "metric": "mm"}
 
 
@@ -82,10 +85,30 @@ def told_of(texts: Mapping[str, str], system: str) -> RubbingTold:
         across=_length(texts, "across", system),
         down=_length(texts, "down", system),
         largest_is=largest,
-        zero=_angle(texts.get("zero", "").strip() or USUAL["zero"], "zero"),
+        zero=_zero(texts.get("zero", "").strip(), names[0], angles[0]),
         is_whole=texts.get("whole", "yes") != "no",
         edge=_edge(texts, system),
     )
+
+
+def _zero(said: str, name: str, listed: float | None) -> float:
+    """Where the first port lies: as it was typed, else as the list has it."""
+    if not said:
+        return _angle(USUAL["zero"], "zero") if listed is None else listed
+    zero = _angle(said, "zero")
+    if listed is None:
+        return zero
+    apart = (zero - listed + math.pi) % (2.0 * math.pi) - math.pi
+    if abs(apart) > FAR_FROM_LIST:
+        raise InputError(
+            "zero",
+            said,
+            "",
+            f"within {math.degrees(FAR_FROM_LIST):.0f} degrees of where the list has {name}, "
+            f"{math.degrees(listed):.1f} deg",
+            "Type the angle of the first port of the list, or mend the list.",
+        )
+    return zero
 
 
 def _edge(texts: Mapping[str, str], system: str) -> float:

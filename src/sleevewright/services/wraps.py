@@ -326,7 +326,10 @@ def rim_of(plan: Plan, wanted: Wanted, texts: Mapping[str, str]) -> tuple[Rim, T
     stage = wrapping(plan, told)
     across, down = corrections(texts)
     thick = float(number_of(stage, PAPER.id).value)  # type: ignore[arg-type] # a length
-    rim = Rim(known.value, thick, _turn(plan)[0], plan.units, across, down)
+    # The scale is for scribing before the drop: it keeps to the order, not to how it came out.
+    ordered = known_in(plan, CLOCKED)
+    turn = ordered.value if ordered is not None and isinstance(ordered.value, float) else None
+    rim = Rim(known.value, thick, turn, plan.units, across, down)
     shown = shown_answer(known, system=plan.units)
     facts = f"Flange {shown.figure} {shown.unit} outside. The rose lies flat on it."
     return rim, Titled(f"Scale of the rim, job {wanted.number}", facts, wanted.is_invented)

@@ -23,7 +23,15 @@ from sleevewright.sheets.drawn import (
     Stroke,
     Words,
 )
-from sleevewright.sheets.wrap_sheets import ACROSS, MARGIN, MEASURE, Titled, bar, paper_named
+from sleevewright.sheets.wrap_sheets import (
+    ACROSS,
+    MARGIN,
+    MEASURE,
+    Titled,
+    bar,
+    bar_words,
+    paper_named,
+)
 
 INCH_MM = 25.4
 STEPS = {"inch": (0.02 * INCH_MM, 5, 25), "metric": (0.5, 2, 20)}
@@ -35,6 +43,9 @@ UNITS = {"inch": "thou", "metric": "mm"}
 TICK = (1.6, 2.6, 3.6)
 RING = 11.0
 """How far within the rim the ring of degrees lies, in mm."""
+
+FIGURE_APART = 6.0
+"""Least way between two figures, in mm."""
 
 TOP = 32.0
 SEEN = "SEEN FROM THE DECK: clockwise is to the right at the top"
@@ -51,7 +62,7 @@ class Rim:
     paper : float
         Thickness of the paper of the strip. [m]
     turn : float | None
-        Where the scribe mark is to come, clockwise seen from the deck; nothing where no
+        Where the scribe mark is ordered to come, clockwise seen from the deck; nothing where no
         clocking is known. [rad]
     system : str
         ``inch`` counts in thou, ``metric`` in mm.
@@ -98,8 +109,8 @@ def rim_sheet(rim: Rim, titled: Titled, *, paper: str) -> Drawn:
         Words((MARGIN, 17.6), SEEN, size=2.8, strong=True),
         Words((MARGIN, 21.2), f"Figures: {UNITS[rim.system]} along the rim, both ways; inner "
               "ring: degrees clockwise.", size=2.4),
-        Words((width - MARGIN - ACROSS, low - 3.0), f"{ACROSS:g} mm across"),
-        Words((width - MARGIN - 7.0, TOP + 8.0), f"{down:g} mm down", anchor="end"),
+        Words((width - MARGIN - ACROSS, low - 3.0), bar_words(ACROSS, "across")),
+        Words((width - MARGIN - 7.0, TOP + 8.0), bar_words(down, "down"), anchor="end"),
         Words((x, TOP + 16.0), MEASURE, size=2.6, strong=True),
         *([Words((x, TOP + 8.0), "INVENTED EXAMPLE, NO REAL JOB", size=3.0, strong=True)]
           if titled.is_invented else []),
@@ -140,7 +151,7 @@ def _rose(rim: Rim) -> Drawn:
         angle = count * step / radius
         tall = TICK[2 if count % numbered == 0 else 1 if count % longer == 0 else 0]
         strokes.append(Stroke((_at(radius, angle), _at(radius - tall, angle)), NOTES))
-        if count % numbered == 0:
+        if count % numbered == 0 and not _meets(count * step, radius):
             said = f"{abs(count) // numbered * NUMBERED[rim.system]}"
             words.append(Words(_lowered(_at(radius - 6.4, angle)), said, size=1.9, anchor="middle"))
     for degrees in range(0, 360, 2):
@@ -154,7 +165,22 @@ def _rose(rim: Rim) -> Drawn:
     if rim.turn is not None:
         ends = (_at(radius + 5.0, rim.turn), _at(radius - RING - 10.0, rim.turn))
         strokes.append(Stroke(ends, SCRIBE, name="scribe mark", width=0.35))
+        words += _named(radius, rim.turn)
     return Drawn(2.0 * radius, 2.0 * radius, tuple(strokes), tuple(words))
+
+
+def _meets(along: float, radius: float) -> bool:
+    """Whether a figure on the way round counter-clockwise would meet its twin at the back."""
+    return along < 0.0 and math.pi * radius + along < FIGURE_APART
+
+
+def _named(radius: float, turn: float) -> list[Words]:
+    """The two lines by name, each on its own side of the other."""
+    mark_side, datum_side = ("start", "end") if turn >= 0.0 else ("end", "start")
+    return [
+        Words(_at(radius + 5.6, turn), " mark ", size=2.6, anchor=mark_side, strong=True),
+        Words(_at(radius + 2.0, 0.0), " datum ", size=2.6, anchor=datum_side),
+    ]
 
 
 def rim_strip(rim: Rim) -> Drawn:
@@ -176,7 +202,7 @@ def rim_strip(rim: Rim) -> Drawn:
         x = flat / 2.0 - count * step / radius * long
         tall = TICK[2 if count % numbered == 0 else 1 if count % longer == 0 else 0]
         strokes.append(Stroke(((x, 0.0), (x, tall)), NOTES, width=FINE))
-        if count % numbered == 0:
+        if count % numbered == 0 and not _meets(count * step, radius):
             said = f"{abs(count) // numbered * NUMBERED[rim.system]}"
             words.append(Words((x, 6.0), said, size=1.9, anchor="middle"))
     if rim.turn is not None:
@@ -209,8 +235,8 @@ def rim_sheets(rim: Rim, titled: Titled, *, paper: str) -> tuple[Drawn, ...]:
          Words((MARGIN, 24.0), MEASURE, size=2.6, strong=True),
          Words((MARGIN, 30.0), "Pieces overlap by 12 mm: lay equal figures on each other."
                if len(pieces) > 1 else "In one piece.", size=2.4),
-         Words((MARGIN + long + 2.0, 101.0), f"{ACROSS:g} mm across"),
-         Words((rose.width - MARGIN - 7.0, 98.0), "100 mm down", anchor="end")],
+         Words((MARGIN + long + 2.0, 101.0), bar_words(ACROSS, "across")),
+         Words((rose.width - MARGIN - 7.0, 98.0), bar_words(100.0, "down"), anchor="end")],
     )  # fmt: skip
     return (rose, sheet)
 

@@ -121,7 +121,13 @@ def _bars(wrap: Wrap, sheet: Drawn, part: Drawn) -> tuple[list[Stroke], list[Wor
     low = TOP + part.height + 6.0
     across = ACROSS * wrap.across
     strokes = bar((MARGIN, low), across, is_down=False)
-    words = [Words((MARGIN + across + 2.0, low + 1.0), f"{ACROSS:g} mm across", SCALE)]
+    words = [
+        Words(
+            (MARGIN + across + 2.0, low + 1.0),
+            bar_words(ACROSS, "across"),
+            SCALE,
+        )
+    ]
     beside = sheet.width - 2.0 * MARGIN - part.width
     at, room = (sheet.width - MARGIN - 8.0, TOP), sheet.height - MARGIN - TOP
     if beside < BESIDE:
@@ -132,8 +138,19 @@ def _bars(wrap: Wrap, sheet: Drawn, part: Drawn) -> tuple[list[Stroke], list[Wor
         at, tall = (sheet.width - MARGIN - 8.0, TOP), DOWNS[-1]
     strokes += bar(at, tall * wrap.downward, is_down=True)
     place = (at[0] - 2.0, at[1] + 8.0)
-    words.append(Words(place, f"{tall:g} mm down", SCALE, anchor="end"))
+    words.append(Words(place, bar_words(tall, "down"), SCALE, anchor="end"))
     return strokes, words
+
+
+def bar_words(length: float, way: str) -> str:
+    """What a bar is to measure, in millimetres and in inches.
+
+    Examples
+    --------
+    >>> bar_words(100.0, "across")
+    '100 mm (3.937 in) across'
+    """
+    return f"{length:g} mm ({length / 25.4:.3f} in) {way}"
 
 
 def bar(at: Place, length: float, *, is_down: bool) -> list[Stroke]:

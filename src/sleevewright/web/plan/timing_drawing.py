@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 
 import numpy as np
 from markupsafe import Markup
 
 from sleevewright.core.ports.curves import PortCurves
 from sleevewright.planning.answers import Answer, Quantity
+from sleevewright.planning.gauges import slug
 from sleevewright.units import Dimension, to_unit
 from sleevewright.web.pictures.port_areas import AreaPanel, AreasPicture, port_areas
 from sleevewright.web.plan.viewer import Viewer
@@ -20,7 +22,7 @@ EVERY = 4
 
 def found_areas(viewer: Viewer, answer: Answer) -> Markup | None:
     """The ports as found, alone."""
-    return _drawn(viewer, answer.value, None, ("as found", ""))
+    return _drawn(viewer, {"found": answer.value}, ("as found", ""))
 
 
 def ports_areas(viewer: Viewer, answer: Answer) -> Markup | None:
@@ -28,27 +30,27 @@ def ports_areas(viewer: Viewer, answer: Answer) -> Markup | None:
     wanted = viewer.plan.answer("timing.wanted.curves") if _knows(viewer) else None
     title = answer.label.rpartition(", ")[2]
     if wanted is None:
-        return _drawn(viewer, answer.value, None, (title, ""))
-    return _drawn(viewer, wanted.value, answer.value, ("to be", title))
+        return _drawn(viewer, {"now": answer.value}, (title, ""))
+    return _drawn(viewer, {"wanted": wanted.value, "now": answer.value}, ("to be", title))
 
 
 def _knows(viewer: Viewer) -> bool:
     return viewer.knows("timing.wanted.curves")
 
 
-def _drawn(
-    viewer: Viewer, solid: object, dashed: object | None, titles: tuple[str, str]
-) -> Markup | None:
-    """The picture of one map, or of two laid over each other."""
-    if not isinstance(solid, PortCurves) or not solid.names:
+def _drawn(viewer: Viewer, maps: Mapping[str, object], titles: tuple[str, str]) -> Markup | None:
+    """The picture of one map, or of two laid over each other, the first one solid."""
+    known = {key: one for key, one in maps.items() if isinstance(one, PortCurves)}
+    solid, *others = known.values()
+    if not solid.names:
         return None
-    other = dashed if isinstance(dashed, PortCurves) else None
+    other = others[0] if others else None
     unit = viewer.unit(Quantity.AREA)
-    names = (*solid.names, *(n for n in (other.names if other else ()) if n not in solid.names))
+    names = tuple(dict.fromkeys(name for one in known.values() for name in one.names))
     panels = tuple(
         AreaPanel(
             name,
-            _says(solid, other, name),
+            _says(viewer, known, name),
             _shown(solid, name, unit),
             _shown(other, name, unit) if other else (),
         )
@@ -69,21 +71,20 @@ def _shown(curves: PortCurves | None, name: str, unit: str) -> tuple[float, ...]
     return tuple(float(one) for one in curves.of(name)[::EVERY] * factor)
 
 
-def _says(solid: PortCurves, dashed: PortCurves | None, name: str) -> str:
+def _says(viewer: Viewer, maps: Mapping[str, PortCurves], name: str) -> str:
     """For how long a port is open; of both maps where there are two."""
-    known = [one is not None and name in one.names for one in (solid, dashed)]
-    if dashed is None:
-        return f"{_opening(solid, name)} open"
-    told = (("to be", solid), ("now", dashed))
-    return ", ".join(
-        f"{_opening(curves, name)} {word}"
-        for (word, curves), is_known in zip(told, known, strict=True)
-        if is_known
-    )
+    opened = {
+        key: _opening(viewer, f"timing.{key}.{slug(name)}.lasts")
+        for key, curves in maps.items()
+        if name in curves.names
+    }
+    if len(maps) == 1:
+        return f"{next(iter(opened.values()))} open"
+    words = {"wanted": "to be", "now": "now"}
+    return ", ".join(f"{said} {words[key]}" for key, said in opened.items())
 
 
-def _opening(curves: PortCurves, name: str) -> str:
-    """Angle for which a port is open, to the degree."""
-    is_open = curves.of(name) > 0.0
-    step = math.degrees(float(curves.angles[1] - curves.angles[0]))
-    return f"{step * int(is_open[:-1].sum()):.0f}°"
+def _opening(viewer: Viewer, identity: str) -> str:
+    """Angle for which a port is open, as its own answer has it; a dash where there is none."""
+    value = viewer.plan.answer(identity).value if viewer.knows(identity) else None
+    return f"{math.degrees(value):.1f}°" if isinstance(value, float) else "—"

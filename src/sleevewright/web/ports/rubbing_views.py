@@ -12,7 +12,7 @@ from markupsafe import Markup
 from sleevewright.core.rubbing.extra import HOW_TO_ADD
 from sleevewright.core.rubbing.records import RubbedPort
 from sleevewright.jobs.catalog import port_names
-from sleevewright.jobs.catalog_maps import MAP_TITLES
+from sleevewright.jobs.catalog_maps import CAST_MAP, LEFT_MAP, MAP_TITLES
 from sleevewright.jobs.portmaps import told_map
 from sleevewright.planning.beside import known_in
 from sleevewright.services.cut_told import CutTold
@@ -159,8 +159,9 @@ def rubbing_page(seen: Seen, told: CutTold, stage: str, asked: Asked) -> Rubbing
 def known_texts(seen: Seen, told: CutTold, stage: str) -> dict[str, str]:
     """What the job knows already of the fields.
 
-    Angles of the same map say which window is which and where the first one lies; of another
-    map they only help to tell the windows apart, because there the cylinder may be clocked.
+    Angles of the same map say which window is which and where the first one lies, and those as
+    found do so for casting and finished ports, which lie in the same frame.  For a sleeve they
+    only help to tell the windows apart, because its own mark may lie elsewhere.
     """
     names = port_names(seen.folded, cylinder=told.cylinder)
     key = MAPS_OF_STAGE[stage][0]
@@ -174,7 +175,7 @@ def known_texts(seen: Seen, told: CutTold, stage: str) -> dict[str, str]:
         order = sorted(ground.ports, key=lambda p: (p.middle - first.middle) % (2.0 * math.pi))
         angles = [f"{p.name} @ {math.degrees(p.middle):.1f}" for p in order]
         texts["ports"] = ", ".join(angles)
-        if ground is mine:
+        if ground is mine or key in (CAST_MAP, LEFT_MAP):
             texts["zero"] = f"{math.degrees(first.middle):.2f} deg"
     if own.on is not None:
         texts["bore"] = own.on.text
