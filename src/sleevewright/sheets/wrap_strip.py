@@ -197,10 +197,28 @@ def _mark_words(wrap: Wrap, mark: MarkedAngle) -> Words:
 
 
 def _names(told: Wrapped) -> list[Words]:
-    """The name of each port in its middle."""
+    """The name of each port within it, a word a line; below it where the window is too narrow."""
     made = []
     for port in told.ports.ports:
         drawn = np.array(places(told.wrap, port.points))
-        middle = 0.5 * (drawn.min(axis=0) + drawn.max(axis=0))
-        made.append(Words((float(middle[0]), float(middle[1])), port.name, PORTS, anchor="middle"))
+        low, high = drawn.min(axis=0), drawn.max(axis=0)
+        words = port.name.split()
+        longest = max(len(word) for word in words)
+        size = min(NAME, NAME_ROOM * float(high[0] - low[0]) / (NAME_WIDE * longest))
+        x, line = 0.5 * float(low[0] + high[0]), 1.25 * max(size, LEAST_NAME)
+        if size >= LEAST_NAME:
+            first = 0.5 * float(low[1] + high[1]) - 0.5 * line * (len(words) - 1) + 0.35 * size
+        else:
+            size, first = LEAST_NAME, float(high[1]) + 1.2 * line
+        made += [
+            Words((x, first + line * index), word, PORTS, size, "middle")
+            for index, word in enumerate(words)
+        ]
     return made
+
+
+NAME, LEAST_NAME = 2.6, 1.7
+"""Size of a port's name in mm, and the least that can be read at the bench."""
+
+NAME_WIDE, NAME_ROOM = 0.6, 0.8
+"""Width of a letter by its size, and the share of a window that a name may take."""

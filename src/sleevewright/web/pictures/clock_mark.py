@@ -112,8 +112,11 @@ def _opening(drawing: Drawing, one: Opening) -> None:
     path = f"{shape} L{back.removeprefix('M')}Z"
     drawing.path(path, "line fillsheet")
     drawing.hatch(path, "loose")
+    words = one.name.split()
     left, low = _at(one.middle, BORE - 40.0)
-    drawing.text((left, low + 5.0), one.name, "t18 mid halo")
+    for number, word in enumerate(words):
+        at = low + 5.0 + 18.0 * (number - 0.5 * (len(words) - 1))
+        drawing.text((left, at), word, "t18 mid halo")
 
 
 def _window(drawing: Drawing, ends: tuple[float, ...]) -> None:

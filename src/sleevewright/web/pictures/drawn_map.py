@@ -150,14 +150,17 @@ def _paper(
 def _names(
     drawing: Drawing, picture: MapPicture, scales: tuple[Scale, Scale], frame: Frame
 ) -> None:
-    """Names under the windows; on a narrow sheet in three rows, so that they do not touch."""
+    """Names under the windows, each in the first row in which it touches no other."""
     across, down = scales
-    placed = sorted((_middle(port, picture.seam), port) for port in picture.ports)
-    for row, (angle, port) in enumerate(placed):
-        y = down.at(max(depth for _, depth in port.corners)) + 18.0
-        y += 0.0 if frame.broad else 17.0 * (row % 3)
+    placed = [(_middle(port, picture.seam), port) for port in picture.ports]
+    ends: list[float] = []  # how far each row is taken, from the left
+    for angle, port in sorted(placed, key=lambda one: across.at(one[0])):
         half = 0.5 * words_width(port.name, 15.0)
         x = min(max(across.at(angle), frame.left + half), frame.width - half)
+        free = (row for row, end in enumerate(ends) if x - half > end + 6.0)
+        row = next(free, len(ends))
+        ends[row : row + 1] = [x + half]
+        y = down.at(max(depth for _, depth in port.corners)) + 18.0 + 17.0 * row
         drawing.text((x, y), port.name, f"t15 mid halo{' heavy' if port.is_shown else ''}")
 
 

@@ -44,9 +44,10 @@ def rubbed_sheet(href: str, size: tuple[int, int], windows: tuple[RubbedWindow, 
             f'<path class="under" d="{path}"/><path class="read" d="{path}"/>',
             f'<text class="f mid t34" x="{across:.0f}" y="{down + 12:.0f}">{one.number}</text>',
         ]
-        if one.name:
-            drawn.append(
-                f'<text class="mid t20 named" x="{across:.0f}" y="{points[:, 1].max() + 24:.0f}">'
-                f"{escape(one.name)}</text>"
-            )
+        low = float(points[:, 1].max())
+        drawn += [
+            f'<text class="mid t20 named" x="{across:.0f}" y="{low + 24 + 22 * line:.0f}">'
+            f"{escape(word)}</text>"
+            for line, word in enumerate(one.name.split())
+        ]
     return Markup("").join(Markup(part) for part in (*drawn, "</svg>"))  # noqa: S704 - escaped above
