@@ -126,8 +126,15 @@ def middle_blank(ports: tuple[PortDrawn, ...]) -> float:
     200.0
     """
     ends = sorted(port.ends for port in ports)
-    blanks = [0.5 * (one[1] + other[0]) for one, other in pairwise(ends) if other[0] > one[1]]
-    return min(blanks, key=lambda at: abs(at - TURN / 2.0), default=TURN / 2.0)
+    blanks = [(one[1], other[0]) for one, other in pairwise(ends) if other[0] > one[1]]
+    usual = sum(stop - start for start, stop in blanks) / max(len(blanks), 1)
+    least = min(BRIDGE, 0.6 * usual)
+    wide = [0.5 * (start + stop) for start, stop in blanks if stop - start >= least]
+    return min(wide, key=lambda at: abs(at - TURN / 2.0), default=TURN / 2.0)
+
+
+BRIDGE = 12.0
+"""Degrees of wall that are no bridge of a port; where all are narrower, the usual one says."""
 
 
 def _paper(
@@ -153,7 +160,11 @@ def _paper(
     if frame.broad:
         drawing.text((turn.start, down.stop + 26.0), "seam", "t15 mid")
         drawing.text((turn.stop, down.stop + 26.0), "seam", "t15 end")
-    drawing.text((0.0, down.start - 18.0), f"{picture.unit} below deck", "t15 soft")
+    deck = turn.at(-picture.seam % TURN)
+    is_near = turn.low <= -picture.seam % TURN < turn.high and deck < 170.0
+    drawing.text(
+        (0.0, down.start - (46.0 if is_near else 18.0)), f"{picture.unit} below deck", "t15 soft"
+    )
 
 
 def _path(outline: Outline, scales: tuple[Scale, Scale]) -> str:
