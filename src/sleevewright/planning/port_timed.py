@@ -244,7 +244,7 @@ def _enter_area(
     wider = Line(one.entry(port.name, "wider"), f"{title}, both sides, {one.title}", Q.DEVIATION,
                  of="nought, with the doubt of both", is_detail=True)  # fmt: skip
     both = BOTH_SIDES * port.side
-    ledger.fact(wider, Given(0.0, Kind.MEASURED, f"the map, {one.title}", standard=both))
+    ledger.fact(wider, Given(0.0, Kind.ASSUMED, f"the map, {one.title}", standard=both))
     ledger.compute(
         Line(one.entry(port.name, "area"), f"{title}, angle-area", Q.ANGLE_AREA,
              of="open area along the wall times crank angle, over one turn",

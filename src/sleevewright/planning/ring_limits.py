@@ -373,7 +373,8 @@ def _enter_peg(ledger: Ledger, plan: Plan, told: Windows, peg: tuple[str, float]
          Given(port.middle, Kind.COMPUTED, "the map", "", 2.0 * port.doubt.side / bore)),
         ("chord", f"{port.name}, width", Q.SIZE,
          Given(chord, Kind.COMPUTED, "the map", "", math.sqrt(2.0) * port.doubt.side)),
-        ("gap", "widest end gap", Q.DEVIATION, Given(told.gap, Kind.MEASURED, "the job")),
+        ("gap", "widest end gap", Q.DEVIATION,
+         Given(told.gap, Kind.MEASURED if told.gap else Kind.ASSUMED, "the job")),
     ):  # fmt: skip
         ledger.fact(Line(f"{start}.{name}", words, quantity, is_detail=True), given)
     least = ledger.default("ring_end_room").value
