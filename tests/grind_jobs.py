@@ -18,7 +18,7 @@ SHELF = Path(__file__).parents[1] / "examples" / "shelf.json"
 
 
 def grind_bench(folder: Path, *more: dict[str, Any]) -> Bench:
-    """A bench with the ported job and what was told since; windows of the casting are the test's."""
+    """A bench with the ported job, without the casting's windows, and what was told since."""
     bench = bench_in(folder)
     told = next(one for one in json.loads(SHELF.read_text())["jobs"] if one["number"] == NUMBER)
     open_job(bench, NUMBER, {**told["opening"], "invented": True})
