@@ -12,12 +12,16 @@ from sleevewright.planning.port_timed import PIN, ROD, STROKE, MapCurves, TimedM
 Q = Quantity
 
 
-def enter_inlets(ledger: Ledger, one: TimedMap, made: MapCurves | None) -> None:
+def enter_inlets(
+    ledger: Ledger, one: TimedMap, made: MapCurves | None, *, is_detail: bool = False
+) -> None:
     """Enter opening, closing and angle-area of every inlet that the piston opens."""
     inlets = [port for port in one.ports if port.kind == PISTON_INLET]
     if not inlets:
         return
     if one.skirt is None:
+        if is_detail:  # asked for once, by the map as it is
+            return
         ledger.fact(
             Line(f"timing.{one.key}.skirt", "Piston long, inlet side", Q.SIZE, "axial",
                  "crown's edge to the skirt's lower edge"),
@@ -39,17 +43,21 @@ def enter_inlets(ledger: Ledger, one: TimedMap, made: MapCurves | None) -> None:
         crank = {"edge_depth": edge, "deck_clearance": one.deck, "stroke": STROKE, "rod": ROD,
                  "pin_offset": PIN}  # fmt: skip
         opens = Line(one.entry(port.name, "opens"), f"{title} opens", Q.ANGLE,
-                     of="of crank, before top dead centre, by the skirt")  # fmt: skip
+                     of="of crank, before top dead centre, by the skirt",
+                     is_detail=is_detail)  # fmt: skip
         closes = Line(one.entry(port.name, "closes"), f"{title} closes", Q.ANGLE,
-                      of="of crank, after top dead centre, by the skirt")  # fmt: skip
+                      of="of crank, after top dead centre, by the skirt",
+                      is_detail=is_detail)  # fmt: skip
         if not timed(ledger, opens, passes_up, **crank):
             continue
         timed(ledger, closes, passes_down, **crank)
-        lasts = Line(one.entry(port.name, "lasts"), f"{title} stays open", Q.ANGLE, of="of crank")
+        lasts = Line(one.entry(port.name, "lasts"), f"{title} stays open", Q.ANGLE, of="of crank",
+                     is_detail=is_detail)  # fmt: skip
         ledger.compute(lasts, inlet_lasts, opens=opens.id, closes=closes.id)
         if made is not None and port.name in made.areas:
             area = Line(one.entry(port.name, "area"), f"{title}, angle-area", Q.ANGLE_AREA,
-                        of="below the skirt, over one turn; its windows left out")  # fmt: skip
+                        of="below the skirt, over one turn; its windows left out",
+                        is_detail=is_detail)  # fmt: skip
             ledger.fact(area, Given(made.angle_area(port.name), Kind.COMPUTED, "derived"))
             _warn(ledger, one, port.name, float(port.points[:, 1].min()), made)
 
