@@ -96,7 +96,8 @@ def told_depth(depth: Entry, half: float) -> Given:
 
 def enter_angle(ledger: Ledger, identity: str, title: str, told: float | None) -> None:
     """Enter the angle of a chamfer to the wall: as told, else what is common practice."""
-    line = Line(identity, f"{title}, chamfer to the wall", Q.ANGLE, is_detail=True)
+    of = "15 to 30° is common practice" if told is None else ""
+    line = Line(identity, f"{title}, chamfer to the wall", Q.ANGLE, of=of, is_detail=True)
     if told is None:
         enter_default(ledger, line, None, "chamfer_angle")
     else:
