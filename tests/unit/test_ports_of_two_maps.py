@@ -47,6 +47,17 @@ def test_port_by_port_it_says_what_was_measured_since() -> None:
     assert "without main left: no outline" in said(stage, "timing.now.transfers.area").of
 
 
+def test_one_port_measured_whole_leaves_the_walls_of_the_others_said() -> None:
+    """The sleeve's windows lie on 65.90 mm: areas of the others are carried, and it is said."""
+    whole = {f"{LEFT}.floor": "71.60 mm", f"{LEFT}.width": "24.00 mm", f"{LEFT}.radius": "4 mm",
+             "ports.left.on": "66.45 mm"}  # fmt: skip
+    stage = timing(ONE_ROOF | whole)
+    assert any("finished bore" in text for text in stage.advice)
+    area = said(stage, "timing.now.transfers.area")
+    assert area.of.endswith("as left and as supplied")
+    assert "without" not in area.of
+
+
 def test_area_of_a_window_is_compared_on_one_wall() -> None:
     """The same angles, roof and floor on a wall of 60 mm and of 66.45: no difference at all."""
     half = math.asin(24.0 / 66.45)

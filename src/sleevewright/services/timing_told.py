@@ -76,7 +76,7 @@ def ports_timing(plan: Plan, told: CutTold) -> StageAnswers | None:
     now = TimedMap(NOW, title, ports, deck, skirt=_skirt(told))
     made = left if done else supplied
     asked = _told(told, now, made, "left")
-    asked = replace(asked, said=(*asked.said, *_said(now, (made, wall), (done, brought))))
+    asked = replace(asked, said=(*asked.said, *_said(now, (left, supplied), wall, set(done))))
     if wall is not None:
         asked = replace(asked, breathing=replace(asked.breathing, bore=wall))
     if wanted is not None:
@@ -96,17 +96,13 @@ def _as_it_is(
         return ports, LEFT_TITLE if done else SUPPLIED_TITLE
     origins = {name: LEFT_TITLE if name in done else SUPPLIED_TITLE for name in names}
     marked = tuple(replace(port, origin=origins[port.name]) for port in ports)
-    return marked, f"{LEFT_TITLE}, the others as supplied"
+    return marked, f"{LEFT_TITLE} and as supplied"
 
 
 def _said(
-    now: TimedMap,
-    carried: tuple[CylinderMap, float | None],
-    both: tuple[Mapping[str, TimedPort], Mapping[str, TimedPort]],
+    now: TimedMap, maps: tuple[CylinderMap, ...], wall: float | None, done: set[str]
 ) -> tuple[str, ...]:
     """What is to be known of a map that was made of two, or measured on another wall."""
-    made, wall = carried
-    done, brought = both
     said = []
     rest = [port.name for port in now.ports if port.name not in done]
     if done and rest:
@@ -120,8 +116,8 @@ def _said(
             f"Of {', '.join(bare)} the roof alone was told as left: no area of it, and none of "
             "it in the sums, until floor and width are told too."
         )
-    own = None if made.read.map is None else made.read.map.diameter
-    if brought and wall is not None and own is not None and abs(own - wall) > SAME_WALL:
+    walls = [one.read.map.diameter for one in maps if one.read.map is not None]
+    if wall is not None and any(abs(own - wall) > SAME_WALL for own in walls):
         said.append(
             "Areas now are those in the finished bore, the windows carried there from the wall "
             "that they were measured on."
