@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -21,9 +20,11 @@ from sleevewright.core.ports.grinding import (
 )
 from sleevewright.core.ports.mapped import EdgeDoubt, MappedPort, PortMap
 from sleevewright.core.ports.overlap import metal_areas
+from sleevewright.core.ports.pairs import twin_name
 from sleevewright.core.ports.residual import edge_stations, on_wall
 from sleevewright.core.uncertainty.decision import decide_within
 from sleevewright.errors import SleevewrightError
+from sleevewright.jobs.catalog_maps import PISTON_INLET, REED_INLET
 from sleevewright.planning.answers import Verdict
 from sleevewright.planning.grind_told import (
     CLOSE,
@@ -199,14 +200,32 @@ def _edge(
     lacking, line = None, None
     if wanted is not None and metal.edge in (ROOF, FLOOR):
         line = _line(wanted, now.port(metal.port), metal.edge, stop) - told.deck_cut
-    if wanted is not None and metal.edge == ROOF and crank is not None:
-        mine = now.port(metal.port)
-        low = mean if mine is None else mine.roof - wanted.roof  # where it is highest it opens
-        lacking = _lacking(low, wanted.roof, crank)
+    kind = told.kinds.get(metal.port, "")
+    if wanted is not None and crank is not None:
+        lacking = _late(metal.edge, (wanted, now.port(metal.port)), kind, told.skirt, crank)
     return GrindEdge(
         metal, mean, stop, verdict, _state(verdict, stop, _is_told(metal, told)), lacking, None,
-        line,
+        line, kind=kind,
     )  # fmt: skip
+
+
+def _late(
+    edge: str,
+    ports: tuple[MappedPort, MappedPort | None],
+    kind: str,
+    skirt: float | None,
+    crank: Crank,
+) -> float | None:
+    """Duration that a port lacks by one edge; nothing where that edge does not open it."""
+    wanted, mine = ports
+    if mine is None or kind == REED_INLET:
+        return None
+    if kind != PISTON_INLET:
+        # Where the roof is highest it opens.
+        return _lacking(mine.roof - wanted.roof, wanted.roof, crank) if edge == ROOF else None
+    if edge != FLOOR or skirt is None:
+        return None
+    return _lacking(wanted.floor - mine.floor, mine.floor - skirt, crank)
 
 
 def _line(wanted: MappedPort, mine: MappedPort | None, edge: str, stop: float) -> float:
@@ -263,36 +282,19 @@ def _state(verdict: Verdict, stop: float, is_told: bool) -> str:
     return LEAVE if verdict is Verdict.GOOD else CLOSE
 
 
-def twin_name(port: str) -> str:
-    """What the port across the bore is called; empty where a name has no side.
-
-    Examples
-    --------
-    >>> twin_name("rear left"), twin_name("boost")
-    ('rear right', '')
-    """
-    words = port.split()
-    swap: Mapping[str, str] = {"left": "right", "right": "left"}
-    if not any(word.lower() in swap for word in words):
-        return ""
-    return " ".join(swap.get(word.lower(), word) for word in words)
-
-
 def in_order(edges: list[GrindEdge], rules: Rules) -> tuple[GrindEdge, ...]:
     """Roofs first, among them the odd one by its twin, then by what is left; done ones last."""
     # A twin that is ground already says nothing of how the sleeve came.
     means = {
-        (one.metal.port, one.metal.edge): one.mean
+        (one.metal.port.casefold(), one.metal.edge): (one.metal.port, one.mean)
         for one in edges
         if one.state in (TAKE, CLOSE, LEAVE)
     }
     marked = []
     for one in edges:
-        other = twin_name(one.metal.port)
-        beside = means.get((other, one.metal.edge))
-        apart = None if beside is None else one.mean - beside
-        is_odd = one.metal.edge == ROOF and apart is not None and apart > rules.odd
-        marked.append(replace(one, twin=(other, beside)) if is_odd and beside is not None else one)
+        beside = means.get((twin_name(one.metal.port).casefold(), one.metal.edge))
+        is_odd = one.metal.edge == ROOF and beside is not None and one.mean - beside[1] > rules.odd
+        marked.append(replace(one, twin=beside) if is_odd else one)
     rank = {GONE: 1, LEAVE: 2, DONE: 3}
     return tuple(
         sorted(
@@ -318,12 +320,14 @@ def _beyond(edges: list[GrindEdge], told: GrindTold, rules: Rules) -> list[Grind
     across = {"left": "right", "right": "left"}
     made = []
     for one in edges:
-        if one.state != GONE or one.metal.edge == FLOOR:
+        if one.state != GONE or one.is_pocket:
             made.append(one)
             continue
         least = one.metal.least
         if told.pose.is_set:
             over = -least
+        elif one.metal.edge == FLOOR:
+            over = -least  # it would have to sit higher, and no counterbore puts metal back
         elif one.metal.edge == ROOF:
             over = least_overcut(
                 one=least, other=math.inf, least_move=0.0, most_move=told.pose.deeper
