@@ -63,11 +63,11 @@ def test_roofs_and_floors_by_subtraction(plan: Plan, port: str, roof: float, flo
 
 
 def test_roofs_come_before_sides_and_sides_before_floors(plan: Plan) -> None:
-    """What is open is in the order in which it is worked off."""
+    """What is open is in the order in which it is worked off, corners between sides and floors."""
     edges = [one.metal.edge for one in map_in(plan).edges if one.state in (TAKE, CLOSE)]
-    kinds = "".join({"roof": "r", "floor": "f"}.get(one, "s") for one in edges)
-    assert re.fullmatch("r+s+f+", kinds), kinds
-    assert answered(plan, "grind.left").value == 24.0
+    kinds = "".join({"roof": "r", "floor": "f", "corners": "c"}.get(one, "s") for one in edges)
+    assert re.fullmatch("r+s+c+f+", kinds), kinds
+    assert answered(plan, "grind.left").value == 30.0
 
 
 def test_a_roof_with_a_hair_to_spare_is_measured_before_it_is_cut(plan: Plan) -> None:
@@ -100,7 +100,7 @@ def test_after_a_grind_the_list_says_what_remains(
     assert view.is_lost is (state == GONE)
     # Whatever was ground since, its twin is no odd one beside it.
     twins = [one.twin for one in map_in(plan).edges if one.metal.port == "rear right"]
-    assert twins == [None] * 4
+    assert twins == [None] * 5
     if state == GONE:
         lost = str(answered(plan, "grind.lost").value)
         assert lost.startswith("rear left roof 0.40 mm too high, opens 0.8° earlier")
@@ -249,5 +249,5 @@ def test_the_page_shows_the_first_edge_large(plan: Plan) -> None:
     assert view.first is not None
     assert (view.first.port, view.first.way, view.first.figure) == ("Rear left", "roof up", "2.75")
     assert view.first.key == "port-rear-left-left-roof"
-    assert len(view.rows) == 23
+    assert len(view.rows) == 29
     assert grind_view(None) is None

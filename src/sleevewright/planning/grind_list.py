@@ -15,6 +15,7 @@ from sleevewright.planning.gauges import slug
 from sleevewright.planning.grind_map import Crank, Rules
 from sleevewright.planning.grind_said import (
     area_words,
+    closing_words,
     counted,
     edge_words,
     first_words,
@@ -42,9 +43,7 @@ UNPOSED = (
     "No clocking was found: the list is for the sleeve as its own map says. Grind nothing by it "
     "until the clocking is known, or measured after the drop."
 )
-CORNERS = (
-    "Corners are not on the list: finish them to the outline with a file, after roof and sides."
-)
+CORNERS = "Corners come after roof and sides: finish them to the outline with a file."
 ROOFS = (
     "Roofs first, the odd one before the others. Grind up to the stop line, wash, measure by depth "
     "gauge from the deck, tell it here: the list then says what remains."
@@ -107,6 +106,7 @@ def _enter(ledger: Ledger, plan: Plan, told: GrindTold, found: GrindMap) -> None
         ledger.fact(line, Given(f"{take} to grind, {gone} gone", Kind.COMPUTED, "derived"))
     enter_steps(ledger, plan, told, found)
     _say(ledger, told, found, plan.units)
+    _say_doubtful(ledger, told, found, plan.units)
 
 
 def _enter_edge(ledger: Ledger, plan: Plan, edge: GrindEdge) -> None:
@@ -152,10 +152,24 @@ def _say(ledger: Ledger, told: GrindTold, found: GrindMap, units: str) -> None:
             )
     if not told.pose.words:
         ledger.caution("pose:grind.map", UNPOSED, "derived")
+    if lost_words(found, units).startswith("none"):
+        return
+    ledger.advise("What is cut too far cannot be put back: tell the customer, and write it down.")
+
+
+def _say_doubtful(ledger: Ledger, told: GrindTold, found: GrindMap, units: str) -> None:
+    """Say which readings were left out, which cannot be true, and what was taken unread."""
     for reason in found.refused:
         ledger.caution("refused:grind.map", f"A new reading was left out. {reason}", "derived")
     for need in told.needs:
         ledger.caution("needs:grind.map", f"Left out of the list: {need}.", "derived")
-    if lost_words(found, units).startswith("none"):
-        return
-    ledger.advise("What is cut too far cannot be put back: tell the customer, and write it down.")
+    for one in found.closed:
+        key = f"closed:grind.{slug(one.port)}.{slug(one.what)}"
+        ledger.caution(key, closing_words(one, units), "derived")
+    for words in told.taken:
+        ledger.advise(words)
+    if found.sharp:
+        ledger.advise(
+            f"Corners of {', '.join(found.sharp)} are not judged: tell their radius, in the "
+            "sleeve's map and in the map that is wanted."
+        )

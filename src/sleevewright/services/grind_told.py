@@ -8,6 +8,7 @@ from functools import lru_cache
 import numpy as np
 
 from sleevewright.core.engine.crank import chord_to_arc
+from sleevewright.core.ports.clocking import PoseLimits, Turns
 from sleevewright.core.ports.mapped import EdgeDoubt, MappedPort, PortMap
 from sleevewright.jobs.catalog_maps import (
     BY_CHORD,
@@ -31,8 +32,9 @@ from sleevewright.planning.grind_told import (
     LeftPort,
     PoseTold,
 )
-from sleevewright.services.clock_told import pose_of
+from sleevewright.services.clock_told import limits_of, pose_of
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.port_corners import corners_taken
 from sleevewright.services.port_maps import CylinderMap, map_of, target_of
 
 
@@ -70,6 +72,7 @@ def grind_told(plan: Plan, told: CutTold, supplied: CylinderMap) -> GrindTold:
         is_cut_told=said in WALLS_OF,
         needs=(*_needs(supplied, found), *_too_wide(left, target)),
         deck_cut=deck_cut,
+        taken=corners_taken(told),
         kinds={port.name: port.kind for port in supplied.told.ports},
     )
 
@@ -82,7 +85,7 @@ def pose_told(plan: Plan, told: CutTold) -> PoseTold:
     pose = pose_of(plan, told)
     if pose is None:
         return PoseTold(0.0, 0.0, side, deep)
-    deeper = told.length("ready.deeper")
+    limits = limits_of(plan, told)
     words = "as its marks were found after the drop" if pose.is_set else "by its mark, as planned"
     return PoseTold(
         pose.turn,
@@ -91,8 +94,16 @@ def pose_told(plan: Plan, told: CutTold) -> PoseTold:
         deep,
         words,
         pose.is_set,
-        0.0 if deeper is None else deeper.value,
+        0.0 if limits is None else max(0.0, limits.deeper - pose.down),
+        _turns_from(pose.turn, limits),
     )
+
+
+def _turns_from(turn: float, limits: PoseLimits | None) -> Turns:
+    """Turns from where it lies that its limits leave: none where they leave none at all."""
+    if limits is None:
+        return ()
+    return tuple((low - turn, high - turn) for low, high in limits.turns)
 
 
 def _left(port: ToldPort, left: CylinderMap, target: PortMap | None, deck_cut: float) -> LeftPort:
@@ -104,6 +115,7 @@ def _left(port: ToldPort, left: CylinderMap, target: PortMap | None, deck_cut: f
         roof=_deep(port.roof, deck_cut),
         floor=_deep(port.floor, deck_cut),
         width=_along(port.width, left, target),
+        bottom=_along(port.bottom, left, target),
         middle=_angle(port, left),
     )
 
@@ -129,12 +141,13 @@ def _along(entry: Entry | None, left: CylinderMap, target: PortMap | None) -> fl
     """A width along the wall, by chord or by arc as the map says; nothing that cannot be."""
     if entry is None or target is None:
         return None
-    if left.told.widths != BY_CHORD:
-        return entry.value
     on = _wall(left, target)
+    carried = target.diameter / on  # by the angle, which is the same on every wall
+    if left.told.widths != BY_CHORD:
+        return entry.value * carried
     if not 0.0 < entry.value <= on:
         return None
-    return float(chord_to_arc(chord=entry.value, bore=on)) * target.diameter / on
+    return float(chord_to_arc(chord=entry.value, bore=on)) * carried
 
 
 def _wall(left: CylinderMap, target: PortMap) -> float:
@@ -149,7 +162,8 @@ def _too_wide(left: CylinderMap, target: PortMap | None) -> tuple[str, ...]:
     return tuple(
         f"{port.name}: its width as left is a chord wider than the bore, or none"
         for port in left.told.ports
-        if port.width is not None and _along(port.width, left, target) is None
+        for width in (port.width, port.bottom)
+        if width is not None and _along(width, left, target) is None
     )
 
 
@@ -177,7 +191,7 @@ class _Known:
             for one in (told.target, told.supplied, told.found)
         )
         left = tuple(
-            (name, one.roof, one.floor, one.width, one.middle,
+            (name, one.roof, one.floor, one.width, one.bottom, one.middle,
              None if one.whole is None else _port_same(one.whole))
             for name, one in told.left.items()
         )  # fmt: skip

@@ -15,6 +15,7 @@ from sleevewright.planning.answers import Plan
 from sleevewright.planning.beside import known_in, ledger_of
 from sleevewright.planning.portmaps import ReadMap, Wall, read_map
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.port_corners import with_corners
 
 WALLS = {
     "found": ("found.size", "engine.bore", "finish.bore"),
@@ -41,6 +42,7 @@ def map_of(plan: Plan, told: CutTold, key: str) -> CylinderMap:
     where its flange will stand, as far as the plan knows.
     """
     said = told_map(told.folded, key, cylinder=told.cylinder)
+    said = with_corners(told, said)
     wall, lacking = wall_of(plan, told, said)
     if wall is None:
         return CylinderMap(said, ReadMap(None, (lacking,) if said.ports else ()))
