@@ -6,11 +6,14 @@ import math
 import re
 from collections.abc import Iterator
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 from fastapi.testclient import TestClient
 
 from grind_jobs import NUMBER, answered, cell, grind_bench, map_in, plan_in
+from sleevewright.jobs.walk import NextAction
 from sleevewright.planning.answers import Plan, Verdict
 from sleevewright.planning.grind_told import CLOSE, DONE, GONE, TAKE, GrindTold, PoseTold
 from sleevewright.services.bench import Bench
@@ -19,7 +22,9 @@ from sleevewright.services.grind_told import _kept
 from sleevewright.web.app import Serving, create_app
 from sleevewright.web.pictures.port_map import PortDrawn, middle_blank
 from sleevewright.web.stage.cut_pictures import cut_pictures
-from sleevewright.web.stage.grind_view import grind_view
+from sleevewright.web.stage.doors import doors_of
+from sleevewright.web.stage.grind_view import GrindView, grind_view
+from sleevewright.web.stage.page import next_of
 
 MM = 1e-3
 
@@ -251,3 +256,22 @@ def test_the_page_shows_the_first_edge_large(plan: Plan) -> None:
     assert view.first.key == "port-rear-left-left-roof"
     assert len(view.rows) == 29
     assert grind_view(None) is None
+
+
+def test_ways_on_lead_somewhere(plan: Plan) -> None:
+    """No grind sheet without a list; where Ports is the next move, its press is the first edge."""
+    view = grind_view(plan)
+    for special, is_there in ((view, True), (None, False), (GrindView(wants="a map"), False)):
+        paths = [door.path for door in doors_of("ports", ("ports",), special)]
+        assert ("grind.pdf" in paths) is is_there
+    action = NextAction("ports", "Ports: measure the exhaust")
+    seen: Any = SimpleNamespace(
+        look=SimpleNamespace(next=action), shop=SimpleNamespace(now=""), at=lambda stage: stage
+    )
+    there = next_of(seen, "ports", view)
+    assert (there.words, there.href) == (
+        "Rear left roof done: tell it",
+        "#r-port-rear-left-left-roof",
+    )
+    assert next_of(seen, "cool", view).words == action.words
+    assert next_of(seen, "ports", None).href == "ports"

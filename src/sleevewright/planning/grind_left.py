@@ -33,16 +33,17 @@ def port_now(port: MappedPort, told: GrindTold) -> MappedPort:
     return replace(after_grind(port, edges, bore=told.target.diameter), doubt=doubt)
 
 
-def checked(supplied: PortMap, told: GrindTold) -> tuple[GrindTold, tuple[str, ...]]:
-    """What was told without new readings that cannot be, and why each was left out."""
-    refused = {}
+def checked(supplied: PortMap, told: GrindTold) -> tuple[GrindTold, PortMap, tuple[str, ...]]:
+    """What was told without new readings that cannot be, the windows now, why any was left out."""
+    refused, now = {}, []
     for port in supplied.ports:
         try:
-            port_now(port, told)
+            now.append(port_now(port, told))
         except SleevewrightError as problem:
             refused[port.name] = str(problem)
+            now.append(port)
     kept = {name: one for name, one in told.left.items() if name not in refused}
-    return replace(told, left=kept), tuple(refused.values())
+    return replace(told, left=kept), replace(supplied, ports=tuple(now)), tuple(refused.values())
 
 
 def _rounds(angle: float) -> float:

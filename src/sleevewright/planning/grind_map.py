@@ -23,7 +23,7 @@ from sleevewright.core.ports.residual import edge_stations, on_wall
 from sleevewright.core.uncertainty.decision import decide_within
 from sleevewright.errors import SleevewrightError
 from sleevewright.planning.answers import Verdict
-from sleevewright.planning.grind_left import checked, closings, port_now
+from sleevewright.planning.grind_left import checked, closings
 from sleevewright.planning.grind_pose import beyond_any_pose
 from sleevewright.planning.grind_told import (
     CLOSE,
@@ -95,8 +95,7 @@ def grind_map(told: GrindTold, rules: Rules, crank: Crank | None) -> GrindMap | 
     supplied = PortMap(
         tuple(_carried(mine, port, lies, told) for port, mine in pairs), wall, lies.is_placed
     )
-    told, refused = checked(supplied, told)
-    now = replace(supplied, ports=tuple(port_now(port, told) for port in supplied.ports))
+    told, now, refused = checked(supplied, told)
     stations = edge_stations(target, now)
     sharp = tuple(port.name for port in target.ports if _is_sharp(port.name, told))
     corners = [one for one in corner_metals(stations) if one.port not in sharp]

@@ -111,9 +111,8 @@ def clock_told(plan: Plan, told: CutTold) -> ClockTold:
     )
 
 
-def limits_of(plan: Plan, told: CutTold) -> PoseLimits | None:
+def limits_of(plan: Plan, told: CutTold, sleeve: PortMap | None) -> PoseLimits | None:
     """What the sleeve of a cylinder may do; nothing where pegs and studs leave no turn."""
-    sleeve = map_of(plan, told, SUPPLIED_MAP).read.map
     is_plain = told.text("sleeve.flange") == PLAIN
     return _limits(plan, told, sleeve, is_plain=is_plain)[0]
 

@@ -65,19 +65,19 @@ def grind_told(plan: Plan, told: CutTold, supplied: CylinderMap) -> GrindTold:
         supplied=supplied.read.map,
         found=found.read.map,
         cast=map_of(plan, told, CAST_MAP).read.map,
-        pose=pose_told(plan, told),
+        pose=pose_told(plan, told, supplied.read.map),
         left={port.name: _left(port, left, target, deck_cut) for port in left.told.ports},
         left_doubt=EdgeDoubt(roof / half, side / half, roof / half),
         walls=WALLS_OF.get(said, "radial"),
         is_cut_told=said in WALLS_OF,
         needs=(*_needs(supplied, found), *_too_wide(left, target)),
         deck_cut=deck_cut,
-        taken=corners_taken(told),
+        taken=corners_taken(told, left.told),
         kinds={port.name: port.kind for port in supplied.told.ports},
     )
 
 
-def pose_told(plan: Plan, told: CutTold) -> PoseTold:
+def pose_told(plan: Plan, told: CutTold, sleeve: PortMap | None = None) -> PoseTold:
     """How the sleeve lies: as its marks were found after the drop, before it as planned."""
     ledger = ledger_of(plan)
     side = ledger.default("pose_side").value / STATED_COVERAGE_FACTOR
@@ -85,7 +85,7 @@ def pose_told(plan: Plan, told: CutTold) -> PoseTold:
     pose = pose_of(plan, told)
     if pose is None:
         return PoseTold(0.0, 0.0, side, deep)
-    limits = limits_of(plan, told)
+    limits = limits_of(plan, told, sleeve)
     words = "as its marks were found after the drop" if pose.is_set else "by its mark, as planned"
     return PoseTold(
         pose.turn,

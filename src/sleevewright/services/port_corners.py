@@ -7,10 +7,12 @@ sleeve's own counts where it is larger, or where no other is known.
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from sleevewright.jobs.catalog_maps import FOUND_MAP, LEFT_MAP, SUPPLIED_MAP, TARGET_MAP
-from sleevewright.jobs.portmaps import ToldMap, ToldPort, told_map
+from sleevewright.jobs.livingdoc import escaped
+from sleevewright.jobs.model import Entry
+from sleevewright.jobs.portmaps import ToldMap, ToldPort, entry_of
 from sleevewright.services.cut_told import CutTold
 
 FROM = {
@@ -21,53 +23,65 @@ FROM = {
 """Maps that corners are taken from: of what is wanted the first, and the sleeve's."""
 
 
+@dataclass(frozen=True)
+class _Corner:
+    """A corner radius, with the arch of the roof that goes with it, and the map it is from."""
+
+    key: str
+    radius: Entry
+    arch: Entry | None
+
+
 def with_corners(told: CutTold, said: ToldMap) -> ToldMap:
     """A map as left with the corners that were not read; any other map as it is."""
-    if said.key != LEFT_MAP or not any(map(_is_without, said.ports)):
+    if said.key != LEFT_MAP:
         return said
-    ports = tuple(_with_corners(told, port)[0] for port in said.ports)
-    return replace(said, ports=ports)
+    return replace(said, ports=tuple(_with_corners(told, port) for port in said.ports))
 
 
-def corners_taken(told: CutTold) -> tuple[str, ...]:
-    """What was taken so, in words, port by port."""
-    said = told_map(told.folded, LEFT_MAP, cylinder=told.cylinder)
+def corners_taken(told: CutTold, said: ToldMap) -> tuple[str, ...]:
+    """What was taken so for a map as left, in words, port by port; of ports told whole."""
     words = []
     for port in said.ports:
-        made, key = _with_corners(told, port)
-        if key and made.radius is not None and port.angle is not None:
+        is_whole = port.angle is not None and not port.outline and port.width is not None
+        if not is_whole or _entry(told, port.name, LEFT_MAP, "radius") is not None:
+            continue
+        taken = _corner(told, port.name)
+        if taken is not None:
             words.append(
                 f"{port.name.capitalize()}: no corner radius was read as left; that of "
-                f"{FROM[key]} is taken, {made.radius.text}. Lay a radius gauge in."
+                f"{FROM[taken.key]} is taken, {taken.radius.text}. Lay a radius gauge in."
             )
     return tuple(words)
 
 
-def _is_without(port: ToldPort) -> bool:
-    """Whether a window was told by sizes, and its corners were not."""
-    return port.radius is None and not port.outline and port.width is not None
+def _with_corners(told: CutTold, port: ToldPort) -> ToldPort:
+    """A port told by sizes with the corners that it is taken to have."""
+    if port.radius is not None or port.outline or port.width is None:
+        return port
+    taken = _corner(told, port.name)
+    if taken is None:
+        return port
+    arch = port.arch if port.arch is not None else taken.arch
+    return replace(port, radius=taken.radius, arch=arch)
 
 
-def _with_corners(told: CutTold, port: ToldPort) -> tuple[ToldPort, str]:
-    """A port with corners, and the map that they are from; as it is where there are none."""
-    if not _is_without(port):
-        return port, ""
-    known = [
-        (key, other)
+def _corner(told: CutTold, name: str) -> _Corner | None:
+    """The corners that a port is taken to have; nothing where no map tells of any."""
+    found = [
+        _Corner(key, radius, _entry(told, name, key, "arch"))
         for key in FROM
-        for other in (told_map(told.folded, key, cylinder=told.cylinder).port(port.name),)
-        if other is not None and other.radius is not None
+        for radius in (_entry(told, name, key, "radius"),)
+        if radius is not None
     ]
-    if not known:
-        return port, ""
-    key, other = known[0]
-    if known[-1][0] == SUPPLIED_MAP and _radius(known[-1][1]) > _radius(other):
-        key = SUPPLIED_MAP
-    made = dict(known)[key]
-    arch = port.arch if port.arch is not None else other.arch
-    return replace(port, radius=made.radius, arch=arch), key
+    if not found:
+        return None
+    first, last = found[0], found[-1]
+    if last.key == SUPPLIED_MAP and last.radius.value > first.radius.value:
+        return replace(last, arch=first.arch)
+    return first
 
 
-def _radius(port: ToldPort) -> float:
-    """Its corner radius; nought where none was told. [m]."""
-    return 0.0 if port.radius is None else port.radius.value
+def _entry(told: CutTold, name: str, key: str, size: str) -> Entry | None:
+    """One size of a port in one map."""
+    return entry_of(told.folded, f"port/{escaped(name)}/{key}.{size}", told.cylinder)

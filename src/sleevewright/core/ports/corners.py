@@ -65,6 +65,11 @@ def worst_corner(corners: EdgeMetal) -> str:
     corners : EdgeMetal
         Metal in the corners of one port. [record]
 
+    Returns
+    -------
+    str
+        Its name as seen from the axis. [text]
+
     Examples
     --------
     >>> worst_corner(EdgeMetal("exhaust", CORNERS, (1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 0.2, 1.0), 0.0))
