@@ -174,3 +174,11 @@ def test_a_reading_that_would_close_a_port_is_asked_about() -> None:
     assert any(one.startswith("Boost, roof as left: 57.200 mm is 0.67 mm lower") for one in words)
     near = [one.text for one in listed({"port/boost/left.roof": "56.58 mm"})[1].cautions]
     assert not any("No stone puts metal on" in one for one in near)
+
+
+def test_corners_stand_with_the_least_of_the_four() -> None:
+    """The figure of the row is the least of its stations, and the worst corner bounds the cut."""
+    stage = listed({})[1]
+    row = edge_of(stage, "rear left", "corners")
+    assert said(stage, "grind.rear-left.corners").value == min(row.metal.metals) == row.mean
+    assert row.stop < row.mean < max(row.metal.metals)

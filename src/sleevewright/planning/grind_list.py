@@ -7,6 +7,8 @@ named as seen from the axis: left is counter-clockwise seen from the deck.
 
 from __future__ import annotations
 
+from sleevewright.core.ports.corners import CORNERS as CORNER_ROW
+from sleevewright.core.ports.corners import least_in_corners
 from sleevewright.core.ports.grinding import edge_metal
 from sleevewright.planning.answers import Doubt, Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, known_in, ledger_of
@@ -124,7 +126,8 @@ def _enter_edge(ledger: Ledger, plan: Plan, edge: GrindEdge) -> None:
         of=edge_words(edge, plan.units),
         would_change="measure this edge again: a depth gauge for a roof, a caliper for a side",
     )
-    ledger.compute(line, edge_metal, CENTRALLY, port_edge=stations.id)
+    formula = least_in_corners if edge.metal.edge == CORNER_ROW else edge_metal
+    ledger.compute(line, formula, CENTRALLY, port_edge=stations.id)
     judge = against_limit(
         -ledger.default("grind_gone").value, "least", remedy=remedy_of(edge.metal.edge)
     ).by(ledger.default("guard_factor").value)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from sleevewright.core.ports.corners import CORNERS, corner_metals
+from sleevewright.core.ports.corners import CORNERS, corner_metals, least_in_corners
 from sleevewright.core.ports.grinding import (
     EdgeMetal,
     duration_lacking,
@@ -148,7 +148,7 @@ def _edge(
 ) -> GrindEdge:
     """One edge with its verdict, its stop line and what it costs."""
     target, now = maps
-    mean = edge_metal(metal)
+    mean = least_in_corners(metal) if metal.edge == CORNERS else edge_metal(metal)
     own = _own_doubt(now.port(metal.port), metal.edge)
     stop = metal_to_stop(replace(metal, doubt=own), stop_margin=rules.margin, guard=rules.guard)
     called = decide_within(

@@ -136,7 +136,7 @@ class GrindEdge:
     metal : EdgeMetal
         Metal at its stations, with the doubt of both outlines and of the pose.
     mean : float
-        Metal along it. [m]
+        Metal along it; of corners the least of all four. [m]
     stop : float
         How much may be taken before it is measured again. [m]
     verdict : Verdict

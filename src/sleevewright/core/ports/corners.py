@@ -57,6 +57,38 @@ def corner_metals(
     return tuple(made)
 
 
+@formula(
+    name="least metal in the corners",
+    expression="the least at the stations of all four corners",
+    sources=("derived",),
+    validity="rounded corners; a mean would hide the one that is gone",
+    unit="m",
+)
+def least_in_corners(port_edge: EdgeMetal) -> float:
+    """Metal that is left in the corner that has least.
+
+    Parameters
+    ----------
+    port_edge : EdgeMetal
+        Metal at the stations of the corners. [record]
+
+    Returns
+    -------
+    float
+        The least of it; less than zero where metal is gone. [m]
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> least_in_corners(EdgeMetal("exhaust", CORNERS, (1.0e-3, 2.0e-4), 0.0))
+    0.0002
+    """
+    return port_edge.least
+
+
 def worst_corner(corners: EdgeMetal) -> str:
     """Which corner has the least metal: ``upper left``.
 
