@@ -19,8 +19,12 @@ SHELF = Path(__file__).resolve().parent.parent / "examples" / "shelf.json"
 
 
 def ported(number: str = "D-131", *, more: Mapping[str, str] | None = None,
-           without: tuple[str, ...] = ()) -> tuple[Plan, CutTold]:  # fmt: skip
-    """The plan of a job of the shelf and what its parts may read, with a few cells more or less."""
+           without: tuple[str, ...] = (),
+           again: Mapping[str, str] | None = None) -> tuple[Plan, CutTold]:  # fmt: skip
+    """The plan of a job of the shelf and what its parts may read, with a few cells more or less.
+
+    What is told ``again`` replaces what was told of the cell before, as the last records.
+    """
     jobs: list[dict[str, Any]] = json.loads(SHELF.read_text(encoding="utf-8"))["jobs"]
     job = next(one for one in jobs if one["number"] == number)
     teller = Teller("two-stroke", units="metric", cooling="water", number=number)
@@ -30,8 +34,11 @@ def ported(number: str = "D-131", *, more: Mapping[str, str] | None = None,
         if one["record"] == "value" and not one["cell"].startswith(without or ("\0",))
     }
     told |= {cell: (text, 1) for cell, text in (more or {}).items()}
-    for cell, (text, cylinder) in told.items():
-        teller.value(cell, text, cylinder=cylinder)
+    records = {
+        cell: teller.value(cell, text, cylinder=cylinder) for cell, (text, cylinder) in told.items()
+    }
+    for cell, text in (again or {}).items():
+        teller.value(cell, text, replaces=[records[cell].id])
     living = living_job(teller.folded, 1)
     return plan_job(living.job), CutTold(living.job, teller.folded, 1, Shop())
 

@@ -22,13 +22,13 @@ from sleevewright.core.ports.area_doubt import (
     share_changed,
 )
 from sleevewright.core.ports.breathing import (
-    chamfer_height,
     effective_area,
     flowing_area,
     least_area,
     time_area,
     volume_at_opening,
 )
+from sleevewright.core.ports.chamfer import chamfer_height
 from sleevewright.core.ports.crank import Crank
 from sleevewright.core.ports.crank_offset import lasts_below, passes_down, passes_up
 from sleevewright.core.ports.curves import (
@@ -300,12 +300,12 @@ def test_inlet_is_open_about_top_dead_centre() -> None:
 
 def test_flat_chamfer_reaches_far() -> None:
     """At 45 degrees as high as it is deep, at 15 degrees 3.73 times; a blunt one is refused."""
-    as_high = chamfer_height(chamfer_width=0.4e-3, chamfer_angle=math.pi / 4.0)
+    as_high = chamfer_height(depth=0.4e-3, angle=math.pi / 4.0)
     assert as_high == pytest.approx(0.4e-3)
-    flat = chamfer_height(chamfer_width=0.4e-3, chamfer_angle=math.radians(15.0))
+    flat = chamfer_height(depth=0.4e-3, angle=math.radians(15.0))
     assert flat == pytest.approx(0.4e-3 * (2.0 + math.sqrt(3.0)), rel=1e-12)
     with pytest.raises(InputError, match="chamfer"):
-        chamfer_height(chamfer_width=0.4e-3, chamfer_angle=1.55)
+        chamfer_height(depth=0.4e-3, angle=1.58)
 
 
 def test_sums_and_differences_are_plain() -> None:

@@ -33,6 +33,7 @@ class ToldPort:
     outline: str = ""
     kind: str = TRANSFER  # one of PORT_KINDS
     group: str = ""  # the bridged port that it is a part of
+    lowered: float = 0.0  # how much deeper its outline lies than it is told, from another deck
 
     @property
     def is_told(self) -> bool:
@@ -86,6 +87,7 @@ def told_map(folded: Folded, key: str, *, cylinder: int = 1) -> ToldMap:
             outline=folded.text(f"{own}/{key}.outline", cylinder=cylinder),
             kind=folded.text(f"{own}/kind", cylinder=cylinder) or kind_of_name(name),
             group=folded.text(f"{own}/group", cylinder=cylinder),
+            lowered=0.0,
             **sizes,
         )
         if port.is_told:

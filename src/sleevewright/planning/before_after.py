@@ -7,20 +7,25 @@ windows; chamfers are left out.  Depths count from the deck, widths are chords.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from sleevewright.core.engine.crank import duration_per_height, port_duration, port_opens
+from sleevewright.core.ports.crank import Crank as TurningCrank
+from sleevewright.core.ports.curves import curve_angle_area, port_curves
 from sleevewright.core.ports.exposed import angle_area, angle_area_between, exposed_area
 from sleevewright.core.ports.mapped import MappedPort, PortMap, arc_to_chord
+from sleevewright.core.ports.pairs import pairs_by_name
 from sleevewright.errors import SleevewrightError
-from sleevewright.jobs.catalog_maps import BOOST, EXHAUST, TRANSFER
+from sleevewright.jobs.catalog_maps import BOOST, EXHAUST, PISTON_INLET, TRANSFER
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 
 TIMED = (EXHAUST, TRANSFER, BOOST)
 """Kinds that the crown opens; an inlet is opened by the skirt, or by nothing."""
 
+SWEEP = 720
+"""Steps of a turn behind an inlet's area by angle."""
+
 COMPARED = ("found", "supplied", "left")
-LEFT, RIGHT = " left", " right"
 
 
 @dataclass(frozen=True)
@@ -30,6 +35,15 @@ class Crank:
     stroke: float
     rod: float
     deck: float = 0.0
+    deck_left: float | None = None  # the same from the same deck, as the engine is put together
+    skirt: float | None = None  # crown's edge to the skirt's lower edge, inlet side
+
+    def of(self, key: str) -> Crank:
+        """The crank of one map: what was done to the base stands for the ports as left alone."""
+        is_left = key == "left" and self.deck_left is not None
+        return (
+            replace(self, deck=self.deck_left) if is_left and self.deck_left is not None else self
+        )
 
     @property
     def named(self) -> dict[str, float]:
@@ -144,14 +158,15 @@ def before_after(
     histories = []
     for name in names:
         ports = {key: port for key, one in told.items() if (port := one.port(name)) is not None}
-        timed = crank if kinds.get(name, TRANSFER) in TIMED else None
+        kind = kinds.get(name, TRANSFER)
         figures = {
-            key: port_figures(port, told[key].diameter, timed) for key, port in ports.items()
+            key: _figures(port, told[key].diameter, kind, None if crank is None else crank.of(key))
+            for key, port in ports.items()
         }
-        histories.append(PortHistory(name, kinds.get(name, TRANSFER), figures, ports))
+        histories.append(PortHistory(name, kind, figures, ports))
     blowdown = {}
     for key, one in told.items():
-        found = None if crank is None else blowdown_of(one, kinds, crank)
+        found = None if crank is None else blowdown_of(one, kinds, crank.of(key))
         if found is not None:
             blowdown[key] = found
     return BeforeAfter(
@@ -161,6 +176,36 @@ def before_after(
         {key: one.diameter for key, one in told.items()},
         tuple(key for key, one in told.items() if one.is_placed),
         is_timed=crank is not None,
+    )
+
+
+def _figures(port: MappedPort, diameter: float, kind: str, crank: Crank | None) -> PortFigures:
+    """The figures of one port by what opens it: the crown, the skirt, or neither."""
+    if kind == PISTON_INLET and crank is not None and crank.skirt is not None:
+        return inlet_figures(port, diameter, crank, crank.skirt)
+    return port_figures(port, diameter, crank if kind in TIMED else None)
+
+
+def inlet_figures(port: MappedPort, diameter: float, crank: Crank, skirt: float) -> PortFigures:
+    """The figures of an inlet that the skirt opens, about top dead centre, at its floor.
+
+    It has no opening after top dead centre; how long it is open is told, and its angle-area.
+    """
+    plain = port_figures(port, diameter, None)
+    edge = port.floor - skirt
+    turning = TurningCrank(crank.stroke, crank.rod, crank.deck)
+    try:
+        lasts = 2.0 * float(port_opens(roof_depth=edge, **crank.named))
+        growth = float(duration_per_height(roof_depth=edge, **crank.named))
+        area = exposed_area(port.along(diameter))
+        made = port_curves(((port.name, area),), crank=turning, skirts=(skirt,), steps=SWEEP)
+    except SleevewrightError:  # a floor that the skirt never passes: its timing stays empty
+        return plain
+    return replace(
+        plain,
+        opens_within=0.5 * abs(growth) * STATED_COVERAGE_FACTOR * port.doubt.floor,
+        lasts=lasts,
+        angle_area=float(curve_angle_area(made.of(port.name), angles=made.angles)),
     )
 
 
@@ -225,12 +270,10 @@ def blowdown_of(ports: PortMap, kinds: dict[str, str], crank: Crank) -> Blowdown
 
 def _pairs(histories: list[PortHistory], keys: tuple[str, ...]) -> tuple[Pair, ...]:
     """Pairs of a left and a right port of the same name, as far as both are timed."""
-    by_name = {one.name.lower(): one for one in histories}
+    by_name = {one.name: one for one in histories}
     found = []
-    for name, left in by_name.items():
-        right = by_name.get(name.removesuffix(LEFT) + RIGHT)
-        if not name.endswith(LEFT) or right is None:
-            continue
+    for shared, *names in pairs_by_name(by_name):
+        left, right = (by_name[name] for name in names)
         later, within = {}, {}
         for key in keys:
             one, other = left.figures.get(key), right.figures.get(key)
@@ -238,5 +281,5 @@ def _pairs(histories: list[PortHistory], keys: tuple[str, ...]) -> tuple[Pair, .
                 continue
             later[key] = one.opens - other.opens
             within[key] = math.hypot(one.opens_within, other.opens_within)
-        found.append(Pair(left.name[: -len(LEFT)], later, within))
+        found.append(Pair(shared, later, within))
     return tuple(found)

@@ -129,7 +129,7 @@ def _enter_edge(ledger: Ledger, plan: Plan, edge: GrindEdge) -> None:
     formula = least_in_corners if edge.metal.edge == CORNER_ROW else edge_metal
     ledger.compute(line, formula, CENTRALLY, port_edge=stations.id)
     judge = against_limit(
-        -ledger.default("grind_gone").value, "least", remedy=remedy_of(edge.metal.edge)
+        -ledger.default("grind_gone").value, "least", remedy=remedy_of(edge.metal.edge, edge.kind)
     ).by(ledger.default("guard_factor").value)
     standard = edge.metal.doubt
     half = STATED_COVERAGE_FACTOR * standard

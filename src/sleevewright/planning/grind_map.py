@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -19,9 +18,11 @@ from sleevewright.core.ports.grinding import (
 )
 from sleevewright.core.ports.mapped import EdgeDoubt, MappedPort, PortMap
 from sleevewright.core.ports.overlap import metal_areas
+from sleevewright.core.ports.pairs import twin_name
 from sleevewright.core.ports.residual import edge_stations, on_wall
 from sleevewright.core.uncertainty.decision import decide_within
 from sleevewright.errors import SleevewrightError
+from sleevewright.jobs.catalog_maps import PISTON_INLET, REED_INLET
 from sleevewright.planning.answers import Verdict
 from sleevewright.planning.grind_left import checked, closings
 from sleevewright.planning.grind_pose import beyond_any_pose
@@ -162,9 +163,30 @@ def _edge(
     if wanted is not None and metal.edge == ROOF:
         mine = now.port(metal.port)
         top = mean if mine is None else mine.roof - wanted.roof  # where it is highest it opens
-        lacking = None if crank is None else _lacking(top, wanted.roof, crank)
+    kind = told.kinds.get(metal.port, "")
+    if wanted is not None and crank is not None:
+        lacking = _late(metal.edge, (wanted, now.port(metal.port)), kind, told.skirt, crank)
     state = _state(verdict, stop, _is_told(metal, told))
-    return GrindEdge(metal, mean, stop, verdict, state, lacking, line=line, top=top)
+    return GrindEdge(metal, mean, stop, verdict, state, lacking, line=line, top=top, kind=kind)
+
+
+def _late(
+    edge: str,
+    ports: tuple[MappedPort, MappedPort | None],
+    kind: str,
+    skirt: float | None,
+    crank: Crank,
+) -> float | None:
+    """Duration that a port lacks by one edge; nothing where that edge does not open it."""
+    wanted, mine = ports
+    if mine is None or kind == REED_INLET:
+        return None
+    if kind != PISTON_INLET:
+        # Where the roof is highest it opens.
+        return _lacking(mine.roof - wanted.roof, wanted.roof, crank) if edge == ROOF else None
+    if edge != FLOOR or skirt is None:
+        return None
+    return _lacking(wanted.floor - mine.floor, mine.floor - skirt, crank)
 
 
 def _line(wanted: MappedPort, mine: MappedPort | None, edge: str, stop: float) -> float:
@@ -226,36 +248,19 @@ def _state(verdict: Verdict, stop: float, is_told: bool) -> str:
     return LEAVE if verdict is Verdict.GOOD else CLOSE
 
 
-def twin_name(port: str) -> str:
-    """What the port across the bore is called; empty where a name has no side.
-
-    Examples
-    --------
-    >>> twin_name("rear left"), twin_name("boost")
-    ('rear right', '')
-    """
-    words = port.split()
-    swap: Mapping[str, str] = {"left": "right", "right": "left"}
-    if not any(word.lower() in swap for word in words):
-        return ""
-    return " ".join(swap.get(word.lower(), word) for word in words)
-
-
 def in_order(edges: list[GrindEdge], rules: Rules) -> tuple[GrindEdge, ...]:
     """Roofs first, among them the odd one by its twin, then by what is left; done ones last."""
     # A twin that is ground already says nothing of how the sleeve came.
     means = {
-        (one.metal.port, one.metal.edge): one.mean
+        (one.metal.port.casefold(), one.metal.edge): (one.metal.port, one.mean)
         for one in edges
         if one.state in (TAKE, CLOSE, LEAVE)
     }
     marked = []
     for one in edges:
-        other = twin_name(one.metal.port)
-        beside = means.get((other, one.metal.edge))
-        apart = None if beside is None else one.mean - beside
-        is_odd = one.metal.edge == ROOF and apart is not None and apart > rules.odd
-        marked.append(replace(one, twin=(other, beside)) if is_odd and beside is not None else one)
+        beside = means.get((twin_name(one.metal.port).casefold(), one.metal.edge))
+        is_odd = one.metal.edge == ROOF and beside is not None and one.mean - beside[1] > rules.odd
+        marked.append(replace(one, twin=beside) if is_odd else one)
     rank = {GONE: 1, LEAVE: 2, DONE: 3}
     return tuple(
         sorted(

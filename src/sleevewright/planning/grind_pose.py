@@ -29,11 +29,11 @@ def beyond_any_pose(
         edge, least = one.metal.edge, one.metal.least
         # Neither a corner nor an end of a roof moves as roofs and sides do.
         is_end = edge == CORNERS or (edge == "roof" and (one.top or 0.0) > 0.0)
-        if one.state != GONE or edge == "floor" or (is_end and not pose.is_set):
+        if one.state != GONE or one.is_pocket or (is_end and not pose.is_set):
             made.append(one)
             continue
-        if pose.is_set:
-            over = -least
+        if pose.is_set or edge == "floor":
+            over = -least  # a floor would have to sit higher: no counterbore puts metal back
         elif edge == "roof":
             over = least_overcut(one=least, other=math.inf, most_move=pose.deeper)
         else:

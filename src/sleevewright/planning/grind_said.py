@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from sleevewright.core.ports.corners import CORNERS, worst_corner
+from sleevewright.jobs.catalog_maps import PISTON_INLET, REED_INLET
 from sleevewright.planning.answers import Quantity, Verdict
 from sleevewright.planning.grind_told import (
     CLOSE,
@@ -20,6 +21,8 @@ from sleevewright.units import shown
 
 Q = Quantity
 INCH_SQUARE = 0.0254**2
+INLETS = (PISTON_INLET, REED_INLET)
+
 EVEN = 0.05e-3
 """Two ends of a roof that differ by less are alike. [m]"""
 
@@ -110,8 +113,17 @@ def _beyond(edge: GrindEdge, found: GrindMap, units: str) -> str:
 def _lost(edge: GrindEdge, units: str) -> str:
     """One edge that is cut too far."""
     over = length_words(-edge.metal.least, units)
-    if edge.metal.edge == "floor":
+    if edge.is_pocket:
         return f"{edge.name} {over} too low: a pocket, not a timing change"
+    if edge.metal.edge == "floor":
+        cost = (
+            "it opens earlier, by the skirt"
+            if edge.lacking is None
+            else opening_words(edge.lacking)
+        )
+        return f"{edge.name} {over} too low, {cost}, for good"
+    if edge.metal.edge == "roof" and edge.kind in INLETS:
+        return f"{edge.name} {over} too high; the crown does not open it"
     if edge.metal.edge == "roof":
         return _lost_roof(edge, over, units)
     if edge.metal.edge == CORNERS:
@@ -174,8 +186,13 @@ def edge_words(edge: GrindEdge, units: str) -> str:
     return "; ".join(parts)
 
 
-def remedy_of(edge: str) -> str:
+def remedy_of(edge: str, kind: str = "") -> str:
     """What to do where metal is gone or may be."""
+    if edge == "floor" and kind == PISTON_INLET:
+        return (
+            "do not touch this floor: the skirt opens the inlet there; measure it by depth gauge, "
+            "and tell the customer if it is so"
+        )
     if edge == "floor":
         return "leave it: a low floor is a pocket below the piston, and costs no timing"
     if edge == CORNERS:

@@ -10,7 +10,7 @@ from sleevewright.core.ports.grinding import EdgeMetal
 from sleevewright.core.ports.mapped import EdgeDoubt, MappedPort, PortMap
 from sleevewright.core.ports.overlap import MetalAreas
 from sleevewright.core.ports.residual import Walls
-from sleevewright.jobs.catalog_maps import PARALLEL_CUT, RADIAL_CUT
+from sleevewright.jobs.catalog_maps import PARALLEL_CUT, PISTON_INLET, RADIAL_CUT
 from sleevewright.planning.answers import Verdict
 
 WALLS_OF: Mapping[str, Walls] = {RADIAL_CUT: "radial", PARALLEL_CUT: "parallel"}
@@ -125,6 +125,7 @@ class GrindTold:
     needs: tuple[str, ...] = ()
     taken: tuple[str, ...] = ()  # what was taken from another map, in words
     deck_cut: float = 0.0  # taken off the deck since the maps were made [m]
+    skirt: float | None = None  # crown's edge to the skirt's lower edge, inlet side [m]
 
 
 @dataclass(frozen=True)
@@ -153,6 +154,8 @@ class GrindEdge:
         Of an edge that is cut too far: the overcut that no pose takes away. [m]
     top : float | None
         Of a roof: how far its highest point lies below where it is wanted. [m]
+    kind : str
+        What its port is for: one that the skirt opens is opened at its floor.
     """
 
     metal: EdgeMetal
@@ -165,6 +168,12 @@ class GrindEdge:
     line: float | None = None
     beyond: float | None = None
     top: float | None = None
+    kind: str = ""
+
+    @property
+    def is_pocket(self) -> bool:
+        """Whether metal that is gone there makes a pocket alone: a floor under the crown."""
+        return self.metal.edge == "floor" and self.kind != PISTON_INLET
 
     @property
     def name(self) -> str:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from sleevewright.core.ports.mapped import MappedPort, PortMap, side_difference
+from sleevewright.core.ports.pairs import pairs_by_name
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.gauges import slug
 from sleevewright.planning.ledger import Given, Ledger, Line
 from sleevewright.units import shown
 
 Q = Quantity
-LEFT, RIGHT = "left", "right"
 TWICE = 2.0
 BEYOND = "left less right; beyond twice its doubt"
 WITHIN = "left less right; within twice its doubt"
@@ -17,16 +17,10 @@ WITHIN = "left less right; within twice its doubt"
 
 def pairs_of(port_map: PortMap) -> tuple[tuple[str, MappedPort, MappedPort], ...]:
     """Pairs whose names differ by left and right alone: what they share, the left, the right."""
-    found = []
-    for port in port_map.ports:
-        words = port.name.split(" ")
-        if LEFT not in words:
-            continue
-        fellow = port_map.port(" ".join(RIGHT if word == LEFT else word for word in words))
-        if fellow is not None:
-            shared = " ".join(word for word in words if word != LEFT)
-            found.append((shared or port.name, port, fellow))
-    return tuple(found)
+    by_name = {port.name: port for port in port_map.ports}
+    return tuple(
+        (shared, by_name[left], by_name[right]) for shared, left, right in pairs_by_name(by_name)
+    )
 
 
 def enter_pairs(ledger: Ledger, port_map: PortMap, prefix: str, *, units: str) -> None:

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sleevewright.core.allowances import rest_of
 from sleevewright.core.ports.area_doubt import angles_apart
-from sleevewright.core.ports.breathing import chamfer_height
+from sleevewright.core.ports.chamfer import chamfer_height
 from sleevewright.core.ports.crank_offset import passes_down
+from sleevewright.core.uncertainty.inputs import Shape
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.beside import told_size
+from sleevewright.planning.facts import enter_default
 from sleevewright.planning.ledger import Given, Ledger, Line
 from sleevewright.planning.port_timed import PIN, ROD, STROKE, TimedMap, timed
 
@@ -71,13 +73,32 @@ def _enter_height(ledger: Ledger, height: str, title: str, told: Chamfer) -> Non
     gauge = ledger.default("radius_gauge").value
     if told.height is not None:
         ledger.fact(line, told_size(told.height, doubt=gauge, need="height of the chamfer"))
-    elif told.width is not None and told.angle is not None:
+    elif told.width is not None:
         width, angle = f"{height}_width", f"{height}_angle"
         ledger.fact(Line(width, f"{title}, chamfer into the wall", Q.DEVIATION, "radial",
-                         is_detail=True),
-                    told_size(told.width, doubt=gauge, need="width of the chamfer"))  # fmt: skip
-        ledger.fact(Line(angle, f"{title}, chamfer to the wall", Q.ANGLE, is_detail=True),
-                    Given(told.angle, Kind.MEASURED, "the job"))  # fmt: skip
-        ledger.compute(line, chamfer_height, chamfer_width=width, chamfer_angle=angle)
+                         is_detail=True), told_depth(told.width, gauge))  # fmt: skip
+        enter_angle(ledger, angle, title, told.angle)
+        ledger.compute(line, chamfer_height, depth=width, angle=angle)
     else:
         ledger.fact(line, Given(None, Kind.MEASURED, need="height of the chamfer"))
+
+
+def told_depth(depth: Entry, half: float) -> Given:
+    """How far a chamfer reaches into the wall: never below nought, however little it is.
+
+    What is not known of it is a share of it.
+    """
+    own = half if depth.doubt is None else depth.doubt
+    share = own / depth.value if depth.value else 0.0
+    given = told_size(replace(depth, doubt=None), doubt=share, need="chamfer")
+    return replace(given, shape=Shape.LOGNORMAL)
+
+
+def enter_angle(ledger: Ledger, identity: str, title: str, told: float | None) -> None:
+    """Enter the angle of a chamfer to the wall: as told, else what is common practice."""
+    of = "15 to 30° is common practice" if told is None else ""
+    line = Line(identity, f"{title}, chamfer to the wall", Q.ANGLE, of=of, is_detail=True)
+    if told is None:
+        enter_default(ledger, line, None, "chamfer_angle")
+    else:
+        ledger.fact(line, Given(told, Kind.MEASURED, "the job"))

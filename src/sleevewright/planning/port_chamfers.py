@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field
 
 from sleevewright.core.ports.chamfer import (
     chamfer_advance,
+    chamfer_angle,
     chamfer_height,
     chamfer_lasts,
     chamfer_width,
 )
-from sleevewright.core.uncertainty.inputs import Shape
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Plan, Quantity
 from sleevewright.planning.beside import from_plan, told_size
@@ -18,7 +18,8 @@ from sleevewright.planning.facing_told import tried
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, enter_default
 from sleevewright.planning.gauges import slug
 from sleevewright.planning.judging import LimitJudge
-from sleevewright.planning.ledger import How, Ledger, Line
+from sleevewright.planning.ledger import CENTRALLY, How, Ledger, Line
+from sleevewright.planning.port_chamfer_timing import Chamfer, enter_angle, told_depth
 from sleevewright.planning.ports import ENGINE_DECK, ENGINE_ROD, ENGINE_STROKE
 from sleevewright.planning.ring_limits import enter_over
 from sleevewright.planning.ring_limits_said import ring_limit
@@ -48,8 +49,8 @@ class Edged:
         Depth of its roof below the deck. [m]
     roof_doubt : float
         Standard uncertainty of it. [m]
-    depth : Entry | None
-        How far its chamfer reaches into the wall, radial.
+    chamfer : Chamfer
+        Its chamfer: into the wall, along it, its angle.
     relief : Entry | None
         How far its bridge was relieved beyond the bore, each side.
     is_chamfered : bool
@@ -61,10 +62,15 @@ class Edged:
     name: str
     roof: float | None = None
     roof_doubt: float = 0.0
-    depth: Entry | None = None
+    chamfer: Chamfer = field(default_factory=Chamfer)
     relief: Entry | None = None
     is_chamfered: bool = False
     is_bridged: bool = False
+
+    @property
+    def depth(self) -> Entry | None:
+        """How far its chamfer reaches into the wall, radial."""
+        return self.chamfer.width
 
 
 def enter_chamfers(ledger: Ledger, plan: Plan, ports: tuple[Edged, ...]) -> None:
@@ -95,15 +101,11 @@ def _enter_chamfer(ledger: Ledger, plan: Plan, port: Edged, depth: Entry) -> Non
     key, name = f"portlimits.left.{slug(port.name)}", port.name.capitalize()
     deep = Line(f"{key}.chamfer", f"{name}, chamfer into the wall", Q.DEVIATION, "radial",
                 is_detail=True)  # fmt: skip
-    half = ledger.default("caliper_inside_setting").value
-    # Never below nought, however little it is: what is not known of it is a share of it.
-    told_deep = told_size(depth, doubt=half / depth.value if depth.value else 0.0, need="chamfer")
-    ledger.fact(deep, replace(told_deep, shape=Shape.LOGNORMAL))
-    both = {"depth": deep.id, "angle": ANGLE.id}
+    ledger.fact(deep, told_depth(depth, ledger.default("radius_gauge").value))
     high = Line(f"{key}.chamfer_height", f"{name}, chamfer along the wall", Q.DEVIATION, "axial",
                 of="the roof seems higher by this")  # fmt: skip
-    tried(ledger, plan, high, chamfer_height, **both)
-    central = float(chamfer_width(depth=depth.value, angle=ledger.value(ANGLE.id)))
+    both = {"depth": deep.id, "angle": _enter_slope(ledger, plan, port, deep, high)}
+    central = float(chamfer_width(depth=depth.value, angle=ledger.value(both["angle"])))
     judge = between_limits("chamfer_least", "chamfer_most", central, (SMALL, LARGE))
     flat = Line(f"{key}.chamfer_width", f"{name}, width of the chamfer", Q.DEVIATION,
                 of="of its flat; 0.4 to 1 mm is common practice")  # fmt: skip
@@ -122,6 +124,24 @@ def _enter_chamfer(ledger: Ledger, plan: Plan, port: Edged, depth: Entry) -> Non
     longer = Line(f"{key}.chamfer_lasts", f"{name} seems to stay open longer", Q.ANGLE,
                   of="by its chamfer, opening and closing together")  # fmt: skip
     tried(ledger, plan, longer, chamfer_lasts, advance=early.id)
+
+
+def _enter_slope(ledger: Ledger, plan: Plan, port: Edged, deep: Line, high: Line) -> str:
+    """Enter height and angle of a chamfer, each by what was told of it: the angle's name."""
+    told, own = port.chamfer, f"{high.id}_angle"
+    if told.height is not None:
+        gauge = ledger.default("radius_gauge").value
+        ledger.fact(high, told_size(told.height, doubt=gauge, need="height of the chamfer"))
+        line = Line(own, f"{port.name.capitalize()}, chamfer to the wall", Q.ANGLE,
+                    is_detail=True)  # fmt: skip
+        ledger.compute(line, chamfer_angle, CENTRALLY, depth=deep.id, height=high.id)
+        return own
+    if told.angle is None:
+        own = ANGLE.id
+    else:
+        enter_angle(ledger, own, port.name.capitalize(), told.angle)
+    tried(ledger, plan, high, chamfer_height, depth=deep.id, angle=own)
+    return own
 
 
 def _enter_relief(ledger: Ledger, plan: Plan, port: Edged, relief: Entry) -> None:

@@ -16,6 +16,7 @@ import numpy as np
 from sleevewright.core.ports.agree import APART_ALLOWED
 from sleevewright.core.ports.mapped import EdgeDoubt, MappedPort, PortMap
 from sleevewright.core.ports.mirror import depth_by_crown, mirrored, places_of
+from sleevewright.core.ports.pairs import twin_name
 from sleevewright.core.ports.signs import in_doubts
 from sleevewright.jobs.catalog_maps import EXHAUST, kind_of_name
 from sleevewright.jobs.catalog_targets import (
@@ -30,7 +31,6 @@ from sleevewright.jobs.catalog_targets import (
 MIRROR_SHARE = math.sqrt(2.0)
 """Doubt of a mirrored edge over that of the edge itself: the axis and the maker have theirs."""
 
-_SIDES = {"left": "right", "right": "left"}
 _SIDE = re.compile(r"\b(left|right)\b", re.IGNORECASE)
 
 
@@ -119,10 +119,8 @@ def twin_of(name: str, names: Sequence[str]) -> str:
     >>> twin_of("boost", ("boost",))
     ''
     """
-    other = re.sub(
-        r"\b(left|right)\b", lambda found: _SIDES[found[0].lower()], name, flags=re.IGNORECASE
-    )
-    return other if other != name and other in names else ""
+    other = twin_name(name).casefold()
+    return next((one for one in names if other and one.casefold() == other), "")
 
 
 def exhaust_middle(*maps: PortMap | None) -> float | None:

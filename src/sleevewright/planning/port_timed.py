@@ -31,6 +31,7 @@ from sleevewright.core.ports.curves import (
 )
 from sleevewright.core.ports.exposed import ExposedArea, exposed_area
 from sleevewright.core.ports.outline import Points
+from sleevewright.core.ports.pairs import pairs_by_name
 from sleevewright.errors import SleevewrightError
 from sleevewright.jobs.catalog_maps import EXHAUST, PISTON_INLET, REED_INLET
 from sleevewright.planning.answers import Kind, Quantity
@@ -65,6 +66,8 @@ class TimedPort:
         Its outline along the wall, arc and depth; nothing where only the roof is known. [m]
     side : float
         Standard uncertainty of where one side lies along the wall. [m]
+    origin : str
+        Which map it is from, where the map that is timed was made of two.
     """
 
     name: str
@@ -73,6 +76,7 @@ class TimedPort:
     standard: float
     points: Points | None = None
     side: float = 0.0
+    origin: str = ""
 
     @property
     def is_of_crown(self) -> bool:
@@ -174,11 +178,11 @@ def _enter_port(
 ) -> None:
     """Enter opening, duration, area and angle-area of one port."""
     title = port.name.capitalize()
-    roof = one.entry(port.name, "roof")
+    roof, origin = one.entry(port.name, "roof"), port.origin or one.title
     ledger.fact(
-        Line(roof, f"{title}, roof, {one.title}", Q.SIZE, "axial", "below the deck",
+        Line(roof, f"{title}, roof, {origin}", Q.SIZE, "axial", "below the deck",
              is_detail=True),
-        Given(port.roof, Kind.MEASURED, f"the map, {one.title}", standard=port.standard),
+        Given(port.roof, Kind.MEASURED, f"the map, {origin}", standard=port.standard),
     )  # fmt: skip
     crank = {
         "edge_depth": roof,
@@ -187,7 +191,8 @@ def _enter_port(
         "rod": ROD,
         "pin_offset": PIN,
     }
-    opens = Line(one.entry(port.name, "opens"), f"{title} opens", Q.ANGLE, of=AFTER_TDC,
+    of = f"{AFTER_TDC}, {port.origin}" if port.origin else AFTER_TDC
+    opens = Line(one.entry(port.name, "opens"), f"{title} opens", Q.ANGLE, of=of,
                  is_detail=is_detail)  # fmt: skip
     lasts = Line(one.entry(port.name, "lasts"), f"{title} stays open", Q.ANGLE, of="of crank",
                  is_detail=is_detail)  # fmt: skip
@@ -271,17 +276,27 @@ def _enter_sums(ledger: Ledger, one: TimedMap, made: MapCurves, *, is_detail: bo
         ]
         names = [name for name in names if ledger.has(name)]
         total = names[0] if names else ""
+        of = "over one turn" + _left_out(one, made, is_exhaust=wanted)
         for number, name in enumerate(names[1:], start=2):
             is_last = number == len(names)
             line = Line(
                 f"timing.{one.key}.{what}.area{'' if is_last else f'_{number}'}",
                 f"{title}, angle-area",
                 Q.ANGLE_AREA,
-                of="over one turn",
+                of=of,
                 is_detail=is_detail or not is_last,
             )
             ledger.compute(line, areas_together, one=total, other=name)
             total = line.id
+
+
+def _left_out(one: TimedMap, made: MapCurves, *, is_exhaust: bool) -> str:
+    """Words for windows that a sum leaves out, and for those of another map in it."""
+    own = [p for p in one.ports if p.is_of_crown and (p.kind == EXHAUST) is is_exhaust]
+    lacking = [port.name for port in own if port.name not in made.areas]
+    origins = {port.origin for port in own if port.name in made.areas}
+    words = f"; without {', '.join(lacking)}: no outline" if lacking else ""
+    return words + (f"; {one.title}" if len(origins) > 1 else "")
 
 
 def sum_id(ledger: Ledger, one: TimedMap, what: str) -> str:
@@ -357,17 +372,10 @@ def _enter_blowdown(
 
 def pairs_of(one: TimedMap) -> tuple[tuple[str, TimedPort, TimedPort], ...]:
     """Ports that are each other's mirror, by name: what both are called, the left, the right."""
-    found = []
     by_name = {port.name: port for port in one.ports if port.is_of_crown}
-    for name, left in by_name.items():
-        words = name.split()
-        if "left" not in words:
-            continue
-        right = by_name.get(" ".join("right" if word == "left" else word for word in words))
-        if right is not None:
-            both = " ".join(word for word in words if word != "left") or "port"
-            found.append((both, left, right))
-    return tuple(found)
+    return tuple(
+        (both, by_name[left], by_name[right]) for both, left, right in pairs_by_name(by_name)
+    )
 
 
 def enter_pairs(ledger: Ledger, one: TimedMap) -> None:

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 
 from sleevewright.core.ports.area_doubt import angles_apart, share_changed
 from sleevewright.core.ports.crank import offset_worth
+from sleevewright.jobs.catalog_maps import PISTON_INLET
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan, known_in, told_size
@@ -69,6 +70,8 @@ class TimingTold:
         Ports whose sizes cannot be, each with the reason.
     has_new_deck : bool
         Whether the deck was cut, so that what is now counts from another deck.
+    said : tuple[str, ...]
+        What else is to be known of the map, in sentences.
     """
 
     now: TimedMap
@@ -79,6 +82,7 @@ class TimingTold:
     needs: tuple[str, ...] = ()
     refused: tuple[tuple[str, str], ...] = ()
     has_new_deck: bool = False
+    said: tuple[str, ...] = ()
 
 
 def port_timing(plan: Plan, told: TimingTold) -> StageAnswers:
@@ -91,6 +95,7 @@ def port_timing(plan: Plan, told: TimingTold) -> StageAnswers:
     enter_inlets(ledger, now, made)
     if told.wanted is not None:
         wanted = enter_map(ledger, told.wanted, is_detail=True)
+        enter_inlets(ledger, told.wanted, wanted, is_detail=True)
         _enter_changes(ledger, now, told.wanted)
         _enter_curves(ledger, told.wanted, wanted)
     _enter_curves(ledger, now, made)
@@ -145,6 +150,7 @@ def _enter_changes(ledger: Ledger, now: TimedMap, wanted: TimedMap) -> None:
                         of="of crank, and closes sooner by as much; minus: opens sooner, "
                                     "and no metal is put back")  # fmt: skip
             ledger.compute(line, angles_apart, later=own, sooner=other)
+        _enter_longer(ledger, (now, wanted), port.name, port.kind)
         _enter_share(ledger, f"timing.change.{slug(port.name)}.area", f"{title}, angle-area",
                      names["area"])  # fmt: skip
     if not _are_same(ledger, now, wanted):
@@ -155,6 +161,18 @@ def _enter_changes(ledger: Ledger, now: TimedMap, wanted: TimedMap) -> None:
         _enter_share(ledger, f"timing.change.{what}", title, pair)
     blown = (f"timing.{now.key}.blowdown_area", f"timing.{wanted.key}.blowdown_area")
     _enter_share(ledger, "timing.change.blowdown", "Blowdown angle-area", blown)
+
+
+def _enter_longer(ledger: Ledger, maps: tuple[TimedMap, TimedMap], name: str, kind: str) -> None:
+    """Enter how much longer the skirt leaves an inlet open than it is to."""
+    own, other = (one.entry(name, "lasts") for one in maps)
+    if kind != PISTON_INLET or not (ledger.has(own) and ledger.has(other)):
+        return
+    line = Line(f"timing.change.{slug(name)}.lasts",
+                f"{name.capitalize()} stays open longer than it is to", Q.ANGLE,
+                of="of crank, by its floor: half of it before top dead centre; minus: shorter, "
+                   "and there is metal to take")  # fmt: skip
+    ledger.compute(line, angles_apart, later=own, sooner=other)
 
 
 def _are_same(ledger: Ledger, now: TimedMap, wanted: TimedMap) -> bool:
@@ -208,6 +226,8 @@ def _enter_offset(ledger: Ledger, now: TimedMap, told: TimingTold) -> None:
 
 def _say(ledger: Ledger, told: TimingTold, units: str) -> None:
     """Say what is missing, and which side of a pair is late."""
+    for text in told.said:
+        ledger.advise(text)
     for need in told.needs:
         ledger.advise(f"For the timing, still to tell: {need}.")
     for name, reason in told.refused:

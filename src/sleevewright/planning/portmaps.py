@@ -22,7 +22,7 @@ from sleevewright.core.ports.mapped import (
 )
 from sleevewright.core.ports.outline import Points, PortShape
 from sleevewright.errors import InputError, SleevewrightError
-from sleevewright.jobs.catalog_maps import BY_CHORD, CLOCKWISE
+from sleevewright.jobs.catalog_maps import BY_CHORD, CLOCKWISE, PISTON_INLET
 from sleevewright.jobs.outlinetext import outline_of_text
 from sleevewright.jobs.portmaps import ToldMap, ToldPort
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
@@ -110,9 +110,11 @@ def read_map(told: ToldMap, wall: Wall) -> ReadMap:
         except SleevewrightError as problem:
             refused.append((one.name, str(problem)))
             continue
-        points = port.points + np.array([0.0, wall.down])
+        down = wall.down + (one.lowered if one.outline else 0.0)
+        points = port.points + np.array([0.0, down])
         group = one.group or one.name
-        ports.append(replace(port, points=points, doubt=doubt, group=group))
+        of_skirt = one.kind == PISTON_INLET
+        ports.append(replace(port, points=points, doubt=doubt, group=group, is_of_skirt=of_skirt))
     made = PortMap(tuple(ports), diameter, is_placed=placed) if ports else None
     return ReadMap(made, tuple(needs), tuple(refused))
 

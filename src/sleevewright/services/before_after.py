@@ -19,11 +19,13 @@ from sleevewright.planning.beside import known_in
 from sleevewright.planning.ports import ENGINE_DECK, ENGINE_ROD, ENGINE_STROKE
 from sleevewright.services.bench import Bench
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.decks import cut_of, is_deck_late
 from sleevewright.services.jobs import look
 from sleevewright.services.port_maps import map_of
 from sleevewright.services.ring_limits_told import kind_of, pose_of
 from sleevewright.services.sealing import head_for_paper, sealed_words
 from sleevewright.services.settings import shop_of_bench
+from sleevewright.services.timing_told import NEW_DECK, has_new_deck
 from sleevewright.sheets.before_after import Sheet, before_after_sheet
 
 DAY = 10  # letters of a date
@@ -64,6 +66,8 @@ def before_after_paper(
             is_posed=pose_of(seen.plan) is not None,
             lacking=compared.lacking,
             sharp=compared.sharp,
+            cut=cut_of(told),
+            is_deck_late=is_deck_late(told),
             code=sealed_words(__version__, head_for_paper(bench)) if is_sealed else __version__,
         ),
     )
@@ -98,20 +102,32 @@ def ports_before_after(plan: Plan, told: CutTold) -> Compared:
         maps[SUPPLIED_MAP] = maps[SUPPLIED_MAP].turned(pose[0], down=pose[1])
     names = {port.name for one in maps.values() for port in one.ports}
     kinds = {name: kind_of(told, name) for name in names}
-    found = before_after(maps, kinds, crank_of(plan))
+    found = before_after(maps, kinds, crank_of(plan, told))
     return Compared(found, tuple(dict.fromkeys(lacking)), tuple(sharp))
 
 
-def crank_of(plan: Plan) -> Crank | None:
-    """What times the ports, as the plan knows it; nothing without stroke and rod."""
+def crank_of(plan: Plan, told: CutTold) -> Crank | None:
+    """What times the ports, as the plan knows it; nothing without stroke and rod.
+
+    All maps count from the deck as the cylinder came, so the cut leaves their timing alone;
+    what was taken off the base, or put under it, moves the ports as left.
+    """
     known = {}
-    for name in (ENGINE_STROKE.id, ENGINE_ROD.id, ENGINE_DECK.id):
+    for name in (ENGINE_STROKE.id, ENGINE_ROD.id, ENGINE_DECK.id, NEW_DECK):
         answer = known_in(plan, name)
         known[name] = None if answer is None else answer.value
-    stroke, rod, deck = known.values()
+    stroke, rod, deck, new = known.values()
     if not isinstance(stroke, float) or not isinstance(rod, float):
         return None
-    return Crank(stroke, rod, deck if isinstance(deck, float) else 0.0)
+    left = new + cut_of(told) if isinstance(new, float) and has_new_deck(plan, told) else None
+    skirt = told.length("found.skirt")
+    return Crank(
+        stroke,
+        rod,
+        deck if isinstance(deck, float) else 0.0,
+        left,
+        None if skirt is None else skirt.value,
+    )
 
 
 def matched_words(plan: Plan, told: CutTold) -> str:

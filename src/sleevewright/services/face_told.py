@@ -6,16 +6,15 @@ import re
 from dataclasses import replace
 
 from sleevewright.errors import InputError, SleevewrightError, clipped
-from sleevewright.jobs.folding import Told
 from sleevewright.jobs.livingdoc import escaped
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.facing import facing
 from sleevewright.planning.facing_told import FaceTold
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.decks import CUT_CELL, is_deck_late, is_from_new_deck
 from sleevewright.units import Dimension, parse
 
-CUT_CELL = "face.cut"
 LEFT_ALONE = "left as it is"
 THICKEST = 0.010
 MAPS = (("found.roof", "as found"), ("target.roof", "to be"), ("left.roof", "as left"))
@@ -62,7 +61,7 @@ def face_told(told: CutTold) -> FaceTold:
         base_gaskets=_listed(told, "face.base_gaskets", "Base gaskets at hand", refused),
         head_gaskets=_listed(told, "face.head_gaskets", "Head gaskets at hand", refused),
         refused=tuple(refused),
-        is_deck_late=_is_after_cut(told, "engine.deck"),
+        is_deck_late=is_deck_late(told),
         old_maps=old,
         new_maps=new,
     )
@@ -174,28 +173,22 @@ def _thickness(part: str, field: str, unit: str) -> float:
 
 def _maps(told: CutTold) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Maps of the ports from the old deck and from the new one, by the order of the records."""
-    cut = told.folded.value(CUT_CELL, cylinder=told.cylinder)
     old: list[str] = []
     new: list[str] = []
     for end, words in MAPS:
-        roofs = [one for port in told.job.ports if (one := _roof(told, port.name, end)) is not None]
+        key, _, size = end.partition(".")
+        roofs = [one.name for one in told.job.ports if _has_roof(told, one.name, end)]
         if not roofs:
             continue
-        after = [one for one in roofs if cut is not None and one.number > cut.number]
-        if end != "left.roof" or len(after) < len(roofs):
-            old.append(words if len(after) in (0, len(roofs)) else f"{words} (some)")
-        if end == "left.roof" and after:
+        after = [name for name in roofs if is_from_new_deck(told, key, name, size)]
+        if len(after) < len(roofs):
+            old.append(f"{words} (some)" if after else words)
+        if after:
             new.append(words if len(after) == len(roofs) else f"{words} (some)")
     return tuple(old), tuple(new)
 
 
-def _is_after_cut(told: CutTold, cell: str) -> bool:
-    """Whether a value was told after the deck was cut."""
-    cut = told.folded.value(CUT_CELL, cylinder=told.cylinder)
-    value = told.folded.value(cell, cylinder=told.cylinder)
-    return cut is not None and value is not None and value.number > cut.number
-
-
-def _roof(told: CutTold, port: str, end: str) -> Told | None:
-    """The roof of a port in one of its maps."""
-    return told.folded.value(f"port/{escaped(port)}/{end}", cylinder=told.cylinder)
+def _has_roof(told: CutTold, port: str, end: str) -> bool:
+    """Whether the roof of a port was told in one of its maps."""
+    cell = f"port/{escaped(port)}/{end}"
+    return told.folded.value(cell, cylinder=told.cylinder) is not None

@@ -5,8 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-import numpy as np
-
 from sleevewright.core.engine.crank import chord_to_arc
 from sleevewright.core.ports.clocking import PoseLimits, Turns
 from sleevewright.core.ports.mapped import EdgeDoubt, MappedPort, PortMap
@@ -34,6 +32,7 @@ from sleevewright.planning.grind_told import (
 )
 from sleevewright.services.clock_told import limits_of, pose_of
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.decks import cut_of
 from sleevewright.services.port_corners import corners_taken
 from sleevewright.services.port_maps import CylinderMap, map_of, target_of
 
@@ -52,27 +51,26 @@ def grind_told(plan: Plan, told: CutTold, supplied: CylinderMap) -> GrindTold:
     """Everything that the list reads."""
     target = target_of(plan, told)
     left, found = map_of(plan, told, LEFT_MAP), map_of(plan, told, FOUND_MAP)
-    cut = told.length("face.cut")
-    deck_cut = 0.0 if cut is None else cut.value
     said = told.text("sleeve.window_cut").strip()
     ledger = ledger_of(plan)
     roof, side = ledger.default("port_height").value, ledger.default("port_side").value
     roof = roof if left.told.roof_doubt is None else left.told.roof_doubt.value
     side = side if left.told.side_doubt is None else left.told.side_doubt.value
-    half = STATED_COVERAGE_FACTOR
+    half, skirt = STATED_COVERAGE_FACTOR, told.length("found.skirt")
     return GrindTold(
         target=target,
         supplied=supplied.read.map,
         found=found.read.map,
         cast=map_of(plan, told, CAST_MAP).read.map,
         pose=pose_told(plan, told, supplied.read.map),
-        left={port.name: _left(port, left, target, deck_cut) for port in left.told.ports},
+        left={port.name: _left(port, left, target) for port in left.told.ports},
         left_doubt=EdgeDoubt(roof / half, side / half, roof / half),
         walls=WALLS_OF.get(said, "radial"),
         is_cut_told=said in WALLS_OF,
         needs=(*_needs(supplied, found), *_too_wide(left, target)),
-        deck_cut=deck_cut,
+        deck_cut=cut_of(told),
         taken=corners_taken(told, left.told),
+        skirt=None if skirt is None else skirt.value,
         kinds={port.name: port.kind for port in supplied.told.ports},
     )
 
@@ -106,28 +104,18 @@ def _turns_from(turn: float, limits: PoseLimits | None) -> Turns:
     return tuple((low - turn, high - turn) for low, high in limits.turns)
 
 
-def _left(port: ToldPort, left: CylinderMap, target: PortMap | None, deck_cut: float) -> LeftPort:
+def _left(port: ToldPort, left: CylinderMap, target: PortMap | None) -> LeftPort:
     """What was measured of one port since, its depths from the deck of the maps."""
     drawn = None if left.read.map is None else left.read.map.port(port.name)
     if drawn is not None and (port.outline or port.angle is not None):
-        return LeftPort(whole=_lowered(drawn, deck_cut))
+        return LeftPort(whole=replace(drawn, shape=None))
     return LeftPort(
-        roof=_deep(port.roof, deck_cut),
-        floor=_deep(port.floor, deck_cut),
+        roof=None if port.roof is None else port.roof.value,
+        floor=None if port.floor is None else port.floor.value,
         width=_along(port.width, left, target),
         bottom=_along(port.bottom, left, target),
         middle=_angle(port, left),
     )
-
-
-def _lowered(port: MappedPort, deck_cut: float) -> MappedPort:
-    """A port that was measured from the new deck, from the old one."""
-    return replace(port, points=port.points + np.array([0.0, deck_cut]), shape=None)
-
-
-def _deep(entry: Entry | None, deck_cut: float) -> float | None:
-    """A depth from the new deck, from the old one."""
-    return None if entry is None else entry.value + deck_cut
 
 
 def _angle(port: ToldPort, left: CylinderMap) -> float | None:
@@ -195,8 +183,9 @@ class _Known:
              None if one.whole is None else _port_same(one.whole))
             for name, one in told.left.items()
         )  # fmt: skip
-        more = (told.pose, told.left_doubt, told.walls, told.deck_cut)
-        return (maps, left, more, self.rules, self.crank)
+        more = (told.pose, told.left_doubt, told.walls, told.deck_cut, told.skirt)
+        kinds = tuple(told.kinds.items())
+        return (maps, left, more, kinds, self.rules, self.crank)
 
     def __eq__(self, other: object) -> bool:
         """Whether both would come to the same list."""

@@ -11,13 +11,13 @@ from sleevewright.jobs.catalog_maps import (
     SUPPLIED_MAP,
     TARGET_MAP,
 )
-from sleevewright.jobs.portmaps import told_map
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import beside, known_in, ledger_of
 from sleevewright.planning.map_checks import Flaw, OnWall, flaws_of_told
 from sleevewright.planning.map_pairs import enter_pairs
 from sleevewright.planning.portmaps import read_map
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.decks import from_old_deck
 from sleevewright.services.port_maps import map_of, wall_of
 
 STAGES = {
@@ -78,7 +78,7 @@ def flaws_of(plan: Plan, told: CutTold, key: str) -> tuple[Flaw, ...]:
     key : str
         Which map, one of ``MAPS``.
     """
-    own = told_map(told.folded, key, cylinder=told.cylinder)
+    own = from_old_deck(told, key)
     wall, _ = wall_of(plan, told, own)
     if wall is None:
         return ()
@@ -95,7 +95,7 @@ def flaws_of(plan: Plan, told: CutTold, key: str) -> tuple[Flaw, ...]:
 def _other(plan: Plan, told: CutTold, key: str) -> OnWall | None:
     """What a map is compared with, the first that was told and can be drawn."""
     for other in AGAINST.get(key, ()):
-        said = told_map(told.folded, other, cylinder=told.cylinder)
+        said = from_old_deck(told, other)
         wall, _ = wall_of(plan, told, said)
         if wall is not None and read_map(said, wall).map is not None:
             return OnWall(said, wall)

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+
+import numpy as np
 
 from sleevewright.core.ports.mapped import PortMap
 from sleevewright.errors import InputError
+from sleevewright.jobs.catalog_maps import LEFT_MAP
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.beside import known_in, ledger_of
 from sleevewright.planning.map_figures import PortFigure, port_figures
 from sleevewright.planning.map_moves import Move, Moved, moved_port, with_moved
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.decks import cut_of, from_new_deck
 from sleevewright.services.port_maps import map_of, wall_of
 
 
@@ -36,7 +40,11 @@ def move_on_map(plan: Plan, told: CutTold, key: str, name: str, move: Move) -> M
     if wall is None or own.read.map is None:
         missing = lacking or "; ".join(own.read.needs)
         raise InputError("map", key, "", "a map that can be drawn", f"It still needs: {missing}.")
-    moved = moved_port(own.told, name, move, wall, plan.units)
+    # What is written now counts from the deck as it is now; what is drawn, from that of the maps.
+    moved = moved_port(from_new_deck(told, key), name, move, wall, plan.units)
+    if key == LEFT_MAP:
+        points = moved.port.points + np.array([0.0, cut_of(told)])
+        moved = replace(moved, port=replace(moved.port, points=points, shape=None))
     made = with_moved(own.read.map, moved.port)
     return MovedMap(made, moved, figures_of(plan, told, made, name))
 

@@ -10,11 +10,12 @@ from sleevewright.jobs.catalog_maps import (
     FLANGE_TOP,
     SUPPLIED_MAP,
 )
-from sleevewright.jobs.portmaps import ToldMap, told_map
+from sleevewright.jobs.portmaps import ToldMap
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.beside import known_in, ledger_of
 from sleevewright.planning.portmaps import ReadMap, Wall, read_map
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.decks import from_old_deck
 from sleevewright.services.port_corners import with_corners
 
 WALLS = {
@@ -38,11 +39,11 @@ class CylinderMap:
 def map_of(plan: Plan, told: CutTold, key: str) -> CylinderMap:
     """One of the maps ``found``, ``target``, ``supplied``, ``cast``, ``left`` of a cylinder.
 
-    Depths come out from the deck: a sleeve that was measured from its flange is moved down by
-    where its flange will stand, as far as the plan knows.
+    Depths come out from the deck as the cylinder came: a sleeve that was measured from its flange
+    is moved down by where its flange will stand, as far as the plan knows, and what was told
+    after the deck was cut by what was taken off.
     """
-    said = told_map(told.folded, key, cylinder=told.cylinder)
-    said = with_corners(told, said)
+    said = with_corners(told, from_old_deck(told, key))
     wall, lacking = wall_of(plan, told, said)
     if wall is None:
         return CylinderMap(said, ReadMap(None, (lacking,) if said.ports else ()))
@@ -55,7 +56,7 @@ def wall_of(plan: Plan, told: CutTold, said: ToldMap) -> tuple[Wall | None, str]
     diameter = diameter if diameter is not None else _wall(plan, told, said.key)
     if diameter is None:
         return None, f"diameter of the wall, for the map {said.key}"
-    down, lacking = _down(plan, said)
+    down, lacking = _down(plan, told, said)
     if down is None:
         return None, lacking
     ledger = ledger_of(plan)
@@ -73,15 +74,23 @@ def _wall(plan: Plan, told: CutTold, key: str) -> float | None:
     return None if typed is None else typed.value
 
 
-def _down(plan: Plan, said: ToldMap) -> tuple[float | None, str]:
-    """How far the datum of a map lies below the deck, or what is missing to know it."""
+def _down(plan: Plan, told: CutTold, said: ToldMap) -> tuple[float | None, str]:
+    """How far the datum of a map lies below the deck, or what is missing to know it.
+
+    The stand-out counts from the deck as it is faced after: from the deck as it is before that,
+    ledge and flange both lie deeper by what is faced off.
+    """
     if said.key != SUPPLIED_MAP or said.datum not in (FLANGE_TOP, FLANGE_SEAT):
         return 0.0, ""
+    entry = told.length("counterbore.faced")
+    faced = 0.0 if entry is None else entry.value
     if said.datum == FLANGE_SEAT:
-        depth = _value(plan, ("counterbore.depth_now", "counterbore.depth"))
-        return depth, "depth of the counterbore, for the map of the sleeve"
+        depth = _value(plan, ("counterbore.depth",))
+        now = _value(plan, ("counterbore.depth_now",))
+        known = depth + faced if now is None and depth is not None else now
+        return known, "depth of the counterbore, for the map of the sleeve"
     stand_out = _value(plan, ("counterbore.stand_out",))
-    return (0.0 if stand_out is None else -stand_out), ""
+    return (faced if stand_out is None else faced - stand_out), ""
 
 
 def _value(plan: Plan, names: tuple[str, ...]) -> float | None:
@@ -108,6 +117,6 @@ def sleeve_of(plan: Plan, told: CutTold) -> PortMap | None:
     return map_of(plan, told, SUPPLIED_MAP).read.map
 
 
-def datum_below_deck(plan: Plan, said: ToldMap) -> float | None:
+def datum_below_deck(plan: Plan, told: CutTold, said: ToldMap) -> float | None:
     """How far the datum of a map lies below the deck, in metres; nothing where it is not known."""
-    return _down(plan, said)[0]
+    return _down(plan, told, said)[0]

@@ -20,6 +20,7 @@ from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import beside, known_in
 from sleevewright.planning.ledger import Ledger, StageResult
+from sleevewright.planning.port_chamfer_timing import Chamfer
 from sleevewright.planning.port_chamfers import Edged, enter_chamfers
 from sleevewright.planning.ring_limits import (
     DRAWS,
@@ -153,14 +154,19 @@ def _edges(told: CutTold, own: CylinderMap) -> tuple[Edged, ...]:
     found = []
     for one in told.job.ports:
         start, port = f"port/{escaped(one.name)}", drawn.get(one.name)
-        roof: Entry | None = told.length(f"{start}/left.roof")
+        mine = own.told.port(one.name)
+        roof: Entry | None = None if mine is None else mine.roof
         known = port.roof if port is not None else None if roof is None else roof.value
         found.append(
             Edged(
                 one.name,
                 roof=known,
                 roof_doubt=0.0 if port is None else port.doubt.roof,
-                depth=told.length(f"{start}/left.chamfer_width"),
+                chamfer=Chamfer(
+                    told.length(f"{start}/left.chamfer_height"),
+                    told.length(f"{start}/left.chamfer_width"),
+                    told.number(f"{start}/left.chamfer_angle"),
+                ),
                 relief=told.length(f"{start}/left.relief"),
                 is_chamfered=told.text(f"{start}/left.chamfer") == YES,
                 is_bridged=port is not None and groups.count(port.group or one.name) > 1,

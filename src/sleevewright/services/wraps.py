@@ -43,6 +43,7 @@ from sleevewright.planning.wrapping import (
     wrapping,
 )
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.decks import cut_of
 from sleevewright.services.port_maps import CylinderMap, datum_below_deck, map_of, target_of
 from sleevewright.sheets.rim_scale import Rim
 from sleevewright.sheets.wrap_sheets import Titled, paper_named
@@ -147,6 +148,10 @@ def paper_named_or_first(texts: Mapping[str, str]) -> str:
     return name
 
 
+NEW_DECK = "Depths count from the deck as it is now, after the cut."
+"""What a sheet says that is laid against a deck that was cut."""
+
+
 def _chosen(texts: Mapping[str, str]) -> tuple[str, bool]:
     """Which map, and whether it is laid round the outside."""
     key, view = texts.get("map", "") or TARGET_MAP, texts.get("view", "") or VIEWS[0]
@@ -167,14 +172,19 @@ def _map(plan: Plan, told: CutTold, key: str) -> tuple[PortMap, tuple[str, ...]]
     else:
         found: CylinderMap = map_of(plan, told, key)
         ports, lacking, refused = found.read.map, found.read.needs, found.read.refused
-        down = datum_below_deck(plan, found.told) or 0.0
+        down = datum_below_deck(plan, told, found.told) or 0.0
         if ports is not None and down:
             ports = replace(ports.turned(0.0, down=-down), is_placed=ports.is_placed)
     if ports is None:
         shown = "; ".join((*lacking, *(why for _, why in refused))) or "nothing told"
         hint = "Tell its ports at the stage where they are measured."
         raise InputError(f"map {MAP_TITLES.get(key, key)}", shown, "", "a map with ports", hint)
-    words = [f"Not on the sheet, {need} is missing." for need in lacking]
+    cut = 0.0 if key == SUPPLIED_MAP else cut_of(told)
+    words = []
+    if cut:
+        ports = replace(ports.turned(0.0, down=-cut), is_placed=ports.is_placed)
+        words.append(NEW_DECK)
+    words += [f"Not on the sheet, {need} is missing." for need in lacking]
     words += [f"Not on the sheet, {name}: {why}" for name, why in refused]
     return ports, tuple(words)
 
@@ -286,6 +296,7 @@ def _beneath(
     if sleeve is None:
         hint = "Tell its ports at Sleeve in hand."
         raise InputError("map sleeve as supplied", "nothing told", "", "a map with ports", hint)
+    sleeve = replace(sleeve.turned(0.0, down=-cut_of(told)), is_placed=sleeve.is_placed)
     if turn is None:
         return sleeve, ("The sleeve is drawn as it came, not turned.",)
     deeper = known_in(plan, "clock.down")

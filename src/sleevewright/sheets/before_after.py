@@ -47,6 +47,8 @@ class Sheet:
     is_posed: bool = False  # whether the sleeve is drawn where it is clocked to
     lacking: tuple[str, ...] = ()
     sharp: tuple[str, ...] = ()  # maps with corners that were not told
+    cut: float = 0.0  # taken off the deck: depths count from it as it was before [m]
+    is_deck_late: bool = False  # the piston's place was told after the cut
     code: str = __version__
 
 
@@ -343,6 +345,16 @@ def _notes(found: BeforeAfter, sheet: Sheet, units: Units) -> list[str]:
         notes.append(
             f"Behind ± stands how far a figure may be off: of 20 such readings 19 lie closer. The "
             f"roofs were read to within {units.size(roof):.{units.places}f} {units.length}{angle}."
+        )
+    if sheet.cut:
+        notes.append(
+            f"The deck was cut by {units.size(sheet.cut):.{units.places}f} {units.length}: all "
+            "depths here count from the deck as it was before, so that they can be compared."
+        )
+    if sheet.is_deck_late:
+        notes.append(
+            "Where the piston stands below the deck was told after the cut and is taken as it "
+            "stood before it; if it was read after, every opening here is wrong by the cut."
         )
     if not found.is_timed:
         notes.append("No timing: stroke and rod were not told.")

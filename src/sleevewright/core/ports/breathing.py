@@ -223,39 +223,3 @@ def flowing_area(*, area: Number, discharge: Number) -> Number:
     positive("coefficient of discharge", discharge, "1")
     within("coefficient of discharge", discharge, "1", 0.0, 1.0)
     return not_negative("area", area, "m^2") * discharge
-
-
-@formula(
-    name="chamfer along the wall",
-    expression="e = w/tan(angle)",
-    sources=("derived",),
-    validity="a flat chamfer, its angle taken from the wall",
-    unit="m",
-)
-def chamfer_height(*, chamfer_width: Number, chamfer_angle: Number) -> Number:
-    """How far a chamfer reaches along the wall, by its depth into it.
-
-    Parameters
-    ----------
-    chamfer_width : Number
-        Depth of the chamfer into the wall, radial. [m]
-    chamfer_angle : Number
-        Angle between chamfer and wall. [rad]
-
-    Returns
-    -------
-    Number
-        Height along the wall: the roof seems higher by it. [m]
-
-    Raises
-    ------
-    InputError
-        If the width is negative or the angle not between 5 and 85 degrees.
-
-    Notes
-    -----
-    A flat chamfer reaches far: at 15 degrees nearly four times its depth. Source: ``derived``.
-    """
-    not_negative("chamfer, wide", chamfer_width, "m")
-    within("chamfer, angle to the wall", chamfer_angle, "rad", math.radians(5.0), STEEPEST)
-    return cast("Number", chamfer_width / np.tan(chamfer_angle))

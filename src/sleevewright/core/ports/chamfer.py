@@ -73,6 +73,48 @@ def chamfer_height(*, depth: Number, angle: Number) -> Number:
 
 
 @formula(
+    name="angle of a chamfer to the wall",
+    expression="phi = atan(c / h)",
+    sources=("derived",),
+    validity=_SECTION,
+    unit="rad",
+)
+def chamfer_angle(*, depth: Number, height: Number) -> Number:
+    """Angle of a chamfer to the wall, by both of its legs.
+
+    Parameters
+    ----------
+    depth : Number
+        How far it reaches into the wall, radial. [m]
+    height : Number
+        Leg along the wall. [m]
+
+    Returns
+    -------
+    Number
+        Angle of its flat to the wall. [rad]
+
+    Raises
+    ------
+    InputError
+        If a leg is not positive.
+
+    Notes
+    -----
+    Right triangle in the section through the wall. Source: ``derived``.
+
+    Examples
+    --------
+    >>> import math
+    >>> round(math.degrees(float(chamfer_angle(depth=0.4, height=0.4))), 6)
+    45.0
+    """
+    legs = positive("chamfer depth", depth, "m"), positive("chamfer height", height, "m")
+    angle: Number = np.arctan2(*legs)
+    return angle
+
+
+@formula(
     name="width of a chamfer",
     expression="f = c / sin(phi)",
     sources=("derived",),

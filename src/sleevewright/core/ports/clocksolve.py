@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sleevewright.core.formulas import formula
-from sleevewright.core.ports.residual import CORNER, FLOOR, LEFT, RIGHT, ROOF, EdgeStations
+from sleevewright.core.ports.residual import CORNER, FLOOR, LEFT, RIGHT, EdgeStations
 from sleevewright.errors import NotConverged
 
 Array = NDArray[np.float64]
@@ -42,13 +42,15 @@ _MM = 1.0e3
 
 @formula(
     name="edges that may be too deep",
-    expression="floors, and corners that face down",
+    expression="floors, and corners that face down, but of a port that the skirt opens",
     sources=("practice",),
-    validity="a floor below its target is a pocket, not a timing change",
+    validity="a floor below its target is a pocket and no timing change where the crown opens",
     unit="1",
 )
 def is_harmless(stations: EdgeStations) -> NDArray[np.bool_]:
     """Stations where metal that is gone makes a pocket and no harm: floors and their corners.
+
+    The floor of a port that the skirt opens is where it opens, and does harm.
 
     Parameters
     ----------
@@ -65,7 +67,7 @@ def is_harmless(stations: EdgeStations) -> NDArray[np.bool_]:
     Source: ``practice``.
     """
     below = (stations.edge == CORNER) & (stations.normal[:, 1] > 0.0)
-    harmless: NDArray[np.bool_] = (stations.edge == FLOOR) | below
+    harmless: NDArray[np.bool_] = ((stations.edge == FLOOR) | below) & ~stations.is_of_skirt
     return harmless
 
 
@@ -132,17 +134,17 @@ def law_of(stations: EdgeStations, *, tolerance: float) -> Law:
     """
     edge = stations.edge
     gone = np.full(edge.size, WEIGHT_SIDE)
-    gone[edge == ROOF] = WEIGHT_ROOF
+    opens = stations.is_timing
+    gone[opens] = WEIGHT_ROOF
     gone[is_harmless(stations)] = WEIGHT_FLOOR
     along, deep = stations.normal.T
-    is_roof = edge == ROOF
     return Law(
         normal=stations.normal,
         products=np.column_stack([along * along, along * deep, deep * deep]),
         gone=gone,
-        left_roof=np.where(is_roof, LEFT_ROOFS / max(int(is_roof.sum()), 1), 0.0),
+        left_roof=np.where(opens, LEFT_ROOFS / max(int(opens.sum()), 1), 0.0),
         left_side=np.where((edge == LEFT) | (edge == RIGHT), LEFT_SIDE, 0.0),
-        tolerance=np.where(is_roof, -ROOF_KEEPS, tolerance * _MM),
+        tolerance=np.where(opens, -ROOF_KEEPS, tolerance * _MM),
     )
 
 

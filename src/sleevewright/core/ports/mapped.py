@@ -55,6 +55,8 @@ class MappedPort:
         What windows of one bridged port share; the own name where there is no bridge.
     shape : PortShape | None
         The sizes it was made of, where it was made of sizes; the outline is what counts.
+    is_of_skirt : bool
+        Whether the skirt's lower edge opens it, at its floor; else the crown does, at its roof.
     """
 
     name: str
@@ -62,6 +64,7 @@ class MappedPort:
     doubt: EdgeDoubt = EdgeDoubt()
     group: str = ""
     shape: PortShape | None = None
+    is_of_skirt: bool = False
 
     @property
     def roof(self) -> float:

@@ -60,6 +60,8 @@ class EdgeStations:
     doubt : Array
         One standard uncertainty of roof, right side, floor, left side per port, of both maps
         together, (ports, 4). [m]
+    of_skirt : tuple[int, ...]
+        Numbers of the ports that the skirt opens, at their floors.
     """
 
     names: tuple[str, ...]
@@ -70,6 +72,18 @@ class EdgeStations:
     normal: Points
     metal: Array
     doubt: Array
+    of_skirt: tuple[int, ...] = ()
+
+    @property
+    def is_of_skirt(self) -> NDArray[np.bool_]:
+        """Stations on a port that the skirt opens, (n,)."""
+        return np.isin(self.port, self.of_skirt)
+
+    @property
+    def is_timing(self) -> NDArray[np.bool_]:
+        """Stations on the edge that opens its port: its roof, or its floor by the skirt, (n,)."""
+        opens: NDArray[np.bool_] = self.edge == np.where(self.is_of_skirt, FLOOR, ROOF)
+        return opens
 
 
 @dataclass(frozen=True)
@@ -243,6 +257,7 @@ def casting_of(target: PortMap, sleeve: PortMap, *, walls: Walls = "radial") -> 
         normal=normal.reshape(-1, 2),
         metal=np.zeros(count * STATIONS),
         doubt=np.array([_both_doubts(*pair) for pair in zip(target.ports, mine, strict=True)]),
+        of_skirt=tuple(number for number, one in enumerate(mine) if one.is_of_skirt),
     )
     closed = np.concatenate([outlines, outlines[:, :1]], axis=1)
     along, deep = closed[:, None, :, 0], closed[:, None, :, 1]

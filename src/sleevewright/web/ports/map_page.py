@@ -7,16 +7,18 @@ from urllib.parse import quote, urlencode
 
 from sleevewright.core.ports.mapped import PortMap
 from sleevewright.jobs.catalog import field_of, port_names
-from sleevewright.jobs.catalog_maps import MAP_TITLES, OUTSIDE, measured_cells
+from sleevewright.jobs.catalog_maps import LEFT_MAP, MAP_TITLES, OUTSIDE, measured_cells
 from sleevewright.jobs.life import stage_named
 from sleevewright.jobs.portmaps import ToldMap, told_map
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.map_checks import cannot_tell
 from sleevewright.planning.portmaps import placed_part
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.decks import cut_of
 from sleevewright.services.map_checks_told import STAGES, flaws_of, other_map
 from sleevewright.services.map_moves import figures_of
 from sleevewright.services.port_maps import CylinderMap, map_of
+from sleevewright.units import shown as shown_figure
 from sleevewright.web.pictures.drawn_map import port_map_picture
 from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.plan.views import AnswerView
@@ -180,7 +182,7 @@ def _drawn(plan: Plan | None, told: CutTold, key: str, shown: str, *, is_outside
     return DrawnMap(
         picture=None if picture is None else port_map_picture(picture),
         close=close,
-        legend=_legend(key, other_key),
+        legend=_legend(key, other_key) + _deck_words(told, key, plan.units),
         figures=figures_of(plan, told, made, shown),
         flaws=flaws,
         needs=(*own.read.needs, *_unplaced(made, placed)),
@@ -193,6 +195,18 @@ def _legend(key: str, other_key: str) -> str:
     """Which line is which map."""
     own = f"{MAP_TITLES[key]} is drawn {LINES[key][1]}"
     return f"{own}, {MAP_TITLES[other_key]} {LINES[other_key][1]}" if other_key else own
+
+
+def _deck_words(told: CutTold, key: str, units: str) -> str:
+    """From which deck it is drawn, where ports as left are told after the deck was cut."""
+    cut = cut_of(told)
+    if key != LEFT_MAP or not cut:
+        return ""
+    by = shown_figure(cut, quantity="size", system=units).words
+    return (
+        f". The deck was cut by {by}: all of it is drawn and figured from the deck as it was "
+        "before. A depth that is told now counts from the deck as it is now"
+    )
 
 
 def _unplaced(made: PortMap, placed: PortMap | None) -> tuple[str, ...]:
