@@ -72,7 +72,7 @@ def test_what_to_grind_comes_first_and_is_told_back(page: Page) -> None:
         assert box is not None
         assert box["height"] >= TOUCH
         assert box["y"] < height, "what to grind stands above the fold"
-        picture = page.locator("figure.map svg:visible")
+        picture = page.locator("figure.map svg[aria-label*='First:']:visible")
         expect(picture).to_have_count(1)
         expect(picture).to_have_attribute("aria-label", re.compile("First: Rear left roof"))
     page.locator(".grindlist .presses a").click()

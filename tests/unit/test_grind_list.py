@@ -6,11 +6,14 @@ import math
 import re
 from collections.abc import Iterator
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 from fastapi.testclient import TestClient
 
 from grind_jobs import NUMBER, answered, cell, grind_bench, map_in, plan_in
+from sleevewright.jobs.walk import NextAction
 from sleevewright.planning.answers import Plan, Verdict
 from sleevewright.planning.grind_told import CLOSE, DONE, GONE, TAKE, GrindTold, PoseTold
 from sleevewright.services.bench import Bench
@@ -19,7 +22,9 @@ from sleevewright.services.grind_told import _kept
 from sleevewright.web.app import Serving, create_app
 from sleevewright.web.pictures.port_map import PortDrawn, middle_blank
 from sleevewright.web.stage.cut_pictures import cut_pictures
-from sleevewright.web.stage.grind_view import grind_view
+from sleevewright.web.stage.doors import doors_of
+from sleevewright.web.stage.grind_view import GrindView, grind_view
+from sleevewright.web.stage.page import next_of
 
 MM = 1e-3
 
@@ -63,11 +68,11 @@ def test_roofs_and_floors_by_subtraction(plan: Plan, port: str, roof: float, flo
 
 
 def test_roofs_come_before_sides_and_sides_before_floors(plan: Plan) -> None:
-    """What is open is in the order in which it is worked off."""
+    """What is open is in the order in which it is worked off, corners between sides and floors."""
     edges = [one.metal.edge for one in map_in(plan).edges if one.state in (TAKE, CLOSE)]
-    kinds = "".join({"roof": "r", "floor": "f"}.get(one, "s") for one in edges)
-    assert re.fullmatch("r+s+f+", kinds), kinds
-    assert answered(plan, "grind.left").value == 24.0
+    kinds = "".join({"roof": "r", "floor": "f", "corners": "c"}.get(one, "s") for one in edges)
+    assert re.fullmatch("r+s+c+f+", kinds), kinds
+    assert answered(plan, "grind.left").value == 30.0
 
 
 def test_a_roof_with_a_hair_to_spare_is_measured_before_it_is_cut(plan: Plan) -> None:
@@ -100,7 +105,7 @@ def test_after_a_grind_the_list_says_what_remains(
     assert view.is_lost is (state == GONE)
     # Whatever was ground since, its twin is no odd one beside it.
     twins = [one.twin for one in map_in(plan).edges if one.metal.port == "rear right"]
-    assert twins == [None] * 4
+    assert twins == [None] * 5
     if state == GONE:
         lost = str(answered(plan, "grind.lost").value)
         assert lost.startswith("rear left roof 0.40 mm too high, opens 0.8° earlier")
@@ -249,5 +254,24 @@ def test_the_page_shows_the_first_edge_large(plan: Plan) -> None:
     assert view.first is not None
     assert (view.first.port, view.first.way, view.first.figure) == ("Rear left", "roof up", "2.75")
     assert view.first.key == "port-rear-left-left-roof"
-    assert len(view.rows) == 23
+    assert len(view.rows) == 29
     assert grind_view(None) is None
+
+
+def test_ways_on_lead_somewhere(plan: Plan) -> None:
+    """No grind sheet without a list; where Ports is the next move, its press is the first edge."""
+    view = grind_view(plan)
+    for special, is_there in ((view, True), (None, False), (GrindView(wants="a map"), False)):
+        paths = [door.path for door in doors_of("ports", ("ports",), special)]
+        assert ("grind.pdf" in paths) is is_there
+    action = NextAction("ports", "Ports: measure the exhaust")
+    seen: Any = SimpleNamespace(
+        look=SimpleNamespace(next=action), shop=SimpleNamespace(now=""), at=lambda stage: stage
+    )
+    there = next_of(seen, "ports", view)
+    assert (there.words, there.href) == (
+        "Rear left roof done: tell it",
+        "#r-port-rear-left-left-roof",
+    )
+    assert next_of(seen, "cool", view).words == action.words
+    assert next_of(seen, "ports", None).href == "ports"

@@ -11,8 +11,6 @@ import pytest
 from sleevewright.core.engine.crank import duration_per_height
 from sleevewright.core.ports.grinding import (
     EdgeMetal,
-    EdgesTold,
-    after_grind,
     duration_lacking,
     edge_metal,
     least_overcut,
@@ -22,6 +20,7 @@ from sleevewright.core.ports.grinding import (
 )
 from sleevewright.core.ports.mapped import PlacedShape, PortMap, map_of_shapes
 from sleevewright.core.ports.outline import PortShape
+from sleevewright.core.ports.reground import EdgesTold, after_grind
 from sleevewright.core.ports.residual import edge_stations
 from sleevewright.core.ports.shelf import on_outside, shelf
 from sleevewright.errors import InputError
@@ -87,11 +86,11 @@ def test_the_degrees_of_a_low_roof(roof: float, late: float | None) -> None:
 def test_after_a_grind_the_edge_that_was_measured_counts() -> None:
     """A roof ground up by 1.5 mm leaves 0.7 of 2.2 mm; the other edges keep theirs."""
     sleeve = made(roof=0.0422, floor=0.059)
-    ground = after_grind(sleeve.ports[0], EdgesTold(roof=0.0407))
+    ground = after_grind(sleeve.ports[0], EdgesTold(roof=0.0407), bore=BORE)
     found = metals(made(), replace(sleeve, ports=(ground,)))
     assert found == pytest.approx({"roof": 0.7, "floor": 1.0, "left": 0.0, "right": 0.0}, abs=0.01)
     with pytest.raises(InputError, match="floor of the main left as left"):
-        after_grind(sleeve.ports[0], EdgesTold(roof=0.065))
+        after_grind(sleeve.ports[0], EdgesTold(roof=0.065), bore=BORE)
 
 
 def test_a_pose_shares_what_two_sides_lack_and_adds_nothing() -> None:

@@ -7,6 +7,8 @@ named as seen from the axis: left is counter-clockwise seen from the deck.
 
 from __future__ import annotations
 
+from sleevewright.core.ports.corners import CORNERS as CORNER_ROW
+from sleevewright.core.ports.corners import least_in_corners
 from sleevewright.core.ports.grinding import edge_metal
 from sleevewright.planning.answers import Doubt, Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, known_in, ledger_of
@@ -15,6 +17,7 @@ from sleevewright.planning.gauges import slug
 from sleevewright.planning.grind_map import Crank, Rules
 from sleevewright.planning.grind_said import (
     area_words,
+    closing_words,
     counted,
     edge_words,
     first_words,
@@ -42,9 +45,7 @@ UNPOSED = (
     "No clocking was found: the list is for the sleeve as its own map says. Grind nothing by it "
     "until the clocking is known, or measured after the drop."
 )
-CORNERS = (
-    "Corners are not on the list: finish them to the outline with a file, after roof and sides."
-)
+CORNERS = "Corners come after roof and sides: finish them to the outline with a file."
 ROOFS = (
     "Roofs first, the odd one before the others. Grind up to the stop line, wash, measure by depth "
     "gauge from the deck, tell it here: the list then says what remains."
@@ -107,6 +108,7 @@ def _enter(ledger: Ledger, plan: Plan, told: GrindTold, found: GrindMap) -> None
         ledger.fact(line, Given(f"{take} to grind, {gone} gone", Kind.COMPUTED, "derived"))
     enter_steps(ledger, plan, told, found)
     _say(ledger, told, found, plan.units)
+    _say_doubtful(ledger, told, found, plan.units)
 
 
 def _enter_edge(ledger: Ledger, plan: Plan, edge: GrindEdge) -> None:
@@ -124,7 +126,8 @@ def _enter_edge(ledger: Ledger, plan: Plan, edge: GrindEdge) -> None:
         of=edge_words(edge, plan.units),
         would_change="measure this edge again: a depth gauge for a roof, a caliper for a side",
     )
-    ledger.compute(line, edge_metal, CENTRALLY, port_edge=stations.id)
+    formula = least_in_corners if edge.metal.edge == CORNER_ROW else edge_metal
+    ledger.compute(line, formula, CENTRALLY, port_edge=stations.id)
     judge = against_limit(
         -ledger.default("grind_gone").value, "least", remedy=remedy_of(edge.metal.edge, edge.kind)
     ).by(ledger.default("guard_factor").value)
@@ -152,10 +155,24 @@ def _say(ledger: Ledger, told: GrindTold, found: GrindMap, units: str) -> None:
             )
     if not told.pose.words:
         ledger.caution("pose:grind.map", UNPOSED, "derived")
+    if lost_words(found, units).startswith("none"):
+        return
+    ledger.advise("What is cut too far cannot be put back: tell the customer, and write it down.")
+
+
+def _say_doubtful(ledger: Ledger, told: GrindTold, found: GrindMap, units: str) -> None:
+    """Say which readings were left out, which cannot be true, and what was taken unread."""
     for reason in found.refused:
         ledger.caution("refused:grind.map", f"A new reading was left out. {reason}", "derived")
     for need in told.needs:
         ledger.caution("needs:grind.map", f"Left out of the list: {need}.", "derived")
-    if lost_words(found, units).startswith("none"):
-        return
-    ledger.advise("What is cut too far cannot be put back: tell the customer, and write it down.")
+    for one in found.closed:
+        key = f"closed:grind.{slug(one.port)}.{slug(one.what)}"
+        ledger.caution(key, closing_words(one, units), "derived")
+    for words in told.taken:
+        ledger.advise(words)
+    if found.sharp:
+        ledger.advise(
+            f"Corners of {', '.join(found.sharp)} are not judged: tell their radius, in the "
+            "sleeve's map and in the map that is wanted."
+        )

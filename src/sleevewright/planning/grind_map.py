@@ -7,13 +7,11 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from sleevewright.core.ports.corners import CORNERS, corner_metals, least_in_corners
 from sleevewright.core.ports.grinding import (
     EdgeMetal,
-    EdgesTold,
-    after_grind,
     duration_lacking,
     edge_metal,
-    least_overcut,
     metal_by_edge,
     metal_to_stop,
     widest_blank,
@@ -26,6 +24,8 @@ from sleevewright.core.uncertainty.decision import decide_within
 from sleevewright.errors import SleevewrightError
 from sleevewright.jobs.catalog_maps import PISTON_INLET, REED_INLET
 from sleevewright.planning.answers import Verdict
+from sleevewright.planning.grind_left import checked, closings
+from sleevewright.planning.grind_pose import beyond_any_pose
 from sleevewright.planning.grind_told import (
     CLOSE,
     DONE,
@@ -35,15 +35,14 @@ from sleevewright.planning.grind_told import (
     GrindEdge,
     GrindMap,
     GrindTold,
-    LeftPort,
 )
 
 ROOF, FLOOR = "roof", "floor"
-MOST_MOVE = 5e-3
-"""How far a turn could ever move a port along the wall: further it is another port. [m]"""
+SQUARE = 4
+"""Points of a window whose corners are sharp: none is cut or cast so."""
 
-FIRST = {ROOF: 0, "left": 1, "right": 1, FLOOR: 2}
-"""Roofs before sides, sides before floors."""
+FIRST = {ROOF: 0, "left": 1, "right": 1, CORNERS: 2, FLOOR: 3}
+"""Roofs before sides, sides before corners, floors last."""
 
 
 @dataclass(frozen=True)
@@ -97,9 +96,11 @@ def grind_map(told: GrindTold, rules: Rules, crank: Crank | None) -> GrindMap | 
     supplied = PortMap(
         tuple(_carried(mine, port, lies, told) for port, mine in pairs), wall, lies.is_placed
     )
-    told, refused = _checked(supplied, told)
-    now = replace(supplied, ports=tuple(_now(port, told) for port in supplied.ports))
-    metals = metal_by_edge(edge_stations(target, now))
+    told, now, refused = checked(supplied, told)
+    stations = edge_stations(target, now)
+    sharp = tuple(port.name for port in target.ports if _is_sharp(port.name, told))
+    corners = [one for one in corner_metals(stations) if one.port not in sharp]
+    metals = (*metal_by_edge(stations), *corners)
     edges = [_edge(metal, (target, now), told, rules, crank) for metal in metals]
     spans = tuple(
         (float(p.points[:, 0].min()), float(p.points[:, 0].max()))
@@ -109,9 +110,22 @@ def grind_map(told: GrindTold, rules: Rules, crank: Crank | None) -> GrindMap | 
         port.name: metal_areas(port.along(wall), mine.along(wall))
         for port, mine in zip(target.ports, now.ports, strict=True)
     }
-    listed = in_order(_beyond(edges, told, rules), rules)
+    listed = in_order(beyond_any_pose(edges, told.pose, rules.gone, wall), rules)
     seam, _ = widest_blank(spans)
-    return GrindMap(target, supplied, now, told.found, listed, areas, told.pose, seam, refused)
+    closed = closings(supplied, now, told)
+    return GrindMap(
+        target, supplied, now, told.found, listed, areas, told.pose, seam, refused, closed, sharp
+    )
+
+
+def _is_sharp(name: str, told: GrindTold) -> bool:
+    """Whether no corner radius is known of a port, in the sleeve or in what is wanted."""
+    maps = (told.target, told.supplied)
+    ports = [port for one in maps if one is not None for port in (one.port(name),) if port]
+    return any(
+        len(port.points) <= SQUARE or (port.shape is not None and not any(port.shape.radii))
+        for port in ports
+    )
 
 
 def _carried(mine: MappedPort, port: MappedPort, lies: PortMap, told: GrindTold) -> MappedPort:
@@ -126,60 +140,6 @@ def _carried(mine: MappedPort, port: MappedPort, lies: PortMap, told: GrindTold)
     return replace(mine, points=along / np.array([wall / 2.0, 1.0]), doubt=doubt, shape=None)
 
 
-def _now(port: MappedPort, told: GrindTold) -> MappedPort:
-    """A window as it was measured last; as it was supplied where nothing was since."""
-    left = told.left.get(port.name)
-    if left is None or not left.is_told:
-        return port
-    if left.whole is not None:
-        turns = round((port.middle - left.whole.middle) / (2.0 * math.pi))
-        points = left.whole.points + np.array([2.0 * math.pi * turns, 0.0])
-        return replace(left.whole, points=points, doubt=told.left_doubt)
-    doubt = EdgeDoubt(
-        port.doubt.roof if left.roof is None else told.left_doubt.roof,
-        port.doubt.side if left.width is None else told.left_doubt.side,
-        port.doubt.floor if left.floor is None else told.left_doubt.floor,
-    )
-    sides = _sides(port, left, told)
-    return replace(after_grind(port, EdgesTold(left.roof, left.floor, *sides)), doubt=doubt)
-
-
-def _checked(supplied: PortMap, told: GrindTold) -> tuple[GrindTold, tuple[str, ...]]:
-    """What was told without new readings that cannot be, and why each was left out."""
-    refused = {}
-    for port in supplied.ports:
-        try:
-            _now(port, told)
-        except SleevewrightError as problem:
-            refused[port.name] = str(problem)
-    kept = {name: one for name, one in told.left.items() if name not in refused}
-    return replace(told, left=kept), tuple(refused.values())
-
-
-def _sides(port: MappedPort, left: LeftPort, told: GrindTold) -> tuple[float | None, float | None]:
-    """Angles of both sides by a width that was told.
-
-    Where its middle was not told, both sides share what was taken as both lacked it.
-    """
-    if left.width is None or told.target is None:
-        return None, None
-    half = left.width / told.target.diameter
-    first, last = float(port.points[:, 0].min()), float(port.points[:, 0].max())
-    if left.middle is not None:
-        turns = round((port.middle - left.middle) / (2.0 * math.pi))
-        middle = left.middle + 2.0 * math.pi * turns
-        return middle - half, middle + half
-    wanted = told.target.port(port.name)
-    lacks = [0.5, 0.5]
-    if wanted is not None:
-        turns = round((port.middle - wanted.middle) / (2.0 * math.pi))
-        points = wanted.points[:, 0] + 2.0 * math.pi * turns
-        lacks = [max(first - float(points.min()), 0.0), max(float(points.max()) - last, 0.0)]
-    share = lacks[0] / sum(lacks) if sum(lacks) > 0.0 else 0.5
-    more = 2.0 * half - (last - first)
-    return first - share * more, last + (1.0 - share) * more
-
-
 def _edge(
     metal: EdgeMetal,
     maps: tuple[PortMap, PortMap],
@@ -189,7 +149,7 @@ def _edge(
 ) -> GrindEdge:
     """One edge with its verdict, its stop line and what it costs."""
     target, now = maps
-    mean = edge_metal(metal)
+    mean = least_in_corners(metal) if metal.edge == CORNERS else edge_metal(metal)
     own = _own_doubt(now.port(metal.port), metal.edge)
     stop = metal_to_stop(replace(metal, doubt=own), stop_margin=rules.margin, guard=rules.guard)
     called = decide_within(
@@ -197,16 +157,17 @@ def _edge(
     )
     verdict = Verdict(called.value)
     wanted = target.port(metal.port)
-    lacking, line = None, None
+    lacking, line, top = None, None, None
     if wanted is not None and metal.edge in (ROOF, FLOOR):
         line = _line(wanted, now.port(metal.port), metal.edge, stop) - told.deck_cut
+    if wanted is not None and metal.edge == ROOF:
+        mine = now.port(metal.port)
+        top = mean if mine is None else mine.roof - wanted.roof  # where it is highest it opens
     kind = told.kinds.get(metal.port, "")
     if wanted is not None and crank is not None:
         lacking = _late(metal.edge, (wanted, now.port(metal.port)), kind, told.skirt, crank)
-    return GrindEdge(
-        metal, mean, stop, verdict, _state(verdict, stop, _is_told(metal, told)), lacking, None,
-        line, kind=kind,
-    )  # fmt: skip
+    state = _state(verdict, stop, _is_told(metal, told))
+    return GrindEdge(metal, mean, stop, verdict, state, lacking, line=line, top=top, kind=kind)
 
 
 def _late(
@@ -255,9 +216,10 @@ def _own_doubt(port: MappedPort | None, edge: str) -> float:
     """What the edge as it is now is worth; the target is what was chosen."""
     if port is None:
         return 0.0
-    if edge == ROOF:
-        return port.doubt.roof
-    return port.doubt.floor if edge == FLOOR else port.doubt.side
+    if edge == CORNERS:
+        return math.hypot(max(port.doubt.roof, port.doubt.floor), port.doubt.side) / math.sqrt(2.0)
+    known = {ROOF: port.doubt.roof, FLOOR: port.doubt.floor}
+    return known.get(edge, port.doubt.side)
 
 
 def _is_told(metal: EdgeMetal, told: GrindTold) -> bool:
@@ -267,8 +229,12 @@ def _is_told(metal: EdgeMetal, told: GrindTold) -> bool:
         return False
     if left.whole is not None:
         return True
-    known = {ROOF: left.roof, FLOOR: left.floor}
-    return known.get(metal.edge, left.width) is not None
+    known = {
+        ROOF: left.roof is not None,
+        FLOOR: left.floor is not None,
+        CORNERS: left.roof is not None and left.is_wide_told,
+    }
+    return known.get(metal.edge, left.is_wide_told)
 
 
 def _state(verdict: Verdict, stop: float, is_told: bool) -> str:
@@ -308,32 +274,3 @@ def in_order(edges: list[GrindEdge], rules: Rules) -> tuple[GrindEdge, ...]:
             ),
         )
     )
-
-
-def _beyond(edges: list[GrindEdge], told: GrindTold, rules: Rules) -> list[GrindEdge]:
-    """The same with what no pose within its limits takes from an edge that is cut too far.
-
-    A turn shares what both sides of a port lack; a roof gains by what the counterbore may
-    still be deepened.  Once the sleeve is in, nothing is to be had by a pose.
-    """
-    metals = {(one.metal.port, one.metal.edge): one.metal.least for one in edges}
-    across = {"left": "right", "right": "left"}
-    made = []
-    for one in edges:
-        if one.state != GONE or one.is_pocket:
-            made.append(one)
-            continue
-        least = one.metal.least
-        if told.pose.is_set:
-            over = -least
-        elif one.metal.edge == FLOOR:
-            over = -least  # it would have to sit higher, and no counterbore puts metal back
-        elif one.metal.edge == ROOF:
-            over = least_overcut(
-                one=least, other=math.inf, least_move=0.0, most_move=told.pose.deeper
-            )
-        else:
-            other = metals[one.metal.port, across[one.metal.edge]]
-            over = least_overcut(one=least, other=other, least_move=-MOST_MOVE, most_move=MOST_MOVE)
-        made.append(replace(one, beyond=over if over > rules.gone else 0.0))
-    return made

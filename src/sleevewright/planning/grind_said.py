@@ -4,14 +4,28 @@ from __future__ import annotations
 
 import math
 
+from sleevewright.core.ports.corners import CORNERS, worst_corner
 from sleevewright.jobs.catalog_maps import PISTON_INLET, REED_INLET
 from sleevewright.planning.answers import Quantity, Verdict
-from sleevewright.planning.grind_told import CLOSE, DONE, GONE, LEAVE, TAKE, GrindEdge, GrindMap
+from sleevewright.planning.grind_told import (
+    CLOSE,
+    DONE,
+    GONE,
+    LEAVE,
+    TAKE,
+    Closing,
+    GrindEdge,
+    GrindMap,
+)
 from sleevewright.units import shown
 
 Q = Quantity
 INCH_SQUARE = 0.0254**2
 INLETS = (PISTON_INLET, REED_INLET)
+
+EVEN = 0.05e-3
+"""Two ends of a roof that differ by less are alike. [m]"""
+
 NOTHING_LOST = "none: no edge of any port is cut too far"
 
 
@@ -56,7 +70,10 @@ def first_words(found: GrindMap, units: str) -> str:
         return "nothing: every edge is at its stop line, or must not be touched"
     name = one.name.capitalize()
     if one.state == CLOSE:
-        return f"{name}: measure it by depth gauge before anything is cut; too close to call"
+        gauge = (
+            "lay a radius gauge in" if one.metal.edge == CORNERS else "measure it by depth gauge"
+        )
+        return f"{name}: {gauge} before anything is cut; too close to call"
     parts = [f"{name}: {length_words(one.mean, units)}"]
     if one.twin is not None:
         other, metal = one.twin
@@ -79,16 +96,18 @@ def lost_words(found: GrindMap, units: str) -> str:
     gone = [edge for edge in found.edges if edge.state == GONE]
     if not gone:
         return NOTHING_LOST
-    return "; ".join(f"{_lost(edge, units)}{_beyond(edge, units)}" for edge in gone)
+    return "; ".join(f"{_lost(edge, units)}{_beyond(edge, found, units)}" for edge in gone)
 
 
-def _beyond(edge: GrindEdge, units: str) -> str:
+def _beyond(edge: GrindEdge, found: GrindMap, units: str) -> str:
     """Whether a pose could still save it."""
     if edge.beyond is None:
         return ""
     if edge.beyond > 0.0:
         return f" ({length_words(edge.beyond, units)} of it by no clocking to be had back)"
-    return " (by this clocking: another would save it)"
+    if found.pose.words:
+        return " (another turn within its limits would save it, but not every other edge)"
+    return " (another turn within its limits would save it)"
 
 
 def _lost(edge: GrindEdge, units: str) -> str:
@@ -106,10 +125,42 @@ def _lost(edge: GrindEdge, units: str) -> str:
     if edge.metal.edge == "roof" and edge.kind in INLETS:
         return f"{edge.name} {over} too high; the crown does not open it"
     if edge.metal.edge == "roof":
-        if edge.mean > 0.0 or edge.lacking is None:
-            return f"{edge.name} {over} too high at its worst place"
-        return f"{edge.name} {over} too high, {opening_words(edge.lacking)} for good"
+        return _lost_roof(edge, over, units)
+    if edge.metal.edge == CORNERS:
+        return f"{edge.metal.port}, {worst_corner(edge.metal)} corner {over} beyond its outline"
     return f"{edge.name} {over} too wide"
+
+
+def _lost_roof(edge: GrindEdge, over: str, units: str) -> str:
+    """A roof that is cut too far: at its top, which moves the timing, or at an end alone."""
+    if edge.top is None or edge.top >= 0.0:
+        low = "" if edge.top is None else f", though its top is {length_words(edge.top, units)} low"
+        return f"{edge.name} {over} out {_ends(edge)}{low}"
+    worst = "" if -edge.metal.least <= EVEN - edge.top else f" {_ends(edge)}"
+    opens = "" if edge.lacking is None else f", {opening_words(edge.lacking)} for good"
+    top = f", its top {length_words(-edge.top, units)}" if worst else ""
+    return f"{edge.name} {over} too high{worst}{top}{opens}"
+
+
+def _ends(edge: GrindEdge) -> str:
+    """At which end of a roof most is gone; its stations go from left to right."""
+    metals = edge.metal.metals
+    third = len(metals) // 2
+    left, right = min(metals[:third]), min(metals[-third:])
+    if abs(left - right) <= EVEN:
+        return "at both ends"
+    return "at its left end" if left < right else "at its right end"
+
+
+def closing_words(one: Closing, units: str) -> str:
+    """A new reading that would have put metal on."""
+    was, now = (length_words(value, units, Q.SIZE) for value in (one.was, one.now))
+    ways = {"roof": "lower than", "floor": "higher than"}
+    return (
+        f"{one.port.capitalize()}, {one.what} as left: {now} is {length_words(one.by, units)} "
+        f"{ways.get(one.what, 'less than')} the {was} of the sleeve as it lies. No stone puts "
+        "metal on: measure it again, or mend the map of the sleeve."
+    )
 
 
 def edge_words(edge: GrindEdge, units: str) -> str:
@@ -119,6 +170,7 @@ def edge_words(edge: GrindEdge, units: str) -> str:
         "floor": "axial, down",
         "left": "along the wall, to the left seen from inside",
         "right": "along the wall, to the right seen from inside",
+        CORNERS: "out of the corner, least of the four",
     }
     parts = [edge.state, ways[edge.metal.edge]]
     if edge.lacking is not None:
@@ -143,6 +195,8 @@ def remedy_of(edge: str, kind: str = "") -> str:
         )
     if edge == "floor":
         return "leave it: a low floor is a pocket below the piston, and costs no timing"
+    if edge == CORNERS:
+        return "do not touch the corners; lay a radius gauge in, and leave them as they are"
     if edge == "roof":
         return (
             "do not touch this roof; measure it by depth gauge, and tell the customer if it is so"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
@@ -43,6 +44,8 @@ class PoseTold:
         Whether the sleeve is in, so that no pose can be chosen any more.
     deeper : float
         How much the counterbore may still be deepened. [m]
+    turns : tuple[tuple[float, float], ...]
+        Turns from here that studs and pegs of the rings leave; any where nothing was told. [rad]
     """
 
     turn: float = 0.0
@@ -52,6 +55,7 @@ class PoseTold:
     words: str = ""
     is_set: bool = False
     deeper: float = 0.0
+    turns: tuple[tuple[float, float], ...] = ((-math.pi, math.pi),)
 
 
 @dataclass(frozen=True)
@@ -63,14 +67,45 @@ class LeftPort:
 
     roof: float | None = None
     floor: float | None = None
-    width: float | None = None
+    width: float | None = None  # at the roof
     middle: float | None = None
     whole: MappedPort | None = None
+    bottom: float | None = None  # width at the floor
+
+    @property
+    def is_wide_told(self) -> bool:
+        """Whether a width was measured."""
+        return self.width is not None or self.bottom is not None
 
     @property
     def is_told(self) -> bool:
         """Whether anything was measured."""
-        return any(one is not None for one in (self.roof, self.floor, self.width, self.whole))
+        known = (self.roof, self.floor, self.whole)
+        return self.is_wide_told or any(one is not None for one in known)
+
+
+@dataclass(frozen=True)
+class Closing:
+    """A new reading that lies inside the window as supplied.
+
+    Attributes
+    ----------
+    port, what : str
+        Name of the port, and what was measured of it.
+    was, now : float
+        As supplied, and as it was read since: depths, or widths along the wall. [m]
+    by : float
+        How far the window would have closed. [m]
+    doubt : float
+        One standard uncertainty of that. [m]
+    """
+
+    port: str
+    what: str
+    was: float
+    now: float
+    by: float
+    doubt: float
 
 
 @dataclass(frozen=True)
@@ -88,6 +123,7 @@ class GrindTold:
     is_cut_told: bool = False
     kinds: Mapping[str, str] = field(default_factory=dict)  # what each port is for
     needs: tuple[str, ...] = ()
+    taken: tuple[str, ...] = ()  # what was taken from another map, in words
     deck_cut: float = 0.0  # taken off the deck since the maps were made [m]
     skirt: float | None = None  # crown's edge to the skirt's lower edge, inlet side [m]
 
@@ -101,7 +137,7 @@ class GrindEdge:
     metal : EdgeMetal
         Metal at its stations, with the doubt of both outlines and of the pose.
     mean : float
-        Metal along it. [m]
+        Metal along it; of corners the least of all four. [m]
     stop : float
         How much may be taken before it is measured again. [m]
     verdict : Verdict
@@ -116,6 +152,8 @@ class GrindEdge:
         Depth of the stop line below the deck; roofs and floors alone. [m]
     beyond : float | None
         Of an edge that is cut too far: the overcut that no pose takes away. [m]
+    top : float | None
+        Of a roof: how far its highest point lies below where it is wanted. [m]
     kind : str
         What its port is for: one that the skirt opens is opened at its floor.
     """
@@ -129,6 +167,7 @@ class GrindEdge:
     twin: tuple[str, float] | None = None
     line: float | None = None
     beyond: float | None = None
+    top: float | None = None
     kind: str = ""
 
     @property
@@ -156,6 +195,8 @@ class GrindMap:
     pose: PoseTold
     seam: float
     refused: tuple[str, ...] = ()  # new readings that cannot be, and were left out
+    closed: tuple[Closing, ...] = ()  # new readings that would have put metal on
+    sharp: tuple[str, ...] = ()  # ports of which a corner radius is not known
 
     def of(self, port: str, edge: str) -> GrindEdge | None:
         """The edge of a port; nothing where the list has none."""

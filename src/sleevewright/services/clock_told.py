@@ -111,6 +111,12 @@ def clock_told(plan: Plan, told: CutTold) -> ClockTold:
     )
 
 
+def limits_of(plan: Plan, told: CutTold, sleeve: PortMap | None) -> PoseLimits | None:
+    """What the sleeve of a cylinder may do; nothing where pegs and studs leave no turn."""
+    is_plain = told.text("sleeve.flange") == PLAIN
+    return _limits(plan, told, sleeve, is_plain=is_plain)[0]
+
+
 def found_pose(told: ClockTold) -> FoundPose:
     """The pose of two maps within limits, kept from the last look."""
     if told.target is None or told.sleeve is None or told.limits is None or told.needs:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from sleevewright.core.engine.crank import chord_to_arc
+from sleevewright.core.ports.clocking import PoseLimits, Turns
 from sleevewright.core.ports.mapped import EdgeDoubt, MappedPort, PortMap
 from sleevewright.jobs.catalog_maps import (
     BY_CHORD,
@@ -29,9 +30,10 @@ from sleevewright.planning.grind_told import (
     LeftPort,
     PoseTold,
 )
-from sleevewright.services.clock_told import pose_of
+from sleevewright.services.clock_told import limits_of, pose_of
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.decks import cut_of
+from sleevewright.services.port_corners import corners_taken
 from sleevewright.services.port_maps import CylinderMap, map_of, target_of
 
 
@@ -60,19 +62,20 @@ def grind_told(plan: Plan, told: CutTold, supplied: CylinderMap) -> GrindTold:
         supplied=supplied.read.map,
         found=found.read.map,
         cast=map_of(plan, told, CAST_MAP).read.map,
-        pose=pose_told(plan, told),
+        pose=pose_told(plan, told, supplied.read.map),
         left={port.name: _left(port, left, target) for port in left.told.ports},
         left_doubt=EdgeDoubt(roof / half, side / half, roof / half),
         walls=WALLS_OF.get(said, "radial"),
         is_cut_told=said in WALLS_OF,
         needs=(*_needs(supplied, found), *_too_wide(left, target)),
         deck_cut=cut_of(told),
+        taken=corners_taken(told, left.told),
         skirt=None if skirt is None else skirt.value,
         kinds={port.name: port.kind for port in supplied.told.ports},
     )
 
 
-def pose_told(plan: Plan, told: CutTold) -> PoseTold:
+def pose_told(plan: Plan, told: CutTold, sleeve: PortMap | None = None) -> PoseTold:
     """How the sleeve lies: as its marks were found after the drop, before it as planned."""
     ledger = ledger_of(plan)
     side = ledger.default("pose_side").value / STATED_COVERAGE_FACTOR
@@ -80,7 +83,7 @@ def pose_told(plan: Plan, told: CutTold) -> PoseTold:
     pose = pose_of(plan, told)
     if pose is None:
         return PoseTold(0.0, 0.0, side, deep)
-    deeper = told.length("ready.deeper")
+    limits = limits_of(plan, told, sleeve)
     words = "as its marks were found after the drop" if pose.is_set else "by its mark, as planned"
     return PoseTold(
         pose.turn,
@@ -89,8 +92,16 @@ def pose_told(plan: Plan, told: CutTold) -> PoseTold:
         deep,
         words,
         pose.is_set,
-        0.0 if deeper is None else deeper.value,
+        0.0 if limits is None else max(0.0, limits.deeper - pose.down),
+        _turns_from(pose.turn, limits),
     )
+
+
+def _turns_from(turn: float, limits: PoseLimits | None) -> Turns:
+    """Turns from where it lies that its limits leave: none where they leave none at all."""
+    if limits is None:
+        return ()
+    return tuple((low - turn, high - turn) for low, high in limits.turns)
 
 
 def _left(port: ToldPort, left: CylinderMap, target: PortMap | None) -> LeftPort:
@@ -102,6 +113,7 @@ def _left(port: ToldPort, left: CylinderMap, target: PortMap | None) -> LeftPort
         roof=None if port.roof is None else port.roof.value,
         floor=None if port.floor is None else port.floor.value,
         width=_along(port.width, left, target),
+        bottom=_along(port.bottom, left, target),
         middle=_angle(port, left),
     )
 
@@ -117,12 +129,13 @@ def _along(entry: Entry | None, left: CylinderMap, target: PortMap | None) -> fl
     """A width along the wall, by chord or by arc as the map says; nothing that cannot be."""
     if entry is None or target is None:
         return None
-    if left.told.widths != BY_CHORD:
-        return entry.value
     on = _wall(left, target)
+    carried = target.diameter / on  # by the angle, which is the same on every wall
+    if left.told.widths != BY_CHORD:
+        return entry.value * carried
     if not 0.0 < entry.value <= on:
         return None
-    return float(chord_to_arc(chord=entry.value, bore=on)) * target.diameter / on
+    return float(chord_to_arc(chord=entry.value, bore=on)) * carried
 
 
 def _wall(left: CylinderMap, target: PortMap) -> float:
@@ -137,7 +150,8 @@ def _too_wide(left: CylinderMap, target: PortMap | None) -> tuple[str, ...]:
     return tuple(
         f"{port.name}: its width as left is a chord wider than the bore, or none"
         for port in left.told.ports
-        if port.width is not None and _along(port.width, left, target) is None
+        for width in (port.width, port.bottom)
+        if width is not None and _along(width, left, target) is None
     )
 
 
@@ -165,7 +179,7 @@ class _Known:
             for one in (told.target, told.supplied, told.found)
         )
         left = tuple(
-            (name, one.roof, one.floor, one.width, one.middle,
+            (name, one.roof, one.floor, one.width, one.bottom, one.middle,
              None if one.whole is None else _port_same(one.whole))
             for name, one in told.left.items()
         )  # fmt: skip

@@ -16,6 +16,7 @@ from sleevewright.planning.beside import known_in, ledger_of
 from sleevewright.planning.portmaps import ReadMap, Wall, read_map
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.decks import from_old_deck
+from sleevewright.services.port_corners import with_corners
 
 WALLS = {
     "found": ("found.size", "engine.bore", "finish.bore"),
@@ -42,7 +43,7 @@ def map_of(plan: Plan, told: CutTold, key: str) -> CylinderMap:
     is moved down by where its flange will stand, as far as the plan knows, and what was told
     after the deck was cut by what was taken off.
     """
-    said = from_old_deck(told, key)
+    said = with_corners(told, from_old_deck(told, key))
     wall, lacking = wall_of(plan, told, said)
     if wall is None:
         return CylinderMap(said, ReadMap(None, (lacking,) if said.ports else ()))

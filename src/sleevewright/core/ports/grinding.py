@@ -8,7 +8,7 @@ at the wall; left is counter-clockwise seen from the deck.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from sleevewright.core.checks import not_negative
 from sleevewright.core.engine.crank import port_duration, port_opens
 from sleevewright.core.formulas import formula
-from sleevewright.core.ports.mapped import EDGES, MappedPort
+from sleevewright.core.ports.mapped import EDGES
 from sleevewright.core.ports.residual import EdgeStations, metal_at
 from sleevewright.errors import InputError
 
@@ -265,84 +265,6 @@ def least_overcut(*, one: float, other: float, most_move: float, least_move: flo
         raise InputError("largest move", most_move, "m", f"at least {least_move:.6g} m")
     move = min(max(0.5 * (other - one), least_move), most_move)
     return max(0.0, -(one + move), -(other - move))
-
-
-@dataclass(frozen=True)
-class EdgesTold:
-    """Edges of a port as they were measured anew; nothing where one was not.
-
-    Attributes
-    ----------
-    roof, floor : float | None
-        Depth below the deck. [m]
-    left, right : float | None
-        Angle of the side, clockwise seen from the deck. [rad]
-    """
-
-    roof: float | None = None
-    floor: float | None = None
-    left: float | None = None
-    right: float | None = None
-
-
-@formula(
-    name="outline after a grind",
-    expression="depths and angles stretched so that the edges that were measured lie there",
-    sources=("derived",),
-    validity="edges that move as a whole; corners are stretched with them",
-    unit="record",
-)
-def after_grind(port: MappedPort, measured_edges: EdgesTold) -> MappedPort:
-    """A window with some of its edges where they were measured last.
-
-    Parameters
-    ----------
-    port : MappedPort
-        The window before. [record]
-    measured_edges : EdgesTold
-        What was measured since. [record]
-
-    Returns
-    -------
-    MappedPort
-        The window now. [record]
-
-    Raises
-    ------
-    InputError
-        If an edge would lie on or beyond its opposite.
-
-    Notes
-    -----
-    Source: ``derived``.
-    """
-    left = float(port.points[:, 0].min())
-    right = float(port.points[:, 0].max())
-    ends = (
-        (
-            1,
-            (port.roof, port.floor),
-            (measured_edges.roof, measured_edges.floor),
-            ("roof", "floor", "m"),
-        ),
-        (
-            0,
-            (left, right),
-            (measured_edges.left, measured_edges.right),
-            ("left side", "right side", "rad"),
-        ),
-    )
-    points = port.points.copy()
-    for axis, was, told, (first, last, unit) in ends:
-        low, high = (now if now is not None else old for now, old in zip(told, was, strict=True))
-        if not high > low:
-            allowed = f"beyond the {first}, {low:.6g} {unit}"
-            raise InputError(
-                f"{last} of the {port.name} as left", high, unit, allowed, "Were the two swapped?"
-            )
-        scaled = low + (points[:, axis] - was[0]) * (high - low) / (was[1] - was[0])
-        points[:, axis] = scaled
-    return replace(port, points=points, shape=None)
 
 
 @formula(

@@ -7,6 +7,7 @@ import math
 import numpy as np
 from markupsafe import Markup
 
+from sleevewright.core.ports.corners import CORNERS
 from sleevewright.core.ports.mapped import MappedPort
 from sleevewright.planning.answers import Answer, Quantity
 from sleevewright.planning.grind_said import counted
@@ -152,7 +153,8 @@ def _shown_outline(port: MappedPort, turn: float, seam: float, unit: str) -> Out
 
 def _figures(found: GrindMap, port: str, system: str) -> tuple[EdgeFigure, ...]:
     """What stands beside the edges of a port."""
-    edges = [edge for edge in found.edges if edge.metal.port == port]
+    own = [edge for edge in found.edges if edge.metal.port == port]
+    edges = [edge for edge in own if edge.metal.edge != CORNERS]
     made = [_figure(edge, system) for edge in edges]
     return tuple(one for one in made if one is not None)
 

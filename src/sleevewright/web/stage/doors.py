@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass
 
+from sleevewright.web.stage.grind_view import GrindView
+
 
 @dataclass(frozen=True)
 class Door:
@@ -15,6 +17,7 @@ class Door:
     path: str  # behind the address of the stage's page
     is_first: bool = False  # above the figures, not below them
     route: str = ""  # a stage that the job must have for this way to lead anywhere
+    wants_list: bool = False  # whether it leads nowhere without a grind list
 
 
 DOORS: tuple[Door, ...] = (
@@ -25,7 +28,7 @@ DOORS: tuple[Door, ...] = (
     Door("sleeve", "Map of the ports", "map", route="ports"),
     Door("ready", "Map of the ports", "map", route="ports"),
     Door("ports", "Map of the ports", "map", route="ports"),
-    Door("ports", "Grind sheet, true size", "grind.pdf"),
+    Door("ports", "Grind sheet, true size", "grind.pdf", wants_list=True),
     Door("found", "The bore in space", "bore", route="ports"),
     Door("ports", "The bore in space", "bore"),
     Door("ports", "Before and after, one sheet", "before-after.pdf"),
@@ -42,7 +45,13 @@ DOORS: tuple[Door, ...] = (
 """In the order in which they stand on the page."""
 
 
-def doors_of(stage: str, route: Collection[str] = ()) -> tuple[Door, ...]:
-    """The ways that lead on from a stage of a job whose route holds these stages."""
-    own = (door for door in DOORS if door.stage == stage)
+def doors_of(
+    stage: str, route: Collection[str] = (), special: object | None = None
+) -> tuple[Door, ...]:
+    """The ways that lead on from a stage of a job whose route holds these stages.
+
+    ``special`` is what the page shows large: a grind list, where there is one.
+    """
+    has_list = isinstance(special, GrindView) and not special.wants
+    own = (door for door in DOORS if door.stage == stage and (has_list or not door.wants_list))
     return tuple(door for door in own if not door.route or door.route in route)

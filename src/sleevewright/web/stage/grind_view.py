@@ -6,6 +6,7 @@ import math
 import re
 from dataclasses import dataclass
 
+from sleevewright.core.ports.corners import CORNERS, worst_corner
 from sleevewright.planning.answers import Plan, Quantity, Verdict
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 from sleevewright.planning.grind_said import length_words
@@ -17,8 +18,9 @@ WAYS = {
     "floor": "floor down",
     "left": "left side",
     "right": "right side",
+    CORNERS: "corners",
 }
-CELLS = {"roof": "roof", "floor": "floor", "left": "width", "right": "width"}
+CELLS = {"roof": "roof", "floor": "floor", "left": "width", "right": "width", CORNERS: "radius"}
 """Which cell of the port as left tells of an edge."""
 
 
@@ -103,7 +105,8 @@ def _row(edge: GrindEdge, units: str) -> GrindRow:
 
 def _note(edge: GrindEdge, units: str) -> str:
     """What stands under its name: which way it counts, what it is worth, where to stop."""
-    parts = ["axial" if edge.metal.edge in ("roof", "floor") else "along the wall"]
+    ways = {"roof": "axial", "floor": "axial", CORNERS: "out of the corner"}
+    parts = [ways.get(edge.metal.edge, "along the wall")]
     if edge.lacking is not None and edge.state in (TAKE, GONE, CLOSE):
         degrees = math.degrees(edge.lacking)
         parts.append(f"{abs(degrees):.1f}° {'longer' if degrees > 0.0 else 'shorter'}")
@@ -116,9 +119,10 @@ def _note(edge: GrindEdge, units: str) -> str:
             line = f", stop line at {deep} below the deck"
         parts.append(f"take {length_words(edge.stop, units)}{line}")
     if edge.state == CLOSE:
-        parts.append("depth gauge first")
+        parts.append("radius gauge first" if edge.metal.edge == CORNERS else "depth gauge first")
     if edge.state == GONE:
-        parts.append("cannot be ground back")
+        corner = f"{worst_corner(edge.metal)}: " if edge.metal.edge == CORNERS else ""
+        parts.append(f"{corner}cannot be ground back")
     if edge.state in (DONE, LEAVE):
         parts.append(edge.state)
     return "; ".join(parts)

@@ -26,6 +26,7 @@ from sleevewright.web.stage.ends import end_of
 from sleevewright.web.stage.extras import pictures_of, special_of
 from sleevewright.web.stage.fit_pictures import fit_pictures
 from sleevewright.web.stage.grids import grid_views
+from sleevewright.web.stage.grind_view import GrindView
 from sleevewright.web.stage.newset import Wants
 from sleevewright.web.stage.proof_view import proof_pictures
 from sleevewright.web.stage.rounds import rounds_of
@@ -100,7 +101,7 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
     content = content_of(stage, folded.text("sleeve.flange", cylinder=look.cylinder))
     teller = Teller(folded, look.cylinder, dict(look.living.problems))
     first, more = _parted(single_asks(sheet, teller))
-    title = stage_named(stage).title
+    title, special = stage_named(stage).title, special_of(stage, look, teller, seen.shop)
     return StagePage(
         number=look.number,
         cylinder=look.cylinder,
@@ -128,13 +129,13 @@ def stage_page(seen: Seen, stage: str, *, named: Sequence[str] = ()) -> StagePag
         attached=_attached(seen, stage),
         people=seen.shop.people,
         asks_pin=seen.shop.asks_pin,
-        next=next_of(seen),
+        next=next_of(seen, stage, special),
         missing=_missing(seen),
         closed=_closed(seen, stage),
         lifted=_lifted(seen),
         base=seen.base,
         here=seen.at(stage),
-        special=special_of(stage, look, teller, seen.shop),
+        special=special,
     )
 
 
@@ -186,10 +187,13 @@ def _closed(seen: Seen, stage: str) -> ClosedView | None:
     return None
 
 
-def next_of(seen: Seen) -> NextView:
-    """The next action of a cylinder and where it is done."""
+def next_of(seen: Seen, stage: str = "", special: object | None = None) -> NextView:
+    """The next action of a cylinder and where it is done; at Ports the edge to grind now."""
     action = seen.look.next
     since = moment_words(action.since, now=seen.shop.now)
+    if stage == action.stage and isinstance(special, GrindView) and special.first is not None:
+        first = special.first
+        return NextView(first.done, f"#r-{first.key}", action.waits_for, since, action.turn)
     return NextView(action.words, seen.at(action.stage), action.waits_for, since, action.turn)
 
 

@@ -385,4 +385,4 @@ class StagePage:
     @property
     def doors(self) -> tuple[Door, ...]:
         """Ways that lead on from this stage."""
-        return doors_of(self.stage, tuple(step.key for step in self.steps))
+        return doors_of(self.stage, tuple(step.key for step in self.steps), self.special)

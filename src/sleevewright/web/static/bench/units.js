@@ -146,6 +146,21 @@ const TABLE = {
     ["/min", 1.0 / 60.0, "per min"],
     ["/s", 1.0, "per s"],
   ],
+  area: [
+    ["mm²", 1e-6, "mm2|sq mm"],
+    ["cm²", 1e-4, "cm2|sq cm"],
+    ["in²", INCH ** 2, "in2|sq in"],
+    ["m²", 1.0, "m2"],
+  ],
+  "area times angle": [
+    ["mm²·°", 1e-6 * DEGREE, "mm2 deg"],
+    ["in²·°", INCH ** 2 * DEGREE, "in2 deg"],
+    ["m²·rad", 1.0, ""],
+  ],
+  "time by length": [
+    ["s/m", 1.0, "s mm2/cm3"],
+    ["s·cm²/cm³", 100.0, "s cm2/cm3"],
+  ],
 };
 
 const SPELLINGS = new Map([
