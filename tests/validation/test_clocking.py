@@ -195,3 +195,58 @@ def test_draws_hold_their_word() -> None:
     spread = draws.turn.std() * BORE / 2.0
     assert spread == pytest.approx(np.std(places), rel=0.2)
     assert 0.01 * MM < spread < 0.1 * MM
+
+
+HARD = [(0, -0.340, -0.339, 0.291, 0.038, 1.0), (1, -0.097, -0.565, 0.080, 0.294, 1.0)]
+"""Seed, roof, exhaust, undersize, scatter and depth that is allowed: where the law alone would
+leave a roof some 12 um short to spare floors and sides. [mm]"""
+
+
+def _hard_cases() -> list[tuple[float, ...]]:
+    """Both known ones and 14 drawn: roofs too high by up to a millimetre, sides tight."""
+    draw = np.random.default_rng(20_261_130)
+    lows, highs = (-0.6, -0.6, 0.0, 0.0, 0.1), (0.1, 0.0, 0.5, 0.4, 1.0)
+    return [*HARD, *((one, *draw.uniform(lows, highs)) for one in range(14))]
+
+
+@pytest.mark.parametrize("case", _hard_cases())
+def test_no_pose_of_a_grid_overcuts_the_roofs_less(case: tuple[float, ...]) -> None:
+    """Of turns and depths 0.05 mm apart none has its roofs less above what is wanted."""
+    seed, roof, exhaust, undersize, scatter, deepest = case
+    target, low = wanted_map(), {"exhaust": exhaust}
+    sleeve = sleeve_map(
+        undersize=undersize, roof=roof, low=low, scatter=scatter, seed=int(seed)
+    ).turned(0.04)
+    half = 3.0 * MM * 2.0 / BORE
+    found = clock(target, sleeve, limits=PoseLimits(((-half, half),), deepest * MM))
+    # The highest point of each window as shapely has it: where the port opens.
+    high = max(wanted.bounds[1] - mine.bounds[1] for wanted, mine in _areas(target, sleeve))
+    depths = np.append(np.arange(0.0, deepest, 0.05), deepest)
+    assert max(high - found.down / MM, 0.0) <= np.maximum(high - depths, 0.0).min() + 1e-4
+    if high < deepest - 0.01:
+        turns = np.linspace(-half, half, 121)[:, None]
+        metal = metal_at(found.stations, turn=turns, down=depths * MM)
+        roofs = found.stations.edge == ROOF
+        least = np.maximum(-metal[..., roofs].min(axis=-1), 0.0).min()
+        ours = metal_at(found.stations, turn=found.turn, down=found.down)[roofs].min()
+        assert max(-ours, 0.0) <= least
+
+
+def test_draws_save_the_roofs_as_the_pose_does() -> None:
+    """Every draw of a sleeve that may go deeper has the depth that its own roofs ask for."""
+    seed, roof, exhaust, undersize, scatter, _ = HARD[0]
+    sleeve = sleeve_map(
+        undersize=undersize, roof=roof, low={"exhaust": exhaust}, scatter=scatter, seed=int(seed)
+    )
+    limits = PoseLimits(deeper=1.5 * MM)
+    found = clock(wanted_map(), sleeve, limits=limits)
+    draws = clock_draws(found, limits=limits, count=100)
+    stations = found.stations
+    # Drawn again, the same way: a roof's own shift is metal more or less on all of it.
+    shifts = np.random.default_rng(20_000_707).standard_normal((100, *stations.doubt.shape))
+    roofs = np.flatnonzero(stations.edge == ROOF)
+    upward = np.maximum(-stations.normal[roofs, 1], 0.0)
+    more = (shifts * stations.doubt)[:, stations.port[roofs], 0] * upward
+    metal = metal_at(stations, turn=draws.turn, down=draws.down)[:, roofs] + more
+    assert metal.min() > -2e-6
+    assert draws.down.std() > 0.05 * MM

@@ -16,7 +16,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sleevewright.core.formulas import formula
-from sleevewright.core.ports.clocksolve import Law, is_harmless, law_of, solve
+from sleevewright.core.ports.clockroofs import solve_roofs_first
+from sleevewright.core.ports.clocksolve import Law, is_harmless, law_of
 from sleevewright.core.ports.mapped import PortMap
 from sleevewright.core.ports.residual import (
     Casting,
@@ -204,7 +205,7 @@ def _settled(
     moved = np.inf
     for count in range(RECASTS):
         stations = casting.at(here[0] / radius, here[1])
-        place, cost, residual = solve(law, stations.metal[None], here, ends)
+        place, cost, residual = solve_roofs_first(law, stations, stations.metal[None], here, ends)
         moved = float(np.abs(place[0] - here).max())
         if moved <= SETTLED:
             # The rays were cast within the tolerance of the pose: it is theirs.
@@ -346,7 +347,7 @@ def clock_draws(
     runs = []
     for low, high in limits.turns:
         ends = (np.array([low * radius, 0.0]), np.array([high * radius, limits.deeper]))
-        runs.append(solve(law, metal, np.clip(start, *ends), ends))
+        runs.append(solve_roofs_first(law, stations, metal, np.clip(start, *ends), ends))
     best = np.argmin([one[1] for one in runs], axis=0)
     places = np.array([one[0] for one in runs])[best, np.arange(count)]
     residual = max(one[2] for one in runs)
