@@ -6,6 +6,7 @@ import json
 import math
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -33,11 +34,13 @@ from sleevewright.core.ports.residual import edge_stations
 from sleevewright.errors import InputError, NotConverged
 from sleevewright.jobs.living import living_job
 from sleevewright.planning.answers import Plan, Verdict
-from sleevewright.planning.clock_words import turn_words
+from sleevewright.planning.clock_words import peg_cautions, turn_words
+from sleevewright.planning.clocking import ClockTold
 from sleevewright.services import demo
 from sleevewright.services.bench import Bench
 from sleevewright.services.clock_order import clocking_order
-from sleevewright.services.clock_told import pose_of
+from sleevewright.services.clock_pegs import RingPegs
+from sleevewright.services.clock_told import found_pose, pose_of
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.instruments import save_instrument
 from sleevewright.services.jobs import Look, folded_job, look_afresh, open_job
@@ -270,3 +273,46 @@ def test_a_sleeve_without_ports_is_not_clocked(bench: Bench) -> None:
     """Where ports are cut after the fit nothing is said of clocking; maps told or not."""
     seen = _told(bench, "W-6", sleeve__ports="none")
     assert not any(answer.id.startswith("clock.") for answer in _plan(seen).answers())
+
+
+def test_a_peg_in_a_wanted_port_is_named_and_bars_no_turn(bench: Bench) -> None:
+    """A peg that lies in a port as it is to become: the order stays, the peg and port are said."""
+    plain = _told(bench, "W-7")
+    seen = _told(bench, "W-8", **{"rings.peg/1/angle": "66 deg"})
+    assert _value(seen, "clock.turn") == _value(plain, "clock.turn")
+    assert _value(seen, "clock.left") == _value(plain, "clock.left")
+    said = [
+        one.text
+        for stage in _plan(seen).stages
+        for one in stage.cautions
+        if one.code.startswith("clock.peg.")
+    ]
+    assert len(said) == 1
+    assert "Peg 1 has a ring end over main right as it is to become" in said[0]
+    assert "no clocking helps it" in said[0]
+
+
+def test_pegs_that_would_cost_an_edge_are_left_aside_and_named() -> None:
+    """A window cut 1.5 mm towards a peg: no other edge is cut for it, and the peg is named."""
+    target, sleeve = wanted_map(), sleeve_map(undersize=0.2)
+    wide = next(one for one in sleeve.ports if one.name == "rear right")
+    moved = replace(wide, points=wide.points + np.array([2.0 * 1.5 * MM / BORE, 0.0]), shape=None)
+    ports = tuple(moved if one is wide else one for one in sleeve.ports)
+    cut = PortMap(ports, sleeve.diameter, sleeve.is_placed)
+    wanted = target.port("rear right")
+    assert wanted is not None
+    edge = wanted.middle + wanted.span / 2.0
+    free = PoseLimits()
+    for away, is_aside in ((3.5, True), (6.0, False)):
+        pegs = RingPegs(("1",), (edge + 2.0 * away * MM / BORE,), 3.0 * MM)
+        assert pegs.near(target) == ()
+        turns = pegs.left_of(free.turns[0], cut, ())
+        told = ClockTold(target, cut, PoseLimits(turns), unpegged=free)
+        found = found_pose(told, pegs)
+        assert found.pose is not None
+        assert found.pose.turn == pytest.approx(clock(target, cut).turn, abs=1e-9)
+        assert [one[:2] for one in found.pegs] == ([("1", "rear right")] if is_aside else [])
+        words = [text for _, text in peg_cautions((), found.pegs, "metric")]
+        assert all("Peg 1 leaves 2." in one and "rear right" in one for one in words)
+    none_left = ClockTold(target, cut, None, unpegged=free)
+    assert found_pose(none_left, pegs).pose is not None

@@ -29,7 +29,13 @@ from sleevewright.core.ports.mapped import PortMap
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan, known_in, ledger_of, told_size
-from sleevewright.planning.clock_words import NOTHING, deeper_words, order_words, way_words
+from sleevewright.planning.clock_words import (
+    NOTHING,
+    deeper_words,
+    order_words,
+    peg_cautions,
+    way_words,
+)
 from sleevewright.planning.facts import assumed
 from sleevewright.planning.judging import LimitJudge, against_limit
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
@@ -71,6 +77,10 @@ MARKED = (
 )
 
 
+NearPeg = tuple[str, str, float]
+"""Number of a ring peg, name of a port, and the wall from a ring end to its edge. [m]"""
+
+
 @dataclass(frozen=True)
 class FoundPose:
     """A pose with its doubt, or why there is none.
@@ -85,6 +95,8 @@ class FoundPose:
         The pose with a deeper counterbore, where no turn alone saves every edge. [record]
     refused : str
         Why there is none.
+    pegs : tuple[NearPeg, ...]
+        Pegs that it brings too close to a port, where they were left aside to save an edge.
     """
 
     pose: Pose | None = None
@@ -92,6 +104,7 @@ class FoundPose:
     down: float = 0.0
     would: Pose | None = None
     refused: str = ""
+    pegs: tuple[NearPeg, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -103,6 +116,8 @@ class ClockTold:
     limits: PoseLimits | None = None
     needs: tuple[str, ...] = ()
     is_plain: bool = False  # the sleeve has no flange
+    unpegged: PoseLimits | None = None  # limits with no thought of ring pegs
+    helpless: tuple[NearPeg, ...] = ()  # pegs too close to a port that is wanted
 
     @property
     def rim(self) -> str:
@@ -115,6 +130,8 @@ def clock_stage(plan: Plan, told: ClockTold, found: FoundPose) -> StageAnswers:
     ledger = ledger_of(plan)
     from_plan(ledger, plan, told.rim, need=_rim(is_plain=told.is_plain)[1])
     _enter_scribe(ledger, told)
+    for code, words in peg_cautions(told.helpless, found.pegs, plan.units):
+        ledger.caution(code, words, "practice")
     if found.pose is None:
         _say_missing(ledger, told, found)
         return beside(plan, "ready", "Make ready", ledger.result())
@@ -161,7 +178,7 @@ def _enter_pose(ledger: Ledger, plan: Plan, told: ClockTold, found: FoundPose) -
     for name, words, value in (
         ("target", "Ports as they are to become", told.target),
         ("sleeve", "Sleeve as supplied", told.sleeve),
-        ("limits", "What the sleeve may do", told.limits),
+        ("limits", "What the sleeve may do", told.unpegged if found.pegs else told.limits),
     ):
         line = Line(f"clock.{name}", words, Q.RECORD, is_detail=True)
         ledger.fact(line, Given(value, Kind.MEASURED, "the job", need=words))
