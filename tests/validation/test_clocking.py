@@ -6,6 +6,8 @@ window, shapely's overlays for areas, and a map that was turned by a known angle
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from scipy.optimize import least_squares, linprog, minimize
@@ -20,6 +22,7 @@ from sleevewright.core.ports.clocking import (
     harmless_turns,
 )
 from sleevewright.core.ports.clocksolve import is_harmless, law_of, solve
+from sleevewright.core.ports.clockwindow import window_doubt
 from sleevewright.core.ports.mapped import PortMap
 from sleevewright.core.ports.residual import ROOF, edge_stations, metal_at
 
@@ -250,3 +253,46 @@ def test_draws_save_the_roofs_as_the_pose_does() -> None:
     metal = metal_at(stations, turn=draws.turn, down=draws.down)[:, roofs] + more
     assert metal.min() > -2e-6
     assert draws.down.std() > 0.05 * MM
+
+
+def test_an_end_that_one_edge_bounds_is_as_well_known_as_that_edge() -> None:
+    """The exhaust alone stands out: each end has the doubt of one edge, told as a turn."""
+    target = wanted_map()
+    wide = wanted_map().port("exhaust")
+    assert wide is not None
+    by = np.array([0.98, 1.0])
+    points = (wide.points - [wide.middle, 54.0 * MM]) * by + [wide.middle, 55.5 * MM]
+    small = sleeve_map(undersize=1.6)
+    ports = (replace(wide, points=points, shape=None), *small.ports[1:])
+    found = clock(target, PortMap(ports, BORE, is_placed=True))
+    assert found.is_harmless
+    edge = np.hypot(0.1, 0.1) * MM * 2.0 / BORE
+    assert window_doubt(found, count=4000) == pytest.approx((edge, edge), rel=0.1)
+    # Limits that stop it before an edge does are in no doubt.
+    tight = PoseLimits(((found.turn - 1e-3, found.turn + 1e-3),))
+    assert max(window_doubt(clock(target, sleeve_map(), limits=tight), limits=tight)) < 1e-6
+
+
+def test_ends_that_many_edges_bound_are_in_doubt_as_sleeves_made_so() -> None:
+    """Ends of the window for drawn edges, each by SciPy's ``linprog``, lie off as is told."""
+    found = clock(wanted_map(), sleeve_map(undersize=0.5))
+    stations = found.stations
+    hard = ~is_harmless(stations)
+    along = stations.normal[hard, :1] * BORE / 2.0
+    draw = np.random.default_rng(3)
+    ends = []
+    for number in range(120):
+        shift = draw.normal(0.0, 1.0, stations.doubt.shape) * stations.doubt * (number > 0)
+        n_s, n_z = stations.normal.T
+        own = shift[stations.port]
+        metal = stations.metal + (
+            own[:, 0] * np.maximum(-n_z, 0.0) + own[:, 2] * np.maximum(n_z, 0.0)
+            + own[:, 1] * np.maximum(n_s, 0.0) + own[:, 3] * np.maximum(-n_s, 0.0)
+        )  # fmt: skip
+        room = metal[hard] + TOLERANCE
+        ends.append(
+            [linprog([sign], A_ub=along, b_ub=room, bounds=[(-1, 1)]).x[0] for sign in (1.0, -1.0)]
+        )
+    off = np.array(ends)
+    spread = np.sqrt(((off[1:] - off[0]) ** 2).mean(axis=0))
+    assert window_doubt(found) == pytest.approx(spread, rel=0.2)

@@ -91,6 +91,8 @@ class FoundPose:
         The pose. [record]
     turn, down : float
         One standard uncertainty of turn [rad] and depth. [m]
+    window : tuple[float, float]
+        One standard uncertainty of both ends of the harmless turns. [rad]
     would : Pose | None
         The pose with a deeper counterbore, where no turn alone saves every edge. [record]
     refused : str
@@ -102,6 +104,7 @@ class FoundPose:
     pose: Pose | None = None
     turn: float = 0.0
     down: float = 0.0
+    window: tuple[float, float] = (0.0, 0.0)
     would: Pose | None = None
     refused: str = ""
     pegs: tuple[NearPeg, ...] = ()
@@ -200,7 +203,7 @@ def _enter_pose(ledger: Ledger, plan: Plan, told: ClockTold, found: FoundPose) -
     ledger.compute(CHORD, chord_of_turn, turn="clock.turn", diameter=told.rim)
     ledger.compute(DOWN, pose_down, pose="clock.pose", error="clock.down_error")
     if pose is not None and pose.is_harmless:
-        _enter_window(ledger, told)
+        _enter_window(ledger, told, found)
     turn = float(ledger.value(TURN.id))
     of = ROTATE.of if abs(turn) < NOTHING else "from the scribe on the deck to the sleeve's mark"
     ledger.amend(ROTATE.id, label=f"Rotate {way_words(turn)}", of=of)
@@ -213,14 +216,18 @@ def _enter_pose(ledger: Ledger, plan: Plan, told: ClockTold, found: FoundPose) -
     ledger.advise(MARKED)
 
 
-def _enter_window(ledger: Ledger, told: ClockTold) -> None:
-    """Enter both ends of the harmless turns, along the rim."""
+def _enter_window(ledger: Ledger, told: ClockTold, found: FoundPose) -> None:
+    """Enter both ends of the harmless turns, along the rim, as well as their edges are known."""
     for number, line in enumerate((LOW, HIGH)):
         end = Line(f"{line.id}_end", "which end", Q.COUNT, is_detail=True)
         ledger.fact(end, assumed(float(number), source="derived", note="counter-clockwise first"))
         turn = Line(f"{line.id}_turn", f"{line.label}, as a turn", Q.ANGLE, of=SEEN,
                     is_detail=True)  # fmt: skip
-        ledger.compute(turn, pose_window, pose="clock.pose", end=end.id)
+        error = Line(f"{line.id}_error", "edges that bound it", Q.ANGLE, is_detail=True,
+                     of="every edge of both maps drawn within its doubt")  # fmt: skip
+        standard = found.window[number]
+        ledger.fact(error, Given(0.0, Kind.COMPUTED, "jcgm-101", standard=standard))
+        ledger.compute(turn, pose_window, pose="clock.pose", end=end.id, error=error.id)
         ledger.compute(line, rim_of_turn, turn=turn.id, diameter=told.rim)
 
 

@@ -334,14 +334,7 @@ def clock_draws(
     """
     limits = limits or PoseLimits()
     stations, radius = pose.stations, pose.stations.diameter / 2.0
-    shifts = np.random.default_rng(seed).standard_normal((count, *stations.doubt.shape))
-    shifts *= stations.doubt
-    along, deep = stations.normal.T
-    shares = np.array(
-        [np.maximum(-deep, 0.0), np.maximum(along, 0.0), np.maximum(deep, 0.0),
-         np.maximum(-along, 0.0)]
-    )  # fmt: skip
-    metal = stations.metal + np.einsum("dse,es->ds", shifts[:, stations.port], shares)
+    metal = drawn_metal(stations, count=count, seed=seed)
     law = law_of(stations, tolerance=tolerance)
     start = np.array([pose.turn * radius, pose.down])
     runs = []
@@ -354,7 +347,33 @@ def clock_draws(
     return PoseDraws(places[:, 0] / radius, places[:, 1], residual)
 
 
+def drawn_metal(stations: EdgeStations, *, count: int = DRAWS, seed: int = SEED) -> Array:
+    """Metal at no turn for draws of what every edge may really be.
+
+    Parameters
+    ----------
+    stations : EdgeStations
+        The stations. [record]
+    count, seed : int
+        How many draws, and where they begin. [1]
+
+    Returns
+    -------
+    Array
+        Metal, (count, n). [m]
+    """
+    shifts = np.random.default_rng(seed).standard_normal((count, *stations.doubt.shape))
+    shifts *= stations.doubt
+    along, deep = stations.normal.T
+    shares = np.array(
+        [np.maximum(-deep, 0.0), np.maximum(along, 0.0), np.maximum(deep, 0.0),
+         np.maximum(-along, 0.0)]
+    )  # fmt: skip
+    drawn: Array = stations.metal + np.einsum("dse,es->ds", shifts[:, stations.port], shares)
+    return drawn
+
+
 __all__ = [
     "DRAWS", "FREE", "Law", "Pose", "PoseDraws", "PoseLimits", "clock", "clock_draws",
-    "harmless_turns",
+    "drawn_metal", "harmless_turns",
 ]  # fmt: skip
