@@ -17,6 +17,7 @@ from pypdf import PdfReader
 
 from benches import bench_in
 from clock_maps import BORE, MM, sleeve_map, wanted_map
+from ported_jobs import PORTED, also, ported_bench, told_of
 from sleevewright.core.ports.clocked import (
     chord_of_turn,
     closest_edge,
@@ -37,15 +38,19 @@ from sleevewright.planning.answers import Plan, Verdict
 from sleevewright.planning.clock_words import peg_cautions, turn_words
 from sleevewright.planning.clocking import ClockTold
 from sleevewright.services import demo
+from sleevewright.services.before_after import ports_before_after
 from sleevewright.services.bench import Bench
+from sleevewright.services.bore3d import bore3d_of
 from sleevewright.services.clock_order import clocking_order
 from sleevewright.services.clock_pegs import RingPegs
-from sleevewright.services.clock_told import found_pose, pose_of
+from sleevewright.services.clock_told import found_pose, pose_of, unposed_words
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.instruments import save_instrument
 from sleevewright.services.jobs import Look, folded_job, look_afresh, open_job
 from sleevewright.services.people import add_person
+from sleevewright.services.port_maps import map_of
 from sleevewright.services.settings import shop_of_bench
+from sleevewright.services.wrap_files import written
 from sleevewright.sheets.ticket import ticket
 from sleevewright.web.pictures.clock_mark import MIDDLE, ClockPicture, clock_mark
 from sleevewright.web.plan.clock_drawing import clock_drawing
@@ -114,6 +119,15 @@ def test_the_worked_job_is_clocked_as_it_was_cut_wrong(bench: Bench) -> None:
     assert _value(seen, "clock.rim") == pytest.approx(rim)
     low, high = _value(seen, "clock.window_low"), _value(seen, "clock.window_high")
     assert low < rim < high < 0.0
+    for end in ("clock.window_low", "clock.window_high"):
+        known = _plan(seen).answer(end).doubt
+        assert known is not None
+        assert 0.05 * MM < known.standard < 0.4 * MM
+        assert "edges that bound it" in {one.label for one in known.contributors}
+    view = Viewer(_plan(seen), "inch").basis(("clock.rim",), "/".join)
+    assert view.bars
+    assert not any("+" in one.figure for one in view.bars)
+    assert "u +" not in view.coverage
     said = str(_plan(seen).answer("clock.said").value)
     far = f"{-1e3 * rim:.2f} mm"
     assert said == (
@@ -229,7 +243,7 @@ def test_the_closest_edge_is_named_with_its_doubt() -> None:
     closest = closest_edge(found)
     assert (closest.port, closest.edge) == ("exhaust", "roof")
     assert closest.doubt == pytest.approx(math.hypot(0.1e-3, 0.1e-3), rel=0.02)
-    assert pose_window(pose=found, end=1.0) == found.window[1]
+    assert pose_window(pose=found, end=1.0, error=0.001) == found.window[1] + 0.001
 
 
 def test_rim_chord_and_turn_are_one_geometry() -> None:
@@ -316,3 +330,29 @@ def test_pegs_that_would_cost_an_edge_are_left_aside_and_named() -> None:
         assert all("Peg 1 leaves 2." in one and "rear right" in one for one in words)
     none_left = ClockTold(target, cut, None, unpegged=free)
     assert found_pose(none_left, pegs).pose is not None
+
+
+def test_marks_apart_without_the_rim_leave_the_sleeve_unplaced_everywhere(
+    tmp_path: Path,
+) -> None:
+    """One pose for every page: none is told, none draws it as planned, and what lacks is named."""
+    ported = ported_bench(tmp_path)
+    also(ported, {"cool.clock_off": "0.20 mm"})
+    plan, told = told_of(ported)
+    assert pose_of(plan, told) is None
+    assert unposed_words(plan, told).startswith("diameter of the flange, to know how far")
+    cautions = {one.code: one.text for stage in plan.stages for one in stage.cautions}
+    assert "wanted diameter of the flange" in cautions["pose:grind.map"]
+    sleeve = map_of(plan, told, "supplied").read.map
+    assert sleeve is not None
+    drawn = bore3d_of(plan, told)
+    supplied = next(one for one in drawn.maps if one.key == "supplied")
+    assert supplied.title.endswith(", before it is clocked")
+    sheet = ports_before_after(plan, told).found.ports
+    for port in sheet:
+        there = sleeve.port(port.name)
+        assert there is not None
+        assert port.ports["supplied"].middle == pytest.approx(there.middle)
+    _, words = written(ported, PORTED, 1, {"map": "grind"}, "svg")
+    assert any("wanted diameter of the flange" in one for one in words)
+    ported.close()

@@ -39,9 +39,10 @@ NEED_SLEEVE = "map of the sleeve as supplied"
 UNPLACED = "angle of every port, in both maps: without it only heights could be compared"
 NOT_TURNED = "as its own map says, neither turned nor lowered"
 UNPOSED = (
-    "No clocking was found: the list is for the sleeve as its own map says. Grind nothing by it "
-    "until the clocking is known, or measured after the drop."
+    "How the sleeve lies is not known, {lacking}: the list is for the sleeve as its own map says. "
+    "Grind nothing by it until that is told."
 )
+NO_CLOCKING = "since no clocking was found"
 CORNERS = (
     "Corners are not on the list: finish them to the outline with a file, after roof and sides."
 )
@@ -151,7 +152,8 @@ def _say(ledger: Ledger, told: GrindTold, found: GrindMap, units: str) -> None:
                 "derived",
             )
     if not told.pose.words:
-        ledger.caution("pose:grind.map", UNPOSED, "derived")
+        lacking = f"wanted {told.pose.lacking}" if told.pose.lacking else NO_CLOCKING
+        ledger.caution("pose:grind.map", UNPOSED.format(lacking=lacking), "derived")
     for reason in found.refused:
         ledger.caution("refused:grind.map", f"A new reading was left out. {reason}", "derived")
     for need in told.needs:

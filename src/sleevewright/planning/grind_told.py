@@ -43,6 +43,8 @@ class PoseTold:
         Whether the sleeve is in, so that no pose can be chosen any more.
     deeper : float
         How much the counterbore may still be deepened. [m]
+    lacking : str
+        What is missing to know how it lies, where that is not known.
     """
 
     turn: float = 0.0
@@ -52,6 +54,7 @@ class PoseTold:
     words: str = ""
     is_set: bool = False
     deeper: float = 0.0
+    lacking: str = ""
 
 
 @dataclass(frozen=True)

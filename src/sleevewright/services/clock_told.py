@@ -13,6 +13,7 @@ import numpy as np
 
 from sleevewright.core.ports.clocking import FREE, PoseLimits, clock, clock_draws
 from sleevewright.core.ports.clocklimits import PegNear, cuts_no_further
+from sleevewright.core.ports.clockwindow import window_doubt
 from sleevewright.core.ports.mapped import PortMap
 from sleevewright.errors import SleevewrightError
 from sleevewright.jobs.catalog_maps import SUPPLIED_MAP
@@ -86,6 +87,24 @@ def pose_of(plan: Plan, told: CutTold) -> ClockedPose | None:
         return ClockedPose(as_set.value, deep, is_set=True)
     lies = off_of(told)
     return None if lies is not None else ClockedPose(turn.value, deep)
+
+
+def unposed_words(plan: Plan, told: CutTold) -> str:
+    """Why there is no pose, and what to tell; empty where there is one."""
+    if pose_of(plan, told) is not None:
+        return ""
+    turn, set_ = (known_in(plan, f"clock.{name}") for name in ("turn", "as_set"))
+    lacking = () if set_ is None else set_.needs
+    if turn is None or not isinstance(turn.value, float):
+        return "" if turn is None else ", ".join(turn.needs)
+    return f"{', '.join(lacking)}, to know how far the marks that were told turn the sleeve"
+
+
+def placed_words(pose: ClockedPose | None) -> str:
+    """By which pose a sleeve is drawn or held against something, to stand behind a comma."""
+    if pose is None:
+        return "before it is clocked"
+    return "as it was set" if pose.is_set else "clocked as is said"
 
 
 def off_of(told: CutTold) -> Entry | None:
@@ -202,4 +221,5 @@ def _kept(maps: _Maps) -> FoundPose:
             would = clock(target, sleeve, limits=PoseLimits(limits.turns, DEEPER_TRIED))
     except SleevewrightError as refused:
         return FoundPose(refused=str(refused))
-    return FoundPose(pose, float(np.std(draws.turn)), float(np.std(draws.down)), would)
+    known = (float(np.std(draws.turn)), float(np.std(draws.down)))
+    return FoundPose(pose, *known, window_doubt(pose, limits=limits), would)

@@ -31,7 +31,7 @@ from sleevewright.planning.grind_told import (
     LeftPort,
     PoseTold,
 )
-from sleevewright.services.clock_told import pose_of
+from sleevewright.services.clock_told import pose_of, unposed_words
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.port_maps import CylinderMap, map_of, target_of
 
@@ -81,7 +81,7 @@ def pose_told(plan: Plan, told: CutTold) -> PoseTold:
     deep = ledger.default("depth_micrometer_setting").value / STATED_COVERAGE_FACTOR
     pose = pose_of(plan, told)
     if pose is None:
-        return PoseTold(0.0, 0.0, side, deep)
+        return PoseTold(0.0, 0.0, side, deep, lacking=unposed_words(plan, told))
     deeper = told.length("ready.deeper")
     words = "as its marks were found after the drop" if pose.is_set else "by its mark, as planned"
     return PoseTold(

@@ -75,7 +75,7 @@ def written(
     if texts.get("map") == RIM:
         if kind != "pdf":
             raise InputError("file", kind, "", "pdf", "The scale of the rim is paper alone.")
-        return rim_file(*rim_of(plan, wanted_of(seen), texts), texts), ()
+        return rim_file(*rim_of(plan, told, wanted_of(seen), texts), texts), ()
     made = wrap_of(plan, told, wanted_of(seen), texts)
     return wrap_file(made, kind), made.words
 
