@@ -84,6 +84,8 @@ class GrindTold:
     supplied: PortMap | None = None
     found: PortMap | None = None
     cast: PortMap | None = None
+    cast_told: tuple[str, ...] = ()  # ports of which a window of the casting was told
+    cast_needs: tuple[str, ...] = ()  # what its map lacks, where one was told
     pose: PoseTold = PoseTold()
     left: Mapping[str, LeftPort] = field(default_factory=dict)
     left_doubt: EdgeDoubt = field(default_factory=EdgeDoubt)

@@ -50,6 +50,7 @@ def grind_told(plan: Plan, told: CutTold, supplied: CylinderMap) -> GrindTold:
     """Everything that the list reads."""
     target = target_of(plan, told)
     left, found = map_of(plan, told, LEFT_MAP), map_of(plan, told, FOUND_MAP)
+    cast = map_of(plan, told, CAST_MAP)
     cut = told.length("face.cut")
     deck_cut = 0.0 if cut is None else cut.value
     said = told.text("sleeve.window_cut").strip()
@@ -62,7 +63,9 @@ def grind_told(plan: Plan, told: CutTold, supplied: CylinderMap) -> GrindTold:
         target=target,
         supplied=supplied.read.map,
         found=found.read.map,
-        cast=map_of(plan, told, CAST_MAP).read.map,
+        cast=cast.read.map,
+        cast_told=tuple(port.name for port in cast.told.ports),
+        cast_needs=_needs(cast),
         pose=pose_told(plan, told),
         left={port.name: _left(port, left, target, deck_cut) for port in left.told.ports},
         left_doubt=EdgeDoubt(roof / half, side / half, roof / half),
