@@ -6,6 +6,7 @@ import json
 import math
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -16,6 +17,7 @@ from pypdf import PdfReader
 
 from benches import bench_in
 from clock_maps import BORE, MM, sleeve_map, wanted_map
+from ported_jobs import PORTED, also, ported_bench, told_of
 from sleevewright.core.ports.clocked import (
     chord_of_turn,
     closest_edge,
@@ -33,16 +35,22 @@ from sleevewright.core.ports.residual import edge_stations
 from sleevewright.errors import InputError, NotConverged
 from sleevewright.jobs.living import living_job
 from sleevewright.planning.answers import Plan, Verdict
-from sleevewright.planning.clock_words import turn_words
+from sleevewright.planning.clock_words import peg_cautions, turn_words
+from sleevewright.planning.clocking import ClockTold
 from sleevewright.services import demo
+from sleevewright.services.before_after import ports_before_after
 from sleevewright.services.bench import Bench
+from sleevewright.services.bore3d import bore3d_of
 from sleevewright.services.clock_order import clocking_order
-from sleevewright.services.clock_told import pose_of
+from sleevewright.services.clock_pegs import RingPegs
+from sleevewright.services.clock_told import found_pose, pose_of, unposed_words
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.instruments import save_instrument
 from sleevewright.services.jobs import Look, folded_job, look_afresh, open_job
 from sleevewright.services.people import add_person
+from sleevewright.services.port_maps import map_of
 from sleevewright.services.settings import shop_of_bench
+from sleevewright.services.wrap_files import written
 from sleevewright.sheets.ticket import ticket
 from sleevewright.web.pictures.clock_mark import MIDDLE, ClockPicture, clock_mark
 from sleevewright.web.plan.clock_drawing import clock_drawing
@@ -111,6 +119,15 @@ def test_the_worked_job_is_clocked_as_it_was_cut_wrong(bench: Bench) -> None:
     assert _value(seen, "clock.rim") == pytest.approx(rim)
     low, high = _value(seen, "clock.window_low"), _value(seen, "clock.window_high")
     assert low < rim < high < 0.0
+    for end in ("clock.window_low", "clock.window_high"):
+        known = _plan(seen).answer(end).doubt
+        assert known is not None
+        assert 0.05 * MM < known.standard < 0.4 * MM
+        assert "edges that bound it" in {one.label for one in known.contributors}
+    view = Viewer(_plan(seen), "inch").basis(("clock.rim",), "/".join)
+    assert view.bars
+    assert not any("+" in one.figure for one in view.bars)
+    assert "u +" not in view.coverage
     said = str(_plan(seen).answer("clock.said").value)
     far = f"{-1e3 * rim:.2f} mm"
     assert said == (
@@ -226,7 +243,7 @@ def test_the_closest_edge_is_named_with_its_doubt() -> None:
     closest = closest_edge(found)
     assert (closest.port, closest.edge) == ("exhaust", "roof")
     assert closest.doubt == pytest.approx(math.hypot(0.1e-3, 0.1e-3), rel=0.02)
-    assert pose_window(pose=found, end=1.0) == found.window[1]
+    assert pose_window(pose=found, end=1.0, error=0.001) == found.window[1] + 0.001
 
 
 def test_rim_chord_and_turn_are_one_geometry() -> None:
@@ -270,3 +287,72 @@ def test_a_sleeve_without_ports_is_not_clocked(bench: Bench) -> None:
     """Where ports are cut after the fit nothing is said of clocking; maps told or not."""
     seen = _told(bench, "W-6", sleeve__ports="none")
     assert not any(answer.id.startswith("clock.") for answer in _plan(seen).answers())
+
+
+def test_a_peg_in_a_wanted_port_is_named_and_bars_no_turn(bench: Bench) -> None:
+    """A peg that lies in a port as it is to become: the order stays, the peg and port are said."""
+    plain = _told(bench, "W-7")
+    seen = _told(bench, "W-8", **{"rings.peg/1/angle": "66 deg"})
+    assert _value(seen, "clock.turn") == _value(plain, "clock.turn")
+    assert _value(seen, "clock.left") == _value(plain, "clock.left")
+    said = [
+        one.text
+        for stage in _plan(seen).stages
+        for one in stage.cautions
+        if one.code.startswith("clock.peg.")
+    ]
+    assert len(said) == 1
+    assert "Peg 1 has a ring end over main right as it is to become" in said[0]
+    assert "no clocking helps it" in said[0]
+
+
+def test_pegs_that_would_cost_an_edge_are_left_aside_and_named() -> None:
+    """A window cut 1.5 mm towards a peg: no other edge is cut for it, and the peg is named."""
+    target, sleeve = wanted_map(), sleeve_map(undersize=0.2)
+    wide = next(one for one in sleeve.ports if one.name == "rear right")
+    moved = replace(wide, points=wide.points + np.array([2.0 * 1.5 * MM / BORE, 0.0]), shape=None)
+    ports = tuple(moved if one is wide else one for one in sleeve.ports)
+    cut = PortMap(ports, sleeve.diameter, sleeve.is_placed)
+    wanted = target.port("rear right")
+    assert wanted is not None
+    edge = wanted.middle + wanted.span / 2.0
+    free = PoseLimits()
+    for away, is_aside in ((3.5, True), (6.0, False)):
+        pegs = RingPegs(("1",), (edge + 2.0 * away * MM / BORE,), 3.0 * MM)
+        assert pegs.near(target) == ()
+        turns = pegs.left_of(free.turns[0], cut, ())
+        told = ClockTold(target, cut, PoseLimits(turns), unpegged=free)
+        found = found_pose(told, pegs)
+        assert found.pose is not None
+        assert found.pose.turn == pytest.approx(clock(target, cut).turn, abs=1e-9)
+        assert [one[:2] for one in found.pegs] == ([("1", "rear right")] if is_aside else [])
+        words = [text for _, text in peg_cautions((), found.pegs, "metric")]
+        assert all("Peg 1 leaves 2." in one and "rear right" in one for one in words)
+    none_left = ClockTold(target, cut, None, unpegged=free)
+    assert found_pose(none_left, pegs).pose is not None
+
+
+def test_marks_apart_without_the_rim_leave_the_sleeve_unplaced_everywhere(
+    tmp_path: Path,
+) -> None:
+    """One pose for every page: none is told, none draws it as planned, and what lacks is named."""
+    ported = ported_bench(tmp_path)
+    also(ported, {"cool.clock_off": "0.20 mm"})
+    plan, told = told_of(ported)
+    assert pose_of(plan, told) is None
+    assert unposed_words(plan, told).startswith("diameter of the flange, to know how far")
+    cautions = {one.code: one.text for stage in plan.stages for one in stage.cautions}
+    assert "wanted diameter of the flange" in cautions["pose:grind.map"]
+    sleeve = map_of(plan, told, "supplied").read.map
+    assert sleeve is not None
+    drawn = bore3d_of(plan, told)
+    supplied = next(one for one in drawn.maps if one.key == "supplied")
+    assert supplied.title.endswith(", before it is clocked")
+    sheet = ports_before_after(plan, told).found.ports
+    for port in sheet:
+        there = sleeve.port(port.name)
+        assert there is not None
+        assert port.ports["supplied"].middle == pytest.approx(there.middle)
+    _, words = written(ported, PORTED, 1, {"map": "grind"}, "svg")
+    assert any("wanted diameter of the flange" in one for one in words)
+    ported.close()

@@ -13,6 +13,7 @@ import pytest
 from fastapi.testclient import TestClient
 
 from grind_jobs import NUMBER, answered, cell, grind_bench, map_in, plan_in
+from ported_jobs import also, ported_bench, told_of
 from sleevewright.jobs.walk import NextAction
 from sleevewright.planning.answers import Plan, Verdict
 from sleevewright.planning.grind_told import CLOSE, DONE, GONE, TAKE, GrindTold, PoseTold
@@ -275,3 +276,23 @@ def test_ways_on_lead_somewhere(plan: Plan) -> None:
     )
     assert next_of(seen, "cool", view).words == action.words
     assert next_of(seen, "ports", None).href == "ports"
+
+
+def test_a_shelf_that_lacks_something_says_what(tmp_path: Path) -> None:
+    """Without the outside of the sleeve, or a size of a window, each told port names its need."""
+    bench = ported_bench(tmp_path / "bench")
+    cast = {"roof": "55.5 mm", "floor": "72 mm", "width": "27 mm", "angle": "-66 deg"}
+    also(bench, {f"port/main left/cast.{name}": text for name, text in cast.items()})
+    also(bench, {"port/boost/cast.roof": "55.5 mm"})
+    bare, _ = told_of(bench)
+    also(bench, {"ports.cast.on": "71.0 mm"})
+    told, _ = told_of(bench)
+    bench.close()
+    assert answered(told, "grind.main-left.shelf").value is None
+    assert answered(told, "grind.main-left.shelf").needs == (
+        "outside of the sleeve, where its windows meet those of the casting",
+    )
+    assert answered(told, "grind.boost.shelf").needs[0].startswith("window of the casting, ")
+    assert "diameter of the wall" in answered(bare, "grind.boost.shelf").needs[0]
+    shelves = [one.id for one in told.answers() if one.id.endswith(".shelf")]
+    assert sorted(shelves) == ["grind.boost.shelf", "grind.main-left.shelf"]

@@ -6,6 +6,8 @@ window, shapely's overlays for areas, and a map that was turned by a known angle
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from scipy.optimize import least_squares, linprog, minimize
@@ -20,6 +22,7 @@ from sleevewright.core.ports.clocking import (
     harmless_turns,
 )
 from sleevewright.core.ports.clocksolve import is_harmless, law_of, solve
+from sleevewright.core.ports.clockwindow import window_doubt
 from sleevewright.core.ports.mapped import PortMap
 from sleevewright.core.ports.residual import ROOF, edge_stations, metal_at
 
@@ -195,3 +198,101 @@ def test_draws_hold_their_word() -> None:
     spread = draws.turn.std() * BORE / 2.0
     assert spread == pytest.approx(np.std(places), rel=0.2)
     assert 0.01 * MM < spread < 0.1 * MM
+
+
+HARD = [(0, -0.340, -0.339, 0.291, 0.038, 1.0), (1, -0.097, -0.565, 0.080, 0.294, 1.0)]
+"""Seed, roof, exhaust, undersize, scatter and depth that is allowed: where the law alone would
+leave a roof some 12 um short to spare floors and sides. [mm]"""
+
+
+def _hard_cases() -> list[tuple[float, ...]]:
+    """Both known ones and 14 drawn: roofs too high by up to a millimetre, sides tight."""
+    draw = np.random.default_rng(20_261_130)
+    lows, highs = (-0.6, -0.6, 0.0, 0.0, 0.1), (0.1, 0.0, 0.5, 0.4, 1.0)
+    return [*HARD, *((one, *draw.uniform(lows, highs)) for one in range(14))]
+
+
+@pytest.mark.parametrize("case", _hard_cases())
+def test_no_pose_of_a_grid_overcuts_the_roofs_less(case: tuple[float, ...]) -> None:
+    """Of turns and depths 0.05 mm apart none has its roofs less above what is wanted."""
+    seed, roof, exhaust, undersize, scatter, deepest = case
+    target, low = wanted_map(), {"exhaust": exhaust}
+    sleeve = sleeve_map(
+        undersize=undersize, roof=roof, low=low, scatter=scatter, seed=int(seed)
+    ).turned(0.04)
+    half = 3.0 * MM * 2.0 / BORE
+    found = clock(target, sleeve, limits=PoseLimits(((-half, half),), deepest * MM))
+    # The highest point of each window as shapely has it: where the port opens.
+    high = max(wanted.bounds[1] - mine.bounds[1] for wanted, mine in _areas(target, sleeve))
+    depths = np.append(np.arange(0.0, deepest, 0.05), deepest)
+    assert max(high - found.down / MM, 0.0) <= np.maximum(high - depths, 0.0).min() + 1e-4
+    if high < deepest - 0.01:
+        turns = np.linspace(-half, half, 121)[:, None]
+        metal = metal_at(found.stations, turn=turns, down=depths * MM)
+        roofs = found.stations.edge == ROOF
+        least = np.maximum(-metal[..., roofs].min(axis=-1), 0.0).min()
+        ours = metal_at(found.stations, turn=found.turn, down=found.down)[roofs].min()
+        assert max(-ours, 0.0) <= least
+
+
+def test_draws_save_the_roofs_as_the_pose_does() -> None:
+    """Every draw of a sleeve that may go deeper has the depth that its own roofs ask for."""
+    seed, roof, exhaust, undersize, scatter, _ = HARD[0]
+    sleeve = sleeve_map(
+        undersize=undersize, roof=roof, low={"exhaust": exhaust}, scatter=scatter, seed=int(seed)
+    )
+    limits = PoseLimits(deeper=1.5 * MM)
+    found = clock(wanted_map(), sleeve, limits=limits)
+    draws = clock_draws(found, limits=limits, count=100)
+    stations = found.stations
+    # Drawn again, the same way: a roof's own shift is metal more or less on all of it.
+    shifts = np.random.default_rng(20_000_707).standard_normal((100, *stations.doubt.shape))
+    roofs = np.flatnonzero(stations.edge == ROOF)
+    upward = np.maximum(-stations.normal[roofs, 1], 0.0)
+    more = (shifts * stations.doubt)[:, stations.port[roofs], 0] * upward
+    metal = metal_at(stations, turn=draws.turn, down=draws.down)[:, roofs] + more
+    assert metal.min() > -2e-6
+    assert draws.down.std() > 0.05 * MM
+
+
+def test_an_end_that_one_edge_bounds_is_as_well_known_as_that_edge() -> None:
+    """The exhaust alone stands out: each end has the doubt of one edge, told as a turn."""
+    target = wanted_map()
+    wide = wanted_map().port("exhaust")
+    assert wide is not None
+    by = np.array([0.98, 1.0])
+    points = (wide.points - [wide.middle, 54.0 * MM]) * by + [wide.middle, 55.5 * MM]
+    small = sleeve_map(undersize=1.6)
+    ports = (replace(wide, points=points, shape=None), *small.ports[1:])
+    found = clock(target, PortMap(ports, BORE, is_placed=True))
+    assert found.is_harmless
+    edge = np.hypot(0.1, 0.1) * MM * 2.0 / BORE
+    assert window_doubt(found, count=4000) == pytest.approx((edge, edge), rel=0.1)
+    # Limits that stop it before an edge does are in no doubt.
+    tight = PoseLimits(((found.turn - 1e-3, found.turn + 1e-3),))
+    assert max(window_doubt(clock(target, sleeve_map(), limits=tight), limits=tight)) < 1e-6
+
+
+def test_ends_that_many_edges_bound_are_in_doubt_as_sleeves_made_so() -> None:
+    """Ends of the window for drawn edges, each by SciPy's ``linprog``, lie off as is told."""
+    found = clock(wanted_map(), sleeve_map(undersize=0.5))
+    stations = found.stations
+    hard = ~is_harmless(stations)
+    along = stations.normal[hard, :1] * BORE / 2.0
+    draw = np.random.default_rng(3)
+    ends = []
+    for number in range(120):
+        shift = draw.normal(0.0, 1.0, stations.doubt.shape) * stations.doubt * (number > 0)
+        n_s, n_z = stations.normal.T
+        own = shift[stations.port]
+        metal = stations.metal + (
+            own[:, 0] * np.maximum(-n_z, 0.0) + own[:, 2] * np.maximum(n_z, 0.0)
+            + own[:, 1] * np.maximum(n_s, 0.0) + own[:, 3] * np.maximum(-n_s, 0.0)
+        )  # fmt: skip
+        room = metal[hard] + TOLERANCE
+        ends.append(
+            [linprog([sign], A_ub=along, b_ub=room, bounds=[(-1, 1)]).x[0] for sign in (1.0, -1.0)]
+        )
+    off = np.array(ends)
+    spread = np.sqrt(((off[1:] - off[0]) ** 2).mean(axis=0))
+    assert window_doubt(found) == pytest.approx(spread, rel=0.2)

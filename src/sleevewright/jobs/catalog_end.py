@@ -6,7 +6,7 @@ from sleevewright.jobs import catalog_spans as span
 from sleevewright.jobs.catalog_bars import bar_cells, speed_cell
 from sleevewright.jobs.catalog_front import ANGLES_FOUR
 from sleevewright.jobs.catalog_hatch import RINGS_FACED, curve_cells, hatch_cells
-from sleevewright.jobs.catalog_maps import measured_cells, shape_cells
+from sleevewright.jobs.catalog_maps import RING_PEG, measured_cells, shape_cells
 from sleevewright.jobs.catalog_timing import left_chamfer
 from sleevewright.jobs.stagefield import (
     StageGrid,
@@ -164,8 +164,7 @@ RINGS = StageSheet(
                "12 thou"),
         keyed("rings.second_known_bore", "Second ring, that known bore", span.BORE, "Likewise.",
               "2.7500 in"),
-        gauged("rings.peg/<n>/angle", "Peg, round the bore", span.ROUND,
-               "From the datum of the port map, the same way round.", "180 deg", only="ports"),
+        RING_PEG,
         gauged("rings.skirt", "Skirt clearance by feeler", span.CLEARANCE,
                "Reads low on a barrelled skirt.", "2.5 thou"),
         tick("rings.fitted", "Gaps filed", "Filed from the outside, edges broken."),

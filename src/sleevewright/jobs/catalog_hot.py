@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sleevewright.jobs import catalog_spans as span
 from sleevewright.jobs.catalog_front import ANGLES_FOUR, ROUND_FOUR
-from sleevewright.jobs.catalog_maps import measured_cells, shape_cells
+from sleevewright.jobs.catalog_maps import RING_PEG, measured_cells, shape_cells
 from sleevewright.jobs.stagefield import (
     StageGrid,
     StageSheet,
@@ -48,6 +48,7 @@ READY = StageSheet(
                "150 thou", only="ports"),
         keyed("ready.deeper", "Counterbore may be deepened by", span.CLEARANCE,
               "Nothing where it may not.", "0 thou", only="ports"),
+        RING_PEG,
     ),
     (
         StageGrid("sleeve-od-again", "Sleeve, outside, again",

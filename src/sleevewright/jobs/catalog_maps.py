@@ -49,6 +49,13 @@ RADIAL_CUT, PARALLEL_CUT = WINDOW_CUTS = (
 OUTLINE_EXAMPLE = "-20.00 30.00, 20.00 30.00, 20.00 50.00, -20.00 50.00"
 
 
+RING_PEG = gauged(
+    "rings.peg/<n>/angle", "Peg, round the bore", span.ROUND,
+    "From the datum of the port map, the same way round.", "180 deg", only="ports",
+)  # fmt: skip
+"""Asked at Rings, and before the drop: a ring end that meets a port bars a clocking."""
+
+
 def shape_cells(key: str, *, has: tuple[str, ...] = ()) -> tuple[StageField, ...]:
     """The cells of each port of a map; ``has`` are those that stand elsewhere already."""
     title = MAP_TITLES[key]

@@ -58,6 +58,44 @@ def deeper_words(down: float, system: str) -> str:
     return "" if abs(down) < 5e-6 else f"deepen the counterbore by {length_words(down, system)}"
 
 
+ELSEWHERE = "Never fit a ring so: its end springs into the port. Another place for the peg"
+
+
+def peg_cautions(
+    helpless: tuple[tuple[str, str, float], ...],
+    aside: tuple[tuple[str, str, float], ...],
+    system: str,
+) -> tuple[tuple[str, str], ...]:
+    """Cautions, each with its code, of pegs that no clocking helps and of pegs left aside.
+
+    Each peg comes with its number, the port, and the wall from a ring end to the port's edge.
+
+    Examples
+    --------
+    >>> [(_, words)] = peg_cautions((("1", "main right", 1.5e-3),), (), "metric")
+    >>> words.split(":")[0]
+    'Peg 1 leaves 1.50 mm of wall to main right as it is to become'
+    """
+    said = {}
+    for peg, port, wall in helpless:
+        where = f"Peg {peg} {_near_words(wall, port, system)} as it is to become"
+        why = "no clocking helps it, so it bars no turn there"
+        said[f"clock.peg.{peg}.{port}"] = f"{where}: {why}. {ELSEWHERE}, or a narrower port."
+    barred = [one for one in aside if one[:2] not in {known[:2] for known in helpless}]
+    for peg, port, wall in barred:
+        where = f"Peg {peg} {_near_words(wall, port, system)} at this clocking"
+        why = "Every turn that keeps clear of it cuts an edge too far: told without it"
+        said[f"clock.aside.{peg}.{port}"] = f"{where}. {why}. {ELSEWHERE}, or another sleeve."
+    return tuple((f"{code}:clock.said", words) for code, words in said.items())
+
+
+def _near_words(wall: float, port: str, system: str) -> str:
+    """How a peg lies to a port: what wall is left, or that a ring end is over it."""
+    if wall < 0.0:
+        return f"has a ring end over {port}"
+    return f"leaves {length_words(wall, system)} of wall to {port}"
+
+
 def length_words(length: float, system: str) -> str:
     """A short length without its sign, as it is read off a scale."""
     unit, places = ("thou", 0) if system == "inch" else ("mm", 2)

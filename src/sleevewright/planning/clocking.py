@@ -29,7 +29,13 @@ from sleevewright.core.ports.mapped import PortMap
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan, known_in, ledger_of, told_size
-from sleevewright.planning.clock_words import NOTHING, deeper_words, order_words, way_words
+from sleevewright.planning.clock_words import (
+    NOTHING,
+    deeper_words,
+    order_words,
+    peg_cautions,
+    way_words,
+)
 from sleevewright.planning.facts import assumed
 from sleevewright.planning.judging import LimitJudge, against_limit
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
@@ -71,6 +77,10 @@ MARKED = (
 )
 
 
+NearPeg = tuple[str, str, float]
+"""Number of a ring peg, name of a port, and the wall from a ring end to its edge. [m]"""
+
+
 @dataclass(frozen=True)
 class FoundPose:
     """A pose with its doubt, or why there is none.
@@ -81,17 +91,23 @@ class FoundPose:
         The pose. [record]
     turn, down : float
         One standard uncertainty of turn [rad] and depth. [m]
+    window : tuple[float, float]
+        One standard uncertainty of both ends of the harmless turns. [rad]
     would : Pose | None
         The pose with a deeper counterbore, where no turn alone saves every edge. [record]
     refused : str
         Why there is none.
+    pegs : tuple[NearPeg, ...]
+        Pegs that it brings too close to a port, where they were left aside to save an edge.
     """
 
     pose: Pose | None = None
     turn: float = 0.0
     down: float = 0.0
+    window: tuple[float, float] = (0.0, 0.0)
     would: Pose | None = None
     refused: str = ""
+    pegs: tuple[NearPeg, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -103,6 +119,8 @@ class ClockTold:
     limits: PoseLimits | None = None
     needs: tuple[str, ...] = ()
     is_plain: bool = False  # the sleeve has no flange
+    unpegged: PoseLimits | None = None  # limits with no thought of ring pegs
+    helpless: tuple[NearPeg, ...] = ()  # pegs too close to a port that is wanted
 
     @property
     def rim(self) -> str:
@@ -115,6 +133,8 @@ def clock_stage(plan: Plan, told: ClockTold, found: FoundPose) -> StageAnswers:
     ledger = ledger_of(plan)
     from_plan(ledger, plan, told.rim, need=_rim(is_plain=told.is_plain)[1])
     _enter_scribe(ledger, told)
+    for code, words in peg_cautions(told.helpless, found.pegs, plan.units):
+        ledger.caution(code, words, "practice")
     if found.pose is None:
         _say_missing(ledger, told, found)
         return beside(plan, "ready", "Make ready", ledger.result())
@@ -161,7 +181,7 @@ def _enter_pose(ledger: Ledger, plan: Plan, told: ClockTold, found: FoundPose) -
     for name, words, value in (
         ("target", "Ports as they are to become", told.target),
         ("sleeve", "Sleeve as supplied", told.sleeve),
-        ("limits", "What the sleeve may do", told.limits),
+        ("limits", "What the sleeve may do", told.unpegged if found.pegs else told.limits),
     ):
         line = Line(f"clock.{name}", words, Q.RECORD, is_detail=True)
         ledger.fact(line, Given(value, Kind.MEASURED, "the job", need=words))
@@ -183,7 +203,7 @@ def _enter_pose(ledger: Ledger, plan: Plan, told: ClockTold, found: FoundPose) -
     ledger.compute(CHORD, chord_of_turn, turn="clock.turn", diameter=told.rim)
     ledger.compute(DOWN, pose_down, pose="clock.pose", error="clock.down_error")
     if pose is not None and pose.is_harmless:
-        _enter_window(ledger, told)
+        _enter_window(ledger, told, found)
     turn = float(ledger.value(TURN.id))
     of = ROTATE.of if abs(turn) < NOTHING else "from the scribe on the deck to the sleeve's mark"
     ledger.amend(ROTATE.id, label=f"Rotate {way_words(turn)}", of=of)
@@ -196,14 +216,18 @@ def _enter_pose(ledger: Ledger, plan: Plan, told: ClockTold, found: FoundPose) -
     ledger.advise(MARKED)
 
 
-def _enter_window(ledger: Ledger, told: ClockTold) -> None:
-    """Enter both ends of the harmless turns, along the rim."""
+def _enter_window(ledger: Ledger, told: ClockTold, found: FoundPose) -> None:
+    """Enter both ends of the harmless turns, along the rim, as well as their edges are known."""
     for number, line in enumerate((LOW, HIGH)):
         end = Line(f"{line.id}_end", "which end", Q.COUNT, is_detail=True)
         ledger.fact(end, assumed(float(number), source="derived", note="counter-clockwise first"))
         turn = Line(f"{line.id}_turn", f"{line.label}, as a turn", Q.ANGLE, of=SEEN,
                     is_detail=True)  # fmt: skip
-        ledger.compute(turn, pose_window, pose="clock.pose", end=end.id)
+        error = Line(f"{line.id}_error", "edges that bound it", Q.ANGLE, is_detail=True,
+                     of="every edge of both maps drawn within its doubt")  # fmt: skip
+        standard = found.window[number]
+        ledger.fact(error, Given(0.0, Kind.COMPUTED, "jcgm-101", standard=standard))
+        ledger.compute(turn, pose_window, pose="clock.pose", end=end.id, error=error.id)
         ledger.compute(line, rim_of_turn, turn=turn.id, diameter=told.rim)
 
 

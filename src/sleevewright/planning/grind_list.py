@@ -42,9 +42,10 @@ NEED_SLEEVE = "map of the sleeve as supplied"
 UNPLACED = "angle of every port, in both maps: without it only heights could be compared"
 NOT_TURNED = "as its own map says, neither turned nor lowered"
 UNPOSED = (
-    "No clocking was found: the list is for the sleeve as its own map says. Grind nothing by it "
-    "until the clocking is known, or measured after the drop."
+    "How the sleeve lies is not known, {lacking}: the list is for the sleeve as its own map says. "
+    "Grind nothing by it until that is told."
 )
+NO_CLOCKING = "since no clocking was found"
 CORNERS = "Corners come after roof and sides: finish them to the outline with a file."
 ROOFS = (
     "Roofs first, the odd one before the others. Grind up to the stop line, wash, measure by depth "
@@ -154,7 +155,8 @@ def _say(ledger: Ledger, told: GrindTold, found: GrindMap, units: str) -> None:
                 "derived",
             )
     if not told.pose.words:
-        ledger.caution("pose:grind.map", UNPOSED, "derived")
+        lacking = f"wanted {told.pose.lacking}" if told.pose.lacking else NO_CLOCKING
+        ledger.caution("pose:grind.map", UNPOSED.format(lacking=lacking), "derived")
     if lost_words(found, units).startswith("none"):
         return
     ledger.advise("What is cut too far cannot be put back: tell the customer, and write it down.")

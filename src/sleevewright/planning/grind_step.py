@@ -19,6 +19,9 @@ Q = Quantity
 WORTH = 1.0e-4
 """A step below this is none: what a file leaves. [m]"""
 
+NEED_OUTSIDE = "outside of the sleeve, where its windows meet those of the casting"
+NEED_ANGLES = "angle of every window of the casting"
+
 UNSAID = (
     "How the sleeve's windows were cut was not told: the shelf is reckoned for radial sides. "
     "Parallel ones come out narrower on the outside, by a millimetre or more a side."
@@ -26,7 +29,8 @@ UNSAID = (
 
 
 def enter_steps(ledger: Ledger, plan: Plan, told: GrindTold, found: GrindMap) -> None:
-    """Enter the shelf of every port whose window in the casting is known."""
+    """Enter the shelf of every port whose window in the casting is known, or what it wants."""
+    _enter_needs(ledger, plan, told, found)
     outside = known_in(plan, "sleeve.od")
     if told.cast is None or outside is None or not isinstance(outside.value, float):
         return
@@ -42,12 +46,35 @@ def enter_steps(ledger: Ledger, plan: Plan, told: GrindTold, found: GrindMap) ->
     exhausts = frozenset(n for n in names if told.kinds.get(n, "") == EXHAUST)
     steps = shelf(cast, out, exhausts=exhausts)
     for name in sorted(names, key=[port.name for port in ports].index):
-        line = Line(f"grind.{slug(name)}.shelf", f"{name.capitalize()}, shelf", Q.TEXT,
-                    of="on the outside of the sleeve; seen from inside")  # fmt: skip
         words = shelf_words([one for one in steps if one.metal.port == name], plan.units)
-        ledger.fact(line, Given(words, Kind.COMPUTED, "derived"))
+        ledger.fact(_line(name), Given(words, Kind.COMPUTED, "derived"))
     if not told.is_cut_told:
         ledger.advise(UNSAID)
+
+
+def _line(name: str) -> Line:
+    """The answer of one port."""
+    return Line(f"grind.{slug(name)}.shelf", f"{name.capitalize()}, shelf", Q.TEXT,
+                of="on the outside of the sleeve; seen from inside")  # fmt: skip
+
+
+def _enter_needs(ledger: Ledger, plan: Plan, told: GrindTold, found: GrindMap) -> None:
+    """Enter what the shelf of a port still wants, where its window in the casting was told."""
+    outside = known_in(plan, "sleeve.od")
+    needs = []
+    if outside is None or not isinstance(outside.value, float):
+        needs.append(NEED_OUTSIDE)
+    if told.cast is not None and not told.cast.is_placed:
+        needs.append(NEED_ANGLES)
+    for name in (port.name for port in found.now.ports if port.name in told.cast_told):
+        own = [
+            f"window of the casting, {one.removeprefix(f'{name}: ')}"
+            for one in told.cast_needs
+            if told.cast is None or one.startswith(f"{name}: ")
+        ]
+        if own or needs:
+            given = Given(None, Kind.COMPUTED, need="; ".join((*own, *needs)))
+            ledger.fact(_line(name), given)
 
 
 def shelf_words(steps: list[EdgeStep], units: str) -> str:

@@ -46,6 +46,8 @@ class PoseTold:
         How much the counterbore may still be deepened. [m]
     turns : tuple[tuple[float, float], ...]
         Turns from here that studs and pegs of the rings leave; any where nothing was told. [rad]
+    lacking : str
+        What is missing to know how it lies, where that is not known.
     """
 
     turn: float = 0.0
@@ -56,6 +58,7 @@ class PoseTold:
     is_set: bool = False
     deeper: float = 0.0
     turns: tuple[tuple[float, float], ...] = ((-math.pi, math.pi),)
+    lacking: str = ""
 
 
 @dataclass(frozen=True)
@@ -116,6 +119,8 @@ class GrindTold:
     supplied: PortMap | None = None
     found: PortMap | None = None
     cast: PortMap | None = None
+    cast_told: tuple[str, ...] = ()  # ports of which a window of the casting was told
+    cast_needs: tuple[str, ...] = ()  # what its map lacks, where one was told
     pose: PoseTold = PoseTold()
     left: Mapping[str, LeftPort] = field(default_factory=dict)
     left_doubt: EdgeDoubt = field(default_factory=EdgeDoubt)

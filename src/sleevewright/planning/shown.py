@@ -104,6 +104,21 @@ def percent_words(share: float) -> str:
     return f"{100.0 * share:.{digits}f} %"
 
 
+def difference_of(quantity: Quantity) -> Quantity:
+    """What a doubt of it is shown as: a doubt has no zero of a thermometer, and no side.
+
+    Examples
+    --------
+    >>> difference_of(Quantity.READING).value
+    'deviation'
+    """
+    without = {
+        Quantity.TEMPERATURE: Quantity.TEMPERATURE_DIFFERENCE,
+        Quantity.READING: Quantity.DEVIATION,
+    }
+    return without.get(quantity, quantity)
+
+
 def coverage_words(answer: Answer, *, system: str) -> str:
     """What a doubt is as a number: its u, its k, how well it is known, what it holds.
 
@@ -115,9 +130,7 @@ def coverage_words(answer: Answer, *, system: str) -> str:
         return ""
     if doubt.shape == "lognormal":
         return f"it lies in its interval with {percent_words(doubt.coverage)}"
-    quantity = answer.quantity
-    if quantity is Quantity.TEMPERATURE:
-        quantity = Quantity.TEMPERATURE_DIFFERENCE
+    quantity = difference_of(answer.quantity)
     alone = shown(doubt.standard, quantity=quantity.value, system=system, doubt=doubt.standard / 10)
     if doubt.method == "length":
         # A length is never negative: its interval is uneven, so its ends are told and no k.

@@ -18,11 +18,12 @@ from sleevewright.planning.before_after import BeforeAfter, Crank, before_after
 from sleevewright.planning.beside import known_in
 from sleevewright.planning.ports import ENGINE_DECK, ENGINE_ROD, ENGINE_STROKE
 from sleevewright.services.bench import Bench
+from sleevewright.services.clock_told import pose_of
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.decks import cut_of, is_deck_late
 from sleevewright.services.jobs import look
 from sleevewright.services.port_maps import map_of
-from sleevewright.services.ring_limits_told import kind_of, pose_of
+from sleevewright.services.ring_limits_told import kind_of
 from sleevewright.services.sealing import head_for_paper, sealed_words
 from sleevewright.services.settings import shop_of_bench
 from sleevewright.services.timing_told import NEW_DECK, has_new_deck
@@ -63,7 +64,7 @@ def before_after_paper(
             is_invented=bool(opened.get("invented")),
             matched=matched_words(seen.plan, told),
             lost=_text(seen.plan, LOST),
-            is_posed=pose_of(seen.plan) is not None,
+            is_posed=pose_of(seen.plan, told) is not None,
             lacking=compared.lacking,
             sharp=compared.sharp,
             cut=cut_of(told),
@@ -97,9 +98,9 @@ def ports_before_after(plan: Plan, told: CutTold) -> Compared:
             "ports", "no map", "", "a map as found, of the sleeve, or as left",
             "Tell roof, floor and width of every port at As found first.",
         )  # fmt: skip
-    pose = pose_of(plan)
+    pose = pose_of(plan, told)
     if pose is not None and SUPPLIED_MAP in maps:
-        maps[SUPPLIED_MAP] = maps[SUPPLIED_MAP].turned(pose[0], down=pose[1])
+        maps[SUPPLIED_MAP] = maps[SUPPLIED_MAP].turned(pose.turn, down=pose.down)
     names = {port.name for one in maps.values() for port in one.ports}
     kinds = {name: kind_of(told, name) for name in names}
     found = before_after(maps, kinds, crank_of(plan, told))

@@ -17,9 +17,10 @@ from sleevewright.jobs.catalog_maps import (
     TARGET_MAP,
 )
 from sleevewright.planning.answers import Plan
+from sleevewright.services.clock_told import placed_words, pose_of
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.port_maps import CylinderMap, map_of
-from sleevewright.services.ring_limits_told import kind_of, pose_of
+from sleevewright.services.ring_limits_told import kind_of
 
 SHOWN = (TARGET_MAP, SUPPLIED_MAP, FOUND_MAP, LEFT_MAP)
 FINEST = math.radians(2.0)
@@ -91,22 +92,22 @@ class Bore3D:
 def bore3d_of(plan: Plan, told: CutTold) -> Bore3D:
     """The bore of a cylinder in space; without a single placed map it only tells its needs."""
     read = {key: map_of(plan, told, key) for key in SHOWN}
-    pose = pose_of(plan)
+    pose = pose_of(plan, told)
     needs: list[str] = []
     placed: dict[str, PortMap] = {}
     for key, one in read.items():
         made = _placed(one, needs)
         if made is not None and key == SUPPLIED_MAP and pose is not None:
-            made = made.turned(pose[0], down=pose[1])
+            made = made.turned(pose.turn, down=pose.down)
         if made is not None:
             placed[key] = made
     marks = [("datum", 0.0)]
     if SUPPLIED_MAP in placed and pose is not None:
-        marks.append(("mark of the sleeve", pose[0]))
+        marks.append(("mark of the sleeve", pose.turn))
     elif SUPPLIED_MAP in placed:
         marks = [("datum, mark of the sleeve", 0.0)]
     titles = dict(MAP_TITLES)
-    titles[SUPPLIED_MAP] += ", before it is clocked" if pose is None else pose[2]
+    titles[SUPPLIED_MAP] += f", {placed_words(pose)}"
     maps = tuple(
         WallMap(key, titles[key], tuple(_port(port, one.diameter) for port in one.ports))
         for key, one in placed.items()

@@ -6,19 +6,20 @@ nothing more.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
 
-from sleevewright.core.ports.clocking import FREE, PoseLimits, Turns, clock, clock_draws
-from sleevewright.core.ports.clocklimits import allowed_turns, peg_turns
+from sleevewright.core.ports.clocking import FREE, PoseLimits, clock, clock_draws
+from sleevewright.core.ports.clocklimits import PegNear, cuts_no_further
+from sleevewright.core.ports.clockwindow import window_doubt
 from sleevewright.core.ports.mapped import PortMap
 from sleevewright.errors import SleevewrightError
-from sleevewright.jobs.catalog_maps import COUNTER, SUPPLIED_MAP
+from sleevewright.jobs.catalog_maps import SUPPLIED_MAP
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Plan, StageAnswers
-from sleevewright.planning.beside import known_in, ledger_of
+from sleevewright.planning.beside import known_in
 from sleevewright.planning.clocking import (
     ClockTold,
     FoundPose,
@@ -26,6 +27,7 @@ from sleevewright.planning.clocking import (
     clocked_stage,
     limit_turn,
 )
+from sleevewright.services.clock_pegs import RingPegs, pegs_told
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.ledge_told import PLAIN
 from sleevewright.services.port_maps import map_of, target_of
@@ -63,7 +65,7 @@ def clock_part(plan: Plan, told: CutTold) -> StageAnswers | None:
     known = clock_told(plan, told)
     if known.target is None and known.sleeve is None:
         return None
-    return clock_stage(plan, known, found_pose(known))
+    return clock_stage(plan, known, found_pose(known, pegs_told(plan, told)))
 
 
 def clocked_part(plan: Plan, told: CutTold) -> StageAnswers | None:
@@ -87,6 +89,24 @@ def pose_of(plan: Plan, told: CutTold) -> ClockedPose | None:
     return None if lies is not None else ClockedPose(turn.value, deep)
 
 
+def unposed_words(plan: Plan, told: CutTold) -> str:
+    """Why there is no pose, and what to tell; empty where there is one."""
+    if pose_of(plan, told) is not None:
+        return ""
+    turn, set_ = (known_in(plan, f"clock.{name}") for name in ("turn", "as_set"))
+    lacking = () if set_ is None else set_.needs
+    if turn is None or not isinstance(turn.value, float):
+        return "" if turn is None else ", ".join(turn.needs)
+    return f"{', '.join(lacking)}, to know how far the marks that were told turn the sleeve"
+
+
+def placed_words(pose: ClockedPose | None) -> str:
+    """By which pose a sleeve is drawn or held against something, to stand behind a comma."""
+    if pose is None:
+        return "before it is clocked"
+    return "as it was set" if pose.is_set else "clocked as is said"
+
+
 def off_of(told: CutTold) -> Entry | None:
     """How far the marks lie apart after the drop: told when cooled, else at the drop."""
     return told.length("cool.clock_off") or told.length("drop.clock_off")
@@ -101,57 +121,69 @@ def clock_told(plan: Plan, told: CutTold) -> ClockTold:
     if read.map is None and not read.needs:
         needs.append("map of the sleeve as supplied")
     is_plain = told.text("sleeve.flange") == PLAIN
-    limits, refused = _limits(plan, told, read.map, is_plain=is_plain)
+    limits, refused = _limits(plan, told, is_plain=is_plain)
+    pegs = pegs_told(plan, told)
+    helpless = pegs.near(target)
     return ClockTold(
         target,
         read.map,
-        limits,
+        None if limits is None else _pegged(limits, pegs, read.map, helpless),
         (*needs, *refused),
         is_plain,
+        limits,
+        pegs.named(helpless),
     )
 
 
-def limits_of(plan: Plan, told: CutTold, sleeve: PortMap | None) -> PoseLimits | None:
+def limits_of(plan: Plan, told: CutTold) -> PoseLimits | None:
     """What the sleeve of a cylinder may do; nothing where pegs and studs leave no turn."""
-    is_plain = told.text("sleeve.flange") == PLAIN
-    return _limits(plan, told, sleeve, is_plain=is_plain)[0]
+    return clock_told(plan, told).limits
 
 
-def found_pose(told: ClockTold) -> FoundPose:
-    """The pose of two maps within limits, kept from the last look."""
-    if told.target is None or told.sleeve is None or told.limits is None or told.needs:
+def found_pose(told: ClockTold, pegs: RingPegs | None = None) -> FoundPose:
+    """The pose of two maps within limits, kept from the last look.
+
+    A peg that can be set elsewhere is no reason to cut an edge that cannot be put back: where
+    the pegs leave no pose, or one that cuts an edge further than the pose without them, it is
+    the pose without them, and it says which peg then comes too close.
+    """
+    if told.target is None or told.sleeve is None or told.unpegged is None or told.needs:
         return FoundPose()
-    return _kept(_Maps(told.target, told.sleeve, told.limits))
+    kept = None
+    if told.limits is not None:
+        kept = _kept(_Maps(told.target, told.sleeve, told.limits))
+        if told.limits == told.unpegged or kept.pose is None or kept.pose.is_harmless:
+            return kept
+    free = _kept(_Maps(told.target, told.sleeve, told.unpegged))
+    if free.pose is None:
+        return kept or free
+    if kept is not None and kept.pose is not None and cuts_no_further(kept.pose, free.pose):
+        return kept
+    near = () if pegs is None else pegs.near(told.sleeve.turned(free.pose.turn))
+    return replace(free, pegs=() if pegs is None else pegs.named(near))
 
 
 def _limits(
-    plan: Plan, told: CutTold, sleeve: PortMap | None, *, is_plain: bool
+    plan: Plan, told: CutTold, *, is_plain: bool
 ) -> tuple[PoseLimits | None, tuple[str, ...]]:
-    """What the sleeve may do by studs and pegs, or why it may not turn at all."""
+    """What the sleeve may do by studs, or why it may not turn at all."""
     known = known_in(plan, "sleeve.od" if is_plain else "flange.od")
     rim = known.value if known is not None and isinstance(known.value, float) else None
     counter = limit_turn(told.length("ready.turn_counter"), rim, -FREE[0][0])
     onward = limit_turn(told.length("ready.turn_clockwise"), rim, FREE[0][1])
     deeper = told.length("ready.deeper")
-    sign = -1.0 if told.text("ports.found.round") == COUNTER else 1.0
-    pegs = [sign * one for one in _pegs(told)]
-    turns: Turns = ((-counter, onward),)
-    if sleeve is not None and pegs and sleeve.is_placed:
-        room = ledger_of(plan).default("ring_end_room").value
-        gaps = [told.length(f"rings.{ring}_gap") for ring in ("top", "second")]
-        gap = max((one.value for one in gaps if one is not None), default=0.0)
-        barred = peg_turns(sleeve, pegs, room=room, diameter=sleeve.diameter, gap=gap)
-        turns = allowed_turns(-counter, onward, barred)
     try:
-        return PoseLimits(turns, 0.0 if deeper is None else deeper.value), ()
+        return PoseLimits(((-counter, onward),), 0.0 if deeper is None else deeper.value), ()
     except SleevewrightError as refused:
         return None, (str(refused),)
 
 
-def _pegs(told: CutTold) -> list[float]:
-    """Pegs of the rings, as they were told."""
-    angles = (told.number(f"rings.peg/{one}/angle") for one in told.rows("rings.peg/"))
-    return [one for one in angles if one is not None]
+def _pegged(
+    limits: PoseLimits, pegs: RingPegs, sleeve: PortMap | None, helpless: tuple[PegNear, ...]
+) -> PoseLimits | None:
+    """The same limits less what the pegs forbid; nothing where they forbid every turn."""
+    left = pegs.left_of(limits.turns[0], sleeve, helpless)
+    return replace(limits, turns=left) if left else None
 
 
 @dataclass(frozen=True, eq=False)
@@ -194,4 +226,5 @@ def _kept(maps: _Maps) -> FoundPose:
             would = clock(target, sleeve, limits=PoseLimits(limits.turns, DEEPER_TRIED))
     except SleevewrightError as refused:
         return FoundPose(refused=str(refused))
-    return FoundPose(pose, float(np.std(draws.turn)), float(np.std(draws.down)), would)
+    known = (float(np.std(draws.turn)), float(np.std(draws.down)))
+    return FoundPose(pose, *known, window_doubt(pose, limits=limits), would)

@@ -30,7 +30,7 @@ from sleevewright.planning.grind_told import (
     LeftPort,
     PoseTold,
 )
-from sleevewright.services.clock_told import limits_of, pose_of
+from sleevewright.services.clock_told import limits_of, pose_of, unposed_words
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.decks import cut_of
 from sleevewright.services.port_corners import corners_taken
@@ -51,6 +51,7 @@ def grind_told(plan: Plan, told: CutTold, supplied: CylinderMap) -> GrindTold:
     """Everything that the list reads."""
     target = target_of(plan, told)
     left, found = map_of(plan, told, LEFT_MAP), map_of(plan, told, FOUND_MAP)
+    cast = map_of(plan, told, CAST_MAP)
     said = told.text("sleeve.window_cut").strip()
     ledger = ledger_of(plan)
     roof, side = ledger.default("port_height").value, ledger.default("port_side").value
@@ -61,8 +62,10 @@ def grind_told(plan: Plan, told: CutTold, supplied: CylinderMap) -> GrindTold:
         target=target,
         supplied=supplied.read.map,
         found=found.read.map,
-        cast=map_of(plan, told, CAST_MAP).read.map,
-        pose=pose_told(plan, told, supplied.read.map),
+        cast=cast.read.map,
+        cast_told=tuple(port.name for port in cast.told.ports),
+        cast_needs=_needs(cast),
+        pose=pose_told(plan, told),
         left={port.name: _left(port, left, target) for port in left.told.ports},
         left_doubt=EdgeDoubt(roof / half, side / half, roof / half),
         walls=WALLS_OF.get(said, "radial"),
@@ -75,15 +78,15 @@ def grind_told(plan: Plan, told: CutTold, supplied: CylinderMap) -> GrindTold:
     )
 
 
-def pose_told(plan: Plan, told: CutTold, sleeve: PortMap | None = None) -> PoseTold:
+def pose_told(plan: Plan, told: CutTold) -> PoseTold:
     """How the sleeve lies: as its marks were found after the drop, before it as planned."""
     ledger = ledger_of(plan)
     side = ledger.default("pose_side").value / STATED_COVERAGE_FACTOR
     deep = ledger.default("depth_micrometer_setting").value / STATED_COVERAGE_FACTOR
     pose = pose_of(plan, told)
     if pose is None:
-        return PoseTold(0.0, 0.0, side, deep)
-    limits = limits_of(plan, told, sleeve)
+        return PoseTold(0.0, 0.0, side, deep, lacking=unposed_words(plan, told))
+    limits = limits_of(plan, told)
     words = "as its marks were found after the drop" if pose.is_set else "by its mark, as planned"
     return PoseTold(
         pose.turn,

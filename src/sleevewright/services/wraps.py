@@ -33,7 +33,6 @@ from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import known_in
 from sleevewright.planning.shown import shown_answer
 from sleevewright.planning.wrapping import (
-    CLOCKED,
     FLANGE_OD,
     LENGTH,
     PAPER,
@@ -41,6 +40,12 @@ from sleevewright.planning.wrapping import (
     WrapTold,
     number_of,
     wrapping,
+)
+from sleevewright.services.clock_told import (
+    ClockedPose,
+    placed_words,
+    pose_of,
+    unposed_words,
 )
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.decks import cut_of
@@ -62,7 +67,6 @@ PRINTED = {
 """Maps that can be printed, and what they are called on paper."""
 
 VIEWS = ("inside", "outside")
-AS_SET = "clock.as_set"
 GRINDING = (
     "Grinding: eyes, lungs and ears covered; iron and aluminium dust apart; never into a bore "
     "whose sleeve is not masked."
@@ -130,8 +134,9 @@ def wrap_of(plan: Plan, told: CutTold, wanted: Wanted, texts: Mapping[str, str])
     thick = float(number_of(stage, PAPER.id).value)  # type: ignore[arg-type] # a length
     across, down = corrections(texts)
     wrap = Wrap(wall, thick, _seam(ports, texts), is_outside, across, down)
-    turn, more = _turn(plan)
-    beneath, said = _beneath(plan, told, key, turn)
+    pose = pose_of(plan, told)
+    turn, more = _turn(plan, told, pose)
+    beneath, said = _beneath(plan, told, key, pose)
     marks = () if turn is None else (_mark(key, turn),)
     wrapped = Wrapped(ports, wrap, _datum(told, key), marks, beneath)
     name = paper_named_or_first(texts)
@@ -270,13 +275,15 @@ def _length(texts: Mapping[str, str], name: str, field: str) -> float | None:
     return found
 
 
-def _turn(plan: Plan) -> tuple[float | None, tuple[str, ...]]:
+def _turn(
+    plan: Plan, told: CutTold, pose: ClockedPose | None
+) -> tuple[float | None, tuple[str, ...]]:
     """How far the sleeve stands from its mark: as set, before that as planned."""
-    for name in (AS_SET, CLOCKED):
-        known = known_in(plan, name)
-        if known is not None and isinstance(known.value, float):
-            return known.value, ()
-    return None, ("No clocking is known yet: no scribe mark is drawn.",)
+    if pose is not None:
+        return pose.turn, ()
+    lacking = unposed_words(plan, told)
+    why = f"No clocking is known yet, wanted {lacking}" if lacking else "No clocking is known yet"
+    return None, (f"{why}: no scribe mark is drawn.",)
 
 
 def _mark(key: str, turn: float) -> MarkedAngle:
@@ -287,7 +294,7 @@ def _mark(key: str, turn: float) -> MarkedAngle:
 
 
 def _beneath(
-    plan: Plan, told: CutTold, key: str, turn: float | None
+    plan: Plan, told: CutTold, key: str, pose: ClockedPose | None
 ) -> tuple[PortMap | None, tuple[str, ...]]:
     """The sleeve under the ports that are wanted, turned to where it stands."""
     if key != GRIND:
@@ -297,12 +304,11 @@ def _beneath(
         hint = "Tell its ports at Sleeve in hand."
         raise InputError("map sleeve as supplied", "nothing told", "", "a map with ports", hint)
     sleeve = replace(sleeve.turned(0.0, down=-cut_of(told)), is_placed=sleeve.is_placed)
-    if turn is None:
+    if pose is None:
         return sleeve, ("The sleeve is drawn as it came, not turned.",)
-    deeper = known_in(plan, "clock.down")
-    down = deeper.value if deeper is not None and isinstance(deeper.value, float) else 0.0
-    said = f"The sleeve is drawn turned by {math.degrees(turn):+.2f}°, clockwise from the deck."
-    return sleeve.turned(turn, down=down), (said,)
+    turned = f"{math.degrees(pose.turn):+.2f}°, clockwise from the deck"
+    said = f"The sleeve is drawn turned by {turned}, {placed_words(pose)}."
+    return sleeve.turned(pose.turn, down=pose.down), (said,)
 
 
 def _titled(plan: Plan, stage: StageAnswers, wanted: Wanted, key: str) -> Titled:
@@ -338,7 +344,7 @@ def rim_of(plan: Plan, wanted: Wanted, texts: Mapping[str, str]) -> tuple[Rim, T
     across, down = corrections(texts)
     thick = float(number_of(stage, PAPER.id).value)  # type: ignore[arg-type] # a length
     # The scale is for scribing before the drop: it keeps to the order, not to how it came out.
-    ordered = known_in(plan, CLOCKED)
+    ordered = known_in(plan, "clock.turn")
     turn = ordered.value if ordered is not None and isinstance(ordered.value, float) else None
     rim = Rim(known.value, thick, turn, plan.units, across, down)
     shown = shown_answer(known, system=plan.units)

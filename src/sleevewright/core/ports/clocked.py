@@ -104,12 +104,12 @@ def pose_left(*, pose: Pose, error: float) -> float:
 
 @formula(
     name="end of the harmless turns",
-    expression="the least or the greatest turn that cuts no edge but a floor too far",
+    expression="the least or the greatest turn that cuts no edge but a floor too far, + error",
     sources=("derived",),
     validity="at the depth of the pose",
     unit="rad",
 )
-def pose_window(*, pose: Pose, end: float) -> float:
+def pose_window(*, pose: Pose, end: float, error: float) -> float:
     """One end of the turns that harm no edge.
 
     Parameters
@@ -118,6 +118,8 @@ def pose_window(*, pose: Pose, end: float) -> float:
         The pose that was found. [record]
     end : float
         Which end: 0 the counter-clockwise one, 1 the clockwise one. [1]
+    error : float
+        What the edges that bound it may shift it by. [rad]
 
     Returns
     -------
@@ -128,7 +130,7 @@ def pose_window(*, pose: Pose, end: float) -> float:
     -----
     Source: ``derived``.
     """
-    return pose.window[int(end)]
+    return pose.window[int(end)] + error
 
 
 @formula(

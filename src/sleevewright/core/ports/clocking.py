@@ -16,7 +16,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sleevewright.core.formulas import formula
-from sleevewright.core.ports.clocksolve import Law, is_harmless, law_of, solve
+from sleevewright.core.ports.clockroofs import solve_roofs_first
+from sleevewright.core.ports.clocksolve import Law, is_harmless, law_of
 from sleevewright.core.ports.mapped import PortMap
 from sleevewright.core.ports.residual import (
     Casting,
@@ -204,7 +205,7 @@ def _settled(
     moved = np.inf
     for count in range(RECASTS):
         stations = casting.at(here[0] / radius, here[1])
-        place, cost, residual = solve(law, stations.metal[None], here, ends)
+        place, cost, residual = solve_roofs_first(law, stations, stations.metal[None], here, ends)
         moved = float(np.abs(place[0] - here).max())
         if moved <= SETTLED:
             # The rays were cast within the tolerance of the pose: it is theirs.
@@ -333,6 +334,34 @@ def clock_draws(
     """
     limits = limits or PoseLimits()
     stations, radius = pose.stations, pose.stations.diameter / 2.0
+    metal = drawn_metal(stations, count=count, seed=seed)
+    law = law_of(stations, tolerance=tolerance)
+    start = np.array([pose.turn * radius, pose.down])
+    runs = []
+    for low, high in limits.turns:
+        ends = (np.array([low * radius, 0.0]), np.array([high * radius, limits.deeper]))
+        runs.append(solve_roofs_first(law, stations, metal, np.clip(start, *ends), ends))
+    best = np.argmin([one[1] for one in runs], axis=0)
+    places = np.array([one[0] for one in runs])[best, np.arange(count)]
+    residual = max(one[2] for one in runs)
+    return PoseDraws(places[:, 0] / radius, places[:, 1], residual)
+
+
+def drawn_metal(stations: EdgeStations, *, count: int = DRAWS, seed: int = SEED) -> Array:
+    """Metal at no turn for draws of what every edge may really be.
+
+    Parameters
+    ----------
+    stations : EdgeStations
+        The stations. [record]
+    count, seed : int
+        How many draws, and where they begin. [1]
+
+    Returns
+    -------
+    Array
+        Metal, (count, n). [m]
+    """
     shifts = np.random.default_rng(seed).standard_normal((count, *stations.doubt.shape))
     shifts *= stations.doubt
     along, deep = stations.normal.T
@@ -340,20 +369,11 @@ def clock_draws(
         [np.maximum(-deep, 0.0), np.maximum(along, 0.0), np.maximum(deep, 0.0),
          np.maximum(-along, 0.0)]
     )  # fmt: skip
-    metal = stations.metal + np.einsum("dse,es->ds", shifts[:, stations.port], shares)
-    law = law_of(stations, tolerance=tolerance)
-    start = np.array([pose.turn * radius, pose.down])
-    runs = []
-    for low, high in limits.turns:
-        ends = (np.array([low * radius, 0.0]), np.array([high * radius, limits.deeper]))
-        runs.append(solve(law, metal, np.clip(start, *ends), ends))
-    best = np.argmin([one[1] for one in runs], axis=0)
-    places = np.array([one[0] for one in runs])[best, np.arange(count)]
-    residual = max(one[2] for one in runs)
-    return PoseDraws(places[:, 0] / radius, places[:, 1], residual)
+    drawn: Array = stations.metal + np.einsum("dse,es->ds", shifts[:, stations.port], shares)
+    return drawn
 
 
 __all__ = [
     "DRAWS", "FREE", "Law", "Pose", "PoseDraws", "PoseLimits", "clock", "clock_draws",
-    "harmless_turns",
+    "drawn_metal", "harmless_turns",
 ]  # fmt: skip

@@ -165,9 +165,9 @@ def solve(law: Law, metal: Array, start: Array, ends: Box) -> tuple[Array, Array
     metal : Array
         Metal at no turn, (draws, n). [m]
     start : Array
-        Where to begin, (2,): along the wall and down. [m]
+        Where to begin, (2,) or one for each draw: along the wall and down. [m]
     ends : Box
-        Lower and upper ends of both. [m]
+        Lower and upper ends of both, (2,) or one for each draw. [m]
 
     Returns
     -------
@@ -184,8 +184,9 @@ def solve(law: Law, metal: Array, start: Array, ends: Box) -> tuple[Array, Array
     -----
     Source: ``derived``.
     """
-    metal, low, high = metal * _MM, ends[0] * _MM, ends[1] * _MM
-    place = np.tile(start * _MM, (metal.shape[0], 1))
+    metal, draws = metal * _MM, (metal.shape[0], 2)
+    low, high = (np.broadcast_to(one * _MM, draws) for one in ends)
+    place = np.broadcast_to(start * _MM, draws).copy()
     cost, slope, bend = law.at(metal, place)
     residual = _conditions(place, slope, low, high)
     for _ in range(STEPS):
@@ -193,13 +194,14 @@ def solve(law: Law, metal: Array, start: Array, ends: Box) -> tuple[Array, Array
         open_ = np.flatnonzero(~(residual <= CERTIFIED))
         if open_.size == 0:
             return place / _MM, cost, float(residual.max(initial=0.0))
-        step = _newton(slope[open_], bend[open_], low - place[open_], high - place[open_])
+        room = (low[open_] - place[open_], high[open_] - place[open_])
+        step = _newton(slope[open_], bend[open_], *room)
         here = (place[open_], cost[open_], slope[open_], bend[open_])
         place[open_], cost[open_], slope[open_], bend[open_] = _fallen(
             law, metal[open_], here, step
         )
         np.clip(place, low, high, out=place)
-        residual[open_] = _conditions(place[open_], slope[open_], low, high)
+        residual[open_] = _conditions(place[open_], slope[open_], low[open_], high[open_])
     raise NotConverged("the pose of the sleeve", STEPS, float(residual.max()), CERTIFIED)
 
 

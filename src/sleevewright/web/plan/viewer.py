@@ -23,6 +23,7 @@ from sleevewright.planning.shown import (
     ShownNumber,
     chance_words,
     coverage_words,
+    difference_of,
     percent_words,
     shown_answer,
 )
@@ -158,7 +159,9 @@ class Viewer:
         return tuple(
             RoadView(
                 one.name,
-                self.like(answer, (one.high - one.low) / 2.0).figure,
+                self.like(
+                    answer, (one.high - one.low) / 2.0, difference_of(answer.quantity)
+                ).figure,
                 ROAD_WORDS[one.says].format(digits=DIGIT_WORDS[one.digits]),
                 source_view(one.source),
             )
@@ -166,20 +169,21 @@ class Viewer:
             if one is not None
         )
 
+    def _half(self, answer: Answer, half: float) -> str:
+        """Figures of a half-width of an answer."""
+        return self.like(answer, half, difference_of(answer.quantity)).figure
+
     def _bars(self, answer: Answer) -> tuple[BarView, ...]:
         """The largest contributors, each as the half-width that it alone would cause."""
         doubt = answer.doubt
         if doubt is None or not doubt.contributors:
             return ()
         largest = max(one.standard for one in doubt.contributors)
-        quantity = answer.quantity
-        if quantity is Quantity.TEMPERATURE:
-            quantity = Quantity.TEMPERATURE_DIFFERENCE
         bars = (
             BarView(
                 one.label,
                 round(100.0 * one.standard / largest, 1),
-                self.like(answer, one.standard * _widening(doubt), quantity).figure,
+                self._half(answer, one.standard * _widening(doubt)),
             )
             for one in doubt.contributors[:LARGEST_CONTRIBUTORS]
         )
