@@ -113,7 +113,7 @@ def test_frozen_target_is_not_changed_by_a_later_map(bench: Bench) -> None:
     assert before.is_frozen
     assert before.edges["roof"].place == pytest.approx(55.95e-3, abs=1e-6)
     assert before.port.doubt.roof == pytest.approx(0.1e-3, rel=0.05)
-    mapped(bench, "L-4", "55.40 mm")
+    mapped(bench, "L-4", "55.45 mm")
     after = seen_targets(bench, "J-1", 1).port("rear left")
     assert library_roof(bench)[0] < 55.85e-3
     assert after.edges["roof"].place == before.edges["roof"].place

@@ -30,6 +30,7 @@ from sleevewright.planning.ledger import Ledger
 from sleevewright.planning.port_manual import (
     ManualTold,
     enter_manuals,
+    enter_pin,
     manual_offer,
 )
 from sleevewright.planning.port_sources import (
@@ -39,12 +40,11 @@ from sleevewright.planning.port_sources import (
     casting_offer,
     cylinder_offer,
     exhaust_middle,
-    library_offer,
+    library_offers,
     mirror_offer,
 )
 from sleevewright.planning.port_target import (
     PortTarget,
-    PortWish,
     TargetGiven,
     map_of_targets,
     port_targets,
@@ -53,6 +53,7 @@ from sleevewright.planning.port_target_said import enter_targets
 from sleevewright.planning.port_target_said import has_stock as _has_stock
 from sleevewright.planning.port_target_said import matched_words as _matched_words
 from sleevewright.planning.port_target_said import target_title as _target_title
+from sleevewright.planning.port_wish import PortWish
 from sleevewright.planning.portmaps import Wall, read_map
 from sleevewright.services import port_maps
 from sleevewright.services.cut_told import CutTold
@@ -95,6 +96,7 @@ def targets_of(
     frame = _frame(plan, told, ledger, Maps(found, cast, frozen))
     names = tuple(port.name for one in (found, frozen) if one is not None for port in one.ports)
     wishes = {name: wish_of(told, name) for name in dict.fromkeys(names)}
+    enter_pin(ledger, told.length("found.pin_offset"))
     manuals = enter_manuals(ledger, plan, {name: manual_of(told, name) for name in wishes})
     touched = {name: wish.touched for name, wish in wishes.items()}
     every = (*others,) or own_cylinders(plan, told)
@@ -105,7 +107,7 @@ def targets_of(
             manual_offer(ledger, manuals.get(name)),
             None if found is None else mirror_offer(name, found, frame, touched),
             *(cylinder_offer(name, other, frame) for other in every),
-            library_offer(name, shelf, frame),
+            *library_offers(name, shelf, frame),
             casting_offer(name, cast, frame),
             None if _has(frozen, name) else _typed_offer(ledger, told, name),
         )
@@ -182,6 +184,7 @@ def manual_of(told: CutTold, name: str) -> ManualTold | None:
                 told.text("choice.manual_at").strip(),
                 told.length("choice.manual_lift"),
                 told.text("choice.manual_name").strip(),
+                told.length("found.pin_offset"),
             )
     return None
 
@@ -247,13 +250,14 @@ def other_map(plan: Plan, told: CutTold, words: str) -> OtherMap | None:
     if read is None:
         return None
     deck = told.length("engine.deck")
-    touched = {
-        port.name
-        for port in read.ports
-        if told.text(f"port/{escaped(port.name)}/touched").strip() == TOUCHED
-    }
+    seen = {one.name: told.text(f"port/{escaped(one.name)}/touched").strip() for one in read.ports}
+    touched, untouched = (
+        frozenset(name for name, answer in seen.items() if answer == asked)
+        for asked in (TOUCHED, NOT_TOUCHED)
+    )
     standard = ledger.default("depth_micrometer_setting").value / STATED_COVERAGE_FACTOR
-    return OtherMap(words, read, None if deck is None else deck.value, standard, frozenset(touched))
+    clearance = None if deck is None else deck.value
+    return OtherMap(words, read, clearance, standard, touched, untouched)
 
 
 def _in_doubt(frozen: PortMap, told: CutTold) -> PortMap:
