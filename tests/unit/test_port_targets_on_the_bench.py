@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -222,3 +223,27 @@ def test_pages_show_sources_and_take_presses(bench: Bench) -> None:
     open_job(bench, "E-1", OPENING)
     empty = client.get("/jobs/E-1/1/choice/targets")
     assert "roofs, floors and widths at As found" in empty.text
+
+
+def test_freezing_one_port_reads_no_other_anew(tmp_path: Path) -> None:
+    """A map told by arc, counter-clockwise, stays so: the port beside it stands where it stood."""
+    bench = open_bench(tmp_path / "ways")
+    mapped(bench, "J-2", "56.00 mm")
+    sizes = {"roof": "55.50 mm", "floor": "71.60 mm", "width": "19.00 mm", "radius": "4 mm",
+             "angle": "-112 deg"}  # fmt: skip
+    own = {f"port/rear right/target.{size}": text for size, text in sizes.items()}
+    ways = {"widths": "arc, along the wall", "round": "counter-clockwise from it", "on": "66.45 mm"}
+    tell(bench, "J-2", {**own, **{f"ports.target.{way}": text for way, text in ways.items()},
+                        "port/rear right/target": "customer's own"})  # fmt: skip
+    before = {one.name: one.port.points for one in seen_targets(bench, "J-2", 1).targets.ports}
+    assert freeze_targets(bench, "J-2", 1, port="exhaust") == ("exhaust",)
+    after = {one.name: one.port.points for one in seen_targets(bench, "J-2", 1).targets.ports}
+    assert after["rear right"].tolist() == before["rear right"].tolist()
+    assert abs(after["exhaust"] - before["exhaust"]).max() < 2e-5
+    folded = bench.store.folded("J-2")
+    assert {way: folded.text(f"ports.target.{way}") for way in ways} == ways
+    arc = 66.45 * math.asin(42.0 / 66.4)  # the angle of a chord of 42 on 66.4, along 66.45
+    width = folded.value("port/exhaust/target.width")
+    assert width is not None
+    assert width.body["nm"] * 1e-6 == pytest.approx(arc, abs=2e-3)
+    bench.close()

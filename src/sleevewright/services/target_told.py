@@ -8,7 +8,7 @@ written into the job; a target never changes because another job did.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from sleevewright.core.ports.mapped import EdgeDoubt, MappedPort, PortMap
@@ -55,6 +55,7 @@ from sleevewright.planning.port_target_said import matched_words as _matched_wor
 from sleevewright.planning.port_target_said import target_title as _target_title
 from sleevewright.planning.port_wish import PortWish
 from sleevewright.planning.portmaps import Wall, read_map
+from sleevewright.planning.ring_limits_said import ring_limit
 from sleevewright.services import port_maps
 from sleevewright.services.cut_told import CutTold
 
@@ -118,8 +119,8 @@ def targets_of(
         None if frozen is None else _in_doubt(frozen, told),
         wishes,
         offers,
-        {name: _widest(ledger, name, frame.diameter) for name in wishes},
-        {name: _limit(ledger, name, TIGHTEST) for name in wishes},
+        {name: _widest(ledger, told, name, frame.diameter) for name in wishes},
+        {name: _tightest(told, name) for name in wishes},
     )
     lacking = (*windows.needs, *(f"{name}: {why}" for name, why in windows.refused))
     problems = tuple(f"Windows of the casting: {one}" for one in lacking)
@@ -277,19 +278,23 @@ def _frozen_doubt(port: MappedPort, told: CutTold) -> EdgeDoubt:
     return worth if side is None else replace(worth, side=side.value / STATED_COVERAGE_FACTOR)
 
 
-WIDEST = {True: "target_exhaust_widest", False: "target_transfer_widest"}
-TIGHTEST = {True: "target_exhaust_radius", False: "target_transfer_radius"}
-"""The shop's limits for the rings, of an exhaust and of any other port."""
+def _is_exhaust(told: CutTold, name: str) -> bool:
+    """Whether a port is the exhaust's, as told, else by its name."""
+    return (told.text(f"port/{escaped(name)}/kind") or kind_of_name(name)) == EXHAUST
 
 
-def _limit(ledger: Ledger, name: str, limits: Mapping[bool, str]) -> float:
-    """The shop's limit for a port of this kind."""
-    return ledger.default(limits[kind_of_name(name) == EXHAUST]).value
+def _tightest(told: CutTold, name: str) -> float:
+    """The least corner radius that rings ask of a port of this kind."""
+    return ring_limit("exhaust_corner" if _is_exhaust(told, name) else "transfer_corner").judged
 
 
-def _widest(ledger: Ledger, name: str, diameter: float) -> float:
+def _widest(ledger: Ledger, told: CutTold, name: str, diameter: float) -> float:
     """The widest arc whose chord the rings allow."""
-    return diameter * math.asin(_limit(ledger, name, WIDEST))
+    if _is_exhaust(told, name):
+        share = ledger.default("window_most").value
+    else:
+        share = ring_limit("transfer_width").judged
+    return diameter * math.asin(share)
 
 
 def target_part(plan: Plan, told: CutTold) -> StageAnswers | None:

@@ -125,6 +125,23 @@ def brought_near(port: MappedPort, *, near: float) -> MappedPort:
 def turns_to(angle: float, *, near: float) -> int:
     """Whole turns to add to an angle, so that it lies within half a turn of another one.
 
+    Parameters
+    ----------
+    angle : float
+        The angle. [rad]
+    near : float
+        The other one. [rad]
+
+    Returns
+    -------
+    int
+        How many turns; negative where they are taken away. [1]
+
+    Raises
+    ------
+    InputError
+        If one of them is not finite.
+
     Examples
     --------
     >>> turns_to(7.3, near=1.0), turns_to(-3.0, near=3.0), turns_to(0.2, near=-0.2)
