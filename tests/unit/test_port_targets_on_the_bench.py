@@ -247,3 +247,14 @@ def test_freezing_one_port_reads_no_other_anew(tmp_path: Path) -> None:
     assert width is not None
     assert width.body["nm"] * 1e-6 == pytest.approx(arc, abs=2e-3)
     bench.close()
+
+
+@pytest.mark.slow
+def test_maps_that_disagree_are_named_with_their_jobs(bench: Bench) -> None:
+    """A map 1 mm off the others: the refusal names each job and what to do about it."""
+    tell(bench, "L-1", {f"port/rear {side}/found.roof": "54.90 mm" for side in ("left", "right")})
+    for side in ("left", "right"):
+        pick_target(bench, "J-1", 1, Pick(f"rear {side}"))
+    tell(bench, "J-1", {f"port/rear {side}/touched": "yes" for side in ("left", "right")})
+    with pytest.raises(InputError, match=r"L-1/1, 54\.90.*mark the port as worked on by hand"):
+        freeze_targets(bench, "J-1", 1, port="rear left")

@@ -190,7 +190,7 @@ def apart_words(name: str, edge: ChosenEdge, system: str) -> str:
     """Why no mean was taken, with every figure."""
     kinds = [one.kind for one, *_ in edge.taken]
     told = " and ".join(
-        f"{one.kind if kinds.count(one.kind) == 1 else f'{one.kind}, {one.words},'} "
+        f"{one.kind if kinds.count(one.kind) == 1 else f'{one.kind}, {_map_words(one)},'} "
         f"{size_words(place, worth, system)}"
         for one, place, worth in edge.taken
     )
@@ -200,6 +200,11 @@ def apart_words(name: str, edge: ChosenEdge, system: str) -> str:
         f"({told}), so no mean is taken. Take one of them, with a reason.{which} Until then the "
         "one that leaves most metal is drawn."
     )
+
+
+def _map_words(one: Offer) -> str:
+    """The job of a map without what is said of it."""
+    return one.words.split(";")[0].split(": ")[-1]
 
 
 def has_stock(targets: Sequence[PortTarget]) -> bool:
