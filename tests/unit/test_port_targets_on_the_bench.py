@@ -184,7 +184,7 @@ def test_named_job_is_another_cylinder(bench: Bench) -> None:
     tell(bench, "J-1", {"choice.map_from": "L-1/1"})
     said = seen_targets(bench, "J-1", 1).port("rear left").edges["roof"].said
     kinds = {row[0].kind: row[0] for row in said}
-    assert kinds["another cylinder"].words == "L-1/1"
+    assert kinds["another cylinder"].words == "L-1/1, not said whether worked on by hand"
     assert kinds["library"].count == 2
 
 
@@ -232,9 +232,10 @@ def test_freezing_one_port_reads_no_other_anew(tmp_path: Path) -> None:
     sizes = {"roof": "55.50 mm", "floor": "71.60 mm", "width": "19.00 mm", "radius": "4 mm",
              "angle": "-112 deg"}  # fmt: skip
     own = {f"port/rear right/target.{size}": text for size, text in sizes.items()}
-    ways = {"widths": "arc, along the wall", "round": "counter-clockwise from it", "on": "66.45 mm"}
+    ways = {"widths": "arc, along the wall", "round": "counter-clockwise from it"}
     tell(bench, "J-2", {**own, **{f"ports.target.{way}": text for way, text in ways.items()},
-                        "port/rear right/target": "customer's own"})  # fmt: skip
+                        "port/rear right/target": "customer's own",
+                        "ports.found.on": "66.80 mm"})  # fmt: skip
     before = {one.name: one.port.points for one in seen_targets(bench, "J-2", 1).targets.ports}
     assert freeze_targets(bench, "J-2", 1, port="exhaust") == ("exhaust",)
     after = {one.name: one.port.points for one in seen_targets(bench, "J-2", 1).targets.ports}
@@ -242,7 +243,8 @@ def test_freezing_one_port_reads_no_other_anew(tmp_path: Path) -> None:
     assert abs(after["exhaust"] - before["exhaust"]).max() < 2e-5
     folded = bench.store.folded("J-2")
     assert {way: folded.text(f"ports.target.{way}") for way in ways} == ways
-    arc = 66.45 * math.asin(42.0 / 66.4)  # the angle of a chord of 42 on 66.4, along 66.45
+    assert not folded.text("ports.target.on")  # it is read on the engine's bore, 66.40
+    arc = 66.40 * math.asin(42.0 / 66.80)  # the angle of a chord of 42 on 66.80, along 66.40
     width = folded.value("port/exhaust/target.width")
     assert width is not None
     assert width.body["nm"] * 1e-6 == pytest.approx(arc, abs=2e-3)
