@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -113,7 +114,7 @@ def test_frozen_target_is_not_changed_by_a_later_map(bench: Bench) -> None:
     assert before.is_frozen
     assert before.edges["roof"].place == pytest.approx(55.95e-3, abs=1e-6)
     assert before.port.doubt.roof == pytest.approx(0.1e-3, rel=0.05)
-    mapped(bench, "L-4", "55.40 mm")
+    mapped(bench, "L-4", "55.45 mm")
     after = seen_targets(bench, "J-1", 1).port("rear left")
     assert library_roof(bench)[0] < 55.85e-3
     assert after.edges["roof"].place == before.edges["roof"].place
@@ -183,7 +184,7 @@ def test_named_job_is_another_cylinder(bench: Bench) -> None:
     tell(bench, "J-1", {"choice.map_from": "L-1/1"})
     said = seen_targets(bench, "J-1", 1).port("rear left").edges["roof"].said
     kinds = {row[0].kind: row[0] for row in said}
-    assert kinds["another cylinder"].words == "L-1/1"
+    assert kinds["another cylinder"].words == "L-1/1, not said whether worked on by hand"
     assert kinds["library"].count == 2
 
 
@@ -222,3 +223,40 @@ def test_pages_show_sources_and_take_presses(bench: Bench) -> None:
     open_job(bench, "E-1", OPENING)
     empty = client.get("/jobs/E-1/1/choice/targets")
     assert "roofs, floors and widths at As found" in empty.text
+
+
+def test_freezing_one_port_reads_no_other_anew(tmp_path: Path) -> None:
+    """A map told by arc, counter-clockwise, stays so: the port beside it stands where it stood."""
+    bench = open_bench(tmp_path / "ways")
+    mapped(bench, "J-2", "56.00 mm")
+    sizes = {"roof": "55.50 mm", "floor": "71.60 mm", "width": "19.00 mm", "radius": "4 mm",
+             "angle": "-112 deg"}  # fmt: skip
+    own = {f"port/rear right/target.{size}": text for size, text in sizes.items()}
+    ways = {"widths": "arc, along the wall", "round": "counter-clockwise from it"}
+    tell(bench, "J-2", {**own, **{f"ports.target.{way}": text for way, text in ways.items()},
+                        "port/rear right/target": "customer's own",
+                        "ports.found.on": "66.80 mm"})  # fmt: skip
+    before = {one.name: one.port.points for one in seen_targets(bench, "J-2", 1).targets.ports}
+    assert freeze_targets(bench, "J-2", 1, port="exhaust") == ("exhaust",)
+    after = {one.name: one.port.points for one in seen_targets(bench, "J-2", 1).targets.ports}
+    assert after["rear right"].tolist() == before["rear right"].tolist()
+    assert abs(after["exhaust"] - before["exhaust"]).max() < 2e-5
+    folded = bench.store.folded("J-2")
+    assert {way: folded.text(f"ports.target.{way}") for way in ways} == ways
+    assert not folded.text("ports.target.on")  # it is read on the engine's bore, 66.40
+    arc = 66.40 * math.asin(42.0 / 66.80)  # the angle of a chord of 42 on 66.80, along 66.40
+    width = folded.value("port/exhaust/target.width")
+    assert width is not None
+    assert width.body["nm"] * 1e-6 == pytest.approx(arc, abs=2e-3)
+    bench.close()
+
+
+@pytest.mark.slow
+def test_maps_that_disagree_are_named_with_their_jobs(bench: Bench) -> None:
+    """A map 1 mm off the others: the refusal names each job and what to do about it."""
+    tell(bench, "L-1", {f"port/rear {side}/found.roof": "54.90 mm" for side in ("left", "right")})
+    for side in ("left", "right"):
+        pick_target(bench, "J-1", 1, Pick(f"rear {side}"))
+    tell(bench, "J-1", {f"port/rear {side}/touched": "yes" for side in ("left", "right")})
+    with pytest.raises(InputError, match=r"L-1/1, 54\.90.*mark the port as worked on by hand"):
+        freeze_targets(bench, "J-1", 1, port="rear left")

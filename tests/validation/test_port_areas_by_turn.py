@@ -316,3 +316,15 @@ def test_sums_and_differences_are_plain() -> None:
         share_changed(former_area=0.0, present_area=1.0)
     with pytest.raises(InputError, match="steps"):
         port_curves((), crank=Crank(0.072, 0.125), steps=8)
+
+
+@pytest.mark.parametrize("left", [0.02, 0.24])
+def test_roof_that_falls_by_one_rounding_has_its_whole_area(left: float) -> None:
+    """One ulp between two corners of a roof turns no area round: shapely's area, from any start."""
+    deeper = float(np.nextafter(0.056, 1.0))
+    corners = [(left, 0.056), (left + 0.018, deeper), (left + 0.018, 0.0716), (left, 0.0716)]
+    for points in (corners, corners[::-1], corners[1:] + corners[:1]):
+        found = exposed_area(np.array(points))
+        assert found.whole == pytest.approx(Polygon(points).area, rel=1e-9)
+        assert np.all(np.diff(found.areas) > 0.0)
+        assert np.diff(found.levels).min() > 1e-12

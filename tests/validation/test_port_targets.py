@@ -8,18 +8,23 @@ slider-crank relation written out here (Heywood 1988, chapter 2).
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import numpy as np
 import pytest
-from scipy.optimize import brentq
+from scipy.optimize import brentq, minimize_scalar
 from scipy.stats import chi2
 
 from sleevewright.core.engine.crank import port_opens
 from sleevewright.core.ports.agree import agreement, stop_line, weighted_mean
 from sleevewright.core.ports.manualdegrees import (
+    bottom_angle,
     opening_before_bottom,
+    opening_before_true_bottom,
     opening_of_duration,
+    opening_of_true_duration,
     roof_by_opening,
+    roof_by_true_opening,
 )
 from sleevewright.core.ports.mirror import depth_by_crown
 from sleevewright.core.ports.outline import PortShape, port_outline
@@ -160,3 +165,66 @@ def test_source_without_a_doubt_is_refused() -> None:
         agreement(np.array([1.0, 2.0]), np.array([0.0, 1.0]))
     with pytest.raises(InputError, match="sources"):
         agreement(np.array([]), np.array([]))
+
+
+def leaning_crown(pin: float) -> tuple[float, float, Callable[[float], float]]:
+    """True top and bottom by search, and the crown's drop below the top, of a crank with a pin.
+
+    Written out from the triangle of crank, rod and offset (Heywood 1988, chapter 2); the radius
+    is searched for the stroke, and the dead centres where the drop is least and greatest.
+    """
+
+    def height(angle: float, r: float) -> float:
+        return r * math.cos(angle) + math.sqrt(ROD**2 - (r * math.sin(angle) - pin) ** 2)
+
+    def ends(r: float) -> tuple[float, float]:
+        top = minimize_scalar(lambda a: -height(a, r), bounds=(-0.5, 0.5), options={"xatol": 1e-12})
+        low = minimize_scalar(lambda a: height(a, r), bounds=(2.6, 3.7), options={"xatol": 1e-12})
+        return float(top.x), float(low.x)
+
+    def stroke(r: float) -> float:
+        top, low = ends(r)
+        return height(top, r) - height(low, r)
+
+    radius = brentq(lambda r: stroke(r) - STROKE, 0.035, 0.037, xtol=1e-13)
+    top, low = ends(radius)
+    return top, low, lambda angle: height(top, radius) - height(angle, radius)
+
+
+@pytest.mark.parametrize("pin", [2e-3, -2e-3])
+def test_manual_of_a_crank_whose_pin_stands_off(pin: float) -> None:
+    """116 after the top, 64 before the bottom, 128 of duration: heights by that crank's search."""
+    top, low, drop = leaning_crown(pin)
+    crank = {"stroke": STROKE, "rod": ROD, "pin_offset": pin}
+    place = {"deck_clearance": 0.0, **crank}
+    assert bottom_angle(**crank) == pytest.approx(low - top, abs=1e-6)
+    after = roof_by_true_opening(opens=math.radians(116.0), **place)
+    assert after == pytest.approx(drop(top + math.radians(116.0)), abs=1e-9)
+    before = opening_before_true_bottom(before_bottom=math.radians(64.0), **crank)
+    assert roof_by_true_opening(opens=before, **place) == pytest.approx(
+        drop(low - math.radians(64.0)), abs=1e-9
+    )
+    opens = opening_of_true_duration(open_for=math.radians(128.0), **crank)
+    roof = drop(top + float(opens))
+    closes = brentq(lambda a: drop(a) - roof, low, top + 2.0 * math.pi, xtol=1e-13)
+    assert math.degrees(closes - top - float(opens)) == pytest.approx(128.0, abs=1e-6)
+    heights = (55.854, 56.135, 56.040) if pin > 0.0 else (56.227, 55.943, 56.040)
+    found = (after, roof_by_true_opening(opens=before, **place), roof)
+    assert [one * 1e3 for one in found] == pytest.approx(list(heights), abs=6e-4)
+
+
+def test_crank_without_an_offset_is_the_plain_one() -> None:
+    """With the pin on the axis each of the three is the one without a pin."""
+    crank = {"stroke": STROKE, "rod": ROD, "pin_offset": 0.0}
+    angle = math.radians(70.0)
+    assert opening_before_true_bottom(before_bottom=angle, **crank) == pytest.approx(
+        opening_before_bottom(angle), abs=1e-12
+    )
+    assert opening_of_true_duration(open_for=angle, **crank) == pytest.approx(
+        opening_of_duration(angle), abs=1e-12
+    )
+    assert roof_by_true_opening(opens=angle, deck_clearance=1e-3, **crank) == pytest.approx(
+        roof_by_opening(opens=angle, deck_clearance=1e-3, stroke=STROKE, rod=ROD), abs=1e-12
+    )
+    with pytest.raises(InputError, match="before bottom dead centre"):
+        opening_before_true_bottom(before_bottom=math.pi, **crank)

@@ -9,8 +9,11 @@ from dataclasses import dataclass
 
 from sleevewright.core.ports.manualdegrees import (
     opening_before_bottom,
+    opening_before_true_bottom,
     opening_of_duration,
+    opening_of_true_duration,
     roof_by_opening,
+    roof_by_true_opening,
 )
 from sleevewright.core.uncertainty.inputs import Shape
 from sleevewright.errors import SleevewrightError
@@ -27,9 +30,13 @@ from sleevewright.planning.beside import from_plan, told_size
 from sleevewright.planning.gauges import slug
 from sleevewright.planning.ledger import Given, Ledger, Line
 from sleevewright.planning.port_sources import Offer
+from sleevewright.planning.port_timing import PIN_DOUBT
 from sleevewright.planning.ports import ENGINE_DECK, ENGINE_ROD, ENGINE_STROKE
 
 Q = Quantity
+PIN = Line("manual.pin_offset", "Pin off the axis of the crank", Q.SIZE, is_detail=True,
+           of="taken into the heights by the manual")  # fmt: skip
+"""The pin as it was told at As found; not entered where nothing was told."""
 _DECIMALS = re.compile(r"[.,](\d+)")
 
 
@@ -42,6 +49,7 @@ class ManualTold:
     at: str = ""
     lift: Entry | None = None
     name: str = ""
+    pin: Entry | None = None  # off the axis of the crank, as told at As found
 
 
 @dataclass(frozen=True)
@@ -66,33 +74,50 @@ def printed_half(text: str) -> float:
     return math.radians(0.5 * 10.0 ** -(len(found[1]) if found else 0))
 
 
-def manual_openings(told: Mapping[str, ManualTold | None]) -> dict[str, float]:
-    """Opening after top dead centre of every port of which the manual tells one, in radians."""
+def manual_openings(
+    told: Mapping[str, ManualTold | None], crank: Mapping[str, float] | None = None
+) -> dict[str, float]:
+    """Opening after top dead centre of every port of which the manual tells one, in radians.
+
+    ``crank`` are stroke, rod and pin offset where the pin stands off the axis.
+    """
     known = {name: one for name, one in told.items() if one is not None}
-    return {name: _opening(one) for name, one in known.items() if _is_usable(one)}
+    found = {}
+    for name, one in known.items():
+        try:
+            opens = _opening(one, crank)
+        except SleevewrightError:  # what is printed can be no opening at all
+            continue
+        if 0.0 < opens < math.pi:
+            found[name] = opens
+    return found
 
 
-def _is_usable(told: ManualTold) -> bool:
-    """Whether what is printed can be an opening at all."""
-    try:
-        return 0.0 < _opening(told) < math.pi
-    except SleevewrightError:
-        return False
-
-
-def _opening(told: ManualTold) -> float:
+def _opening(told: ManualTold, crank: Mapping[str, float] | None) -> float:
     """The opening that a printed figure means."""
+    printed = told.opens.value
+    if told.counted == AS_DURATION and crank is not None:
+        return float(opening_of_true_duration(open_for=printed, **crank))
     if told.counted == AS_DURATION:
-        return float(opening_of_duration(told.opens.value))
-    if told.counted == BEFORE_BOTTOM:
-        return float(opening_before_bottom(told.opens.value))
-    return told.opens.value
+        return float(opening_of_duration(printed))
+    if told.counted == BEFORE_BOTTOM and crank is not None:
+        return float(opening_before_true_bottom(before_bottom=printed, **crank))
+    return float(opening_before_bottom(printed)) if told.counted == BEFORE_BOTTOM else printed
+
+
+def enter_pin(ledger: Ledger, pin: Entry | None) -> None:
+    """Enter how far the pin stands off the axis, where that was told."""
+    if pin is not None:
+        ledger.fact(PIN, told_size(pin, doubt=PIN_DOUBT, need="pin offset"))
 
 
 def enter_manuals(
     ledger: Ledger, plan: Plan, told: Mapping[str, ManualTold | None]
 ) -> dict[str, ManualRoof]:
-    """Enter the height of every port of which the manual tells something, each figure once."""
+    """Enter the height of every port of which the manual tells something, each figure once.
+
+    A pin that a figure was told with is entered before: see :func:`enter_pin`.
+    """
     known = {name: one for name, one in told.items() if one is not None}
     if not known:
         return {}
@@ -134,7 +159,10 @@ def _enter(ledger: Ledger, name: str, told: ManualTold) -> ManualRoof:
         inputs["lift"] = lift.id
     roof = Line(f"{key}.roof", f"{label}, roof", Q.SIZE, "axial", is_detail=True,
                 of="down from the deck; in it half of the last printed digit")  # fmt: skip
-    ledger.compute(roof, roof_by_opening, **inputs)
+    if told.pin is None:
+        ledger.compute(roof, roof_by_opening, **inputs)
+    else:
+        ledger.compute(roof, roof_by_true_opening, pin_offset=PIN.id, **inputs)
     words = f"{source}, {told.opens.text} {told.counted or AFTER_TOP}"
     opens = float(ledger.value(inputs["opens"]))
     return ManualRoof(opens, roof.id, words, f"manual:{told.opens.text}")
@@ -146,7 +174,13 @@ def _enter_opening(ledger: Ledger, printed: Line, told: ManualTold) -> str:
         return printed.id
     line = Line(f"{printed.id}.opens", "opens, by the manual", Q.ANGLE, of=AFTER_TOP,
                 is_detail=True)  # fmt: skip
-    if told.counted == AS_DURATION:
+    crank = {"stroke": ENGINE_STROKE.id, "rod": ENGINE_ROD.id, "pin_offset": PIN.id}
+    is_duration = told.counted == AS_DURATION
+    if told.pin is not None and is_duration:
+        ledger.compute(line, opening_of_true_duration, open_for=printed.id, **crank)
+    elif told.pin is not None:
+        ledger.compute(line, opening_before_true_bottom, before_bottom=printed.id, **crank)
+    elif is_duration:
         ledger.compute(line, opening_of_duration, open_for=printed.id)
     else:
         ledger.compute(line, opening_before_bottom, before_bottom=printed.id)

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from sleevewright.core.allowances import rest_of
 from sleevewright.core.ports.agree import APART_ALLOWED
 from sleevewright.core.ports.mapped import MappedPort, PortMap
+from sleevewright.core.ports.mirror import brought_near
 from sleevewright.core.ports.signs import beyond_window, corners_apart, in_doubts, roof_fall
 from sleevewright.planning.answers import Kind, Quantity
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
@@ -165,6 +166,7 @@ def _beyond(ledger: Ledger, port: MappedPort, told: SignsTold) -> bool:
     if window is None or not told.found.is_placed:
         return False
     wall = told.found.diameter
+    window = brought_near(window, near=port.middle)
     by = beyond_window(port.along(wall), window.along(wall))
     edge = max(by, key=lambda one: by[one])
     if by[edge] <= STATED_COVERAGE_FACTOR * max(told.side, port.doubt.side):

@@ -13,9 +13,16 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from sleevewright.core.ports.agree import APART_ALLOWED
-from sleevewright.core.ports.mapped import EdgeDoubt, MappedPort, PortMap
-from sleevewright.core.ports.mirror import depth_by_crown, mirrored, places_of
+from sleevewright.core.ports.agree import APART_ALLOWED, agreement
+from sleevewright.core.ports.mapped import EDGES, EdgeDoubt, MappedPort, PortMap
+from sleevewright.core.ports.mirror import (
+    TURN,
+    brought_near,
+    depth_by_crown,
+    mirrored,
+    places_of,
+    turns_to,
+)
 from sleevewright.core.ports.pairs import twin_name
 from sleevewright.core.ports.signs import in_doubts
 from sleevewright.jobs.catalog_maps import EXHAUST, kind_of_name
@@ -31,6 +38,12 @@ from sleevewright.jobs.catalog_targets import (
 MIRROR_SHARE = math.sqrt(2.0)
 """Doubt of a mirrored edge over that of the edge itself: the axis and the maker have theirs."""
 
+UNSAID = "not said whether worked on by hand"
+"""What stands beside a map of which nobody said that its port was never touched."""
+
+_FEW = 3
+
+_SIDES = {"left": "right", "right": "left"}
 _SIDE = re.compile(r"\b(left|right)\b", re.IGNORECASE)
 
 
@@ -53,6 +66,8 @@ class Offer:
         How many cylinders stand behind it.
     origin : str
         What was measured: two offers of one origin are one source.
+    unsaid : int
+        Of how many of them nobody said whether the port was worked on by hand.
     """
 
     kind: str
@@ -61,6 +76,7 @@ class Offer:
     port: MappedPort | None = None
     count: int = 1
     origin: str = ""
+    unsaid: int = 0
 
 
 @dataclass(frozen=True)
@@ -77,6 +93,8 @@ class OtherMap:
         Depth of its crown's edge below its deck at top dead centre; nothing where not told. [m]
     touched : frozenset[str]
         Ports of it that were worked on by hand.
+    untouched : frozenset[str]
+        Ports of it that were never worked on, as somebody said.
     """
 
     words: str
@@ -84,6 +102,7 @@ class OtherMap:
     deck: float | None = None
     deck_standard: float = 0.0
     touched: frozenset[str] = frozenset()
+    untouched: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -124,13 +143,18 @@ def twin_of(name: str, names: Sequence[str]) -> str:
 
 
 def exhaust_middle(*maps: PortMap | None) -> float | None:
-    """Middle of the exhaust in the first map that has one: all its windows together."""
+    """Middle of the exhaust in the first map that has one: all its windows together.
+
+    Windows on either side of half a turn are counted from the first one, the short way round.
+    """
     for one in maps:
         if one is None or not one.is_placed:
             continue
         middles = [p.middle for p in one.ports if kind_of_name(p.name) == EXHAUST]
         if middles:
-            return float(np.mean(middles))
+            first = middles[0]
+            near = [one + TURN * turns_to(one, near=first) for one in middles]
+            return first + float(np.mean([one - first for one in near]))
     return None
 
 
@@ -230,8 +254,26 @@ def cylinder_offer(name: str, other: OtherMap, frame: Frame) -> Offer | None:
     if port is None or lopsided(other.map, name):
         return None
     edges = _told_edges(port, other, frame)
+    if not edges:
+        return None
     whole = port if len(edges) == len(edges_of(port, frame.diameter)) else None
-    return Offer(BY_CYLINDER, other.words, edges, whole, origin=other.words) if edges else None
+    unsaid = int(name not in other.untouched)
+    words = f"{other.words}, {UNSAID}" if unsaid else other.words
+    return Offer(BY_CYLINDER, words, edges, whole, origin=other.words, unsaid=unsaid)
+
+
+def brought_beside(offer: Offer, port: MappedPort, diameter: float) -> Offer:
+    """An offer whose sides are counted with as many turns as those of the port it speaks of."""
+    if not {"left", "right"} <= set(offer.edges):
+        return offer
+    left, right = offer.edges["left"], offer.edges["right"]
+    turns = turns_to((left[0] + right[0]) / diameter, near=port.middle)
+    if not turns:
+        return offer
+    by = turns * TURN * diameter / 2.0
+    edges = {**offer.edges, "left": (left[0] + by, left[1]), "right": (right[0] + by, right[1])}
+    whole = None if offer.port is None else brought_near(offer.port, near=port.middle)
+    return replace(offer, edges=edges, port=whole)
 
 
 def lopsided(map_: PortMap, name: str) -> bool:
@@ -247,35 +289,81 @@ def lopsided(map_: PortMap, name: str) -> bool:
     return abs(apart) > APART_ALLOWED
 
 
-def library_offer(name: str, others: Sequence[OtherMap], frame: Frame) -> Offer | None:
+@dataclass(frozen=True)
+class _Said:
+    """What one map of the shop says of a port."""
+
+    other: OtherMap
+    edges: Mapping[str, tuple[float, float]]
+
+
+def library_offers(name: str, others: Sequence[OtherMap], frame: Frame) -> tuple[Offer, ...]:
     """The mean of the shop's own maps of this engine; hand-ported ones are left out.
 
     Its doubt is the spread by the root of the count, never less than the least; of one or two
-    maps alone the spread from part to part stands for it.
+    maps the spread from part to part stands for it where that is more.  Where maps lie apart by
+    more than twice their combined doubt no mean is taken of that edge: each stands for itself.
     """
-    told: dict[str, list[float]] = {}
-    single: dict[str, float] = {}
-    used: list[str] = []
+    said = _maps_of(name, others, frame)
+    means: dict[str, tuple[float, float]] = {}
+    apart: set[str] = set()
+    for edge in EDGES:
+        told = [one.edges[edge] for one in said if edge in one.edges]
+        if told and _are_alike(told):
+            means[edge] = _mean(told, frame)
+        elif told:
+            apart.add(edge)
+    made = []
+    if means:
+        behind = [one.other for one in said if means.keys() & one.edges.keys()]
+        made.append(_of_library(name, behind, means, BY_LIBRARY))
+    for one in said:
+        own = {edge: one.edges[edge] for edge in EDGES if edge in apart and edge in one.edges}
+        if own:
+            made.append(_of_library(name, [one.other], own, f"{BY_LIBRARY} {one.other.words}"))
+    return tuple(made)
+
+
+def _maps_of(name: str, others: Sequence[OtherMap], frame: Frame) -> list[_Said]:
+    """What each map says of a port, sides counted with as many turns as in the first of them."""
+    said: list[_Said] = []
+    first: MappedPort | None = None
     for other in others:
         port = None if lopsided(other.map, name) else referred(other, name, frame)
-        edges = {} if port is None else _told_edges(port, other, frame)
-        for edge, (place, worth) in edges.items():
-            told.setdefault(edge, []).append(place)
-            single[edge] = max(single.get(edge, 0.0), worth)
+        if port is None:
+            continue
+        first = port if first is None else first
+        edges = _told_edges(brought_near(port, near=first.middle), other, frame)
         if edges:
-            used.append(other.words)
-    if not told:
-        return None
-    edges = {edge: _mean(places, single[edge], frame) for edge, places in told.items()}
-    words = f"{len(used)} {'map' if len(used) == 1 else 'maps'}: {', '.join(sorted(used))}"
-    return Offer(BY_LIBRARY, words, edges, None, len(used), BY_LIBRARY)
+            said.append(_Said(other, edges))
+    return said
 
 
-_FEW = 3
+def _are_alike(told: Sequence[tuple[float, float]]) -> bool:
+    """Whether no two places lie apart by more than twice their combined doubt."""
+    places, doubts = np.array(told).T
+    if not doubts.all():
+        return not float(np.ptp(places))
+    return agreement(places, doubts).is_agreed
 
 
-def _mean(places: Sequence[float], single: float, frame: Frame) -> tuple[float, float]:
+def _mean(told: Sequence[tuple[float, float]], frame: Frame) -> tuple[float, float]:
     """Mean of some places and what it is worth."""
+    places, doubts = np.array(told).T
     count = len(places)
-    spread = float(np.std(places, ddof=1)) if count >= _FEW else max(single, frame.spread)
+    spread = float(np.std(places, ddof=1)) if count > 1 else 0.0
+    if count < _FEW:
+        spread = max(spread, float(doubts.max()), frame.spread)
     return float(np.mean(places)), max(spread / math.sqrt(count), frame.least)
+
+
+def _of_library(
+    name: str, maps: Sequence[OtherMap], edges: Mapping[str, tuple[float, float]], origin: str
+) -> Offer:
+    """What maps of the shop say, with their names and of how many nobody said they are stock."""
+    count, unsaid = len(maps), sum(name not in one.untouched for one in maps)
+    who = ", ".join(sorted(one.words for one in maps))
+    words = f"{count} {'map' if count == 1 else 'maps'}: {who}"
+    if unsaid:
+        words += f"; {UNSAID}" if count == unsaid else f"; {unsaid} of them {UNSAID}"
+    return Offer(BY_LIBRARY, words, edges, None, count, origin, unsaid)

@@ -20,20 +20,25 @@ from sleevewright.core.ports.agree import (
     rounded_enough,
 )
 from sleevewright.core.ports.mapped import EDGES, EdgeDoubt, MappedPort, PortMap
-from sleevewright.core.ports.mirror import EdgePlaces, reshaped
+from sleevewright.core.ports.mirror import EdgePlaces, brought_near, reshaped
 from sleevewright.core.ports.outline import port_outline
 from sleevewright.errors import InputError
 from sleevewright.jobs.catalog_targets import (
     ALL_AGREEING,
-    AS_FOUND,
     BY_FOUND,
     BY_TYPED,
     NOT_TOUCHED,
-    OWN,
     STOCK,
-    UNKNOWN,
 )
-from sleevewright.planning.port_sources import Frame, Offer, edges_of, found_offer, twin_of
+from sleevewright.planning.port_sources import (
+    Frame,
+    Offer,
+    brought_beside,
+    edges_of,
+    found_offer,
+    twin_of,
+)
+from sleevewright.planning.port_wish import PortWish, needs_of
 
 LEAST_DOUBT = 1e-6
 """A source without a doubt counts as known to a micrometre: nothing in the trade is better."""
@@ -41,19 +46,6 @@ LEAST_DOUBT = 1e-6
 FROZEN = "frozen"
 MATCHED_ONE = "matched to as found"
 """What is written beside a target that was frozen as it was found."""
-
-
-@dataclass(frozen=True)
-class PortWish:
-    """What was chosen for one port."""
-
-    wanted: str = AS_FOUND
-    source: str = ALL_AGREEING
-    touched: str = UNKNOWN
-    reason: str = ""
-    by: str = ""
-    words: str = ""  # what a frozen target was taken from
-    clash: str = ""  # what was told twice and not the same
 
 
 @dataclass(frozen=True)
@@ -146,6 +138,14 @@ class TargetGiven:
         frozen = [] if self.frozen is None else [port.name for port in self.frozen.ports]
         return tuple(dict.fromkeys((*found, *frozen)))
 
+    def base(self, name: str) -> MappedPort:
+        """A port as it was found; as it was frozen where it is in no other map."""
+        for one in (self.found, self.frozen):
+            port = None if one is None else one.port(name)
+            if port is not None:
+                return port
+        raise InputError("port", name, "", "a port that was found or frozen")
+
     def wish(self, name: str) -> PortWish:
         """What was chosen for a port."""
         return self.wishes.get(name, PortWish())
@@ -153,6 +153,7 @@ class TargetGiven:
 
 def port_targets(given: TargetGiven) -> tuple[PortTarget, ...]:
     """Every port as it is to be, in the order in which they were found."""
+    given = _beside_found(given)
     made = {name: _target(name, given) for name in given.names}
     for name in given.names:
         twin = twin_of(name, given.names)
@@ -161,18 +162,31 @@ def port_targets(given: TargetGiven) -> tuple[PortTarget, ...]:
     return tuple(made[name] for name in given.names)
 
 
+def _beside_found(given: TargetGiven) -> TargetGiven:
+    """Everything with its sides counted with as many turns as those of the port itself.
+
+    A port at 178 degrees and its image at -176 lie 6 degrees apart and no turn.
+    """
+    bases = {name: given.base(name) for name in given.names}
+    offers = {
+        name: [brought_beside(one, bases[name], given.frame.diameter) for one in every]
+        for name, every in given.offers.items()
+        if name in bases
+    }
+    return replace(given, offers=offers)
+
+
 def _target(name: str, given: TargetGiven) -> PortTarget:
     """One port, without its twin."""
     wish, frozen = given.wish(name), None if given.frozen is None else given.frozen.port(name)
     if frozen is not None:
+        frozen = brought_near(frozen, near=given.base(name).middle)
         edges = {
             edge: ChosenEdge(edge, place, worth, (wish.words or FROZEN,), _said(name, edge, given))
             for edge, (place, worth) in edges_of(frozen, given.frame.diameter).items()
         }
         return PortTarget(name, wish, frozen, edges, is_frozen=True)
-    found = None if given.found is None else given.found.port(name)
-    if found is None:  # a name comes from one of the two maps
-        raise InputError("port", name, "", "a port that was found or frozen")
+    found = given.base(name)
     edges = {edge: _edge(edge, name, given) for edge in EDGES}
     edges, problems = _capped(name, edges, given)
     needs = _needs(name, given)
@@ -328,21 +342,14 @@ def _rounded(found: MappedPort, given: TargetGiven) -> tuple[MappedPort, tuple[s
 
 
 def _needs(name: str, given: TargetGiven) -> tuple[str, ...]:
-    """What is missing for the target that was chosen."""
-    wish, offers = given.wish(name), given.offers.get(name, ())
-    if wish.clash:
-        return (f"{name}: two values stand for “{wish.clash}”; keep one of them at Choice",)
-    is_typed = any(one.kind == BY_TYPED for one in offers)
-    on_itself = wish.touched == NOT_TOUCHED or wish.source == BY_FOUND or wish.wanted == AS_FOUND
-    if is_typed or (wish.wanted != OWN and wish.source != BY_TYPED and on_itself):
-        return ()
-    if wish.wanted == OWN or wish.source == BY_TYPED:
-        return (f"{name}: the sizes that it is to have; until then it stays as found",)
-    if wish.source != ALL_AGREEING and all(one.kind != wish.source for one in offers):
-        return (f"{name}: no source of the kind “{wish.source}” is at hand; it stays as found",)
-    if not any("roof" in one.edges for one in offers):
-        return (f"{name}: no source of its roof is at hand; it stays as found",)
-    return ()
+    """What is missing for the target that was chosen, a reason for a source among it."""
+    wish = given.wish(name)
+    is_disputed = False
+    if wish.lacks_a_reason:
+        every = replace(wish, source=ALL_AGREEING)
+        asked = replace(given, wishes={**given.wishes, name: every})
+        is_disputed = not all(_edge(edge, name, asked).is_decided for edge in EDGES)
+    return needs_of(name, wish, given.offers.get(name, ()), is_disputed=is_disputed)
 
 
 def _one_roof(one: PortTarget, other: PortTarget, frame: Frame) -> tuple[PortTarget, PortTarget]:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from sleevewright.core.engine.crank import port_opens
 from sleevewright.core.ports.agree import stop_line, weighted_mean
+from sleevewright.core.ports.crank_offset import passes_down
 from sleevewright.jobs.catalog_targets import (
     BY_CASTING,
     BY_CYLINDER,
@@ -24,7 +24,8 @@ from sleevewright.planning.beside import from_plan
 from sleevewright.planning.facing_told import tried
 from sleevewright.planning.gauges import slug
 from sleevewright.planning.ledger import Given, Ledger, Line
-from sleevewright.planning.port_sources import Offer
+from sleevewright.planning.port_manual import PIN
+from sleevewright.planning.port_sources import UNSAID, Offer
 from sleevewright.planning.port_target import LEAST_DOUBT, MATCHED_ONE, ChosenEdge, PortTarget
 from sleevewright.planning.ports import ENGINE_DECK, ENGINE_ROD, ENGINE_STROKE
 from sleevewright.units.figures import shown
@@ -57,14 +58,10 @@ _KINDS = {
 }
 
 
-@dataclass(frozen=True)
-class Manual:
-    """Roof by the manual's degrees of one port: height and opening, SI."""
-
-    roof: float
-    standard: float
-    opens: float
-    words: str
+MAPS_APART = (
+    " Of maps of the shop: mark the port as worked on by hand in the job where it was, or name "
+    "one of them at Choice as the map of another cylinder."
+)
 
 
 def enter_targets(ledger: Ledger, plan: Plan, targets: Sequence[PortTarget]) -> None:
@@ -99,10 +96,13 @@ def _enter_target(ledger: Ledger, plan: Plan, target: PortTarget) -> None:
     ledger.compute(stop, stop_line, roof=f"{key}.roof", standard=f"{key}.doubt")
     opens = Line(f"{key}.opens", f"{name}, opens as it is to be", Q.ANGLE, is_detail=True,
                  of="after top dead centre")  # fmt: skip
-    tried(
-        ledger, plan, opens, port_opens, roof_depth=f"{key}.roof", deck_clearance=ENGINE_DECK.id,
-        stroke=ENGINE_STROKE.id, rod=ENGINE_ROD.id,
-    )  # fmt: skip
+    crank = {"deck_clearance": ENGINE_DECK.id, "stroke": ENGINE_STROKE.id, "rod": ENGINE_ROD.id}
+    if ledger.has(PIN.id):
+        tried(
+            ledger, plan, opens, passes_down, edge_depth=f"{key}.roof", pin_offset=PIN.id, **crank
+        )
+    else:
+        tried(ledger, plan, opens, port_opens, roof_depth=f"{key}.roof", **crank)
     for text in (*target.problems, *target.needs):
         ledger.advise(f"{text[:1].upper()}{text[1:].rstrip('.')}.")
     for edge in target.edges.values():
@@ -188,14 +188,23 @@ def size_words(place: float, worth: float, system: str) -> str:
 
 def apart_words(name: str, edge: ChosenEdge, system: str) -> str:
     """Why no mean was taken, with every figure."""
+    kinds = [one.kind for one, *_ in edge.taken]
     told = " and ".join(
-        f"{one.kind} {size_words(place, worth, system)}" for one, place, worth in edge.taken
+        f"{one.kind if kinds.count(one.kind) == 1 else f'{one.kind}, {_map_words(one)},'} "
+        f"{size_words(place, worth, system)}"
+        for one, place, worth in edge.taken
     )
+    which = MAPS_APART if kinds.count(BY_LIBRARY) > 1 else ""
     return (
         f"{name.capitalize()}, {edge.edge}: its sources do not agree within twice their doubt "
-        f"({told}), so no mean is taken. Take one of them, with a reason. Until then the one that "
-        "leaves most metal is drawn."
+        f"({told}), so no mean is taken. Take one of them, with a reason.{which} Until then the "
+        "one that leaves most metal is drawn."
     )
+
+
+def _map_words(one: Offer) -> str:
+    """The job of a map without what is said of it."""
+    return one.words.split(";")[0].split(": ")[-1]
 
 
 def has_stock(targets: Sequence[PortTarget]) -> bool:
@@ -255,11 +264,16 @@ def _edge_says(target: PortTarget, name: str) -> str:
 
 
 def _noun(edge: ChosenEdge, kind: str) -> str:
-    """What a source is called; the mirrored port by its name."""
-    own = next((one.words for one, *_ in edge.said if one.kind == kind), "")
+    """What a source is called; the mirrored port by its name, what nobody vouched for as such."""
+    rows = [one for one, *_ in edge.said if one.kind == kind]
+    own = rows[0].words if rows else ""
     if kind == BY_MIRROR and own:
         return f"the {own}" if edge.kinds == (kind,) else f"the mirrored {own.split(',')[0]}"
-    return _KINDS.get(kind, kind)
+    unsaid, count = (sum(getattr(one, what) for one in rows) for what in ("unsaid", "count"))
+    noun = _KINDS.get(kind, kind)
+    if not unsaid:
+        return noun
+    return f"{noun} ({'' if unsaid == count else f'{unsaid} of {count} '}{UNSAID})"
 
 
 def frozen_words(target: PortTarget) -> str:

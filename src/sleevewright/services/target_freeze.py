@@ -23,6 +23,7 @@ from sleevewright.jobs.catalog_targets import (
 from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.livingdoc import escaped
 from sleevewright.jobs.outlinetext import outline_text
+from sleevewright.jobs.portmaps import ToldMap, told_map
 from sleevewright.jobs.records import VALUE
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
@@ -34,6 +35,7 @@ from sleevewright.services.entry_bodies import LONGEST_WORDS, body_of
 from sleevewright.services.jobs import look, server_draft
 from sleevewright.services.people import people
 from sleevewright.services.port_library import maps_of_engine, named_map
+from sleevewright.services.port_maps import wall_of
 from sleevewright.services.settings import shop_of_bench
 from sleevewright.services.target_told import Targets, own_cylinders, targets_of
 
@@ -187,13 +189,7 @@ def freeze_targets(
         frozen.append(target.name)
     if not frozen:
         raise StateError(number, "without a target to freeze", "a port whose sources agree")
-    wall = _length(seen.targets.given.frame.diameter, seen.plan.units)
-    texts |= {
-        f"ports.{TARGET_MAP}.on": wall,
-        f"ports.{TARGET_MAP}.widths": BY_CHORD,
-        f"ports.{TARGET_MAP}.round": CLOCKWISE,
-        f"ports.{TARGET_MAP}.view": INSIDE,
-    }
+    texts |= _ways_untold(seen)
     _write(bench, seen.told.folded, cylinder, texts)
     return tuple(frozen)
 
@@ -216,12 +212,8 @@ def _undecided(target: PortTarget, why: str) -> InputError:
 def _cells_of(target: PortTarget, seen: SeenTargets, person: str) -> dict[str, str]:
     """The cells of one frozen port."""
     own, system = f"port/{escaped(target.name)}", seen.plan.units
-    diameter = seen.targets.given.frame.diameter
     side = max(target.edges["left"].standard, target.edges["right"].standard)
-    texts = {
-        f"{own}/{TARGET_MAP}.{name}": text
-        for name, text in _sizes(target.port, seen, diameter).items()
-    }
+    texts = {f"{own}/{TARGET_MAP}.{name}": text for name, text in _sizes(target.port, seen).items()}
     texts |= {
         f"{own}/target_source": frozen_words(target),
         f"{own}/target_roof_within": _within(target.edges["roof"].standard, system),
@@ -230,29 +222,68 @@ def _cells_of(target: PortTarget, seen: SeenTargets, person: str) -> dict[str, s
     return texts | ({f"{own}/target_by": person} if person else {})
 
 
-def _sizes(port: MappedPort, seen: SeenTargets, diameter: float) -> dict[str, str]:
-    """Sizes of a port as texts: its outline too where it has a place round the bore."""
+def _ways_untold(seen: SeenTargets) -> dict[str, str]:
+    """How the map is told, where no port of it was told yet; else every port would be read anew.
+
+    What stands there already is kept, and the frozen sizes are written in that way.
+    """
+    said = told_map(seen.told.folded, TARGET_MAP, cylinder=seen.told.cylinder)
+    if said.ports:
+        return {}
+    ways = {
+        "on": _length(seen.targets.given.frame.diameter, seen.plan.units),
+        "widths": BY_CHORD,
+        "round": CLOCKWISE,
+        "view": INSIDE,
+    }
+    cells = {f"ports.{TARGET_MAP}.{name}": text for name, text in ways.items()}
+    return {cell: text for cell, text in cells.items() if not seen.told.text(cell).strip()}
+
+
+def _wall_told(said: ToldMap, seen: SeenTargets) -> float:
+    """Diameter of the wall on which the map of the targets is read, in metres."""
+    if not said.ports and said.on is None:
+        return seen.targets.given.frame.diameter
+    wall, lacking = wall_of(seen.plan, seen.told, said)
+    if wall is None:
+        raise StateError(seen.told.folded.job, "without a wall for its targets", lacking)
+    return wall.diameter if said.on is None else said.on.value
+
+
+def _sizes(port: MappedPort, seen: SeenTargets) -> dict[str, str]:
+    """Sizes of a port as texts: its outline too where it has a place round the bore.
+
+    Widths and angle are written as the map of the targets is told: by chord or by arc of its
+    wall, clockwise or counter-clockwise.
+    """
     system, found = seen.plan.units, seen.targets.given.found
+    said = told_map(seen.told.folded, TARGET_MAP, cylinder=seen.told.cylinder)
+    wall, given = _wall_told(said, seen), seen.targets.given.frame.diameter
     told = {
         "roof": _length(port.roof, system),
         "floor": _length(port.floor, system),
     }
-    placed = found is None or found.is_placed
-    base = None if found is None else found.port(port.name)
-    if placed:
-        arc = port.span * diameter / 2.0
-        told["width"] = _length(arc_to_chord(arc=arc, bore=diameter), system)
-        told["angle"] = f"{math.degrees(port.middle):.3f} deg"
+    if found is None or found.is_placed:
+        told["width"] = _width(port.span * wall / 2.0, said, wall, system)
+        sense = 1.0 if said.round == CLOCKWISE else -1.0
+        told["angle"] = f"{sense * math.degrees(port.middle):.3f} deg"
         told["outline"] = _outline(port)
         return told
+    base = found.port(port.name)
     if base is None or base.shape is None:
         raise InputError(port.name, "no sizes", "", "a map with angles, or ports by their sizes")
-    shape = base.shape
-    told["width"] = _length(arc_to_chord(arc=shape.top, bore=diameter), system)
-    told["bottom"] = _length(arc_to_chord(arc=shape.bottom, bore=diameter), system)
+    shape, share = base.shape, port.span / base.span * wall / given
+    told["width"] = _width(shape.top * share, said, wall, system)
+    told["bottom"] = _width(shape.bottom * share, said, wall, system)
     told["radius"] = _length(shape.radii[0], system)
     told["arch"] = _length(shape.arch, system)
     return told
+
+
+def _width(arc: float, said: ToldMap, wall: float, system: str) -> str:
+    """A width along the wall as the map tells its widths: by chord, or as it is."""
+    by_chord = said.widths == BY_CHORD
+    return _length(arc_to_chord(arc=arc, bore=wall) if by_chord else arc, system)
 
 
 def _outline(port: MappedPort) -> str:

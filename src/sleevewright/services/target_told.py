@@ -8,7 +8,7 @@ written into the job; a target never changes because another job did.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from sleevewright.core.ports.mapped import EdgeDoubt, MappedPort, PortMap
@@ -30,6 +30,7 @@ from sleevewright.planning.ledger import Ledger
 from sleevewright.planning.port_manual import (
     ManualTold,
     enter_manuals,
+    enter_pin,
     manual_offer,
 )
 from sleevewright.planning.port_sources import (
@@ -39,12 +40,11 @@ from sleevewright.planning.port_sources import (
     casting_offer,
     cylinder_offer,
     exhaust_middle,
-    library_offer,
+    library_offers,
     mirror_offer,
 )
 from sleevewright.planning.port_target import (
     PortTarget,
-    PortWish,
     TargetGiven,
     map_of_targets,
     port_targets,
@@ -53,7 +53,9 @@ from sleevewright.planning.port_target_said import enter_targets
 from sleevewright.planning.port_target_said import has_stock as _has_stock
 from sleevewright.planning.port_target_said import matched_words as _matched_words
 from sleevewright.planning.port_target_said import target_title as _target_title
+from sleevewright.planning.port_wish import PortWish
 from sleevewright.planning.portmaps import Wall, read_map
+from sleevewright.planning.ring_limits_said import ring_limit
 from sleevewright.services import port_maps
 from sleevewright.services.cut_told import CutTold
 
@@ -95,6 +97,7 @@ def targets_of(
     frame = _frame(plan, told, ledger, Maps(found, cast, frozen))
     names = tuple(port.name for one in (found, frozen) if one is not None for port in one.ports)
     wishes = {name: wish_of(told, name) for name in dict.fromkeys(names)}
+    enter_pin(ledger, told.length("found.pin_offset"))
     manuals = enter_manuals(ledger, plan, {name: manual_of(told, name) for name in wishes})
     touched = {name: wish.touched for name, wish in wishes.items()}
     every = (*others,) or own_cylinders(plan, told)
@@ -105,7 +108,7 @@ def targets_of(
             manual_offer(ledger, manuals.get(name)),
             None if found is None else mirror_offer(name, found, frame, touched),
             *(cylinder_offer(name, other, frame) for other in every),
-            library_offer(name, shelf, frame),
+            *library_offers(name, shelf, frame),
             casting_offer(name, cast, frame),
             None if _has(frozen, name) else _typed_offer(ledger, told, name),
         )
@@ -116,8 +119,8 @@ def targets_of(
         None if frozen is None else _in_doubt(frozen, told),
         wishes,
         offers,
-        {name: _widest(ledger, name, frame.diameter) for name in wishes},
-        {name: _limit(ledger, name, TIGHTEST) for name in wishes},
+        {name: _widest(ledger, told, name, frame.diameter) for name in wishes},
+        {name: _tightest(told, name) for name in wishes},
     )
     lacking = (*windows.needs, *(f"{name}: {why}" for name, why in windows.refused))
     problems = tuple(f"Windows of the casting: {one}" for one in lacking)
@@ -182,6 +185,7 @@ def manual_of(told: CutTold, name: str) -> ManualTold | None:
                 told.text("choice.manual_at").strip(),
                 told.length("choice.manual_lift"),
                 told.text("choice.manual_name").strip(),
+                told.length("found.pin_offset"),
             )
     return None
 
@@ -247,13 +251,14 @@ def other_map(plan: Plan, told: CutTold, words: str) -> OtherMap | None:
     if read is None:
         return None
     deck = told.length("engine.deck")
-    touched = {
-        port.name
-        for port in read.ports
-        if told.text(f"port/{escaped(port.name)}/touched").strip() == TOUCHED
-    }
+    seen = {one.name: told.text(f"port/{escaped(one.name)}/touched").strip() for one in read.ports}
+    touched, untouched = (
+        frozenset(name for name, answer in seen.items() if answer == asked)
+        for asked in (TOUCHED, NOT_TOUCHED)
+    )
     standard = ledger.default("depth_micrometer_setting").value / STATED_COVERAGE_FACTOR
-    return OtherMap(words, read, None if deck is None else deck.value, standard, frozenset(touched))
+    clearance = None if deck is None else deck.value
+    return OtherMap(words, read, clearance, standard, touched, untouched)
 
 
 def _in_doubt(frozen: PortMap, told: CutTold) -> PortMap:
@@ -273,19 +278,23 @@ def _frozen_doubt(port: MappedPort, told: CutTold) -> EdgeDoubt:
     return worth if side is None else replace(worth, side=side.value / STATED_COVERAGE_FACTOR)
 
 
-WIDEST = {True: "target_exhaust_widest", False: "target_transfer_widest"}
-TIGHTEST = {True: "target_exhaust_radius", False: "target_transfer_radius"}
-"""The shop's limits for the rings, of an exhaust and of any other port."""
+def _is_exhaust(told: CutTold, name: str) -> bool:
+    """Whether a port is the exhaust's, as told, else by its name."""
+    return (told.text(f"port/{escaped(name)}/kind") or kind_of_name(name)) == EXHAUST
 
 
-def _limit(ledger: Ledger, name: str, limits: Mapping[bool, str]) -> float:
-    """The shop's limit for a port of this kind."""
-    return ledger.default(limits[kind_of_name(name) == EXHAUST]).value
+def _tightest(told: CutTold, name: str) -> float:
+    """The least corner radius that rings ask of a port of this kind."""
+    return ring_limit("exhaust_corner" if _is_exhaust(told, name) else "transfer_corner").judged
 
 
-def _widest(ledger: Ledger, name: str, diameter: float) -> float:
+def _widest(ledger: Ledger, told: CutTold, name: str, diameter: float) -> float:
     """The widest arc whose chord the rings allow."""
-    return diameter * math.asin(_limit(ledger, name, WIDEST))
+    if _is_exhaust(told, name):
+        share = ledger.default("window_most").value
+    else:
+        share = ring_limit("transfer_width").judged
+    return diameter * math.asin(share)
 
 
 def target_part(plan: Plan, told: CutTold) -> StageAnswers | None:

@@ -16,6 +16,9 @@ from sleevewright.errors import InputError
 
 Array = NDArray[np.float64]
 
+LEAST_STEP = 1e-12
+"""Depths nearer to each other than this are one, in metres: between them rounding decides."""
+
 CRANK_STEPS = 3601
 """Angles of half a turn at which areas are taken, 0.05 degrees apart."""
 
@@ -76,8 +79,8 @@ def exposed_area(points: Points) -> ExposedArea:
     -----
     Each straight piece adds its own linear width. Source: ``derived``.
     """
-    along, depth = points[:, 0], points[:, 1]
-    levels = np.unique(depth)
+    along = points[:, 0]
+    levels, depth = _levels(points[:, 1])
     if levels.size < 2:
         raise InputError("outline", float(levels[0]), "m", "points at different depths")
     following, below = np.roll(along, -1), np.roll(depth, -1)
@@ -90,10 +93,19 @@ def exposed_area(points: Points) -> ExposedArea:
     sign = np.sign(dz)[:, None] * there
     at = s0[:, None] + (middle - start[:, None]) * (ds / dz)[:, None]
     width, slope = (sign * at).sum(axis=0), (sign * (ds / dz)[:, None]).sum(axis=0)
-    turned = 1.0 if width.sum() >= 0.0 else -1.0
-    width, slope, step = turned * width, turned * slope, np.diff(levels)
+    step = np.diff(levels)
+    turned = 1.0 if (width * step).sum() >= 0.0 else -1.0
+    width, slope = turned * width, turned * slope
     areas = np.concatenate([[0.0], np.cumsum(width * step)])
     return ExposedArea(levels, areas, width - slope * step / 2.0, slope)
+
+
+def _levels(depth: Array) -> tuple[Array, Array]:
+    """Depths at which an outline has a point, rising, and its points brought to them."""
+    levels, which = np.unique(depth, return_inverse=True)
+    begins = np.concatenate([[True], np.diff(levels) > LEAST_STEP])
+    levels = levels[begins]
+    return levels, levels[np.cumsum(begins)[which] - 1]
 
 
 @formula(

@@ -7,6 +7,7 @@ are compared from the edge of the crown at top dead centre, never from two decks
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -15,6 +16,9 @@ from sleevewright.core.checks import Number, finite
 from sleevewright.core.formulas import formula
 from sleevewright.core.ports.mapped import EDGES, MappedPort
 from sleevewright.errors import InputError
+
+TURN = 2.0 * math.pi
+"""A whole turn round the bore, in radians."""
 
 
 @dataclass(frozen=True)
@@ -62,7 +66,7 @@ def mirrored(port: MappedPort, *, axis: float, name: str) -> MappedPort:
     """The mirror image of a port about an axis of the casting, under its twin's name.
 
     The outline stays clockwise seen from the axis, and begins at the left of the roof as every
-    outline does.
+    outline does.  Its angle may come out beyond half a turn: see :func:`brought_near`.
 
     Parameters
     ----------
@@ -88,6 +92,62 @@ def mirrored(port: MappedPort, *, axis: float, name: str) -> MappedPort:
     points[:, 0] = 2.0 * axis - points[:, 0]
     first = int(np.lexsort((points[:, 0], np.round(points[:, 1], 9)))[0])
     return replace(port, name=name, points=np.roll(points, -first, axis=0), shape=None, group=name)
+
+
+def brought_near(port: MappedPort, *, near: float) -> MappedPort:
+    """A port turned by whole turns until its middle lies within half a turn of an angle.
+
+    It is the same window; what differs is only how many turns its angle is counted with.
+
+    Parameters
+    ----------
+    port : MappedPort
+        The port. [record]
+    near : float
+        The angle, clockwise seen from the deck. [rad]
+
+    Returns
+    -------
+    MappedPort
+        The port, the very same where it lies near already. [record]
+
+    Raises
+    ------
+    InputError
+        If the angle is not finite.
+    """
+    turns = turns_to(port.middle, near=near)
+    if not turns:
+        return port
+    return replace(port, points=port.points + np.array([turns * TURN, 0.0]), shape=None)
+
+
+def turns_to(angle: float, *, near: float) -> int:
+    """Whole turns to add to an angle, so that it lies within half a turn of another one.
+
+    Parameters
+    ----------
+    angle : float
+        The angle. [rad]
+    near : float
+        The other one. [rad]
+
+    Returns
+    -------
+    int
+        How many turns; negative where they are taken away. [1]
+
+    Raises
+    ------
+    InputError
+        If one of them is not finite.
+
+    Examples
+    --------
+    >>> turns_to(7.3, near=1.0), turns_to(-3.0, near=3.0), turns_to(0.2, near=-0.2)
+    (-1, 1, 0)
+    """
+    return round((finite("angle", near, "rad") - finite("angle", angle, "rad")) / TURN)
 
 
 @formula(
