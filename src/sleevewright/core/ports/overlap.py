@@ -8,6 +8,7 @@ width is straight too but where two sides cross, and those crossings are found.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +17,10 @@ from sleevewright.core.formulas import formula
 from sleevewright.core.ports.outline import Points, outline_area
 
 Array = NDArray[np.float64]
+_Chain = tuple[list[tuple[float, float]], list[tuple[float, float]]]
+
+SAME = 1e-9
+"""Share of its size by which two places of an outline are told apart."""
 
 
 @dataclass(frozen=True)
@@ -92,6 +97,84 @@ def metal_areas(wanted_outline: Points, open_outline: Points) -> MetalAreas:
     wanted, there = outline_area(wanted_outline), outline_area(open_outline)
     both = min(both, wanted, there)
     return MetalAreas(wanted - both, there - both, both)
+
+
+@formula(
+    name="what two outlines share, as outlines",
+    expression="P and Q, strip by strip between all corners and all crossings",
+    sources=("derived",),
+    validity="outlines of straight pieces that do not cross themselves; on the unrolled wall",
+    unit="m",
+)
+def shared_outlines(wanted_outline: Points, open_outline: Points) -> tuple[Points, ...]:
+    """Outlines of what is open in both of two windows.
+
+    Parameters
+    ----------
+    wanted_outline : Points
+        Outline that is wanted, (n, 2): arc length and depth. [m]
+    open_outline : Points
+        Outline that is there, (m, 2), on the same wall. [m]
+
+    Returns
+    -------
+    tuple[Points, ...]
+        Closed outlines, (k, 2) each, that do not overlap; none where nothing is shared. [m]
+
+    Notes
+    -----
+    Runs of strips beneath each other become one outline as long as their number stays the same.
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> wanted = np.array([[0.0, 0.0], [4.0, 0.0], [4.0, 2.0], [0.0, 2.0]])
+    >>> [one.tolist() for one in shared_outlines(wanted, wanted + np.array([3.0, 1.0]))]
+    [[[3.0, 1.0], [3.0, 2.0], [4.0, 2.0], [4.0, 1.0]]]
+    """
+    levels = np.concatenate([wanted_outline[:, 1], open_outline[:, 1]])
+    levels = np.unique(np.concatenate([levels, _crossings(wanted_outline, open_outline)]))
+    middle, high = 0.5 * (levels[1:] + levels[:-1]), np.diff(levels)
+    chains: list[_Chain] = []
+    ended: list[_Chain] = []
+    for strip, runs in enumerate(_shared_runs(wanted_outline, open_outline, middle)):
+        if len(runs) != len(chains):
+            ended += chains
+            chains = [([], []) for _ in runs]
+        for (left, right), run in zip(chains, runs, strict=True):
+            for depth, away in ((levels[strip], -0.5), (levels[strip + 1], 0.5)):
+                left.append((run[0] + away * high[strip] * run[1], depth))
+                right.append((run[2] + away * high[strip] * run[3], depth))
+    return tuple(_closed(*chain) for chain in (*ended, *chains))
+
+
+def _shared_runs(
+    wanted_outline: Points, open_outline: Points, middle: Array
+) -> list[list[tuple[float, float, float, float]]]:
+    """Runs that are open in both at each depth: left, its lean, right, its lean."""
+    found: list[list[tuple[float, float, float, float]]] = []
+    edges = [_edges(wanted_outline), _edges(open_outline)]
+    for depth in middle.tolist():
+        sides = sorted(
+            (float(start[k] + (depth - upper[k]) * lean[k]), owner, float(lean[k]))
+            for owner, (upper, lower, start, lean) in enumerate(edges)
+            for k in np.flatnonzero((upper < depth) & (depth < lower))
+        )
+        is_open, runs = [False, False], []
+        for here, after in pairwise(sides):
+            is_open[here[1]] = not is_open[here[1]]
+            if all(is_open) and after[0] > here[0]:
+                runs.append((here[0], here[2], after[0], after[2]))
+        found.append(runs)
+    return found
+
+
+def _closed(left: list[tuple[float, float]], right: list[tuple[float, float]]) -> Points:
+    """Both sides of a run of strips as one outline, without places that repeat the one before."""
+    points: Points = np.array([*left, *reversed(right)])
+    steps = np.abs(points - np.roll(points, 1, axis=0)).max(axis=1)
+    kept: Points = points[steps > SAME * np.ptp(points, axis=0).max()]
+    return kept
 
 
 def _edges(points: Points) -> tuple[Array, Array, Array, Array]:
