@@ -143,8 +143,8 @@ def test_a_list_typed_the_wrong_way_round_is_asked_about(scan: bytes, tmp_path: 
     open_job(bench, JOB, {"units": "metric", "engine_kind": "two-stroke"})
     sound = read_scan(scan, told_of(TEXTS, "metric"))
 
-    def kept(key: str, *names: str) -> None:
-        read = replace(sound, told=replace(sound.told, names=names))
+    def kept(key: str, *names: str, angles: tuple[float, ...] = ()) -> None:
+        read = replace(sound, told=replace(sound.told, names=names, angles=angles))
         keep_outlines(bench, read, Keeping(JOB, 1, key, names))
 
     with pytest.raises(InputError, match="called by, as seen from inside"):
@@ -158,7 +158,10 @@ def test_a_list_typed_the_wrong_way_round_is_asked_about(scan: bytes, tmp_path: 
     tell(bench, JOB, [{"record": "value", **one} for one in told])
     with pytest.raises(InputError, match="as in the map as found"):
         kept("supplied", "exhaust", "b", "a")
+    with pytest.raises(InputError, match="as in the list"):
+        kept("supplied", "exhaust", "b", "a", angles=(0.0, -1.82, 1.82))
     kept("supplied", "exhaust", "a", "b")
+    kept("supplied", "exhaust", "b", "a", angles=(0.0, 1.82, -2.63))  # told of each: taken
     # A port of another hand stays in the map: the larger doubt is told of the whole.
     assert bench.store.folded(JOB).text("ports.supplied.roof_doubt") == "0.200 mm"
     assert bench.store.folded(JOB).text("ports.supplied.side_doubt") == "0.283 mm"

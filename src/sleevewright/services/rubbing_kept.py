@@ -30,7 +30,7 @@ from sleevewright.jobs.records import VALUE
 from sleevewright.services.bench import Bench
 from sleevewright.services.entry_bodies import LONGEST_WORDS, body_of
 from sleevewright.services.jobs import server_draft
-from sleevewright.services.rubbing_order import refuse_wrong_way_round
+from sleevewright.services.rubbing_order import refuse_other_than_told, refuse_wrong_way_round
 from sleevewright.services.rubbings import ReadScan
 
 MAPS_OF_STAGE = {
@@ -68,9 +68,11 @@ def keep_outlines(bench: Bench, read: ReadScan, keeping: Keeping) -> tuple[int, 
     """
     folded = bench.store.folded(keeping.job)
     _refuse(read, keeping)
-    if not _has_angles(read):
-        named = zip(keeping.names, read.rubbing.ports, strict=True)
-        angles = {name: port.angle for name, port in named}
+    named = zip(keeping.names, read.rubbing.ports, strict=True)
+    angles = {name: port.angle for name, port in named}
+    if _has_angles(read):
+        refuse_other_than_told(angles, read.told)
+    else:
         refuse_wrong_way_round(angles, folded, cylinder=keeping.cylinder)
     cells = _cells(read, keeping, folded)
     drafts = []

@@ -12,6 +12,7 @@ from collections.abc import Mapping
 import numpy as np
 
 from sleevewright.core.ports.sound import short_way
+from sleevewright.core.rubbing.records import RubbingTold
 from sleevewright.errors import InputError
 from sleevewright.jobs.catalog_maps import CLOCKWISE, EXHAUST, MAP_TITLES, kind_of_name
 from sleevewright.jobs.folding import Folded
@@ -25,6 +26,26 @@ HINT = (
     "Was the list typed the other way round? It goes to the right as seen from inside. If it is "
     "right, say where each port lies, as: exhaust @ 0, main right @ 66; then read the sheet again."
 )
+
+
+def refuse_other_than_told(angles: Mapping[str, float], told: RubbingTold) -> None:
+    """Refuse windows that lie otherwise than the list says, where it says all their angles.
+
+    Parameters
+    ----------
+    angles : Mapping[str, float]
+        Where the middle of each window is to lie, by name, clockwise seen from the deck. [rad]
+    told : RubbingTold
+        What was told of the sheet. [record]
+
+    Raises
+    ------
+    InputError
+        If a window would lie elsewhere than the list has its port.
+    """
+    named = zip(told.names, told.angles, strict=True)
+    known = {name: angle for name, angle in named if angle is not None}
+    _refuse_elsewhere(angles, known, "the list")
 
 
 def refuse_wrong_way_round(angles: Mapping[str, float], folded: Folded, *, cylinder: int) -> None:
@@ -47,7 +68,7 @@ def refuse_wrong_way_round(angles: Mapping[str, float], folded: Folded, *, cylin
     """
     for key, title in MAP_TITLES.items():
         known = _angles_of(told_map(folded, key, cylinder=cylinder))
-        _refuse_elsewhere(angles, known, title)
+        _refuse_elsewhere(angles, known, f"the map {title}")
     first = next((name for name in angles if kind_of_name(name) == EXHAUST), "")
     if first:
         _refuse_sides(angles, first)
@@ -66,14 +87,14 @@ def _angles_of(told: ToldMap) -> dict[str, float]:
     return found
 
 
-def _refuse_elsewhere(angles: Mapping[str, float], known: Mapping[str, float], title: str) -> None:
-    """Refuse windows that stand to each other otherwise than the ports of another map."""
+def _refuse_elsewhere(angles: Mapping[str, float], known: Mapping[str, float], where: str) -> None:
+    """Refuse windows that stand to each other otherwise than ports that are known."""
     both = [name for name in angles if name in known]
     for name in both[1:]:
         first = both[0]
         here, there = angles[name] - angles[first], known[name] - known[first]
         if abs(short_way(here - there)) > FAR:
-            allowed = f"as in the map {title}: {_deg(there)} from {first}"
+            allowed = f"as in {where}: {_deg(there)} from {first}"
             raise InputError(f"names: {name}", f"{_deg(here)} from {first}", "", allowed, HINT)
 
 
