@@ -276,6 +276,8 @@ def test_names_come_from_titles_labels_and_words_inside() -> None:
         ("a.svg", svg('<svg x="9"><path d="M0 30h9v8h-9z"/></svg>'), "drawings within"),
         ("a.svg", svg('<path d="M10 30 L1e999 35 L10 50z"/>'), "numbers up to"),
         ("a.svg", svg('<rect x="1e400" y="30" width="9" height="9"/>'), "numbers up to"),
+        ("a.svg", svg('<rect x="10%" y="30" width="9" height="9"/>'), "own unit"),
+        ("a.svg", svg('<rect x="0" y="30" width="1in" height="9"/>'), "own unit"),
         ("a.svg", svg('<path d="M0 -10h15v40h-15z"/>'), "zero elsewhere"),
         ("a.svg", svg('<path d="M0 30h15v9h-15z"/><path d="M9 33h15v9h-15z"/>'), "over each"),
         ("a.svg", svg('<path d="M240 30h20v9h-20z"/>'), "once round the wall, 208.60 mm"),

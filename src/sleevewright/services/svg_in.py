@@ -173,6 +173,10 @@ def _name(element: ET.Element) -> str:
 
 def _one(element: ET.Element, key: str) -> float:
     """A number of an element in the drawing's own unit; zero where it is not told."""
+    told = _SIZE.fullmatch(element.get(key, ""))
+    if told is not None and told[2] not in ("", "px"):
+        allowed = "numbers in the drawing's own unit"
+        raise InputError(f"SVG {key}", clipped(told[0]), "", allowed, "Save it as plain SVG.")
     found = numbers_of(element.get(key, ""))
     return found[0] if found else 0.0
 

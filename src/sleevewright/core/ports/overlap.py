@@ -8,7 +8,6 @@ width is straight too but where two sides cross, and those crossings are found.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -134,7 +133,8 @@ def shared_outlines(wanted_outline: Points, open_outline: Points) -> tuple[Point
     """
     levels = np.concatenate([wanted_outline[:, 1], open_outline[:, 1]])
     levels = np.unique(np.concatenate([levels, _crossings(wanted_outline, open_outline)]))
-    middle, high = 0.5 * (levels[1:] + levels[:-1]), np.diff(levels)
+    middle = 0.5 * (levels[1:] + levels[:-1])
+    top, half = levels.tolist(), (0.5 * np.diff(levels)).tolist()
     chains: list[_Chain] = []
     ended: list[_Chain] = []
     for strip, runs in enumerate(_shared_runs(wanted_outline, open_outline, middle)):
@@ -142,30 +142,32 @@ def shared_outlines(wanted_outline: Points, open_outline: Points) -> tuple[Point
             ended += chains
             chains = [([], []) for _ in runs]
         for (left, right), run in zip(chains, runs, strict=True):
-            for depth, away in ((levels[strip], -0.5), (levels[strip + 1], 0.5)):
-                left.append((run[0] + away * high[strip] * run[1], depth))
-                right.append((run[2] + away * high[strip] * run[3], depth))
+            for depth, away in ((top[strip], -half[strip]), (top[strip + 1], half[strip])):
+                left.append((run[0] + away * run[1], depth))
+                right.append((run[2] + away * run[3], depth))
     return tuple(_closed(*chain) for chain in (*ended, *chains))
 
 
 def _shared_runs(
     wanted_outline: Points, open_outline: Points, middle: Array
-) -> list[list[tuple[float, float, float, float]]]:
+) -> list[list[tuple[float, ...]]]:
     """Runs that are open in both at each depth: left, its lean, right, its lean."""
-    found: list[list[tuple[float, float, float, float]]] = []
-    edges = [_edges(wanted_outline), _edges(open_outline)]
-    for depth in middle.tolist():
-        sides = sorted(
-            (float(start[k] + (depth - upper[k]) * lean[k]), owner, float(lean[k]))
-            for owner, (upper, lower, start, lean) in enumerate(edges)
-            for k in np.flatnonzero((upper < depth) & (depth < lower))
-        )
-        is_open, runs = [False, False], []
-        for here, after in pairwise(sides):
-            is_open[here[1]] = not is_open[here[1]]
-            if all(is_open) and after[0] > here[0]:
-                runs.append((here[0], here[2], after[0], after[2]))
-        found.append(runs)
+    outlines = [_edges(wanted_outline), _edges(open_outline)]
+    upper, lower, start, lean = (np.concatenate(one) for one in zip(*outlines, strict=True))
+    owner = np.repeat([0, 1], [one[0].size for one in outlines])
+    there = (upper < middle[:, None]) & (middle[:, None] < lower)
+    at = np.where(there, start + (middle[:, None] - upper) * lean, np.inf)
+    order = np.lexsort((np.broadcast_to(owner, at.shape), at), axis=1)
+    at = np.take_along_axis(at, order, axis=1)
+    is_open = [np.cumsum(owner[order] == one, axis=1) % 2 == 1 for one in (0, 1)]
+    both = (is_open[0] & is_open[1])[:, :-1] & (at[:, 1:] > at[:, :-1]) & np.isfinite(at[:, 1:])
+    strips, places = np.nonzero(both)
+    leans = lean[order]
+    sides = (at[strips, places], leans[strips, places],
+             at[strips, places + 1], leans[strips, places + 1])  # fmt: skip
+    found: list[list[tuple[float, ...]]] = [[] for _ in middle]
+    for strip, run in zip(strips.tolist(), np.column_stack(sides).tolist(), strict=True):
+        found[strip].append(tuple(run))
     return found
 
 
