@@ -9,7 +9,7 @@ import PIL.Image
 import pytest
 from playwright.sync_api import expect
 
-from browser.bench import PHONE, Opener
+from browser.bench import PHONE, Opener, Seen
 from made_rubbings import Spoilt, made_rubbing, small_shapes, small_sheet
 
 RUBBING = "/jobs/D-175/1/found/rubbing"
@@ -38,3 +38,30 @@ def test_a_scan_is_read_shown_and_kept(open_page: Opener, tmp_path: Path) -> Non
         assert press.bounding_box()["height"] >= 52
     page.get_by_role("button", name="Keep these outlines").click()
     page.wait_for_url("**/D-175/1/found", timeout=20_000)
+
+
+@pytest.mark.slow
+def test_a_reading_that_is_lost_is_said_and_the_scan_is_kept_once(
+    open_page: Opener, tmp_path: Path, seen: Seen
+) -> None:
+    """A bench that was started anew knows no reading: the words say so, a second press goes on."""
+    file = tmp_path / "wall.png"
+    PIL.Image.new("L", (400, 400), 230).save(file)
+    page = open_page(RUBBING, *PHONE)
+    page.locator("#scan-file").set_input_files(file)
+    for name, text in (("ports", "exhaust, boost"), ("bore", "44 mm")):
+        page.locator(f"#rub-{name}").fill(text)
+    sent: list[str] = []
+    page.on("request", lambda one: sent.append(one.url) if one.method == "POST" else None)
+    lost = {"status": 404, "json": {"error": "There is no reading."}}
+    page.route("**/rubbings/*", lambda route: route.fulfill(**lost))
+    press = page.get_by_role("button", name="Read the scan")
+    press.click()
+    said = page.locator("#read-form [data-said]")
+    expect(said).to_contain_text("The scan is kept with the job", timeout=20_000)
+    expect(page.locator("[data-going]")).to_be_hidden()
+    page.unroute("**/rubbings/*")
+    press.click()
+    expect(said).to_contain_text("of the two bars", timeout=20_000)
+    assert [url.rpartition("/")[2] for url in sent] == ["attachments", "rubbings", "rubbings"]
+    seen.complaints[:] = [one for one in seen.complaints if "404" not in one]

@@ -6,14 +6,19 @@ import io
 from collections.abc import Iterator
 from pathlib import Path
 
+import numpy as np
 import pytest
 from fastapi.testclient import TestClient
 from pypdf import PdfReader
 from pypdf.generic import ContentStream
+from shapely.geometry import Polygon
 
-from grind_jobs import NUMBER, grind_bench, plan_in
+from grind_jobs import NUMBER, cell, grind_bench, map_in, plan_in
+from ported_jobs import ported_bench
+from sleevewright.core.ports.outline import outline_area
 from sleevewright.errors import StateError
 from sleevewright.planning.answers import Plan
+from sleevewright.services.demo import tell
 from sleevewright.services.jobs import open_job
 from sleevewright.sheets.grind import grind_sheet
 from sleevewright.web.app import Serving, create_app
@@ -57,6 +62,50 @@ def strokes(page: object, reader: PdfReader) -> list[tuple[float, float]]:
                 (abs(x * now[0] + y * now[2]) * POINT, abs(x * now[1] + y * now[3]) * POINT)
             )
     return found
+
+
+def white_areas(page: object, reader: PdfReader) -> list[float]:
+    """Areas of the white polygons of a page, in square millimetres of paper."""
+    content = ContentStream(page.get_contents(), reader)  # type: ignore[attr-defined]  # a page
+    places: list[tuple[float, float]] = []
+    found, is_white = [], False
+    for operands, operator in content.operations:
+        if operator in (b"rg", b"g", b"scn"):
+            is_white = all(float(one) == 1.0 for one in operands if isinstance(one, int | float))
+            is_white = is_white and len(operands) > 0 and not isinstance(operands[-1], str)
+        elif operator == b"m":
+            places = [(float(operands[0]), float(operands[1]))]
+        elif operator == b"l":
+            places.append((float(operands[0]), float(operands[1])))
+        elif operator in (b"f", b"f*") and is_white:
+            found.append(abs(outline_area(np.array(places))) * POINT**2)
+    return found
+
+
+def test_what_is_gone_at_a_corner_is_drawn_as_gone(tmp_path: Path) -> None:
+    """A sleeve whose corners are squarer than wanted: white covers what both have, not a box.
+
+    Both outlines have the same sides, so that a box would hide every corner that is gone.  The
+    area that both share is that of shapely (GEOS).
+    """
+    names = ("radius", "width", "arch", "floor", "roof")
+    sizes = ("1 mm", "41 mm", "0 mm", "71.5 mm", "38 mm")
+    cells = [cell(f"port/exhaust/supplied.{a}", b) for a, b in zip(names, sizes, strict=True)]
+    bench = ported_bench(tmp_path / "bench", without=tuple(f"exhaust/supplied.{a}" for a in names))
+    tell(bench, NUMBER, cells)
+    made = plan_in(bench)
+    bench.close()
+    told = map_in(made)
+    half = told.target.diameter * 500.0
+    one, other = (
+        Polygon(places.port("exhaust").points * [half, 1e3])  # type: ignore[union-attr]  # it is there
+        for places in (told.target, told.now)
+    )
+    both, gone = one.intersection(other), other.difference(one).area
+    assert gone > 20.0  # corners of 9 mm and of 1 mm
+    reader = PdfReader(io.BytesIO(grind_sheet(made)))
+    assert min(abs(one - both.area) for one in white_areas(reader.pages[0], reader)) < 0.05
+    assert told.areas["exhaust"].gone * 1e6 == pytest.approx(gone, abs=0.05)
 
 
 def test_bars_are_fifty_millimetres_on_both_axes(plan: Plan) -> None:

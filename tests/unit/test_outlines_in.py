@@ -171,6 +171,54 @@ def test_svg_scaled_unevenly_is_refused() -> None:
         outlines_of("a.svg", svg("", 'width="200mm" height="90mm" viewBox="0 0 200 100"'), FOREIGN)
 
 
+@pytest.mark.parametrize("corner", ["0 0", "0 -20", "-100 0", "12.5 7"])
+def test_zero_is_the_drawings_own_whatever_part_is_looked_at(corner: str) -> None:
+    """A viewBox chooses what is seen (SVG 1.1, 7.7); roof, floor and angle stay as drawn."""
+    head = f'width="200mm" height="120mm" viewBox="{corner} 200 120"'
+    body = '<rect id="boost" x="0" y="30" width="20" height="20"/>'
+    points = outlines_of("a.svg", svg(body, head), FOREIGN).outlines[0].points
+    assert (points[:, 1].min(), points[:, 1].max()) == pytest.approx((30e-3, 50e-3), abs=1e-9)
+    middle = math.degrees(points[:, 0].min() + points[:, 0].max()) / 2.0
+    assert middle == pytest.approx(math.degrees(20.0 / 66.4), abs=1e-9)
+
+
+def test_hidden_shapes_are_passed_over_and_counted() -> None:
+    """By attribute, by style, by a hidden group; in a DXF by a layer that is off."""
+    one = '<path d="M{} 30h10v8h-10z" {}/>'
+    body = (
+        one.format(0, "") + one.format(20, 'display="none"')
+        + one.format(40, 'style="fill:none; display : none"')
+        + f'<g style="visibility:hidden">{one.format(60, "")}</g>'
+    )  # fmt: skip
+    read = outlines_of("a.svg", svg(body), FOREIGN)
+    assert (len(read.outlines), read.passed_over) == (1, 3)
+    assert any("3 hidden" in words for words in read.words)
+    document = ezdxf.read(io.StringIO(dxf().decode()))
+    document.layers.add("OLD").off()
+    document.modelspace().query("CIRCLE")[0].dxf.layer = "OLD"
+    out = io.StringIO()
+    document.write(out)
+    read = outlines_of("a.dxf", out.getvalue().encode(), FOREIGN)
+    assert len(read.outlines) == 1
+    assert any("1 hidden" in words for words in read.words)
+
+
+def test_blocks_within_blocks_and_rows_of_blocks_are_read() -> None:
+    """A window two blocks deep, inserted twice in a row: both are there, each in its place."""
+    document = ezdxf.new("R2010")
+    document.header["$INSUNITS"] = 4
+    inner, outer = document.blocks.new("INNER"), document.blocks.new("OUTER")
+    inner.add_lwpolyline([(0, -30), (8, -30), (8, -40), (0, -40)], close=True)
+    outer.add_blockref("INNER", (5, 0))
+    rows = {"column_count": 2, "column_spacing": 30}
+    document.modelspace().add_blockref("OUTER", (10, 0), dxfattribs=rows)
+    out = io.StringIO()
+    document.write(out)
+    read = outlines_of("a.dxf", out.getvalue().encode(), FOREIGN)
+    found = [one.points[:, 0].min() * BORE * 500.0 for one in read.outlines]
+    assert found == pytest.approx([15.0, 45.0])
+
+
 PATHS = {
     "circle": ('<circle cx="20" cy="40" r="6"/>', 36.0 * math.pi),
     "ellipse turned": ('<ellipse cx="20" cy="40" rx="6" ry="4" transform="rotate(30 20 40)"/>',
@@ -224,6 +272,16 @@ def test_names_come_from_titles_labels_and_words_inside() -> None:
         ("a.svg", svg('<path d="M0 30L10 40L10 30L0 40z"/>'), "crossing itself"),
         ("a.svg", svg('<path d="M0 30h150v10h-150z"/>'), "180 deg"),
         ("a.svg", svg('<path d="M0 -30h15v10h-15z"/>'), "upside down"),
+        ("a.svg", svg('<path d="M0 30h9v8h-9z"/><use href="#a" x="9"/>'), "1 copies"),
+        ("a.svg", svg('<svg x="9"><path d="M0 30h9v8h-9z"/></svg>'), "drawings within"),
+        ("a.svg", svg('<path d="M10 30 L1e999 35 L10 50z"/>'), "numbers up to"),
+        ("a.svg", svg('<rect x="1e400" y="30" width="9" height="9"/>'), "numbers up to"),
+        ("a.svg", svg('<rect x="10%" y="30" width="9" height="9"/>'), "own unit"),
+        ("a.svg", svg('<rect x="0" y="30" width="1in" height="9"/>'), "own unit"),
+        ("a.svg", svg('<path d="M0 -10h15v40h-15z"/>'), "zero elsewhere"),
+        ("a.svg", svg('<path d="M0 30h15v9h-15z"/><path d="M9 33h15v9h-15z"/>'), "over each"),
+        ("a.svg", svg('<path d="M240 30h20v9h-20z"/>'), "once round the wall, 208.60 mm"),
+        ("a.svg", svg('<path d="M-90 30h9v9h-9z"/><path d="M130 30h9v9h-9z"/>'), "length of"),
         ("a.svg", svg('<path transform="skewX(9)" d="M0 30h15v10h-15z"/>'), "transform"),
     ],
 )  # fmt: skip

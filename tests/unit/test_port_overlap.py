@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
 from sleevewright.core.ports.outline import Points, PortShape, outline_area, port_outline
-from sleevewright.core.ports.overlap import metal_areas
+from sleevewright.core.ports.overlap import metal_areas, shared_outlines
 
 MM2 = 1e-6
 
@@ -55,6 +55,35 @@ def test_an_outline_with_two_runs_is_taken_run_by_run() -> None:
     assert found.to_take == pytest.approx(one.difference(other).area, rel=1e-12)
     assert found.gone == pytest.approx(other.difference(one).area, rel=1e-12)
     assert found.gone > 0.5
+
+
+@given(moved, moved, st.floats(-4.0, 4.0), st.floats(-0.1, 0.1))
+def test_shared_outlines_are_the_overlay_of_shapely(
+    roof: float, at: float, wide: float, skew: float
+) -> None:
+    """What is drawn as open in both is the intersection (shapely, GEOS), corner by corner."""
+    wanted, there = window(), turned(window(37.5 + roof, 44.0 + wide, at, 0.6), skew)
+    found = shared_outlines(wanted, there)
+    wanted_both = Polygon(wanted).intersection(Polygon(there))
+    drawn = [Polygon(one).buffer(0) for one in found]
+    assert sum(outline_area(one) for one in found) == pytest.approx(
+        wanted_both.area, abs=1e-6 * MM2
+    )
+    for one in drawn:
+        assert one.difference(wanted_both.buffer(1e-9)).area < 1e-6 * MM2
+
+
+def test_shared_outlines_of_several_runs_and_of_none() -> None:
+    """A tongue cuts a slot in two; windows apart share nothing; a window shares all with itself."""
+    tongue = np.array([[0, 0], [6, 0], [6, 3], [4, 3], [4, 1], [2, 1], [2, 3], [0, 3.0]])
+    slot = np.array([[1, 2], [5, 2.2], [5, 2.6], [1, 2.4]])
+    found = shared_outlines(tongue, slot)
+    both = Polygon(tongue).intersection(Polygon(slot))
+    assert len(both.geoms) == 2
+    assert sum(Polygon(one).area for one in found) == pytest.approx(both.area, rel=1e-12)
+    assert shared_outlines(slot, slot + 20.0) == ()
+    whole = sum(Polygon(one).area for one in shared_outlines(tongue, tongue))
+    assert whole == pytest.approx(Polygon(tongue).area, rel=1e-12)
 
 
 def test_windows_apart_share_nothing() -> None:

@@ -5,12 +5,15 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+import numpy as np
 import pytest
 
 from ported_jobs import also, as_left, ported_bench, told_of, unclocked
+from sleevewright.core.ports.mapped import MappedPort
 from sleevewright.planning.answers import Answer, Kind, Quantity, StageAnswers, Verdict
 from sleevewright.planning.beside import beside, with_stage
 from sleevewright.planning.ledger import Given, Ledger, Line
+from sleevewright.planning.nearest_windows import nearest_pair
 from sleevewright.services.bench import Bench
 from sleevewright.services.ring_limits_told import left_limits, supplied_limits, target_limits
 
@@ -132,3 +135,19 @@ def test_nothing_is_said_where_nothing_was_told(bench: Bench) -> None:
     assert target_limits(plan, bare) is None
     assert supplied_limits(plan, bare) is None
     assert left_limits(plan, bare) is None
+
+
+def test_the_thinnest_wall_is_the_true_one_and_not_that_of_boxes() -> None:
+    """Two leaning pairs whose boxes overlap stand 2.8 mm apart, two squares 1 mm: the squares."""
+    corner = np.array([[0.0, 0.0], [10.0, 0.0], [0.0, 10.0]])
+    square = np.array([[0.0, 0.0], [5.0, 0.0], [5.0, 5.0], [0.0, 5.0]])
+    drawn = {
+        "a": corner, "b": 12.0 - corner, "c": corner + np.array([30.0, 0.0]),
+        "d": np.array([42.0, 12.0]) - corner, "e": square + np.array([60.0, 0.0]),
+        "f": square + np.array([66.0, 0.0]),
+    }  # fmt: skip
+    to_wall = np.array([2e-3 / 0.066, 1e-3])
+    ports = {name: MappedPort(name, points * to_wall) for name, points in drawn.items()}
+    pairs = [(ports["a"], ports["b"]), (ports["c"], ports["d"]), (ports["e"], ports["f"])]
+    for told in (pairs, pairs[::-1]):
+        assert {port.name for port in nearest_pair(told, 0.066)} == {"e", "f"}

@@ -16,11 +16,12 @@ import pytest
 from click.testing import CliRunner
 from starlette.testclient import TestClient
 
-from benches import app_in
+from benches import app_in, bench_in
 from made_rubbings import Spoilt, made_rubbing, small_shapes, small_sheet
 from sleevewright.cli.main import main
 from sleevewright.errors import InputError, NotFound, SleevewrightError, StateError
 from sleevewright.jobs.outlinetext import outline_of_text
+from sleevewright.services.demo import tell
 from sleevewright.services.jobs import open_job
 from sleevewright.services.rubbing_desk import RubbingDesk
 from sleevewright.services.rubbing_kept import Keeping, keep_outlines
@@ -134,6 +135,37 @@ def test_wrong_names_a_wrong_map_and_a_refused_scan_are_not_kept(
     with pytest.raises(InputError, match="a seam"):
         keep_outlines(bench, refused, Keeping(JOB, 1, "found", NAMES))
     assert bench.store.folded(JOB).last == last
+
+
+def test_a_list_typed_the_wrong_way_round_is_asked_about(scan: bytes, tmp_path: Path) -> None:
+    """By left and right in the names, by another map of the cylinder; angles of all settle it."""
+    bench = bench_in(tmp_path / "data")
+    open_job(bench, JOB, {"units": "metric", "engine_kind": "two-stroke"})
+    sound = read_scan(scan, told_of(TEXTS, "metric"))
+
+    def kept(key: str, *names: str, angles: tuple[float, ...] = ()) -> None:
+        read = replace(sound, told=replace(sound.told, names=names, angles=angles))
+        keep_outlines(bench, read, Keeping(JOB, 1, key, names))
+
+    with pytest.raises(InputError, match="called by, as seen from inside"):
+        kept("found", NAMES[0], NAMES[2], NAMES[1])
+    cells = {
+        "port/exhaust/found.angle": "10 deg", "port/a/found.angle": "114.4 deg",
+        "port/b/found.angle": "218.8 deg", "ports.supplied.roof_doubt": "0.05 mm",
+        "port/c/supplied.roof": "22 mm", "ports.supplied.datum": "top of the flange",
+    }  # fmt: skip
+    told = [{"cylinder": 1, "cell": cell, "text": text} for cell, text in cells.items()]
+    tell(bench, JOB, [{"record": "value", **one} for one in told])
+    with pytest.raises(InputError, match="as in the map as found"):
+        kept("supplied", "exhaust", "b", "a")
+    with pytest.raises(InputError, match="as in the list"):
+        kept("supplied", "exhaust", "b", "a", angles=(0.0, -1.82, 1.82))
+    kept("supplied", "exhaust", "a", "b")
+    kept("supplied", "exhaust", "b", "a", angles=(0.0, 1.82, -2.63))  # told of each: taken
+    # A port of another hand stays in the map: the larger doubt is told of the whole.
+    assert bench.store.folded(JOB).text("ports.supplied.roof_doubt") == "0.200 mm"
+    assert bench.store.folded(JOB).text("ports.supplied.side_doubt") == "0.283 mm"
+    bench.close()
 
 
 def test_a_reading_that_is_gone_and_a_picture_of_nothing_are_said(client: TestClient) -> None:

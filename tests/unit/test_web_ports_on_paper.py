@@ -145,6 +145,28 @@ def test_windows_without_names_are_offered_in_their_order(client: TestClient) ->
     assert wrong.status_code == 422
 
 
+def test_a_drawing_that_is_kept_again_replaces_what_it_told(
+    client: TestClient, bench: Bench
+) -> None:
+    """The same window a millimetre further: one outline stands, and what was not read is said."""
+    for x in (10, 11):
+        svg = (
+            '<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="100mm" '
+            f'viewBox="0 0 200 100"><path id="drain" d="M{x} 30h10v8h-10z"/>'
+            '<path display="none" d="M70 30h10v8h-10z"/></svg>'
+        )
+        told = {"name": "a.svg", "text": svg, "view": "inside", "diameter": "66.4 mm",
+                "map": "left"}  # fmt: skip
+        answer = client.post(API, json=told)
+        assert answer.status_code == 201, answer.text
+    folded = look(bench, "D-131", 1).folded
+    heads = folded.heads("port/drain/left.outline", cylinder=1)
+    assert len(heads) == 1
+    corners = np.array(outline_of_text(heads[0].text))
+    assert corners[:, 0].min() == pytest.approx(11.0 / 33.2, abs=2e-5)  # whole micrometres
+    assert "passed over: 1" in client.get(answer.json()["href"]).text
+
+
 @pytest.mark.slow
 def test_both_commands(tmp_path: Path) -> None:
     """A map into a file, a file listed and kept, the refusals in one line."""

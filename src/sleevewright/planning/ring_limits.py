@@ -26,6 +26,7 @@ from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, assumed
 from sleevewright.planning.gauges import slug
 from sleevewright.planning.judging import LimitJudge, against_limit
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line, StageResult
+from sleevewright.planning.nearest_windows import nearest_pair
 from sleevewright.planning.ring_limits_said import Said, ring_limit
 from sleevewright.planning.ringports import NEVER
 
@@ -311,14 +312,7 @@ def _enter_bar(
         return
     key, words, limit = what
     start, round_bore = f"{told.start}.{key}", math.pi * told.map.diameter
-    nearest = sorted(pairs, key=lambda pair: _apart(pair, told.map.diameter))[:2]
-    one, other = min(
-        nearest,
-        key=lambda pair: wall_between(
-            pair[0].along(told.map.diameter), pair[1].along(told.map.diameter),
-            round_bore=round_bore,
-        ),
-    )  # fmt: skip
+    one, other = nearest_pair(pairs, told.map.diameter)
     inputs = {}
     for name, value in (
         ("one", one.along(told.map.diameter)),
@@ -340,15 +334,6 @@ def _enter_bar(
     line = Line(start, words, Q.SIZE, "along the wall", of=between)
     judge = against_limit(said.judged, said.side, remedy=THIN)
     tried(ledger, plan, line, rest_of, How(judge=judge), whole=drawn.id, part=missed.id)
-
-
-def _apart(pair: tuple[MappedPort, MappedPort], diameter: float) -> float:
-    """Wall between two windows by their sides and heights alone, never more than the true one."""
-    one, other = pair
-    turn = abs((one.middle - other.middle + math.pi) % (2.0 * math.pi) - math.pi)
-    along = max(turn - (one.span + other.span) / 2.0, 0.0) * diameter / 2.0
-    down = max(one.roof - other.floor, other.roof - one.floor, 0.0)
-    return math.hypot(along, down)
 
 
 def _enter_peg(ledger: Ledger, plan: Plan, told: Windows, peg: tuple[str, float]) -> None:

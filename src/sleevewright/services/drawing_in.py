@@ -51,11 +51,12 @@ class ReadLabel:
 
 @dataclass(frozen=True)
 class ReadDrawing:
-    """Everything that matters of a drawing, and how many lines were passed over."""
+    """Everything that matters of a drawing, and how many lines were passed over or hidden."""
 
     shapes: tuple[ReadShape, ...]
     labels: tuple[ReadLabel, ...] = ()
     passed_over: int = 0
+    hidden: int = 0
 
 
 def told_unit(unit: str) -> float | None:

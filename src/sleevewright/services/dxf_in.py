@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 import numpy as np
+from ezdxf.document import Drawing
 from ezdxf.entities.dxfentity import DXFEntity
 from ezdxf.filemanagement import read
 from ezdxf.lldxf.const import DXFError
@@ -30,6 +31,9 @@ LOOSE = {"LINE", "ARC"}
 MOST = 20_000
 """Lines of a drawing that are looked at."""
 
+DEEPEST = 8
+"""Blocks within blocks that are looked into."""
+
 
 def read_dxf(text: str, *, unit: float | None = None) -> ReadDrawing:
     """The shapes of a DXF file, in mm and y downwards.
@@ -49,31 +53,48 @@ def read_dxf(text: str, *, unit: float | None = None) -> ReadDrawing:
     try:
         document = read(io.StringIO(text))
         number = int(document.header.get("$INSUNITS", 0))
-        entities = list(_all(document.modelspace()))
+        entities = list(_all(document))
     except (DXFError, OSError, ValueError, KeyError, IndexError, TypeError, AttributeError) as bad:
         hint = "Save it as DXF of the version 2000 or later, as text."
         raise InputError("DXF", clipped(str(bad)), "", "a DXF file", hint) from bad
     scale = settled_unit(UNITS.get(number), unit, said=f"$INSUNITS {number}")
-    shapes, labels, loose = [], [], 0
-    for one in entities:
+    shapes, labels, loose, hidden = [], [], 0, 0
+    for one, is_hidden in entities:
         kind = one.dxftype()
-        if kind in ("TEXT", "MTEXT"):
+        if is_hidden:
+            hidden += kind in CURVES
+        elif kind in ("TEXT", "MTEXT"):
             labels.append(_label(one, scale))
         elif kind in CURVES:
             shapes.append(_shape(one, scale))
             loose += kind in LOOSE
-    return ReadDrawing(tuple(shapes), tuple(labels), loose)
+    return ReadDrawing(tuple(shapes), tuple(labels), loose, hidden)
 
 
-def _all(entities: Iterable[DXFEntity]) -> Iterable[DXFEntity]:
-    """Every entity, those of inserted blocks in their place."""
-    for count, one in enumerate(entities):
+def _all(document: Drawing) -> Iterator[tuple[DXFEntity, bool]]:
+    """Every entity and whether it is hidden, those of inserted blocks in their place."""
+    dark = {str(one.dxf.name) for one in document.layers if one.is_off() or one.is_frozen()}
+    for count, (one, is_hidden) in enumerate(_within(document.modelspace(), dark, DEEPEST)):
         if count > MOST:
             raise InputError("DXF", count, "lines", f"up to {MOST}", "Leave all but the ports out.")
-        if one.dxftype() == "INSERT":
-            yield from one.virtual_entities()  # type: ignore[attr-defined] # an insert has them
+        yield one, is_hidden
+
+
+def _within(
+    entities: Iterable[DXFEntity], dark: set[str], deep: int, *, hidden: bool = False
+) -> Iterator[tuple[DXFEntity, bool]]:
+    """Entities, and after each block or each of a row of blocks those that it holds."""
+    for one in entities:
+        is_hidden = hidden or str(one.dxf.layer) in dark or bool(one.dxf.get("invisible", 0))
+        if one.dxftype() != "INSERT":
+            yield one, is_hidden
+        elif deep == 0:
+            hint = "Explode the blocks before you save it."
+            raise InputError("DXF", "blocks", "", f"up to {DEEPEST} within each other", hint)
         else:
-            yield one
+            for single in one.multi_insert():  # type: ignore[attr-defined] # an insert has it
+                yield single, is_hidden
+                yield from _within(single.virtual_entities(), dark, deep - 1, hidden=is_hidden)
 
 
 def _shape(one: DXFEntity, scale: float) -> ReadShape:

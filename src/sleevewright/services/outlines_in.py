@@ -16,6 +16,7 @@ import numpy as np
 from sleevewright.core.checks import positive
 from sleevewright.core.ports.mapped import MappedPort, PortMap
 from sleevewright.core.ports.seams import crosses_itself
+from sleevewright.core.ports.sound import bridges
 from sleevewright.core.ports.wrap import TURN
 from sleevewright.errors import InputError, clipped
 from sleevewright.jobs.outlinetext import LEAST_CORNERS, MOST_CORNERS, outline_of_text, outline_text
@@ -29,6 +30,9 @@ LONGEST_NAME = 40
 LONGEST_TEXT = 4000
 WIDEST = math.pi
 """A window wider than half the wall is none."""
+
+SLACK = 1e-6
+"""How far a roof may lie above the line of the depths, and the least wall. [m]"""
 
 LEVEL = 2e-3
 """How far the datum line may lean: slope."""
@@ -76,6 +80,7 @@ class OutlinesIn:
     outlines: tuple[ReadOutline, ...]
     is_mirrored: bool
     words: tuple[str, ...]
+    passed_over: int = 0  # loose lines and hidden shapes
 
     def port_map(self, diameter: float) -> PortMap:
         """The windows as a map on a wall of this diameter, in metres."""
@@ -91,6 +96,11 @@ class _Frame:
     y: float
     by_mm: float
     down: float = 1.0
+
+    @property
+    def wall(self) -> float:
+        """Diameter of the wall that the drawing was unrolled from, in metres."""
+        return 2e-3 / abs(self.by_mm)
 
 
 def outlines_of(name: str, content: bytes, asked: Asked) -> OutlinesIn:
@@ -115,14 +125,28 @@ def outlines_of(name: str, content: bytes, asked: Asked) -> OutlinesIn:
     drawing = _read(name, content, told_unit(asked.unit))
     windows = _windows(drawing)
     frame, said = _frame(drawing, asked)
+    _refuse_beyond(windows, frame)
     made = [_outline(one, frame) for one in windows]
     named = _named(drawing, windows, made, asked.names)
     for port in named:
         _refuse_impossible(port)
+    unread = drawing.passed_over + drawing.hidden
+    found = OutlinesIn(tuple(named), frame.by_mm < 0.0, (*said, *_not_read(drawing)), unread)
+    _refuse_overlaps(found.port_map(frame.wall))
+    return found
+
+
+def _not_read(drawing: ReadDrawing) -> list[str]:
+    """What of a drawing was not read, in words."""
+    said = []
     if drawing.passed_over:
         loose = f"{drawing.passed_over} loose lines or arcs were passed over"
         said.append(f"{loose}: join them to closed polylines if they belong to a port.")
-    return OutlinesIn(tuple(named), frame.by_mm < 0.0, tuple(said))
+    if drawing.hidden:
+        said.append(
+            f"{drawing.hidden} hidden shapes were passed over: show them if they are ports."
+        )
+    return said
 
 
 def outlines_told(told: Mapping[str, Any]) -> OutlinesIn:
@@ -264,6 +288,17 @@ def _outline(shape: ReadShape, frame: _Frame) -> Points:
     return points
 
 
+def _refuse_beyond(windows: Sequence[ReadShape], frame: _Frame) -> None:
+    """Refuse windows that lie further apart, or further from the datum, than once round."""
+    middles = [0.5 * float(one.points[:, 0].min() + one.points[:, 0].max()) for one in windows]
+    least, most = min(*middles, frame.x), max(*middles, frame.x)
+    wall = TURN / abs(frame.by_mm)
+    if most - least > wall * (1.0 + 1e-6):
+        allowed = f"up to once round the wall, {wall:.2f} mm"
+        hint = "Is the diameter or the unit another one, or the datum elsewhere?"
+        raise InputError("length of the drawing", round(most - least, 2), "mm", allowed, hint)
+
+
 def _named(
     drawing: ReadDrawing, windows: list[ReadShape], made: list[Points], told: Sequence[str]
 ) -> list[ReadOutline]:
@@ -320,8 +355,15 @@ def _refuse_impossible(port: ReadOutline) -> None:
     if span > WIDEST:
         hint = "Is the unit or the diameter another one?"
         raise InputError(field, round(math.degrees(span), 1), "deg", "up to 180 deg wide", hint)
-    if float(port.points[:, 1].max()) <= 0.0:
+    if roof < -SLACK:
         hint = "Is the drawing upside down, or its zero elsewhere?"
         raise InputError(field, roof, "m", "below the line of the depths", hint)
     if crosses_itself(port.points):
         raise InputError(field, "crossing itself", "", "a line that does not", "Draw it anew.")
+
+
+def _refuse_overlaps(port_map: PortMap) -> None:
+    """Refuse windows that lie over each other: none of them can be a port then."""
+    for bridge in bridges(port_map, less_than=SLACK):
+        both, hint = " and ".join(bridge.names), "Leave out what is no port, or draw it anew."
+        raise InputError("outlines", f"{both} over each other", "", "wall between them", hint)

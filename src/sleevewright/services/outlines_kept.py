@@ -86,11 +86,13 @@ def keep_outlines(
     drafts = []
     for one in read.outlines:
         name = one.name.replace("%", "%25").replace("/", "%2F")
+        cell = f"port/{name}/{key}.outline"
         body = {
             "cylinder": cylinder,
-            "cell": f"port/{name}/{key}.outline",
+            "cell": cell,
             "text": one.text,
             "source": FROM_FILE,
+            "replaces": [told.id for told in folded.heads(cell, cylinder=cylinder)],
         }
         drafts.append(server_draft(number, VALUE, body_of(VALUE, body, folded)))
     bench.store.append(drafts)

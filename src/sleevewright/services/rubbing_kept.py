@@ -30,6 +30,7 @@ from sleevewright.jobs.records import VALUE
 from sleevewright.services.bench import Bench
 from sleevewright.services.entry_bodies import LONGEST_WORDS, body_of
 from sleevewright.services.jobs import server_draft
+from sleevewright.services.rubbing_order import refuse_other_than_told, refuse_wrong_way_round
 from sleevewright.services.rubbings import ReadScan
 
 MAPS_OF_STAGE = {
@@ -67,6 +68,12 @@ def keep_outlines(bench: Bench, read: ReadScan, keeping: Keeping) -> tuple[int, 
     """
     folded = bench.store.folded(keeping.job)
     _refuse(read, keeping)
+    named = zip(keeping.names, read.rubbing.ports, strict=True)
+    angles = {name: port.angle for name, port in named}
+    if _has_angles(read):
+        refuse_other_than_told(angles, read.told)
+    else:
+        refuse_wrong_way_round(angles, folded, cylinder=keeping.cylinder)
     cells = _cells(read, keeping, folded)
     drafts = []
     for cell, text in cells.items():
@@ -102,13 +109,18 @@ def _refuse(read: ReadScan, keeping: Keeping) -> None:
         )  # fmt: skip
     order = [expected.index(name) for name in names]
     start = order.index(0)
-    if read.told.angles and all(one is not None for one in read.told.angles):
+    if _has_angles(read):
         return
     if order[start:] + order[:start] != list(range(len(order))):
         raise InputError(
             "names", ", ".join(names), "", "the order of the list, to the right seen from inside",
             "Was the list typed the other way round? Read the sheet again with the right list.",
         )  # fmt: skip
+
+
+def _has_angles(read: ReadScan) -> bool:
+    """Whether a person said of every port where it lies."""
+    return bool(read.told.angles) and all(one is not None for one in read.told.angles)
 
 
 def _cells(read: ReadScan, keeping: Keeping, folded: Folded) -> Mapping[str, str]:
@@ -134,8 +146,13 @@ def _cells(read: ReadScan, keeping: Keeping, folded: Folded) -> Mapping[str, str
     if not others:
         cells[f"ports.{key}.widths"] = BY_ARC
         cells[f"ports.{key}.on"] = f"{read.told.bore * 1e3:.3f} mm"
-        cells[f"ports.{key}.roof_doubt"] = f"{COVERAGE * read.doubt.roof * 1e3:.3f} mm"
-        cells[f"ports.{key}.side_doubt"] = f"{COVERAGE * read.doubt.side * 1e3:.3f} mm"
+    for what, own, said in (
+        ("roof_doubt", read.doubt.roof, told.roof_doubt),
+        ("side_doubt", read.doubt.side, told.side_doubt),
+    ):
+        # One doubt stands for the whole map: with ports from elsewhere in it, the larger one.
+        if not others or said is None or said.value < COVERAGE * own:
+            cells[f"ports.{key}.{what}"] = f"{COVERAGE * own * 1e3:.3f} mm"
     return cells
 
 

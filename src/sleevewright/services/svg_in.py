@@ -35,6 +35,15 @@ MADE_UP = re.compile(
 )
 """Names that a program gave, not a person."""
 
+SHAPES = ("path", "rect", "circle", "ellipse", "polygon", "polyline", "line")
+
+UNREAD = (
+    ("use", "copies (use)", "Turn copies into shapes of their own."),
+    ("svg", "drawings within the drawing (svg)", "Ungroup what was pasted in."),
+    ("switch", "parts to choose from (switch)", "Save it as plain SVG."),
+)
+"""Parts that may hold shapes and are not read."""
+
 _SIZE = re.compile(r"\s*([+-]?\d*\.?\d+(?:[eE][+-]?\d+)?)\s*([a-z%]*)\s*")
 
 
@@ -61,12 +70,13 @@ def read_svg(text: str, *, unit: float | None = None) -> ReadDrawing:
         raise InputError("SVG", clipped(str(bad)), "", "an SVG file", "Save it again.") from bad
     if _tag(root) != "svg":
         raise InputError("SVG", _tag(root), "", "an SVG file", "Save it as plain SVG.")
-    scale, corner = _scale(root, unit)
-    start = np.array([[scale, 0.0, -corner[0] * scale], [0.0, scale, -corner[1] * scale],
-                      [0.0, 0.0, 1.0]])  # fmt: skip
+    _refuse_unread(root)
+    # The zero is the drawing's own: a viewBox only says which part of it is looked at.
+    start = np.diag([_scale(root, unit)] * 2 + [1.0])
     shapes: list[ReadShape] = []
     labels: list[ReadLabel] = []
-    for element, matrix, layer in _walked(root, start, ""):
+    hidden: list[str] = []
+    for element, matrix, layer in _walked(root, start, "", hidden):
         if _tag(element) == "text":
             at = matrix @ np.array([_one(element, "x"), _one(element, "y"), 1.0])
             words = " ".join("".join(element.itertext()).split())
@@ -76,15 +86,34 @@ def read_svg(text: str, *, unit: float | None = None) -> ReadDrawing:
             kept = open_ended(points)
             if len(kept) > 1:
                 shapes.append(ReadShape(layer, _name(element), kept, closed))
-    return ReadDrawing(tuple(shapes), tuple(labels))
+    return ReadDrawing(tuple(shapes), tuple(labels), hidden=len(hidden))
+
+
+def _refuse_unread(root: ET.Element) -> None:
+    """Refuse a drawing with parts that are not read, since a port among them would be missing."""
+    inner = [_tag(one) for one in root.iter() if one is not root]
+    for tag, what, hint in UNREAD:
+        if count := inner.count(tag):
+            raise InputError("SVG", f"{count} {what}", "", "a drawing without them", hint)
+
+
+def _is_hidden(element: ET.Element) -> bool:
+    """Whether an element is not to be seen, by itself or by its style."""
+    style = {
+        key.strip(): value.strip()
+        for key, _, value in (one.partition(":") for one in element.get("style", "").split(";"))
+    }
+    shown = style.get("display", element.get("display", ""))
+    seen = style.get("visibility", element.get("visibility", ""))
+    return shown == "none" or seen in ("hidden", "collapse")
 
 
 def _tag(element: ET.Element) -> str:
     return str(element.tag).rpartition("}")[2]
 
 
-def _scale(root: ET.Element, told: float | None) -> tuple[float, tuple[float, float]]:
-    """Millimetres of one unit of the drawing, and its upper left corner."""
+def _scale(root: ET.Element, told: float | None) -> float:
+    """Millimetres of one unit of the drawing."""
     box = numbers_of(root.get("viewBox", ""))
     wide, high = _length(root.get("width", "")), _length(root.get("height", ""))
     own: float | None = None
@@ -94,10 +123,9 @@ def _scale(root: ET.Element, told: float | None) -> tuple[float, tuple[float, fl
             said = f"{own:.6g} mm across and {high / box[3]:.6g} mm down"
             hint = "Make width, height and viewBox of one shape."
             raise InputError("unit of the drawing", said, "", "one scale both ways", hint)
-    corner = (box[0], box[1]) if len(box) == 4 else (0.0, 0.0)
     # Without a viewBox, or with a size in pixels, one unit is a pixel: programs differ on those.
     said = f"width {root.get('width', 'not told')}, viewBox {root.get('viewBox', 'not told')}"
-    return settled_unit(own, told, said=said), corner
+    return settled_unit(own, told, said=said)
 
 
 def _length(text: str) -> float | None:
@@ -109,16 +137,19 @@ def _length(text: str) -> float | None:
 
 
 def _walked(
-    element: ET.Element, matrix: Matrix, layer: str
+    element: ET.Element, matrix: Matrix, layer: str, hidden: list[str]
 ) -> Iterator[tuple[ET.Element, Matrix, str]]:
-    """Every element with its place and its group; what only defines is passed over."""
+    """Every element with its place and its group; what only defines or is hidden is not."""
     for child in element:
         tag = _tag(child)
         if tag in ("defs", "clipPath", "mask", "symbol", "marker", "pattern", "metadata"):
             continue
+        if _is_hidden(child):
+            hidden += [one for one in map(_tag, child.iter()) if one in SHAPES]
+            continue
         own = matrix @ transform_of(child.get("transform", ""))
-        if tag in ("g", "svg", "a"):
-            yield from _walked(child, own, _group(child) or layer)
+        if tag in ("g", "a"):
+            yield from _walked(child, own, _group(child) or layer, hidden)
         else:
             yield child, own, layer
 
@@ -142,6 +173,10 @@ def _name(element: ET.Element) -> str:
 
 def _one(element: ET.Element, key: str) -> float:
     """A number of an element in the drawing's own unit; zero where it is not told."""
+    told = _SIZE.fullmatch(element.get(key, ""))
+    if told is not None and told[2] not in ("", "px"):
+        allowed = "numbers in the drawing's own unit"
+        raise InputError(f"SVG {key}", clipped(told[0]), "", allowed, "Save it as plain SVG.")
     found = numbers_of(element.get(key, ""))
     return found[0] if found else 0.0
 

@@ -20,6 +20,9 @@ COUNTS = {"M": 2, "L": 2, "H": 1, "V": 1, "C": 6, "S": 4, "Q": 4, "T": 2, "A": 7
 
 MOST_PIECES = 2000
 
+FURTHEST = 1e9
+"""Largest number of a drawing, in its own unit: a kilometre in micrometres."""
+
 _NUMBER = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?")
 _ORDER = re.compile(r"([MmLlHhVvCcSsQqTtAaZz])|([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)")
 _TRANSFORM = re.compile(r"([a-zA-Z]+)\s*\(([^)]*)\)")
@@ -33,7 +36,26 @@ def numbers_of(text: str) -> list[float]:
     >>> numbers_of("0,0 12.5-3e1")
     [0.0, 0.0, 12.5, -30.0]
     """
-    return [float(one) for one in _NUMBER.findall(text)]
+    return [finite_number(one) for one in _NUMBER.findall(text)]
+
+
+def finite_number(text: str) -> float:
+    """A number of a drawing.
+
+    Raises
+    ------
+    InputError
+        If it lies beyond any drawing.
+
+    Examples
+    --------
+    >>> finite_number("-3e1")
+    -30.0
+    """
+    told = float(text)
+    if abs(told) > FURTHEST:
+        raise InputError("SVG", clipped(text), "", f"numbers up to {FURTHEST:g}", "Draw it anew.")
+    return told
 
 
 def transform_of(text: str) -> Matrix:
@@ -133,7 +155,7 @@ def _orders(text: str) -> Iterator[tuple[str, list[float]]]:
             if order in "Zz":
                 yield order, []
             continue
-        told.append(float(number))
+        told.append(finite_number(number))
         if order and order not in "Zz" and len(told) == COUNTS[order.upper()]:
             yield order, told
             told = []

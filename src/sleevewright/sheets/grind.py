@@ -11,10 +11,12 @@ import json
 import math
 from importlib import resources
 
+import numpy as np
 import typst
 
 from sleevewright import __version__
 from sleevewright.core.ports.mapped import MappedPort
+from sleevewright.core.ports.overlap import shared_outlines
 from sleevewright.errors import StateError
 from sleevewright.planning.answers import Plan, Quantity
 from sleevewright.planning.beside import known_in
@@ -157,10 +159,13 @@ def _port(found: GrindMap, units: str, port: MappedPort, now: MappedPort, start:
         ]
 
     edges = {one.metal.edge: one for one in found.edges if one.metal.port == port.name}
+    wanted, there = outline(port), outline(now)
+    both = shared_outlines(np.array(wanted), np.array(there))
     return {
         "name": port.name.capitalize(),
-        "wanted": outline(port),
-        "there": outline(now),
+        "wanted": wanted,
+        "there": there,
+        "both": [one.tolist() for one in both],
         "figures": {edge: _figure(one, units) for edge, one in edges.items()},
     }
 

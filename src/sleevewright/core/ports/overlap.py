@@ -16,6 +16,10 @@ from sleevewright.core.formulas import formula
 from sleevewright.core.ports.outline import Points, outline_area
 
 Array = NDArray[np.float64]
+_Chain = tuple[list[tuple[float, float]], list[tuple[float, float]]]
+
+SAME = 1e-9
+"""Share of its size by which two places of an outline are told apart."""
 
 
 @dataclass(frozen=True)
@@ -92,6 +96,87 @@ def metal_areas(wanted_outline: Points, open_outline: Points) -> MetalAreas:
     wanted, there = outline_area(wanted_outline), outline_area(open_outline)
     both = min(both, wanted, there)
     return MetalAreas(wanted - both, there - both, both)
+
+
+@formula(
+    name="what two outlines share, as outlines",
+    expression="P and Q, strip by strip between all corners and all crossings",
+    sources=("derived",),
+    validity="outlines of straight pieces that do not cross themselves; on the unrolled wall",
+    unit="m",
+)
+def shared_outlines(wanted_outline: Points, open_outline: Points) -> tuple[Points, ...]:
+    """Outlines of what is open in both of two windows.
+
+    Parameters
+    ----------
+    wanted_outline : Points
+        Outline that is wanted, (n, 2): arc length and depth. [m]
+    open_outline : Points
+        Outline that is there, (m, 2), on the same wall. [m]
+
+    Returns
+    -------
+    tuple[Points, ...]
+        Closed outlines, (k, 2) each, that do not overlap; none where nothing is shared. [m]
+
+    Notes
+    -----
+    Runs of strips beneath each other become one outline as long as their number stays the same.
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> wanted = np.array([[0.0, 0.0], [4.0, 0.0], [4.0, 2.0], [0.0, 2.0]])
+    >>> [one.tolist() for one in shared_outlines(wanted, wanted + np.array([3.0, 1.0]))]
+    [[[3.0, 1.0], [3.0, 2.0], [4.0, 2.0], [4.0, 1.0]]]
+    """
+    levels = np.concatenate([wanted_outline[:, 1], open_outline[:, 1]])
+    levels = np.unique(np.concatenate([levels, _crossings(wanted_outline, open_outline)]))
+    middle = 0.5 * (levels[1:] + levels[:-1])
+    top, half = levels.tolist(), (0.5 * np.diff(levels)).tolist()
+    chains: list[_Chain] = []
+    ended: list[_Chain] = []
+    for strip, runs in enumerate(_shared_runs(wanted_outline, open_outline, middle)):
+        if len(runs) != len(chains):
+            ended += chains
+            chains = [([], []) for _ in runs]
+        for (left, right), run in zip(chains, runs, strict=True):
+            for depth, away in ((top[strip], -half[strip]), (top[strip + 1], half[strip])):
+                left.append((run[0] + away * run[1], depth))
+                right.append((run[2] + away * run[3], depth))
+    return tuple(_closed(*chain) for chain in (*ended, *chains))
+
+
+def _shared_runs(
+    wanted_outline: Points, open_outline: Points, middle: Array
+) -> list[list[tuple[float, ...]]]:
+    """Runs that are open in both at each depth: left, its lean, right, its lean."""
+    outlines = [_edges(wanted_outline), _edges(open_outline)]
+    upper, lower, start, lean = (np.concatenate(one) for one in zip(*outlines, strict=True))
+    owner = np.repeat([0, 1], [one[0].size for one in outlines])
+    there = (upper < middle[:, None]) & (middle[:, None] < lower)
+    at = np.where(there, start + (middle[:, None] - upper) * lean, np.inf)
+    order = np.lexsort((np.broadcast_to(owner, at.shape), at), axis=1)
+    at = np.take_along_axis(at, order, axis=1)
+    is_open = [np.cumsum(owner[order] == one, axis=1) % 2 == 1 for one in (0, 1)]
+    both = (is_open[0] & is_open[1])[:, :-1] & (at[:, 1:] > at[:, :-1]) & np.isfinite(at[:, 1:])
+    strips, places = np.nonzero(both)
+    leans = lean[order]
+    sides = (at[strips, places], leans[strips, places],
+             at[strips, places + 1], leans[strips, places + 1])  # fmt: skip
+    found: list[list[tuple[float, ...]]] = [[] for _ in middle]
+    for strip, run in zip(strips.tolist(), np.column_stack(sides).tolist(), strict=True):
+        found[strip].append(tuple(run))
+    return found
+
+
+def _closed(left: list[tuple[float, float]], right: list[tuple[float, float]]) -> Points:
+    """Both sides of a run of strips as one outline, without places that repeat the one before."""
+    points: Points = np.array([*left, *reversed(right)])
+    steps = np.abs(points - np.roll(points, 1, axis=0)).max(axis=1)
+    kept: Points = points[steps > SAME * np.ptp(points, axis=0).max()]
+    return kept
 
 
 def _edges(points: Points) -> tuple[Array, Array, Array, Array]:

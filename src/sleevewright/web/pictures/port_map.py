@@ -36,7 +36,7 @@ class PortDrawn:
     name: str
     wanted: Outline
     there: Outline
-    shared: Outline  # what is open in both, drawn blank over the hatching
+    shared: tuple[Outline, ...]  # what is open in both, drawn blank over the hatching
     found: Outline
     figures: tuple[EdgeFigure, ...]
 
@@ -181,7 +181,8 @@ def _port(drawing: Drawing, port: PortDrawn, scales: tuple[Scale, Scale]) -> Non
     drawing.hatch(there, "crossed")
     drawing.path(wanted, "fillsheet")
     drawing.hatch(wanted, "forecast")
-    drawing.path(_path(port.shared, scales), "fillsheet")
+    if port.shared:
+        drawing.path("".join(_path(one, scales) for one in port.shared), "fillsheet")
     drawing.path(there, "dash")
     if port.found:
         drawing.path(_path(port.found, scales), "dots")

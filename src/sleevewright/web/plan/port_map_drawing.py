@@ -9,6 +9,8 @@ from markupsafe import Markup
 
 from sleevewright.core.ports.corners import CORNERS
 from sleevewright.core.ports.mapped import MappedPort
+from sleevewright.core.ports.outline import Points
+from sleevewright.core.ports.overlap import shared_outlines
 from sleevewright.planning.answers import Answer, Quantity
 from sleevewright.planning.grind_said import counted
 from sleevewright.planning.grind_told import DONE, GONE, LEAVE, TAKE, GrindEdge, GrindMap
@@ -51,9 +53,8 @@ def picture_of(viewer: Viewer, found: GrindMap) -> PortMapPicture:
     ports = []
     for port, now in zip(found.target.ports, found.now.ports, strict=True):
         turn = _round_to_seam(port.middle, found.seam)
-        wanted, there, shared = (
-            _shown_outline(one, turn, found.seam, unit) for one in outlines_of(port, now, times)
-        )
+        enlarged = enlarged_of(port, now, times)
+        wanted, there = (_shown_outline(one, turn, found.seam, unit) for one in (port, enlarged))
         was = None if found.found is None else found.found.port(port.name)
         dotted = None if was is None else _found_outline(was, port, times)
         ports.append(
@@ -61,7 +62,7 @@ def picture_of(viewer: Viewer, found: GrindMap) -> PortMapPicture:
                 port.name,
                 wanted,
                 there,
-                shared,
+                tuple(_pairs(one) for one in shared_outlines(np.array(wanted), np.array(there))),
                 () if dotted is None else _shown_outline(dotted, turn, found.seam, unit),
                 _figures(found, port.name, viewer.system),
             )
@@ -106,19 +107,14 @@ def _into(port: MappedPort, box: Box) -> MappedPort:
     return MappedPort(port.name, points)
 
 
-def outlines_of(
-    port: MappedPort, now: MappedPort, times: int
-) -> tuple[MappedPort, MappedPort, MappedPort]:
-    """What is wanted, what is there with its differences enlarged, and what both share."""
-    wanted = box_of(port)
-    there = _enlarged(wanted, box_of(now), times)
-    shared = (
-        max(wanted[0], there[0]),
-        max(wanted[1], there[1]),
-        min(wanted[2], there[2]),
-        min(wanted[3], there[3]),
-    )
-    return port, _into(now, there), _into(now, shared)
+def enlarged_of(port: MappedPort, now: MappedPort, times: int) -> MappedPort:
+    """What is there with the differences of its edges enlarged."""
+    return _into(now, _enlarged(box_of(port), box_of(now), times))
+
+
+def _pairs(points: Points) -> Outline:
+    """Places of an outline as the picture takes them."""
+    return tuple((float(x), float(y)) for x, y in points)
 
 
 def _enlarged(wanted: Box, there: Box, times: int) -> Box:

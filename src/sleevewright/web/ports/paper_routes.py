@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Annotated, Literal
 from urllib.parse import quote
 
@@ -12,7 +13,7 @@ from pydantic import BaseModel, Field
 
 from sleevewright.jobs.life import stage_named
 from sleevewright.services.jobs import look
-from sleevewright.services.outlines_in import outlines_told
+from sleevewright.services.outlines_in import OutlinesIn, outlines_told
 from sleevewright.services.outlines_kept import keep_outlines
 from sleevewright.services.wrap_files import KINDS, RIM, written
 from sleevewright.web.bench_of import bench_of
@@ -25,6 +26,11 @@ from sleevewright.web.stage.shop_of import shop_view
 LONGEST = 60
 REFUSED = 422
 LONGEST_DRAWING = 1_900_000
+PASSED = "passed"
+PASSED_WORDS = (
+    "The outlines were kept. Loose lines and hidden shapes that were passed over: {}. "
+    "Look at the strip: is a port missing?"
+)
 Stage = Literal["found", "ready", "ports"]
 Kind = Literal["pdf", "svg", "dxf"]
 JobNumber = Annotated[str, Path(max_length=64)]
@@ -59,6 +65,8 @@ def show_paper(request: Request, number: JobNumber, cylinder: int, stage: Stage)
         steps_of(seen, stage),
     )  # fmt: skip
     shown = paper_page(bench, found, place, _typed(request))
+    if not shown.message and (passed := request.query_params.get(PASSED, "")[:9]).isdecimal():
+        shown = replace(shown, message=PASSED_WORDS.format(passed))
     return page("ports/paper.html", status=REFUSED if shown.is_refused else 200, page=shown)
 
 
@@ -85,15 +93,18 @@ async def keep_drawing(
     """Keep the windows of a drawing as a map of this cylinder."""
     bench = bench_of(request)
 
-    def kept() -> tuple[str, ...]:
+    def kept() -> tuple[tuple[str, ...], OutlinesIn]:
         read = outlines_told(drawing.model_dump())
-        return keep_outlines(bench, number, read, key=drawing.map, cylinder=cylinder)
+        return keep_outlines(bench, number, read, key=drawing.map, cylinder=cylinder), read
 
-    ports = await run_in_threadpool(kept)
+    ports, read = await run_in_threadpool(kept)
     stage = drawing.back if drawing.back in ("found", "ready", "ports") else "found"
     shown = drawing.map if drawing.map != "target" else ""
     href = f"/jobs/{quote(number, safe='')}/{cylinder}/{stage}/paper?map={shown}"
-    return JSONResponse({"ports": list(ports), "href": href}, status_code=201)
+    if read.passed_over:
+        href += f"&{PASSED}={read.passed_over}"
+    told = {"ports": list(ports), "words": list(read.words), "href": href}
+    return JSONResponse(told, status_code=201)
 
 
 def _typed(request: Request) -> dict[str, str]:

@@ -27,7 +27,7 @@ async function ask(path, options) {
   const answer = await fetch(path, options);
   const told = await answer.json().catch(() => ({}));
   if (answer.ok) return told;
-  throw Object.assign(new Error("refused"), { told: told.error ?? told.text ?? `The bench answered ${answer.status}.` });
+  throw Object.assign(new Error("refused"), { status: answer.status, told: told.error ?? told.text ?? `The bench answered ${answer.status}.` });
 }
 
 function post(path, body) {
@@ -38,14 +38,20 @@ function post(path, body) {
   });
 }
 
-/* Keep a file with the job; the number of its record. */
+const GONE = "What is known of this reading is gone: the bench was started anew, or others were read since. The scan is kept with the job; press again to read it.";
+const handedIn = new WeakMap();
+
+/* Keep a file with the job, once however often it is read; the number of its record. */
 async function handIn(file, caption) {
+  if (handedIn.has(file)) return handedIn.get(file);
   const body = new FormData();
   body.set("file", file);
   body.set("caption", caption);
   body.set("cylinder", cylinder);
   body.set("stage", stage);
-  return (await ask(`${job}/attachments`, { method: "POST", body })).number;
+  const { number } = await ask(`${job}/attachments`, { method: "POST", body });
+  handedIn.set(file, number);
+  return number;
 }
 
 async function read(form) {
@@ -69,7 +75,9 @@ async function read(form) {
 /* Ask until it is done; the reason where it was refused. */
 async function wait(form, path) {
   for (;;) {
-    const told = await ask(path);
+    const told = await ask(path).catch((error) => {
+      throw error.status === 404 ? Object.assign(error, { told: GONE }) : error;
+    });
     show(form, told.share, told.words);
     if (told.done) return told.refused;
     await new Promise((go) => setTimeout(go, PAUSE));
