@@ -72,7 +72,7 @@ def left_map_part(plan: Plan, told: CutTold) -> StageAnswers | None:
 
 def only_mark_part(plan: Plan, told: CutTold) -> StageAnswers | None:
     """At Make ready: that only the mark tells which way round the map of the sleeve is."""
-    own = told_map(told.folded, SUPPLIED_MAP, cylinder=told.cylinder)
+    own = map_of(plan, told, SUPPLIED_MAP).told
     wall, _ = wall_of(plan, told, own) if own.ports else (None, "")
     if wall is None or not is_even(OnWall(own, wall), _other(plan, told, SUPPLIED_MAP)):
         return None

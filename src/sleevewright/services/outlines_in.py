@@ -14,8 +14,8 @@ from typing import Any
 import numpy as np
 
 from sleevewright.core.checks import positive
+from sleevewright.core.ports.crossed import self_crossings, within
 from sleevewright.core.ports.mapped import MappedPort, PortMap
-from sleevewright.core.ports.seams import crosses_itself
 from sleevewright.core.ports.wrap import TURN
 from sleevewright.errors import InputError, clipped
 from sleevewright.jobs.outlinetext import LEAST_CORNERS, MOST_CORNERS, outline_of_text, outline_text
@@ -290,18 +290,9 @@ def _own_name(drawing: ReadDrawing, shape: ReadShape) -> str:
     if shape.name:
         return shape.name.strip()
     for label in drawing.labels:
-        if label.text and _is_within(np.array(label.at), shape.points):
+        if label.text and within(np.array(label.at), shape.points):
             return label.text
     return ""
-
-
-def _is_within(place: Points, outline: Points) -> bool:
-    """Whether a place lies within an outline: an odd number of sides lie to its right."""
-    following = np.roll(outline, -1, axis=0)
-    crosses = (outline[:, 1] <= place[1]) != (following[:, 1] <= place[1])
-    one, other = outline[crosses], following[crosses]
-    at = one[:, 0] + (place[1] - one[:, 1]) / (other[:, 1] - one[:, 1]) * (other - one)[:, 0]
-    return int((at > place[0]).sum()) % 2 == 1
 
 
 def _fitting(points: Points) -> Points:
@@ -323,5 +314,5 @@ def _refuse_impossible(port: ReadOutline) -> None:
     if float(port.points[:, 1].max()) <= 0.0:
         hint = "Is the drawing upside down, or its zero elsewhere?"
         raise InputError(field, roof, "m", "below the line of the depths", hint)
-    if crosses_itself(port.points):
+    if self_crossings(port.points):
         raise InputError(field, "crossing itself", "", "a line that does not", "Draw it anew.")
