@@ -19,7 +19,13 @@ from sleevewright.core.ports.mapped import MappedPort, PortMap
 from sleevewright.core.ports.wrap import TURN
 from sleevewright.errors import InputError, clipped
 from sleevewright.jobs.outlinetext import LEAST_CORNERS, MOST_CORNERS, outline_of_text, outline_text
-from sleevewright.services.drawing_in import Points, ReadDrawing, ReadShape, told_unit
+from sleevewright.services.drawing_in import (
+    Points,
+    ReadDrawing,
+    ReadShape,
+    refuse_too_deep,
+    told_unit,
+)
 from sleevewright.services.thinned import thinned
 from sleevewright.sheets.drawn import FLANGE, LAYERS, PORTS, SCALE, SCRIBE
 from sleevewright.units import Dimension, parse
@@ -116,6 +122,8 @@ def outlines_of(name: str, content: bytes, asked: Asked) -> OutlinesIn:
     windows = _windows(drawing)
     frame, said = _frame(drawing, asked)
     made = [_outline(one, frame) for one in windows]
+    for points in made:
+        refuse_too_deep(points)
     named = _named(drawing, windows, made, asked.names)
     for port in named:
         _refuse_impossible(port)
