@@ -20,7 +20,8 @@ from sleevewright.core.ports.crossed import least_wall, outlines_meet, self_cros
 from sleevewright.core.ports.handed import handedness
 from sleevewright.core.ports.mapped import PlacedShape, PortMap, map_of_shapes
 from sleevewright.core.ports.outline import PortShape
-from sleevewright.core.ports.sound import bridges, common_shift, most_round, strangers, widest_blank
+from sleevewright.core.ports.seams import blanks_of, widest_seam
+from sleevewright.core.ports.sound import bridges, common_shift, most_round, strangers
 
 WHOLE = st.integers(-6, 6)
 CORNERS = st.lists(st.tuples(WHOLE, WHOLE), min_size=3, max_size=9)
@@ -125,12 +126,10 @@ def test_bridges_and_the_blank_wall_turn_with_the_map(turn: float) -> None:
     # 66 degrees between the middles less half of 44 and of 24 mm of wall.
     gap = math.radians(66.0) * BORE / 2.0 - 0.022 - 0.012
     assert before[frozenset(("exhaust", "main right"))] == pytest.approx(gap, abs=1e-9)
-    blank = widest_blank(there)
-    assert blank.stop - blank.start == pytest.approx(
-        widest_blank(own).stop - widest_blank(own).start
-    )
+    seam, widths = widest_seam(there), [one.width for one in blanks_of(there)]
+    assert max(widths) == pytest.approx(max(one.width for one in blanks_of(own)))
     for port in there.ports:
-        away = (blank.middle - port.middle + math.pi) % (2.0 * math.pi) - math.pi
+        away = (seam - port.middle + math.pi) % (2.0 * math.pi) - math.pi
         assert abs(away) > port.span / 2.0
 
 

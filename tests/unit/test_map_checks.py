@@ -121,7 +121,43 @@ def test_arcs_that_were_told_as_chords_are_suspected_where_they_do_not_fit() -> 
 
 def test_a_width_beyond_the_bore_cannot_be_a_chord() -> None:
     """70 mm across a bore of 66.4: the port is left out, with the reason."""
-    assert "0 to the bore" in flaws(told(exhaust=(37.5, 72.0, 70.0, 0.0)))["refused-exhaust"]
+    said = told(exhaust=(37.5, 72.0, 70.0, 0.0))
+    text = flaws(said)["refused-exhaust"]
+    assert "chord: 70.000 mm cannot be used; allowed is 0 to the bore, 66.400 mm" in text
+    assert "Was the arc, along the wall, typed for the chord?" in text
+    inch = dict(read_map(said, Wall(BORE, units="inch")).refused)["exhaust"]
+    assert "chord: 2.7559 in cannot be used" in inch
+
+
+def test_a_hint_of_arcs_stands_beside_each_pair_that_overlaps() -> None:
+    """34 mm of arc taken for a chord is 35.7 mm on 66.4; one pair fits as arcs, one does not.
+
+    Main and rear 46 degrees apart are 26.65 mm apart and overlap either way; the exhaust and
+    the main right, 68 degrees or 39.41 mm apart, by chord 51.5/2 + 35.7/2 = 43.6 mm.  By arc
+    they take 46.4/2 + 32/2 = 39.2 mm and fit, with a bridge that is thin.
+    """
+    said = told(exhaust=(37.5, 72.0, 46.4, 0.0), main_right=(56.0, 71.6, 32.0, 68.0),
+                rear_left=(56.0, 71.6, 34.0, -114.0), boost=(56.0, 71.6, 10.0, 176.0))  # fmt: skip
+    found = flaws(said)
+    fits, narrow = found["overlap-exhaust-main right"], found["overlap-rear left-main left"]
+    assert "Taken as arcs they do not: were the widths, told as chords, really arcs?" in fits
+    assert narrow.endswith("The widths are taken as chords; were they arcs, along the wall?")
+    by_arc = flaws(replace(said, widths=BY_ARC))
+    assert "bridge-exhaust-main right" in by_arc
+    assert "chords" not in by_arc["overlap-rear left-main left"]
+
+
+def test_a_map_from_outside_asks_which_way_its_angles_were_counted() -> None:
+    """It turns no reading round: the same map comes out, and the question stands till told."""
+    outside = replace(told(), view=OUTSIDE)
+    text = flaws(outside)["view"]
+    assert "clockwise seen from the deck, which from outside runs to the left" in text
+    assert "left and right in a name mean seen from inside" in text
+    assert "view" not in flaws(replace(outside, is_round_told=True))
+    made = read_map(outside, Wall(BORE)).map
+    assert made is not None
+    for one, other in zip(made.ports, found_map().ports, strict=True):
+        assert one.points.tolist() == other.points.tolist()
 
 
 def test_other_names_and_counts_are_told_with_the_likely_fellow() -> None:
@@ -161,7 +197,10 @@ def test_a_mirrored_map_is_flagged_where_the_ports_can_tell() -> None:
     assert "better than straight" in found["mirrored"]
     assert "main left and main right and rear left and rear right" in found["sided"]
     assert "names given from outside" in found["sided"]
-    assert "looked at from outside" in flaws(replace(back, view=OUTSIDE), found_map())["sided"]
+    assert (
+        "looked at from outside, and names mean"
+        in flaws(replace(back, view=OUTSIDE), found_map())["sided"]
+    )
 
 
 def test_an_even_cylinder_says_that_only_the_mark_can_tell() -> None:

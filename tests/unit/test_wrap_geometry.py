@@ -7,8 +7,9 @@ import math
 import numpy as np
 import pytest
 
+from sleevewright.core.ports.crossed import self_crossings
 from sleevewright.core.ports.mapped import PortMap
-from sleevewright.core.ports.seams import blanks_of, crosses_itself, refuse_cut_port, widest_seam
+from sleevewright.core.ports.seams import blanks_of, refuse_cut_port, widest_seam
 from sleevewright.core.ports.wrap import (
     TURN,
     Wrap,
@@ -125,7 +126,7 @@ def test_tiles_by_hand() -> None:
 def test_an_outline_that_crosses_itself_is_seen() -> None:
     """A bow tie crosses, a window and a window with a notch do not."""
     tie = np.array([[0.0, 0.0], [1.0, 1.0], [1.0, 0.0], [0.0, 1.0]])
-    assert crosses_itself(tie)
-    assert not crosses_itself(ported().ports[0].points)
+    assert self_crossings(tie)
+    assert not self_crossings(ported().ports[0].points)
     notched = np.array([[0.0, 0.0], [2.0, 0.0], [2.0, 2.0], [1.0, 0.5], [0.0, 2.0]])
-    assert not crosses_itself(notched)
+    assert not self_crossings(notched)

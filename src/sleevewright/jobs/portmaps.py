@@ -53,6 +53,7 @@ class ToldMap:
     on: Entry | None = None  # diameter of the measured wall
     widths: str = BY_CHORD
     round: str = CLOCKWISE
+    is_round_told: bool = False  # whether somebody said which way the angles count
     view: str = INSIDE
     datum: str = DECK
     roof_doubt: Entry | None = None  # half-width of about 95 %
@@ -102,6 +103,7 @@ def told_map(folded: Folded, key: str, *, cylinder: int = 1) -> ToldMap:
         on=entry_of(folded, f"ports.{key}.on", cylinder),
         roof_doubt=entry_of(folded, f"ports.{key}.roof_doubt", cylinder),
         side_doubt=entry_of(folded, f"ports.{key}.side_doubt", cylinder),
+        is_round_told=bool(words["round"]),
         **{what: said for what, said in words.items() if said},
     )
 

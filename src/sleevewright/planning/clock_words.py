@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from sleevewright.units import Dimension, to_unit
+from sleevewright.planning.grind_said import length_words
 
 NOTHING = math.radians(0.02)
 """A turn that no scribe can show: it is told as none. [rad]"""
@@ -29,7 +29,7 @@ def turn_words(turn: float, rim: float | None, *, system: str, is_plain: bool = 
     if rim is None:
         return f"rotate {degrees} {way}"
     edge = "sleeve" if is_plain else "flange"
-    far = length_words(rim, system)
+    far = length_words(abs(rim), system)
     return f"rotate {far} {way}, along the rim of the {edge} ({degrees})"
 
 
@@ -55,7 +55,9 @@ def order_words(
 
 def deeper_words(down: float, system: str) -> str:
     """What to do with the counterbore; empty where nothing is."""
-    return "" if abs(down) < 5e-6 else f"deepen the counterbore by {length_words(down, system)}"
+    return (
+        "" if abs(down) < 5e-6 else f"deepen the counterbore by {length_words(abs(down), system)}"
+    )
 
 
 ELSEWHERE = "Never fit a ring so: its end springs into the port. Another place for the peg"
@@ -94,9 +96,3 @@ def _near_words(wall: float, port: str, system: str) -> str:
     if wall < 0.0:
         return f"has a ring end over {port}"
     return f"leaves {length_words(wall, system)} of wall to {port}"
-
-
-def length_words(length: float, system: str) -> str:
-    """A short length without its sign, as it is read off a scale."""
-    unit, places = ("thou", 0) if system == "inch" else ("mm", 2)
-    return f"{abs(to_unit(length, unit, dimension=Dimension.LENGTH)):.{places}f} {unit}"

@@ -138,6 +138,7 @@ def map_flaws(checked: Checked) -> tuple[Flaw, ...]:
     if own is None:
         return _titled(checked, found)
     placed = placed_part(checked.told, own)
+    found += _from_outside(checked)
     found += _round(own)
     if placed is not None:
         found += _bridged(checked, placed)
@@ -156,6 +157,7 @@ def _titled(checked: Checked, found: list[Flaw]) -> tuple[Flaw, ...]:
 def _bridged(checked: Checked, own: PortMap) -> list[Flaw]:
     """Windows that overlap, and bridges that are narrow."""
     found: list[Flaw] = []
+    by_other = _overlapping_by_other_width(checked, own.diameter)
     for bridge in bridges(own, less_than=checked.wall):
         one, other = bridge.names
         key = f"{one}-{other}"
@@ -170,21 +172,45 @@ def _bridged(checked: Checked, own: PortMap) -> list[Flaw]:
             f"{one} and {other} overlap by {checked.size(bridge.overlap)} along the wall; two "
             f"windows cannot. Look at their angles and widths again."
         )
-        found.append((f"overlap-{key}", f"{text}{_by_other_width(checked)}"))
+        hint = _width_words(checked.told, bridge.names, would_fit=bridge.names not in by_other)
+        found.append((f"overlap-{key}", f"{text}{hint}"))
     return found
 
 
-def _by_other_width(checked: Checked) -> str:
-    """Whether the windows would fit if the widths were the other kind; empty where not."""
-    told, own = checked.told, checked.read.map
-    if own is None:
+def _overlapping_by_other_width(checked: Checked, diameter: float) -> set[tuple[str, str]]:
+    """Pairs that would overlap even if the widths were the other kind."""
+    told = checked.told
+    said = replace(told, widths=BY_ARC if told.widths == BY_CHORD else BY_CHORD)
+    made = read_map(said, Wall(diameter)).map
+    placed = None if made is None else placed_part(said, made)
+    known = bridges(placed, less_than=checked.wall) if placed is not None else ()
+    return {one.names for one in known if one.wall <= 0.0}
+
+
+def _width_words(told: ToldMap, names: tuple[str, str], *, would_fit: bool) -> str:
+    """What is asked of two windows that overlap by widths that are perhaps the other kind."""
+    if all(one.outline for one in told.ports if one.name in names):
         return ""
-    turned = BY_ARC if told.widths == BY_CHORD else BY_CHORD
-    again = read_map(replace(told, widths=turned), Wall(own.diameter)).map
-    if again is None or any(one.wall <= 0.0 for one in bridges(again, less_than=checked.wall)):
-        return ""
-    said, meant = ("chords", "arcs") if turned == BY_ARC else ("arcs", "chords")
-    return f" Taken as {meant} they fit: were the widths, told as {said}, really {meant}?"
+    said, meant = ("arcs", "chords") if told.widths == BY_ARC else ("chords", "arcs")
+    if would_fit:
+        return f" Taken as {meant} they do not: were the widths, told as {said}, really {meant}?"
+    if told.widths == BY_ARC:
+        return ""  # as chords they would be wider still
+    return " The widths are taken as chords; were they arcs, along the wall?"
+
+
+def _from_outside(checked: Checked) -> list[Flaw]:
+    """Angles of a cylinder looked at from outside, where nobody said which way they count."""
+    told = checked.told
+    counted = [one.name for one in told.ports if one.angle is not None and not one.outline]
+    if told.view == INSIDE or told.is_round_told or not counted:
+        return []
+    text = (
+        f"it was looked at from outside, and nobody said which way its angles were counted. They "
+        f"are taken as {told.round}, which from outside runs to the left. Tell which way; left "
+        f"and right in a name mean seen from inside."
+    )
+    return [("view", text)]
 
 
 def _round(own: PortMap) -> list[Flaw]:
@@ -216,7 +242,7 @@ def _sided(checked: Checked, own: PortMap) -> list[Flaw]:
     why = (
         "Do the angles count the other way round, or were the names given from outside?"
         if checked.told.view == INSIDE
-        else "The map was looked at from outside, where left and right swap."
+        else "The map was looked at from outside, and names mean seen from inside: swap the names."
     )
     text = (
         f"{names} would lie on the other side of the exhaust, seen from inside, than the name "
@@ -280,6 +306,22 @@ def _mirrored(checked: Checked, own: PortMap, other: PortMap) -> list[Flaw]:
         f"is not symmetric before anything is clocked or cut."
     )
     return [("mirrored", text)]
+
+
+@functools.lru_cache(maxsize=MOST_KEPT)
+def is_even(own: OnWall, other: OnWall | None) -> bool:
+    """Whether only the mark tells a map from its mirror image, from what was told.
+
+    Parameters
+    ----------
+    own : OnWall
+        The map. [record]
+    other : OnWall | None
+        Another map of the same cylinder, where there is one. [record]
+    """
+    made = read_map(own.told, own.wall).map
+    against = None if other is None else read_map(other.told, other.wall).map
+    return made is not None and made.is_placed and cannot_tell(made, against)
 
 
 def cannot_tell(own: PortMap, other: PortMap | None) -> bool:

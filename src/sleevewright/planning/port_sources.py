@@ -7,7 +7,6 @@ edge at top dead centre; angles clockwise seen from the deck, by way of the midd
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -42,9 +41,6 @@ UNSAID = "not said whether worked on by hand"
 """What stands beside a map of which nobody said that its port was never touched."""
 
 _FEW = 3
-
-_SIDES = {"left": "right", "right": "left"}
-_SIDE = re.compile(r"\b(left|right)\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True)

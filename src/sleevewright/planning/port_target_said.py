@@ -87,7 +87,7 @@ def _enter_target(ledger: Ledger, plan: Plan, target: PortTarget) -> None:
     )
     stop = Line(
         f"{key}.stop",
-        f"{name}, stop grinding at",
+        f"{name}, stop line at",
         Q.SIZE,
         "axial",
         of="deeper than the target by its doubt: measure again there, then ask",

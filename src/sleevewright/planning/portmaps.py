@@ -1,7 +1,8 @@
 """From what was told of a map to the map: outlines in one frame, and what is still missing.
 
-Chords become arcs and arcs become angles; angles that count the other way, and outlines from
-sizes that were read from outside, are turned round here and nowhere else.
+Chords become arcs and arcs become angles; angles that count the other way are turned round here
+and nowhere else.  From where a map was looked at turns nothing round: left and right in a name
+always mean seen from inside, and its angles count as the map says, seen from the deck.
 """
 
 from __future__ import annotations
@@ -25,6 +26,7 @@ from sleevewright.errors import InputError, SleevewrightError
 from sleevewright.jobs.catalog_maps import BY_CHORD, CLOCKWISE, PISTON_INLET
 from sleevewright.jobs.outlinetext import outline_of_text
 from sleevewright.jobs.portmaps import ToldMap, ToldPort
+from sleevewright.planning.facing_told import in_units
 from sleevewright.planning.facts import STATED_COVERAGE_FACTOR
 
 
@@ -59,12 +61,15 @@ class Wall:
         How far the map's datum lies below the deck. [m]
     roof, side : float
         Half-widths of about 95 % of a roof and a side, where the map tells none. [m]
+    units : str
+        System in which a refusal tells its lengths.
     """
 
     diameter: float
     down: float = 0.0
     roof: float = 0.0
     side: float = 0.0
+    units: str = "metric"
 
 
 MOST_READ = 128
@@ -108,7 +113,7 @@ def read_map(told: ToldMap, wall: Wall) -> ReadMap:
         try:
             port = _drawn(one, told, diameter)
         except SleevewrightError as problem:
-            refused.append((one.name, str(problem)))
+            refused.append((one.name, in_units(str(problem), wall.units)))
             continue
         down = wall.down + (one.lowered if one.outline else 0.0)
         points = port.points + np.array([0.0, down])

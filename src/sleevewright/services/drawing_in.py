@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sleevewright.errors import InputError
+from sleevewright.jobs.outlinetext import DEEPEST
 
 Points = NDArray[np.float64]
 
@@ -89,6 +90,26 @@ def settled_unit(own: float | None, told: float | None, *, said: str) -> float:
         hint = "Leave the unit out, or save the drawing in the one that it is drawn in."
         raise InputError("unit of the drawing", told, "mm", f"its own, {own:g} mm", hint)
     return float(told if own is None else own)  # type: ignore[arg-type] # one of both is known
+
+
+def refuse_too_deep(points: Points) -> None:
+    """Refuse a window that lies deeper than any cylinder is long: its unit is another one.
+
+    Parameters
+    ----------
+    points : Points
+        Angle and depth of its corners. [rad, m]
+
+    Raises
+    ------
+    InputError
+        If a corner lies farther from the line of the depths than an edge may.
+    """
+    farthest = float(points[np.argmax(np.abs(points[:, 1])), 1])
+    if abs(farthest) > DEEPEST:
+        allowed = f"up to {DEEPEST * 1e3:g} mm from the line of the depths"
+        hint = "Is the unit another one than the file says? Save it in the one it is drawn in."
+        raise InputError("depth of a window", round(farthest * 1e3, 1), "mm", allowed, hint)
 
 
 def open_ended(points: Points) -> Points:

@@ -13,7 +13,7 @@ from sleevewright.jobs.catalog_maps import (
 )
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import beside, known_in, ledger_of
-from sleevewright.planning.map_checks import Flaw, OnWall, flaws_of_told
+from sleevewright.planning.map_checks import Flaw, OnWall, flaws_of_told, is_even
 from sleevewright.planning.map_pairs import enter_pairs
 from sleevewright.planning.portmaps import read_map
 from sleevewright.services.cut_told import CutTold
@@ -28,6 +28,13 @@ STAGES = {
     LEFT_MAP: ("ports", "Ports", "ports."),
 }
 """The stage at which each map is told, its title, and how its answers begin."""
+
+ONLY_MARK = (
+    "Only the mark tells which way round this map of the sleeve is: left and right are so alike "
+    "that its mirror image would fit too. Check the foot of the mark before it is clocked: it "
+    "points clockwise seen from the deck."
+)
+"""The remark on an even cylinder: maps that were both mirrored, names and all, look sound."""
 
 AGAINST = {
     TARGET_MAP: (FOUND_MAP,),
@@ -63,7 +70,25 @@ def left_map_part(plan: Plan, told: CutTold) -> StageAnswers | None:
     return _part(plan, told, LEFT_MAP)
 
 
-MAP_CHECKS = (found_map_part, target_map_part, sleeve_map_part, cast_map_part, left_map_part)
+def only_mark_part(plan: Plan, told: CutTold) -> StageAnswers | None:
+    """At Make ready: that only the mark tells which way round the map of the sleeve is."""
+    own = map_of(plan, told, SUPPLIED_MAP).told
+    wall, _ = wall_of(plan, told, own) if own.ports else (None, "")
+    if wall is None or not is_even(OnWall(own, wall), _other(plan, told, SUPPLIED_MAP)):
+        return None
+    ledger = ledger_of(plan)
+    ledger.advise(ONLY_MARK)
+    return beside(plan, "ready", "Make ready", ledger.result())
+
+
+MAP_CHECKS = (
+    found_map_part,
+    target_map_part,
+    sleeve_map_part,
+    cast_map_part,
+    left_map_part,
+    only_mark_part,
+)
 
 
 def flaws_of(plan: Plan, told: CutTold, key: str) -> tuple[Flaw, ...]:

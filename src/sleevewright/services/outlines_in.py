@@ -14,13 +14,19 @@ from typing import Any
 import numpy as np
 
 from sleevewright.core.checks import positive
+from sleevewright.core.ports.crossed import self_crossings, within
 from sleevewright.core.ports.mapped import MappedPort, PortMap
-from sleevewright.core.ports.seams import crosses_itself
 from sleevewright.core.ports.sound import bridges
 from sleevewright.core.ports.wrap import TURN
 from sleevewright.errors import InputError, clipped
 from sleevewright.jobs.outlinetext import LEAST_CORNERS, MOST_CORNERS, outline_of_text, outline_text
-from sleevewright.services.drawing_in import Points, ReadDrawing, ReadShape, told_unit
+from sleevewright.services.drawing_in import (
+    Points,
+    ReadDrawing,
+    ReadShape,
+    refuse_too_deep,
+    told_unit,
+)
 from sleevewright.services.thinned import thinned
 from sleevewright.sheets.drawn import FLANGE, LAYERS, PORTS, SCALE, SCRIBE
 from sleevewright.units import Dimension, parse
@@ -127,6 +133,8 @@ def outlines_of(name: str, content: bytes, asked: Asked) -> OutlinesIn:
     frame, said = _frame(drawing, asked)
     _refuse_beyond(windows, frame)
     made = [_outline(one, frame) for one in windows]
+    for points in made:
+        refuse_too_deep(points)
     named = _named(drawing, windows, made, asked.names)
     for port in named:
         _refuse_impossible(port)
@@ -325,18 +333,9 @@ def _own_name(drawing: ReadDrawing, shape: ReadShape) -> str:
     if shape.name:
         return shape.name.strip()
     for label in drawing.labels:
-        if label.text and _is_within(np.array(label.at), shape.points):
+        if label.text and within(np.array(label.at), shape.points):
             return label.text
     return ""
-
-
-def _is_within(place: Points, outline: Points) -> bool:
-    """Whether a place lies within an outline: an odd number of sides lie to its right."""
-    following = np.roll(outline, -1, axis=0)
-    crosses = (outline[:, 1] <= place[1]) != (following[:, 1] <= place[1])
-    one, other = outline[crosses], following[crosses]
-    at = one[:, 0] + (place[1] - one[:, 1]) / (other[:, 1] - one[:, 1]) * (other - one)[:, 0]
-    return int((at > place[0]).sum()) % 2 == 1
 
 
 def _fitting(points: Points) -> Points:
@@ -358,7 +357,7 @@ def _refuse_impossible(port: ReadOutline) -> None:
     if roof < -SLACK:
         hint = "Is the drawing upside down, or its zero elsewhere?"
         raise InputError(field, roof, "m", "below the line of the depths", hint)
-    if crosses_itself(port.points):
+    if self_crossings(port.points):
         raise InputError(field, "crossing itself", "", "a line that does not", "Draw it anew.")
 
 

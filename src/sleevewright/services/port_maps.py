@@ -61,7 +61,7 @@ def wall_of(plan: Plan, told: CutTold, said: ToldMap) -> tuple[Wall | None, str]
         return None, lacking
     ledger = ledger_of(plan)
     roof, side = ledger.default("port_height").value, ledger.default("port_side").value
-    return Wall(diameter, down, roof, side), ""
+    return Wall(diameter, down, roof, side, plan.units), ""
 
 
 def _wall(plan: Plan, told: CutTold, key: str) -> float | None:

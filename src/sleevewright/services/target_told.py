@@ -246,6 +246,7 @@ def other_map(plan: Plan, told: CutTold, words: str) -> OtherMap | None:
         diameter,
         roof=ledger.default("port_height").value,
         side=ledger.default("port_side").value,
+        units=plan.units,
     )
     read = read_map(said, wall).map
     if read is None:

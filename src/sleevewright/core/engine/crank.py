@@ -317,6 +317,10 @@ def chord_to_arc(*, chord: Number, bore: Number) -> Number:
     positive("bore", bore, "m")
     if extremes(chord)[0] < 0.0 or extremes(bore - chord)[0] < 0.0:
         raise InputError(
-            "chord", extremes(chord)[1], "m", f"0 to the bore, {extremes(bore)[0]:.6g} m"
+            "chord",
+            extremes(chord)[1],
+            "m",
+            f"0 to the bore, {extremes(bore)[0]:.6g} m",
+            "Was the arc, along the wall, typed for the chord?",
         )
     return cast("Number", bore * np.arcsin(chord / bore))

@@ -94,8 +94,8 @@ def outlines_meet(points: Points, others: Points) -> bool:
         return False
     return (
         bool(_meet(points, others)[0].size)
-        or _within(points[0], others)
-        or _within(others[0], points)
+        or within(points[0], others)
+        or within(others[0], points)
     )
 
 
@@ -179,16 +179,6 @@ def _boxes_meet(points: Points, others: Points) -> bool:
     return bool(np.all(low <= high))
 
 
-def _within(point: Points, outline: Points) -> bool:
-    """Whether a point lies within an outline, by the edges that a line through it crosses."""
-    ahead = np.roll(outline, -1, axis=0)
-    spans = (outline[:, 1] > point[1]) != (ahead[:, 1] > point[1])
-    start, stop = outline[spans], ahead[spans]
-    share = (point[1] - start[:, 1]) / (stop[:, 1] - start[:, 1])
-    cut = start[:, 0] + share * (stop[:, 0] - start[:, 0])
-    return bool(np.count_nonzero(cut > point[0]) % 2)
-
-
 def _nearest(points: Points, outline: Points) -> float:
     """Least distance of some points from the edges of an outline."""
     start = outline[None, :, :]
@@ -198,3 +188,32 @@ def _nearest(points: Points, outline: Points) -> float:
     share = np.clip(np.sum(away * edge, axis=2) / np.where(length > 0.0, length, 1.0), 0.0, 1.0)
     gaps = away - share[:, :, None] * edge
     return float(np.sqrt(np.sum(gaps**2, axis=2).min()))
+
+
+def within(point: Points, outline: Points) -> bool:
+    """Whether a point lies within an outline, by the edges that a line through it crosses.
+
+    Parameters
+    ----------
+    point : Points
+        Arc length and depth of the point, (2,). [m]
+    outline : Points
+        The same of the corners of the outline, (n, 2). [m]
+
+    Returns
+    -------
+    bool
+        Whether it lies within; on an edge either may come out. [1]
+
+    Examples
+    --------
+    >>> square = np.array([(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)])
+    >>> within(np.array((0.5, 0.5)), square), within(np.array((1.5, 0.5)), square)
+    (True, False)
+    """
+    ahead = np.roll(outline, -1, axis=0)
+    spans = (outline[:, 1] > point[1]) != (ahead[:, 1] > point[1])
+    start, stop = outline[spans], ahead[spans]
+    share = (point[1] - start[:, 1]) / (stop[:, 1] - start[:, 1])
+    cut = start[:, 0] + share * (stop[:, 0] - start[:, 0])
+    return bool(np.count_nonzero(cut > point[0]) % 2)

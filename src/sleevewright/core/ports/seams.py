@@ -8,9 +8,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-import numpy as np
-from numpy.typing import NDArray
-
 from sleevewright.core.checks import finite
 from sleevewright.core.formulas import formula
 from sleevewright.core.ports.mapped import PortMap
@@ -133,31 +130,3 @@ def refuse_cut_port(port_map: PortMap, *, seam: float) -> None:
             hint = "Leave it out for the middle of the widest blank."
             allowed = f"an angle beside every port: a seam through a port, {port.name}, cuts it"
             raise InputError("seam", shown, "deg", allowed, hint)
-
-
-def crosses_itself(points: NDArray[np.float64]) -> bool:
-    """Whether a closed outline crosses itself: two of its sides that are no neighbours meet.
-
-    Parameters
-    ----------
-    points : NDArray[np.float64]
-        Corners of the outline, (n, 2), in any one unit. [own unit]
-
-    Returns
-    -------
-    bool
-        Whether any two sides cross.
-    """
-    start, stop = points, np.roll(points, -1, axis=0)
-    way = stop - start
-
-    def side(of: NDArray[np.float64]) -> NDArray[np.float64]:
-        """On which side of each side each point lies, (n, n)."""
-        seen = of[None, :, :] - start[:, None, :]
-        turned: NDArray[np.float64] = (
-            way[:, None, 0] * seen[..., 1] - way[:, None, 1] * seen[..., 0]
-        )
-        return turned
-
-    parted = side(start) * side(stop) < 0.0
-    return bool(np.any(parted & parted.T))

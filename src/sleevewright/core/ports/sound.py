@@ -142,61 +142,6 @@ def most_round(port_map: PortMap) -> float:
     )
 
 
-@dataclass(frozen=True)
-class Blank:
-    """A stretch of wall without a window, from its left to its right as seen from the axis.
-
-    Attributes
-    ----------
-    start, stop : float
-        Angles of its two ends, the second the larger. [rad]
-    """
-
-    start: float
-    stop: float
-
-    @property
-    def middle(self) -> float:
-        """Angle of its middle, in radians."""
-        return 0.5 * (self.start + self.stop)
-
-
-@formula(
-    name="widest blank wall",
-    expression="largest gap between the merged spans of all windows",
-    sources=("derived",),
-    validity="a map whose angles were told",
-    unit="record",
-)
-def widest_blank(port_map: PortMap) -> Blank:
-    """Widest stretch of wall that no window lies in: where a seam cuts no port.
-
-    Parameters
-    ----------
-    port_map : PortMap
-        The map. [record]
-
-    Returns
-    -------
-    Blank
-        Its ends; of no width where windows take the whole way round. [record]
-
-    Notes
-    -----
-    Source: ``derived``.
-    """
-    own = [_span(port) for port in port_map.ports]
-    # The row of windows once more on both sides: one that reaches over the datum counts there.
-    spans = sorted((start + k * TURN, stop + k * TURN) for start, stop in own for k in (-1, 0, 1))
-    widest, covered = Blank(spans[0][0], spans[0][0]), spans[0][1]
-    for start, stop in spans[1:]:
-        gap = Blank(covered, start)
-        if 0.0 <= covered < TURN and start - covered > widest.stop - widest.start:
-            widest = gap
-        covered = max(covered, stop)
-    return widest
-
-
 def _span(port: MappedPort) -> tuple[float, float]:
     """Ends of a window, its left end within one turn from the datum."""
     start = float(port.points[:, 0].min())

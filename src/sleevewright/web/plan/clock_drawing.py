@@ -8,7 +8,8 @@ from markupsafe import Markup
 
 from sleevewright.core.ports.mapped import PortMap
 from sleevewright.planning.answers import Answer
-from sleevewright.planning.clock_words import NOTHING, length_words
+from sleevewright.planning.clock_words import NOTHING
+from sleevewright.planning.grind_said import length_words
 from sleevewright.web.pictures.clock_mark import ClockPicture, Opening, clock_mark
 from sleevewright.web.plan.viewer import Viewer
 
@@ -23,7 +24,7 @@ def clock_drawing(viewer: Viewer, answer: Answer) -> Markup | None:
     rim = _value(viewer, "clock.rim")
     said = viewer.plan.answer("clock.said").value
     degrees = f"{math.degrees(abs(turn)):.1f}°"
-    figure = degrees if rim is None else length_words(rim, viewer.system)
+    figure = degrees if rim is None else length_words(abs(rim), viewer.system)
     low, high = _value(viewer, "clock.window_low_turn"), _value(viewer, "clock.window_high_turn")
     window = None if low is None or high is None else (low, high)
     wanted = viewer.plan.answer("clock.target").value

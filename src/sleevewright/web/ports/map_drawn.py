@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from sleevewright.core.ports.mapped import MappedPort, PortMap
-from sleevewright.core.ports.sound import Blank, widest_blank
+from sleevewright.core.ports.seams import widest_seam
+from sleevewright.errors import InputError
 from sleevewright.jobs.catalog_maps import (
     CAST_MAP,
     FOUND_MAP,
@@ -68,14 +69,14 @@ def map_picture(
 ) -> MapPicture:
     """The record of a map as it is drawn, with another one behind it; ``keys`` name both."""
     port_map, other = maps
-    blank = widest_blank(port_map) if port_map.is_placed else Blank(-math.pi, -math.pi)
-    names = ", ".join(port.name for port in _in_order(port_map, blank, is_outside=is_outside))
+    seam = _seam(port_map)
+    names = ", ".join(port.name for port in _in_order(port_map, seam, is_outside=is_outside))
     view = "outside" if is_outside else "inside"
     return MapPicture(
         tuple(drawn_port(p, units, is_shown=p.name == shown) for p in port_map.ports),
         tuple(drawn_port(port, units) for port in (() if other is None else other.ports)),
         to_unit(math.pi * port_map.diameter, UNITS[units]),
-        math.degrees(blank.middle),
+        math.degrees(seam),
         is_outside,
         UNITS[units],
         f"Ports unrolled, seen from {view}, from left to right: {names}",
@@ -84,12 +85,18 @@ def map_picture(
     )
 
 
-def _in_order(port_map: PortMap, blank: Blank, *, is_outside: bool) -> list[MappedPort]:
+def _seam(port_map: PortMap) -> float:
+    """Where the wall is cut to unroll it: in a blank, opposite the datum where there is none."""
+    try:
+        return widest_seam(port_map)
+    except InputError:  # no angle was told, or the ports leave no blank wall
+        return -math.pi
+
+
+def _in_order(port_map: PortMap, seam: float, *, is_outside: bool) -> list[MappedPort]:
     """The ports from the left to the right of the drawing."""
     turn = 2.0 * math.pi
-    return sorted(
-        port_map.ports, key=lambda port: (port.middle - blank.middle) % turn, reverse=is_outside
-    )
+    return sorted(port_map.ports, key=lambda port: (port.middle - seam) % turn, reverse=is_outside)
 
 
 def close_map(made: PortMap, placed: PortMap | None, name: str) -> PortMap:
