@@ -88,6 +88,7 @@ class GrindTold:
     is_cut_told: bool = False
     kinds: Mapping[str, str] = field(default_factory=dict)  # what each port is for
     needs: tuple[str, ...] = ()
+    stopped: str = ""  # why the maps cannot be laid over each other
     deck_cut: float = 0.0  # taken off the deck since the maps were made [m]
 
 

@@ -31,7 +31,7 @@ from sleevewright.planning.grind_told import (
     LeftPort,
     PoseTold,
 )
-from sleevewright.services.clock_told import pose_of
+from sleevewright.services.clock_told import pose_of, stop_told, walls_told
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.port_maps import CylinderMap, map_of, target_of
 
@@ -66,11 +66,12 @@ def grind_told(plan: Plan, told: CutTold, supplied: CylinderMap) -> GrindTold:
         pose=pose_told(plan, told),
         left={port.name: _left(port, left, target, deck_cut) for port in left.told.ports},
         left_doubt=EdgeDoubt(roof / half, side / half, roof / half),
-        walls=WALLS_OF.get(said, "radial"),
+        walls=walls_told(told),
         is_cut_told=said in WALLS_OF,
         needs=(*_needs(supplied, found), *_too_wide(left, target)),
         deck_cut=deck_cut,
         kinds={port.name: port.kind for port in supplied.told.ports},
+        stopped=stop_told(target, supplied.read.map),
     )
 
 
