@@ -36,7 +36,9 @@ from sleevewright.jobs.living import living_job
 from sleevewright.planning.answers import Plan, Verdict
 from sleevewright.planning.clock_words import turn_words
 from sleevewright.services import demo
+from sleevewright.services.before_after import ports_before_after
 from sleevewright.services.bench import Bench
+from sleevewright.services.bore3d import bore3d_of
 from sleevewright.services.clock_order import clocking_order
 from sleevewright.services.clock_told import clock_part, pose_of
 from sleevewright.services.cut_told import CutTold
@@ -44,8 +46,9 @@ from sleevewright.services.grind_told import grind_part
 from sleevewright.services.instruments import save_instrument
 from sleevewright.services.jobs import Look, folded_job, look_afresh, open_job
 from sleevewright.services.people import add_person
-from sleevewright.services.port_maps import map_of
+from sleevewright.services.port_maps import map_of, target_of
 from sleevewright.services.settings import shop_of_bench
+from sleevewright.services.wraps import Wanted, wrap_of
 from sleevewright.sheets.ticket import ticket
 from sleevewright.web.pictures.clock_mark import MIDDLE, ClockPicture, clock_mark
 from sleevewright.web.plan.clock_drawing import clock_drawing
@@ -194,6 +197,30 @@ def test_maps_that_cannot_be_give_neither_order_nor_list(why: str) -> None:
         assert said(stage, identity).value is None
         assert why in said(stage, identity).needs[0]
         assert any(why in one.text.lower() for one in stage.cautions)
+
+
+def test_what_is_drawn_of_a_map_that_cannot_be_says_so() -> None:
+    """Overlapping windows: the wrap and the bore in space say it; no wrap of what to grind."""
+    told = ported(more=MAPS_THAT_CANNOT_BE["two windows cannot"])
+    drawn = wrap_of(*told, Wanted("D-131", is_invented=True), {"map": "found"})
+    assert any("Scribe nothing by this sheet: rear right and boost" in one for one in drawn.words)
+    assert any("rear right and boost overlap" in one for one in bore3d_of(*told).needs)
+    assert "overlap" in ports_before_after(*told).faults[0]
+    with pytest.raises(InputError, match="laid over each other"):
+        wrap_of(*told, Wanted("D-131", is_invented=True), {"map": "grind"})
+
+
+def test_the_target_is_kept_until_what_it_rests_on_is_another() -> None:
+    """Parts of one look get one map; a plan with another bore gets another."""
+    without = ("ports.found.on",)
+    plan, told = ported(without=without)
+    first = target_of(plan, told)
+    assert first is not None
+    assert target_of(put_with(plan, clock_part(plan, told)), told) is first
+    wider, _ = ported(without=without, more={"engine.bore": "67.00 mm"})
+    anew = target_of(wider, told)
+    assert anew is not None
+    assert anew.diameter > first.diameter + 0.1 * MM
 
 
 def test_a_port_at_another_angle_is_not_turned_to() -> None:

@@ -276,8 +276,9 @@ def _mirrored(checked: Checked, own: PortMap, other: PortMap) -> list[Flaw]:
         return []
     text = (
         f"mirrored it fits {checked.other_title} better than straight. Was one of them looked "
-        f"at from outside, are left and right swapped in its names, or do its angles count the other way round? Look at the mark that "
-        f"is not symmetric before anything is clocked or cut."
+        f"at from outside, are left and right swapped in its names, or do its angles count the "
+        f"other way round? Look at the mark that is not symmetric before anything is clocked or "
+        f"cut."
     )
     return [("mirrored", text)]
 

@@ -28,6 +28,30 @@ MIRRORED = (
 )
 
 
+def own_fault(port_map: PortMap) -> str:
+    """What cannot be about one map by itself; empty where it can.
+
+    Parameters
+    ----------
+    port_map : PortMap
+        The map. [record]
+    """
+    if not port_map.is_placed:
+        return ""
+    found = bridges(port_map, less_than=TOUCHING)
+    if found:
+        return (
+            f"{' and '.join(found[0].names)} overlap: two windows cannot. Look at their angles, "
+            f"their widths and the diameter that they were measured on"
+        )
+    if most_round(port_map) > TURN:
+        return (
+            "the windows take more than the whole way round. Look at the widths and at the "
+            "diameter that they were measured on"
+        )
+    return ""
+
+
 def map_stop(target: PortMap, sleeve: PortMap) -> str:
     """Why two maps cannot be used together; empty where they can.
 
@@ -37,20 +61,9 @@ def map_stop(target: PortMap, sleeve: PortMap) -> str:
         The ports as they are to become, and those of the sleeve. [record]
     """
     for title, one in (("the ports as they are to become", target), ("the sleeve", sleeve)):
-        if not one.is_placed:
-            continue
-        found = bridges(one, less_than=TOUCHING)
-        if found:
-            names = " and ".join(found[0].names)
-            return (
-                f"{names} overlap in the map of {title}: two windows cannot. Look at their "
-                f"angles, their widths and the diameter that they were measured on"
-            )
-        if most_round(one) > TURN:
-            return (
-                f"in the map of {title} the windows take more than the whole way round. Look at "
-                f"the widths and at the diameter that they were measured on"
-            )
+        fault = own_fault(one)
+        if fault:
+            return f"in the map of {title} {fault}"
     return MIRRORED if is_mirrored(sleeve, target) else ""
 
 

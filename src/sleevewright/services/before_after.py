@@ -16,12 +16,13 @@ from sleevewright.jobs.catalog_maps import (
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.before_after import BeforeAfter, Crank, before_after
 from sleevewright.planning.beside import known_in
+from sleevewright.planning.map_stops import own_fault
 from sleevewright.planning.ports import ENGINE_DECK, ENGINE_ROD, ENGINE_STROKE
 from sleevewright.services.bench import Bench
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.jobs import look
 from sleevewright.services.port_maps import map_of
-from sleevewright.services.ring_limits_told import kind_of, pose_of
+from sleevewright.services.ring_limits_told import kind_of, pose_in_words
 from sleevewright.services.sealing import head_for_paper, sealed_words
 from sleevewright.services.settings import shop_of_bench
 from sleevewright.sheets.before_after import Sheet, before_after_sheet
@@ -61,9 +62,10 @@ def before_after_paper(
             is_invented=bool(opened.get("invented")),
             matched=matched_words(seen.plan, told),
             lost=_text(seen.plan, LOST),
-            is_posed=pose_of(seen.plan) is not None,
+            is_posed=pose_in_words(seen.plan, told) is not None,
             lacking=compared.lacking,
             sharp=compared.sharp,
+            faults=compared.faults,
             code=sealed_words(__version__, head_for_paper(bench)) if is_sealed else __version__,
         ),
     )
@@ -76,15 +78,18 @@ class Compared:
     found: BeforeAfter
     lacking: tuple[str, ...] = ()
     sharp: tuple[str, ...] = ()
+    faults: tuple[str, ...] = ()  # maps that cannot be, each with the reason
 
 
 def ports_before_after(plan: Plan, told: CutTold) -> Compared:
     """The ports of every map that was told, the sleeve where it stands, and what is missing."""
-    maps, lacking, sharp = {}, [], []
+    maps, lacking, sharp, faults = {}, [], [], []
     for key in (FOUND_MAP, SUPPLIED_MAP, LEFT_MAP):
         read = map_of(plan, told, key).read
         if read.map is not None:
             maps[key] = read.map
+            fault = own_fault(read.map)
+            faults += [f"{MAP_TITLES[key]}: {fault}"] if fault else []
             if any(port.shape and not any(port.shape.radii) for port in read.map.ports):
                 sharp.append(MAP_TITLES[key])
         lacking += [*read.needs, *(f"{name}: {why}" for name, why in read.refused)]
@@ -93,13 +98,13 @@ def ports_before_after(plan: Plan, told: CutTold) -> Compared:
             "ports", "no map", "", "a map as found, of the sleeve, or as left",
             "Tell roof, floor and width of every port at As found first.",
         )  # fmt: skip
-    pose = pose_of(plan)
+    pose = pose_in_words(plan, told)
     if pose is not None and SUPPLIED_MAP in maps:
         maps[SUPPLIED_MAP] = maps[SUPPLIED_MAP].turned(pose[0], down=pose[1])
     names = {port.name for one in maps.values() for port in one.ports}
     kinds = {name: kind_of(told, name) for name in names}
     found = before_after(maps, kinds, crank_of(plan))
-    return Compared(found, tuple(dict.fromkeys(lacking)), tuple(sharp))
+    return Compared(found, tuple(dict.fromkeys(lacking)), tuple(sharp), tuple(faults))
 
 
 def crank_of(plan: Plan) -> Crank | None:

@@ -17,9 +17,10 @@ from sleevewright.jobs.catalog_maps import (
     TARGET_MAP,
 )
 from sleevewright.planning.answers import Plan
+from sleevewright.planning.map_stops import own_fault
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.port_maps import CylinderMap, map_of
-from sleevewright.services.ring_limits_told import kind_of, pose_of
+from sleevewright.services.ring_limits_told import kind_of, pose_in_words
 
 SHOWN = (TARGET_MAP, SUPPLIED_MAP, FOUND_MAP, LEFT_MAP)
 FINEST = math.radians(2.0)
@@ -91,7 +92,7 @@ class Bore3D:
 def bore3d_of(plan: Plan, told: CutTold) -> Bore3D:
     """The bore of a cylinder in space; without a single placed map it only tells its needs."""
     read = {key: map_of(plan, told, key) for key in SHOWN}
-    pose = pose_of(plan)
+    pose = pose_in_words(plan, told)
     needs: list[str] = []
     placed: dict[str, PortMap] = {}
     for key, one in read.items():
@@ -128,6 +129,9 @@ def _placed(one: CylinderMap, needs: list[str]) -> PortMap | None:
     if made is not None and not made.is_placed:
         needs.append(f"{title}, middle round the bore of every port")
         return None
+    fault = "" if made is None else own_fault(made)
+    if fault:
+        needs.append(f"{title}, a map that can be: {fault}")
     return made
 
 

@@ -18,7 +18,7 @@ from sleevewright.jobs.catalog_maps import (
 from sleevewright.jobs.livingdoc import escaped
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Plan, StageAnswers
-from sleevewright.planning.beside import beside, known_in
+from sleevewright.planning.beside import beside
 from sleevewright.planning.ledger import Ledger, StageResult
 from sleevewright.planning.port_chamfers import Edged, enter_chamfers
 from sleevewright.planning.ring_limits import (
@@ -28,14 +28,12 @@ from sleevewright.planning.ring_limits import (
     windows_held,
     with_turned,
 )
+from sleevewright.services.clock_told import pose_of
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.port_maps import CylinderMap, map_of, target_of
 
-POSES = (
-    ("clock.as_set", "clock.down", ", as it was set"),
-    ("clock.turn", "clock.down", ", clocked as is said"),
-)
-"""Answers that tell how the sleeve is turned and moved down, the surest first, with words."""
+LIES = {True: ", as it was set", False: ", clocked as is said"}
+"""Words for how the sleeve lies, by whether its marks were measured after the drop."""
 
 YES = "yes"
 
@@ -61,19 +59,16 @@ def supplied_limits(plan: Plan, told: CutTold) -> StageAnswers | None:
     own = map_of(plan, told, SUPPLIED_MAP)
     if own.read.map is None:
         return None
-    turn, down, words = pose_of(plan) or (0.0, 0.0, ", before it is clocked")
+    turn, down, words = pose_in_words(plan, told) or (0.0, 0.0, ", before it is clocked")
     windows = with_turned(_windows(told, own, own.read.map), turn, words, down=down)
     held = windows_held(asked_of(plan, windows, (own.told, turn, down)))
     return beside(plan, "sleeve", "Sleeve in hand", held)
 
 
-def pose_of(plan: Plan) -> tuple[float, float, str] | None:
+def pose_in_words(plan: Plan, told: CutTold) -> tuple[float, float, str] | None:
     """Turn and drop of the sleeve with words for them: as set, else as it is to be clocked."""
-    for turn, down, words in POSES:
-        angle = _value(plan, turn)
-        if angle is not None:
-            return angle, _value(plan, down) or 0.0, words
-    return None
+    pose = pose_of(plan, told)
+    return None if pose is None else (pose.turn, pose.down, LIES[pose.is_set])
 
 
 def left_limits(plan: Plan, told: CutTold) -> StageAnswers | None:
@@ -96,12 +91,6 @@ def left_limits(plan: Plan, told: CutTold) -> StageAnswers | None:
         (*held.cautions, *edged.cautions),
     )
     return beside(plan, "ports", "Ports", both)
-
-
-def _value(plan: Plan, name: str) -> float | None:
-    """A figure of the plan; nothing where it has none."""
-    known = known_in(plan, name)
-    return known.value if known is not None and isinstance(known.value, float) else None
 
 
 def _windows(

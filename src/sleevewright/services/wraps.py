@@ -31,6 +31,7 @@ from sleevewright.jobs.catalog_maps import (
 )
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import known_in
+from sleevewright.planning.map_stops import own_fault
 from sleevewright.planning.shown import shown_answer
 from sleevewright.planning.wrapping import (
     CLOCKED,
@@ -42,6 +43,7 @@ from sleevewright.planning.wrapping import (
     number_of,
     wrapping,
 )
+from sleevewright.services.clock_told import pose_of, stop_told
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.port_maps import CylinderMap, datum_below_deck, map_of, target_of
 from sleevewright.sheets.rim_scale import Rim
@@ -61,7 +63,6 @@ PRINTED = {
 """Maps that can be printed, and what they are called on paper."""
 
 VIEWS = ("inside", "outside")
-AS_SET = "clock.as_set"
 GRINDING = (
     "Grinding: eyes, lungs and ears covered; iron and aluminium dust apart; never into a bore "
     "whose sleeve is not masked."
@@ -129,7 +130,7 @@ def wrap_of(plan: Plan, told: CutTold, wanted: Wanted, texts: Mapping[str, str])
     thick = float(number_of(stage, PAPER.id).value)  # type: ignore[arg-type] # a length
     across, down = corrections(texts)
     wrap = Wrap(wall, thick, _seam(ports, texts), is_outside, across, down)
-    turn, more = _turn(plan)
+    turn, more = _turn(plan, told)
     beneath, said = _beneath(plan, told, key, turn)
     marks = () if turn is None else (_mark(key, turn),)
     wrapped = Wrapped(ports, wrap, _datum(told, key), marks, beneath)
@@ -174,7 +175,9 @@ def _map(plan: Plan, told: CutTold, key: str) -> tuple[PortMap, tuple[str, ...]]
         shown = "; ".join((*lacking, *(why for _, why in refused))) or "nothing told"
         hint = "Tell its ports at the stage where they are measured."
         raise InputError(f"map {MAP_TITLES.get(key, key)}", shown, "", "a map with ports", hint)
-    words = [f"Not on the sheet, {need} is missing." for need in lacking]
+    fault = own_fault(ports)
+    words = [f"Scribe nothing by this sheet: {fault}."] if fault else []
+    words += [f"Not on the sheet, {need} is missing." for need in lacking]
     words += [f"Not on the sheet, {name}: {why}" for name, why in refused]
     return ports, tuple(words)
 
@@ -260,12 +263,11 @@ def _length(texts: Mapping[str, str], name: str, field: str) -> float | None:
     return found
 
 
-def _turn(plan: Plan) -> tuple[float | None, tuple[str, ...]]:
+def _turn(plan: Plan, told: CutTold) -> tuple[float | None, tuple[str, ...]]:
     """How far the sleeve stands from its mark: as set, before that as planned."""
-    for name in (AS_SET, CLOCKED):
-        known = known_in(plan, name)
-        if known is not None and isinstance(known.value, float):
-            return known.value, ()
+    pose = pose_of(plan, told)
+    if pose is not None:
+        return pose.turn, ()
     return None, ("No clocking is known yet: no scribe mark is drawn.",)
 
 
@@ -286,6 +288,10 @@ def _beneath(
     if sleeve is None:
         hint = "Tell its ports at Sleeve in hand."
         raise InputError("map sleeve as supplied", "nothing told", "", "a map with ports", hint)
+    stopped = stop_told(target_of(plan, told), sleeve)
+    if stopped:
+        allowed = "two maps that can be laid over each other"
+        raise InputError("maps of what to grind", "not alike", "", allowed, f"Here {stopped}.")
     if turn is None:
         return sleeve, ("The sleeve is drawn as it came, not turned.",)
     deeper = known_in(plan, "clock.down")
@@ -326,7 +332,9 @@ def rim_of(plan: Plan, wanted: Wanted, texts: Mapping[str, str]) -> tuple[Rim, T
     stage = wrapping(plan, told)
     across, down = corrections(texts)
     thick = float(number_of(stage, PAPER.id).value)  # type: ignore[arg-type] # a length
-    rim = Rim(known.value, thick, _turn(plan)[0], plan.units, across, down)
+    planned = known_in(plan, CLOCKED)
+    turn = planned.value if planned is not None and isinstance(planned.value, float) else None
+    rim = Rim(known.value, thick, turn, plan.units, across, down)
     shown = shown_answer(known, system=plan.units)
     facts = f"Flange {shown.figure} {shown.unit} outside. The rose lies flat on it."
     return rim, Titled(f"Scale of the rim, job {wanted.number}", facts, wanted.is_invented)

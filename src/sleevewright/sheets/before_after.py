@@ -47,6 +47,7 @@ class Sheet:
     is_posed: bool = False  # whether the sleeve is drawn where it is clocked to
     lacking: tuple[str, ...] = ()
     sharp: tuple[str, ...] = ()  # maps with corners that were not told
+    faults: tuple[str, ...] = ()  # maps that cannot be, each with the reason
     code: str = __version__
 
 
@@ -351,6 +352,7 @@ def _notes(found: BeforeAfter, sheet: Sheet, units: Units) -> list[str]:
             f"Corner radii were not all told of the ports {', '.join(sheet.sharp)}: these corners "
             "are taken as sharp, and the areas come out a little too large."
         )
+    notes += [f"Careful, this map cannot be: {one}." for one in sheet.faults]
     if sheet.lacking:
         notes.append(f"Not on this sheet: {'; '.join(sheet.lacking)}.")
     return notes

@@ -83,6 +83,13 @@ def _inside(outline: Points, points: Points) -> NDArray[np.bool_]:
     return inside
 
 
+@formula(
+    name="end of the harmless turns",
+    expression="b(s) = 0 by regula falsi, the side that stays halved; the safe side is given",
+    sources=("derived",),
+    validity="one crossing between the safe place and the end",
+    unit="m",
+)
 def end_of_turns(beyond: Callable[[float], float], safe: float, end: float) -> float:
     """The turn nearest an end at which nothing reaches too far, sought from a safe turn.
 
@@ -98,6 +105,15 @@ def end_of_turns(beyond: Callable[[float], float], safe: float, end: float) -> f
     float
         A place at which nothing reaches too far: the end itself where that is one; the safe
         place where it is none itself. [m]
+
+    Notes
+    -----
+    Source: ``derived``.
+
+    Examples
+    --------
+    >>> round(end_of_turns(lambda place: place - 0.5e-3, 0.0, 1.0e-3), 6)
+    0.0005
     """
     outer, inner = beyond(end), beyond(safe)
     if outer <= 0.0:
