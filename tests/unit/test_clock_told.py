@@ -211,16 +211,16 @@ def test_what_is_drawn_of_a_map_that_cannot_be_says_so() -> None:
 
 
 def test_the_target_is_kept_until_what_it_rests_on_is_another() -> None:
-    """Parts of one look get one map; a plan with another bore gets another."""
-    without = ("ports.found.on",)
-    plan, told = ported(without=without)
+    """Parts of one look get one map; a plan with another rod gets one of its own."""
+    plan, told = ported()
     first = target_of(plan, told)
     assert first is not None
     assert target_of(put_with(plan, clock_part(plan, told)), told) is first
-    wider, _ = ported(without=without, more={"engine.bore": "67.00 mm"})
-    anew = target_of(wider, told)
+    longer, _ = ported(more={"engine.rod": "112.00 mm"})
+    anew = target_of(longer, told)
     assert anew is not None
-    assert anew.diameter > first.diameter + 0.1 * MM
+    assert anew is not first
+    assert anew.diameter == first.diameter
 
 
 def test_a_port_at_another_angle_is_not_turned_to() -> None:

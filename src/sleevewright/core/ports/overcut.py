@@ -85,25 +85,25 @@ def _inside(outline: Points, points: Points) -> NDArray[np.bool_]:
 
 @formula(
     name="end of the harmless turns",
-    expression="b(s) = 0 by regula falsi, the side that stays halved; the safe side is given",
+    expression="b(s) = 0 by regula falsi, the side that stays halved; the inner side is given",
     sources=("derived",),
-    validity="one crossing between the safe place and the end",
+    validity="one crossing between the inner place and the end",
     unit="m",
 )
-def end_of_turns(beyond: Callable[[float], float], safe: float, end: float) -> float:
-    """The turn nearest an end at which nothing reaches too far, sought from a safe turn.
+def end_of_turns(beyond: Callable[[float], float], inner: float, end: float) -> float:
+    """The turn nearest an end at which nothing reaches too far, sought from a turn within.
 
     Parameters
     ----------
     beyond : Callable[[float], float]
         How far the windows reach beyond what is allowed at a place along the wall. [m]
-    safe, end : float
-        A place along the wall that is safe, and the end to be drawn in. [m]
+    inner, end : float
+        A place along the wall where nothing does, and the end to be drawn in. [m]
 
     Returns
     -------
     float
-        A place at which nothing reaches too far: the end itself where that is one; the safe
+        A place at which nothing reaches too far: the end itself where that is one; the inner
         place where it is none itself. [m]
 
     Notes
@@ -115,24 +115,23 @@ def end_of_turns(beyond: Callable[[float], float], safe: float, end: float) -> f
     >>> round(end_of_turns(lambda place: place - 0.5e-3, 0.0, 1.0e-3), 6)
     0.0005
     """
-    outer, inner = beyond(end), beyond(safe)
+    outer, weight = beyond(end), beyond(inner)
     if outer <= 0.0:
         return end
-    if inner > 0.0:
-        return safe
-    weight = inner
+    if weight > 0.0:
+        return inner
     for _ in range(MOST_STEPS):
-        if abs(end - safe) <= NEAR_END:
+        if abs(end - inner) <= NEAR_END:
             break
         share = np.clip(weight / (weight - outer), 0.02, 0.98)
-        place = safe + float(share) * (end - safe)
+        place = inner + float(share) * (end - inner)
         found = beyond(place)
+        # The side that stays counts half, so that both close in.
         if found <= 0.0:
-            # Twice from the same side: the side that stays counts half, so that both close in.
-            safe, weight, outer = place, found, 0.5 * outer
+            inner, weight, outer = place, found, 0.5 * outer
         else:
             end, outer, weight = place, found, 0.5 * weight
-    return safe
+    return inner
 
 
 @dataclass(frozen=True)
