@@ -84,27 +84,27 @@ def _inside(outline: Points, points: Points) -> NDArray[np.bool_]:
 
 
 @formula(
-    name="end of the harmless turns",
+    name="end of the harmless turns, drawn in",
     expression="b(s) = 0 by regula falsi, the side that stays halved; the inner side is given",
     sources=("derived",),
-    validity="one crossing between the inner place and the end",
+    validity="one crossing between the inner place and the outer",
     unit="m",
 )
-def end_of_turns(beyond: Callable[[float], float], inner: float, end: float) -> float:
+def end_of_turns(too_far: Callable[[float], float], inner: float, outer: float) -> float:
     """The turn nearest an end at which nothing reaches too far, sought from a turn within.
 
     Parameters
     ----------
-    beyond : Callable[[float], float]
+    too_far : Callable[[float], float]
         How far the windows reach beyond what is allowed at a place along the wall. [m]
-    inner, end : float
+    inner, outer : float
         A place along the wall where nothing does, and the end to be drawn in. [m]
 
     Returns
     -------
     float
-        A place at which nothing reaches too far: the end itself where that is one; the inner
-        place where it is none itself. [m]
+        A place at which nothing reaches too far: the outer itself where that is one; the inner
+        where it is none itself. [m]
 
     Notes
     -----
@@ -115,22 +115,22 @@ def end_of_turns(beyond: Callable[[float], float], inner: float, end: float) -> 
     >>> round(end_of_turns(lambda place: place - 0.5e-3, 0.0, 1.0e-3), 6)
     0.0005
     """
-    outer, weight = beyond(end), beyond(inner)
-    if outer <= 0.0:
-        return end
-    if weight > 0.0:
+    over, room = too_far(outer), too_far(inner)
+    if over <= 0.0:
+        return outer
+    if room > 0.0:
         return inner
     for _ in range(MOST_STEPS):
-        if abs(end - inner) <= NEAR_END:
+        if abs(outer - inner) <= NEAR_END:
             break
-        share = np.clip(weight / (weight - outer), 0.02, 0.98)
-        place = inner + float(share) * (end - inner)
-        found = beyond(place)
+        share = np.clip(room / (room - over), 0.02, 0.98)
+        place = inner + float(share) * (outer - inner)
+        found = too_far(place)
         # The side that stays counts half, so that both close in.
         if found <= 0.0:
-            inner, weight, outer = place, found, 0.5 * outer
+            inner, room, over = place, found, 0.5 * over
         else:
-            end, outer, weight = place, found, 0.5 * weight
+            outer, over, room = place, found, 0.5 * room
     return inner
 
 
