@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from sleevewright.jobs.catalog import port_names
 from told_jobs import Teller
 
 
@@ -53,6 +54,18 @@ def test_equal_values_of_unequal_doubt_contradict() -> None:
     job.value("fit.wanted", "3.4 thou")
     job.value("fit.wanted", "3.4 thou +/- 0.2 thou", device="phone")
     assert list(job.folded.conflicts()) == ["fit.wanted"]
+
+
+def test_what_was_made_of_the_records_is_made_anew_after_the_next() -> None:
+    """Names of ports are kept from look to look, and forgotten with the next record or copy."""
+    job = Teller()
+    job.value("port/boost/found.roof", "56 mm")
+    kept = port_names(job.folded)
+    assert port_names(job.folded) is kept
+    copy = job.folded.copy()
+    job.value("port/exhaust/found.roof", "37 mm")
+    assert port_names(job.folded) == ("boost", "exhaust")
+    assert port_names(copy) == ("boost",)
 
 
 def test_words_that_differ_contradict() -> None:

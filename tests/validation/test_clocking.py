@@ -11,7 +11,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from scipy.optimize import least_squares, linprog, minimize
-from shapely.geometry import Polygon
+from shapely.geometry import Point, Polygon
 
 from clock_maps import BORE, MM, sleeve_map, wanted_map
 from sleevewright.core.ports.clocking import (
@@ -25,6 +25,8 @@ from sleevewright.core.ports.clocksolve import is_harmless, law_of, solve
 from sleevewright.core.ports.clockwindow import window_doubt
 from sleevewright.core.ports.mapped import PortMap
 from sleevewright.core.ports.residual import ROOF, edge_stations, metal_at
+from sleevewright.services.port_maps import sleeve_of, target_of
+from timed_jobs import ported
 
 LOW = {"rear left": 2.2}
 DEEP = PoseLimits(deeper=1.5 * MM)
@@ -173,6 +175,31 @@ def test_the_window_holds_the_pose_and_ends_where_an_edge_is_cut(seed: int) -> N
         pairs = _areas(target, sleeve.turned(turn, down=found.down))
         gone = max(mine.difference(wanted.buffer(edge)).area for wanted, mine in pairs)
         assert (gone > 1e-3) is is_cut
+
+
+def test_between_stations_no_end_of_the_window_cuts_too_far() -> None:
+    """At both ends no point of a window lies further outside than is not counted; by shapely.
+
+    The invented barrel of the shelf: the upper corners of its exhaust reach furthest between
+    two stations.  Its boost port, across half way round, is far from any end.
+    """
+    plan, told = ported()
+    target, sleeve = target_of(plan, told), sleeve_of(plan, told)
+    assert target is not None
+    assert sleeve is not None
+    found = clock(target, sleeve)
+    assert found.is_harmless
+    beyond = []
+    for turn in found.window:
+        pairs = zip(target.ports, _areas(target, sleeve.turned(turn)), strict=True)
+        beyond += [
+            wanted.distance(Point(corner))
+            for port, (wanted, mine) in pairs
+            if port.name != "boost"
+            for corner in mine.exterior.coords
+            if corner[1] < 0.5 * (port.roof + port.floor) / MM
+        ]
+    assert TOLERANCE / MM - 1e-3 <= max(beyond) <= TOLERANCE / MM + 1e-6
 
 
 def test_draws_hold_their_word() -> None:

@@ -136,6 +136,11 @@ def grid_of_feature(feature: str, *, stage: str = "") -> StageGrid | None:
 
 def port_names(folded: Folded, *, cylinder: int = 1) -> tuple[str, ...]:
     """Names of the ports of which something was told, in the order of the telling."""
+    return folded.once(("ports", cylinder), lambda: _port_names(folded, cylinder))
+
+
+def _port_names(folded: Folded, cylinder: int) -> tuple[str, ...]:
+    """The same, looked for among the cells."""
     names = (
         cell.split("/")[1].replace("%2F", "/").replace("%25", "%")
         for cell in folded.cells("port/", cylinder=cylinder)

@@ -7,8 +7,9 @@ that are not here yet are told as missing; what depends on completeness counts t
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Hashable, Iterable, Mapping
 from dataclasses import dataclass, field
+from typing import TypeVar, cast
 
 from sleevewright.jobs.records import (
     ATTACHMENT,
@@ -23,6 +24,8 @@ from sleevewright.jobs.records import (
     Body,
     Record,
 )
+
+Made = TypeVar("Made")
 
 
 @dataclass(frozen=True)
@@ -88,11 +91,13 @@ class Folded:
         self.releases: list[Record] = []
         self._cells: dict[tuple[int, str], _Cell] = {}
         self._seen: dict[str, set[int]] = {}
+        self._made: dict[Hashable, object] = {}
         for record in records:
             self.add(record)
 
     def add(self, record: Record) -> None:
         """Take the next record of the job."""
+        self._made = {}
         self.job = record.job
         self.last = max(self.last, record.number)
         self._seen.setdefault(record.device, set()).add(record.device_number)
@@ -118,12 +123,20 @@ class Folded:
         """One that can be added to while others still read this one."""
         twin = Folded()
         twin.__dict__.update(self.__dict__)
+        twin._made = {}
         twin.sets = dict(self.sets)
         twin._cells = dict(self._cells)
         twin._seen = {device: set(seen) for device, seen in self._seen.items()}
         for name in ("lifts", "decisions", "events", "attachments", "releases"):
             setattr(twin, name, list(getattr(self, name)))
         return twin
+
+    def once(self, key: Hashable, make: Callable[[], Made]) -> Made:
+        """What was made from these records under a key; made anew after the next record."""
+        made = self._made
+        if key not in made:
+            made[key] = make()
+        return cast("Made", made[key])
 
     def _tell(self, record: Record) -> None:
         body = record.body

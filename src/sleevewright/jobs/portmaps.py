@@ -79,6 +79,11 @@ def told_map(folded: Folded, key: str, *, cylinder: int = 1) -> ToldMap:
     cylinder : int
         Which cylinder. [1]
     """
+    return folded.once(("map", key, cylinder), lambda: _told_map(folded, key, cylinder))
+
+
+def _told_map(folded: Folded, key: str, cylinder: int) -> ToldMap:
+    """The same, read from the cells."""
     ports = []
     for name in port_names(folded, cylinder=cylinder):
         own = f"port/{name.replace('%', '%25').replace('/', '%2F')}"

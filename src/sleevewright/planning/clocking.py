@@ -26,6 +26,8 @@ from sleevewright.core.ports.clocked import (
 )
 from sleevewright.core.ports.clocking import TOLERANCE, Pose, PoseLimits, clock
 from sleevewright.core.ports.mapped import PortMap
+from sleevewright.core.ports.overcut import high_roof
+from sleevewright.core.ports.residual import ROOF, STATION_EDGES, Walls
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan, known_in, ledger_of, told_size
@@ -54,7 +56,7 @@ HIGH = Line("clock.window_high", "No edge is cut too far up to", Q.READING, "alo
 DOWN = Line("clock.down", "Deepen the counterbore by", Q.DEVIATION, "axial",
             of="nought is the normal answer")  # fmt: skip
 WOULD = Line("clock.would_down", "What a deeper counterbore would be", Q.DEVIATION, "axial",
-             of="asked only where no turn saves every edge")  # fmt: skip
+             of="asked only where a roof stands too high")  # fmt: skip
 LEFT = Line("clock.left", "Least metal left at an edge", Q.DEVIATION, "along the wall",
             would_change="a depth gauge on that edge, before anything is cut")  # fmt: skip
 SAID = Line("clock.said", "Clocking", Q.TEXT)
@@ -69,7 +71,8 @@ READ = Line("clock.off_read", "Marks apart, as told", Q.READING, "along the rim"
 OFF_TURN = Line("clock.off_turn", "Marks apart, as a turn", Q.ANGLE, of=SEEN, is_detail=True)
 AS_SET = Line("clock.as_set", "Turn as it was set", Q.ANGLE, of=SEEN)
 
-GONE = "no turn saves it: a deeper counterbore, another sleeve, or the customer's word for it"
+GONE = "no turn saves it: another sleeve, or the customer's word for it"
+GONE_ROOF = "no turn saves it: a deeper counterbore, another sleeve, or the customer's word for it"
 GAUGE_IT = "measure this edge in both maps with a depth gauge before anything is cut"
 MARKED = (
     "Scribe the deck and the flange cold, on the bench, and look again with the maps in hand. "
@@ -94,7 +97,7 @@ class FoundPose:
     window : tuple[float, float]
         One standard uncertainty of both ends of the harmless turns. [rad]
     would : Pose | None
-        The pose with a deeper counterbore, where no turn alone saves every edge. [record]
+        The pose with a deeper counterbore, where a roof stands too high. [record]
     refused : str
         Why there is none.
     pegs : tuple[NearPeg, ...]
@@ -121,6 +124,7 @@ class ClockTold:
     is_plain: bool = False  # the sleeve has no flange
     unpegged: PoseLimits | None = None  # limits with no thought of ring pegs
     helpless: tuple[NearPeg, ...] = ()  # pegs too close to a port that is wanted
+    walls: Walls = "radial"  # how the sides of its windows go outwards
 
     @property
     def rim(self) -> str:
@@ -139,7 +143,7 @@ def clock_stage(plan: Plan, told: ClockTold, found: FoundPose) -> StageAnswers:
         _say_missing(ledger, told, found)
         return beside(plan, "ready", "Make ready", ledger.result())
     _enter_pose(ledger, plan, told, found)
-    _enter_metal(ledger, plan, found)
+    _enter_metal(ledger, plan, told, found)
     return beside(plan, "ready", "Make ready", ledger.result())
 
 
@@ -170,9 +174,9 @@ def _say_missing(ledger: Ledger, told: ClockTold, found: FoundPose) -> None:
     for line in (TURN, SAID):
         ledger.fact(line, Given(None, Kind.COMPUTED, need=need))
     if found.refused:
-        ledger.caution(
-            "clock.refused:clock.turn", f"Clocking: not worked out. {found.refused}", "derived"
-        )
+        why = found.refused[0].upper() + found.refused[1:].removesuffix(".")
+        text = f"Clocking: not worked out. {why}{'' if why.endswith('?') else '.'}"
+        ledger.caution("clock.refused:clock.turn", text, "derived")
 
 
 def _enter_pose(ledger: Ledger, plan: Plan, told: ClockTold, found: FoundPose) -> None:
@@ -231,7 +235,7 @@ def _enter_window(ledger: Ledger, told: ClockTold, found: FoundPose) -> None:
         ledger.compute(line, rim_of_turn, turn=turn.id, diameter=told.rim)
 
 
-def _enter_metal(ledger: Ledger, plan: Plan, found: FoundPose) -> None:
+def _enter_metal(ledger: Ledger, plan: Plan, told: ClockTold, found: FoundPose) -> None:
     """Enter the metal at the closest edge against what is counted, and what would save it."""
     pose = found.pose
     if pose is None:
@@ -241,21 +245,32 @@ def _enter_metal(ledger: Ledger, plan: Plan, found: FoundPose) -> None:
     error = Line("clock.edge_error", "error of that edge", Q.DEVIATION, is_detail=True,
                  of="both maps")  # fmt: skip
     ledger.fact(error, Given(0.0, Kind.MEASURED, "the job", standard=closest.doubt))
-    remedy = GAUGE_IT if pose.is_harmless else GONE
+    gone = GONE_ROOF if edge == STATION_EDGES[ROOF] else GONE
+    remedy = GAUGE_IT if pose.is_harmless else gone
     judge = against_limit(-TOLERANCE, "least", remedy=remedy)
     ledger.compute(LEFT, pose_left, How(judge=judge), pose="clock.pose", error=error.id)
     ledger.amend(LEFT.id, of=f"{port}, {edge}; below nought it is gone; floors not counted")
     if pose.is_harmless:
         return
-    would = found.would
-    if would is None or would.worst >= pose.worst - TOLERANCE / 10.0:
-        ledger.advise(f"No turn and no depth saves every edge: most is gone at {port}, {edge}.")
+    ledger.advise(f"No turn saves every edge: most is gone at {port}, {edge}.")
+    if found.would is not None and found.would.down > 0.0:
+        _enter_deeper(ledger, plan, told, found.would)
+
+
+def _enter_deeper(ledger: Ledger, plan: Plan, told: ClockTold, would: Pose) -> None:
+    """Enter the deeper counterbore that saves a roof, and what it costs the other ports."""
+    if told.target is None or told.sleeve is None:
         return
+    high = high_roof(told.target, told.sleeve)
+    then = high_roof(told.target, told.sleeve, down=would.down)
     ledger.fact(WOULD, Given(would.down, Kind.COMPUTED, "derived"))
-    ends = "and then no edge is cut too far" if would.is_harmless else "and then less is gone"
+    ends = "is no longer too high" if then.gone <= TOLERANCE else "is less too high"
     ledger.advise(
-        f"No turn alone saves every edge. {deeper_words(would.down, plan.units).capitalize()}, "
-        f"{ends}; what it does to the ledge and the stand-out is at Counterbore."
+        f"The roof of {high.port} stands too high, which no turn changes. "
+        f"{deeper_words(would.down, plan.units).capitalize()}, and it {ends}; but every other "
+        f"port then lies as much lower: its roof opens later and has that much more to grind, "
+        f"its floor is that much deeper. It saves no side and no corner. What it does to the "
+        f"ledge and the stand-out is at Counterbore."
     )
 
 

@@ -60,6 +60,10 @@ def grind_list(plan: Plan, told: GrindTold, found: GrindMap | None) -> StageAnsw
     if needs or found is None:
         for line in (FIRST, LEFT, LOST):
             ledger.fact(line, Given(None, Kind.COMPUTED, need="; ".join(needs) or NEED_SLEEVE))
+        if told.stopped:
+            ledger.caution(
+                "stopped:grind.map", f"No grind list: {told.stopped}. Grind nothing.", "derived"
+            )
         return beside(plan, "ports", "Grind list", ledger.result())
     _enter(ledger, plan, told, found)
     return beside(plan, "ports", "Grind list", ledger.result())
@@ -75,6 +79,8 @@ def _needs(told: GrindTold) -> tuple[str, ...]:
     maps = [one for one in (told.target, told.supplied) if one is not None]
     if maps and not all(one.is_placed for one in maps):
         lacking.append(UNPLACED)
+    if told.stopped:
+        lacking.append(told.stopped)
     return tuple(lacking)
 
 
@@ -167,7 +173,9 @@ def _say_doubtful(ledger: Ledger, told: GrindTold, found: GrindMap, units: str) 
     for reason in found.refused:
         ledger.caution("refused:grind.map", f"A new reading was left out. {reason}", "derived")
     for need in told.needs:
-        ledger.caution("needs:grind.map", f"Left out of the list: {need}.", "derived")
+        ledger.caution(
+            "needs:grind.map", f"Left out of the list: {need.removesuffix('.')}.", "derived"
+        )
     for one in found.closed:
         key = f"closed:grind.{slug(one.port)}.{slug(one.what)}"
         ledger.caution(key, closing_words(one, units), "derived")

@@ -78,7 +78,7 @@ class Rules:
 
 def grind_map(told: GrindTold, rules: Rules, crank: Crank | None) -> GrindMap | None:
     """The list of every port that both maps know; nothing where they share none."""
-    if told.target is None or told.supplied is None:
+    if told.target is None or told.supplied is None or told.stopped:
         return None
     if not (told.target.is_placed and told.supplied.is_placed):
         return None

@@ -129,6 +129,7 @@ class GrindTold:
     kinds: Mapping[str, str] = field(default_factory=dict)  # what each port is for
     needs: tuple[str, ...] = ()
     taken: tuple[str, ...] = ()  # what was taken from another map, in words
+    stopped: str = ""  # why the maps cannot be laid over each other
     deck_cut: float = 0.0  # taken off the deck since the maps were made [m]
     skirt: float | None = None  # crown's edge to the skirt's lower edge, inlet side [m]
 

@@ -10,7 +10,7 @@ import functools
 import math
 from dataclasses import dataclass, replace
 
-from sleevewright.core.ports.handed import handedness
+from sleevewright.core.ports.handed import handedness, names_apart
 from sleevewright.core.ports.mapped import PortMap
 from sleevewright.core.ports.sound import (
     TURN,
@@ -30,6 +30,9 @@ EVEN = 0.985
 
 CLEARLY = 0.01
 """How much better the mirrored map must fit before it is flagged. Practice."""
+
+NAMES_APART = math.radians(15.0)
+"""Ports of one name that lie further apart at the best turn may be mirrored. [rad] Practice."""
 
 NEAR_SHIFT = 0.0006
 """How near a common shift must lie to the flange's thickness to be taken for it. [m] Practice."""
@@ -295,15 +298,13 @@ def _shifted(checked: Checked, own: PortMap, other: PortMap) -> list[Flaw]:
 
 def _mirrored(checked: Checked, own: PortMap, other: PortMap) -> list[Flaw]:
     """A map that fits another one better mirrored than straight."""
-    if not (own.is_placed and other.is_placed) or min(len(own.ports), len(other.ports)) < 3:
-        return []
-    seen = handedness(own, other)
-    if seen.alike >= EVEN or seen.mirrored - seen.straight < CLEARLY:
+    if not is_mirrored(own, other):
         return []
     text = (
         f"mirrored it fits {checked.other_title} better than straight. Was one of them looked "
-        f"at from outside, or do its angles count the other way round? Look at the mark that "
-        f"is not symmetric before anything is clocked or cut."
+        f"at from outside, are left and right swapped in its names, or do its angles count the "
+        f"other way round? Look at the mark that is not symmetric before anything is clocked or "
+        f"cut."
     )
     return [("mirrored", text)]
 
@@ -322,6 +323,17 @@ def is_even(own: OnWall, other: OnWall | None) -> bool:
     made = read_map(own.told, own.wall).map
     against = None if other is None else read_map(other.told, other.wall).map
     return made is not None and made.is_placed and cannot_tell(made, against)
+
+
+def is_mirrored(own: PortMap, other: PortMap) -> bool:
+    """Whether a map fits another clearly better mirrored than straight."""
+    if not (own.is_placed and other.is_placed) or min(len(own.ports), len(other.ports)) < 3:
+        return False
+    straight, mirrored = names_apart(own, other)
+    if straight > NAMES_APART and mirrored < straight / 3.0:
+        return True
+    seen = handedness(own, other)
+    return seen.alike < EVEN and seen.mirrored - seen.straight >= CLEARLY
 
 
 def cannot_tell(own: PortMap, other: PortMap | None) -> bool:

@@ -8,6 +8,7 @@ always mean seen from inside, and its angles count as the map says, seen from th
 from __future__ import annotations
 
 import functools
+import math
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -112,6 +113,7 @@ def read_map(told: ToldMap, wall: Wall) -> ReadMap:
         placed = placed and (bool(one.outline) or one.angle is not None)
         try:
             port = _drawn(one, told, diameter)
+            _refuse_wide(port)
         except SleevewrightError as problem:
             refused.append((one.name, in_units(str(problem), wall.units)))
             continue
@@ -153,10 +155,24 @@ def _drawn(port: ToldPort, told: ToldMap, diameter: float) -> MappedPort:
     """One port as an outline: drawn or rubbed, else made of its sizes."""
     if port.outline:
         corners = np.array(outline_of_text(port.outline, field=f"outline of {port.name}"))
+        corners[:, 0] = np.unwrap(corners[:, 0])  # a window across half way round is one window
         refuse_crossed(port.name, corners)
         return MappedPort(port.name, corners, group=port.name)
     shapes = {port.name: PlacedShape(_shape(port, told, diameter), _angle(port, told))}
     return map_of_shapes(shapes, diameter=diameter).ports[0]
+
+
+WIDEST = math.pi
+"""Widest window that can be: half the way round. [rad]"""
+
+
+def _refuse_wide(port: MappedPort) -> None:
+    """Refuse a window wider than half the way round."""
+    if port.span <= WIDEST + 1e-9:
+        return
+    hint = "Look at its corners or its width, and at the diameter that was measured on."
+    wide = round(math.degrees(port.span), 1)
+    raise InputError(f"width of {port.name}", wide, "deg", "up to 180 deg wide", hint)
 
 
 def refuse_crossed(name: str, corners: Points) -> None:

@@ -16,6 +16,7 @@ from sleevewright.jobs.catalog_maps import (
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.before_after import BeforeAfter, Crank, before_after
 from sleevewright.planning.beside import known_in
+from sleevewright.planning.map_stops import own_fault
 from sleevewright.planning.ports import ENGINE_DECK, ENGINE_ROD, ENGINE_STROKE
 from sleevewright.services.bench import Bench
 from sleevewright.services.clock_told import pose_of
@@ -69,6 +70,7 @@ def before_after_paper(
             sharp=compared.sharp,
             cut=cut_of(told),
             is_deck_late=is_deck_late(told),
+            faults=compared.faults,
             code=sealed_words(__version__, head_for_paper(bench)) if is_sealed else __version__,
         ),
     )
@@ -81,15 +83,18 @@ class Compared:
     found: BeforeAfter
     lacking: tuple[str, ...] = ()
     sharp: tuple[str, ...] = ()
+    faults: tuple[str, ...] = ()  # maps that cannot be, each with the reason
 
 
 def ports_before_after(plan: Plan, told: CutTold) -> Compared:
     """The ports of every map that was told, the sleeve where it stands, and what is missing."""
-    maps, lacking, sharp = {}, [], []
+    maps, lacking, sharp, faults = {}, [], [], []
     for key in (FOUND_MAP, SUPPLIED_MAP, LEFT_MAP):
         read = map_of(plan, told, key).read
         if read.map is not None:
             maps[key] = read.map
+            fault = own_fault(read.map)
+            faults += [f"{MAP_TITLES[key]}: {fault}"] if fault else []
             if any(port.shape and not any(port.shape.radii) for port in read.map.ports):
                 sharp.append(MAP_TITLES[key])
         lacking += [*read.needs, *(f"{name}: {why}" for name, why in read.refused)]
@@ -104,7 +109,7 @@ def ports_before_after(plan: Plan, told: CutTold) -> Compared:
     names = {port.name for one in maps.values() for port in one.ports}
     kinds = {name: kind_of(told, name) for name in names}
     found = before_after(maps, kinds, crank_of(plan, told))
-    return Compared(found, tuple(dict.fromkeys(lacking)), tuple(sharp))
+    return Compared(found, tuple(dict.fromkeys(lacking)), tuple(sharp), tuple(faults))
 
 
 def crank_of(plan: Plan, told: CutTold) -> Crank | None:

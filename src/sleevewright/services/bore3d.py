@@ -17,6 +17,7 @@ from sleevewright.jobs.catalog_maps import (
     TARGET_MAP,
 )
 from sleevewright.planning.answers import Plan
+from sleevewright.planning.map_stops import own_fault
 from sleevewright.services.clock_told import placed_words, pose_of
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.port_maps import CylinderMap, map_of
@@ -129,6 +130,9 @@ def _placed(one: CylinderMap, needs: list[str]) -> PortMap | None:
     if made is not None and not made.is_placed:
         needs.append(f"{title}, middle round the bore of every port")
         return None
+    fault = "" if made is None else own_fault(made)
+    if fault:
+        needs.append(f"{title}, a map that can be: {fault}")
     return made
 
 

@@ -11,10 +11,19 @@ from functools import lru_cache
 
 import numpy as np
 
-from sleevewright.core.ports.clocking import FREE, PoseLimits, clock, clock_draws
+from sleevewright.core.ports.clocking import (
+    FREE,
+    TOLERANCE,
+    Pose,
+    PoseLimits,
+    clock,
+    clock_draws,
+)
 from sleevewright.core.ports.clocklimits import PegNear, cuts_no_further
 from sleevewright.core.ports.clockwindow import window_doubt
 from sleevewright.core.ports.mapped import PortMap
+from sleevewright.core.ports.overcut import high_roof
+from sleevewright.core.ports.residual import Walls
 from sleevewright.errors import SleevewrightError
 from sleevewright.jobs.catalog_maps import SUPPLIED_MAP
 from sleevewright.jobs.model import Entry
@@ -27,6 +36,8 @@ from sleevewright.planning.clocking import (
     clocked_stage,
     limit_turn,
 )
+from sleevewright.planning.grind_told import WALLS_OF
+from sleevewright.planning.map_stops import map_stop, pose_stop
 from sleevewright.services.clock_pegs import RingPegs, pegs_told
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.ledge_told import PLAIN
@@ -36,7 +47,13 @@ NO_PORTS = "none"
 """A sleeve whose ports are cut after the fit needs no clocking."""
 
 DEEPER_TRIED = 1.5e-3
-"""A deeper counterbore that is tried where no turn alone saves every edge. [m]"""
+"""A deeper counterbore that is tried where a roof is too high at every turn. [m]"""
+
+NEED_RIM = {
+    False: "diameter of the flange, to know how far it can turn",
+    True: "outside of the sleeve, to know how far it can turn",
+}
+"""What a limit that was told along the rim needs; for a sleeve without a flange the second."""
 
 
 @dataclass(frozen=True)
@@ -115,10 +132,10 @@ def off_of(told: CutTold) -> Entry | None:
 def clock_told(plan: Plan, told: CutTold) -> ClockTold:
     """Maps, limits and needs of one cylinder."""
     target, read = target_of(plan, told), map_of(plan, told, SUPPLIED_MAP).read
-    needs = list(read.needs)
+    needs = [*read.needs, *(f"{name}: {why}" for name, why in read.refused)]
     if target is None:
         needs.append("ports as found, or as they are to be")
-    if read.map is None and not read.needs:
+    if read.map is None and not needs:
         needs.append("map of the sleeve as supplied")
     is_plain = told.text("sleeve.flange") == PLAIN
     limits, refused = _limits(plan, told, is_plain=is_plain)
@@ -132,7 +149,20 @@ def clock_told(plan: Plan, told: CutTold) -> ClockTold:
         is_plain,
         limits,
         pegs.named(helpless),
+        walls_told(told),
     )
+
+
+def walls_told(told: CutTold) -> Walls:
+    """How the sides of the sleeve's windows go outwards: radial where it was not told."""
+    return WALLS_OF.get(told.text("sleeve.window_cut").strip(), "radial")
+
+
+def stop_told(target: PortMap | None, sleeve: PortMap | None) -> str:
+    """Why two maps cannot be laid over each other; empty where they can, or one is missing."""
+    if target is None or sleeve is None:
+        return ""
+    return _stopped(_Maps(target, sleeve, PoseLimits()))
 
 
 def limits_of(plan: Plan, told: CutTold) -> PoseLimits | None:
@@ -151,10 +181,10 @@ def found_pose(told: ClockTold, pegs: RingPegs | None = None) -> FoundPose:
         return FoundPose()
     kept = None
     if told.limits is not None:
-        kept = _kept(_Maps(told.target, told.sleeve, told.limits))
+        kept = _kept(_Maps(told.target, told.sleeve, told.limits, told.walls))
         if told.limits == told.unpegged or kept.pose is None or kept.pose.is_harmless:
             return kept
-    free = _kept(_Maps(told.target, told.sleeve, told.unpegged))
+    free = _kept(_Maps(told.target, told.sleeve, told.unpegged, told.walls))
     if free.pose is None:
         return kept or free
     if kept is not None and kept.pose is not None and cuts_no_further(kept.pose, free.pose):
@@ -169,8 +199,10 @@ def _limits(
     """What the sleeve may do by studs, or why it may not turn at all."""
     known = known_in(plan, "sleeve.od" if is_plain else "flange.od")
     rim = known.value if known is not None and isinstance(known.value, float) else None
-    counter = limit_turn(told.length("ready.turn_counter"), rim, -FREE[0][0])
-    onward = limit_turn(told.length("ready.turn_clockwise"), rim, FREE[0][1])
+    ends = told.length("ready.turn_counter"), told.length("ready.turn_clockwise")
+    if rim is None and ends != (None, None):
+        return None, (NEED_RIM[is_plain],)
+    counter, onward = (limit_turn(end, rim, FREE[0][1]) for end in ends)
     deeper = told.length("ready.deeper")
     try:
         return PoseLimits(((-counter, onward),), 0.0 if deeper is None else deeper.value), ()
@@ -193,6 +225,7 @@ class _Maps:
     target: PortMap
     sleeve: PortMap
     limits: PoseLimits
+    walls: Walls = "radial"
 
     def _same(self) -> tuple[object, ...]:
         """What makes two of them alike."""
@@ -203,7 +236,7 @@ class _Maps:
         )
         walls = (self.target.diameter, self.sleeve.diameter)
         placed = (self.target.is_placed, self.sleeve.is_placed)
-        return (ports, walls, placed, self.limits)
+        return (ports, walls, placed, self.limits, self.walls)
 
     def __eq__(self, other: object) -> bool:
         """Whether both would come to the same pose."""
@@ -215,16 +248,41 @@ class _Maps:
 
 
 @lru_cache(maxsize=64)
+def _stopped(maps: _Maps) -> str:
+    """What stops two maps, looked for once."""
+    return map_stop(maps.target, maps.sleeve)
+
+
+@lru_cache(maxsize=64)
 def _kept(maps: _Maps) -> FoundPose:
     """The pose with its doubt, worked out once."""
-    target, sleeve, limits = maps.target, maps.sleeve, maps.limits
+    stopped = stop_told(maps.target, maps.sleeve)
+    if stopped:
+        return FoundPose(refused=stopped)
     try:
-        pose = clock(target, sleeve, limits=limits)
+        pose, limits, would = _posed(maps)
+        stopped = pose_stop(maps.target, maps.sleeve, pose)
         draws = clock_draws(pose, limits=limits)
-        would = None
-        if not pose.is_harmless and limits.deeper == 0.0:
-            would = clock(target, sleeve, limits=PoseLimits(limits.turns, DEEPER_TRIED))
     except SleevewrightError as refused:
         return FoundPose(refused=str(refused))
+    if stopped:
+        return FoundPose(refused=stopped)
     known = (float(np.std(draws.turn)), float(np.std(draws.down)))
     return FoundPose(pose, *known, window_doubt(pose, limits=limits), would)
+
+
+def _posed(maps: _Maps) -> tuple[Pose, PoseLimits, Pose | None]:
+    """The pose, the limits that it keeps to, and the pose with a deeper counterbore.
+
+    A deeper counterbore lowers every port: only a roof that is too high at every turn asks for
+    one, and no deeper than that roof needs; a side or a corner never does.
+    """
+    target, sleeve, limits = maps.target, maps.sleeve, maps.limits
+    level = PoseLimits(limits.turns)
+    pose = clock(target, sleeve, limits=level, walls=maps.walls)
+    high = high_roof(target, sleeve).gone
+    if high <= TOLERANCE:
+        return pose, level, None
+    deeper = PoseLimits(limits.turns, min(limits.deeper or DEEPER_TRIED, high))
+    lower = clock(target, sleeve, limits=deeper, walls=maps.walls)
+    return (lower, deeper, None) if limits.deeper > 0.0 else (pose, level, lower)

@@ -30,7 +30,13 @@ from sleevewright.planning.grind_told import (
     LeftPort,
     PoseTold,
 )
-from sleevewright.services.clock_told import limits_of, pose_of, unposed_words
+from sleevewright.services.clock_told import (
+    limits_of,
+    pose_of,
+    stop_told,
+    unposed_words,
+    walls_told,
+)
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.decks import cut_of
 from sleevewright.services.port_corners import corners_taken
@@ -68,13 +74,14 @@ def grind_told(plan: Plan, told: CutTold, supplied: CylinderMap) -> GrindTold:
         pose=pose_told(plan, told),
         left={port.name: _left(port, left, target) for port in left.told.ports},
         left_doubt=EdgeDoubt(roof / half, side / half, roof / half),
-        walls=WALLS_OF.get(said, "radial"),
+        walls=walls_told(told),
         is_cut_told=said in WALLS_OF,
         needs=(*_needs(supplied, found), *_too_wide(left, target)),
         deck_cut=cut_of(told),
         taken=corners_taken(told, left.told),
         skirt=None if skirt is None else skirt.value,
         kinds={port.name: port.kind for port in supplied.told.ports},
+        stopped=stop_told(target, supplied.read.map),
     )
 
 

@@ -14,6 +14,7 @@ from sleevewright.jobs.portmaps import ToldMap
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.beside import known_in, ledger_of
 from sleevewright.planning.portmaps import ReadMap, Wall, read_map
+from sleevewright.planning.ports import ENGINE_DECK, ENGINE_ROD, ENGINE_STROKE
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.decks import from_old_deck
 from sleevewright.services.port_corners import with_corners
@@ -26,6 +27,18 @@ WALLS = {
     "left": ("finish.bore", "engine.bore"),
 }
 """Answers that tell the wall of each map where the map tells none, the first that is known."""
+
+
+TARGET_RESTS_ON = tuple(
+    dict.fromkeys(
+        (
+            *(name for names in WALLS.values() for name in names),
+            *(line.id for line in (ENGINE_STROKE, ENGINE_ROD, ENGINE_DECK)),
+        )
+    )
+)
+"""Answers that the ports as they are to be rest on, beside what was told: they are asked for by
+most parts of a look, and worked out anew where one of these is another."""
 
 
 @dataclass(frozen=True)
@@ -47,7 +60,8 @@ def map_of(plan: Plan, told: CutTold, key: str) -> CylinderMap:
     wall, lacking = wall_of(plan, told, said)
     if wall is None:
         return CylinderMap(said, ReadMap(None, (lacking,) if said.ports else ()))
-    return CylinderMap(said, read_map(said, wall))
+    read = told.folded.once(("read", key, told.cylinder, wall), lambda: read_map(said, wall))
+    return CylinderMap(said, read)
 
 
 def wall_of(plan: Plan, told: CutTold, said: ToldMap) -> tuple[Wall | None, str]:
@@ -109,7 +123,15 @@ def target_of(plan: Plan, told: CutTold) -> PortMap | None:
     """
     from sleevewright.services.target_told import target_map  # it reads the maps of this module
 
-    return target_map(plan, told)
+    basis = (plan.chosen, plan.seed, *(known_in(plan, name) for name in TARGET_RESTS_ON))
+    kept: list[tuple[tuple[object, ...], PortMap | None]]
+    kept = told.folded.once(("target", told.cylinder), list)
+    for known, found in kept:
+        if all(one is other for one, other in zip(known, basis, strict=True)):
+            return found
+    made = target_map(plan, told)
+    kept[:] = [(basis, made)]
+    return made
 
 
 def sleeve_of(plan: Plan, told: CutTold) -> PortMap | None:

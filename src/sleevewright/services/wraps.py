@@ -31,6 +31,7 @@ from sleevewright.jobs.catalog_maps import (
 )
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import known_in
+from sleevewright.planning.map_stops import own_fault
 from sleevewright.planning.shown import shown_answer
 from sleevewright.planning.wrapping import (
     FLANGE_OD,
@@ -45,6 +46,7 @@ from sleevewright.services.clock_told import (
     ClockedPose,
     placed_words,
     pose_of,
+    stop_told,
     unposed_words,
 )
 from sleevewright.services.cut_told import CutTold
@@ -185,7 +187,8 @@ def _map(plan: Plan, told: CutTold, key: str) -> tuple[PortMap, tuple[str, ...]]
         hint = "Tell its ports at the stage where they are measured."
         raise InputError(f"map {MAP_TITLES.get(key, key)}", shown, "", "a map with ports", hint)
     cut = 0.0 if key == SUPPLIED_MAP else cut_of(told)
-    words = []
+    fault = own_fault(ports)
+    words = [f"Scribe nothing by this sheet: {fault}."] if fault else []
     if cut:
         ports = replace(ports.turned(0.0, down=-cut), is_placed=ports.is_placed)
         words.append(NEW_DECK)
@@ -303,6 +306,10 @@ def _beneath(
     if sleeve is None:
         hint = "Tell its ports at Sleeve in hand."
         raise InputError("map sleeve as supplied", "nothing told", "", "a map with ports", hint)
+    stopped = stop_told(target_of(plan, told), sleeve)
+    if stopped:
+        allowed = "two maps that can be laid over each other"
+        raise InputError("maps of what to grind", "not alike", "", allowed, f"Here {stopped}.")
     sleeve = replace(sleeve.turned(0.0, down=-cut_of(told)), is_placed=sleeve.is_placed)
     if pose is None:
         return sleeve, ("The sleeve is drawn as it came, not turned.",)

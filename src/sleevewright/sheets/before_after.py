@@ -49,6 +49,7 @@ class Sheet:
     sharp: tuple[str, ...] = ()  # maps with corners that were not told
     cut: float = 0.0  # taken off the deck: depths count from it as it was before [m]
     is_deck_late: bool = False  # the piston's place was told after the cut
+    faults: tuple[str, ...] = ()  # maps that cannot be, each with the reason
     code: str = __version__
 
 
@@ -363,6 +364,7 @@ def _notes(found: BeforeAfter, sheet: Sheet, units: Units) -> list[str]:
             f"Corner radii were not all told of the ports {', '.join(sheet.sharp)}: these corners "
             "are taken as sharp, and the areas come out a little too large."
         )
+    notes += [f"Careful, this map cannot be: {one}." for one in sheet.faults]
     if sheet.lacking:
         notes.append(f"Not on this sheet: {'; '.join(sheet.lacking)}.")
     return notes

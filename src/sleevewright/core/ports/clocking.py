@@ -19,6 +19,8 @@ from sleevewright.core.formulas import formula
 from sleevewright.core.ports.clockroofs import solve_roofs_first
 from sleevewright.core.ports.clocksolve import Law, is_harmless, law_of
 from sleevewright.core.ports.mapped import PortMap
+from sleevewright.core.ports.outline import Points
+from sleevewright.core.ports.overcut import end_of_turns, reach_beyond
 from sleevewright.core.ports.residual import (
     Casting,
     EdgeStations,
@@ -180,6 +182,8 @@ def clock(
     window = (turn, turn)
     if is_harmless:
         window = _window(casting, (turn, down), around, tolerance)
+        wanted = [port.along(target.diameter) for port in target.ports]
+        window = _drawn_in(window, wanted, casting, (turn, down), tolerance)
     return Pose(turn, down, window, is_harmless, worst, cost, stations, residual)
 
 
@@ -242,6 +246,27 @@ def _window(
         ends[side] = harmless_turns(stations, down=down, tolerance=tolerance)[side]
     low = min(max(ends[0], allowed[0]), turn)
     return low, max(min(ends[1], allowed[1]), turn)
+
+
+def _drawn_in(
+    window: tuple[float, float],
+    wanted: list[Points],
+    casting: Casting,
+    pose: tuple[float, float],
+    tolerance: float,
+) -> tuple[float, float]:
+    """The window with both ends drawn in to where no point between stations is cut too far."""
+    turn, down = pose
+    radius = casting.still.diameter / 2.0
+
+    def beyond(along: float) -> float:
+        """How far the windows reach beyond what is not counted, at a place along the wall."""
+        by = np.array([along, down])
+        pairs = zip(wanted, casting.outlines, strict=True)
+        return max(reach_beyond(port, drawn + by) for port, drawn in pairs) - tolerance
+
+    low, high = (end_of_turns(beyond, turn * radius, end * radius) / radius for end in window)
+    return low, high
 
 
 @formula(

@@ -82,6 +82,46 @@ def handedness(port_map: PortMap, other_map: PortMap) -> Handedness:
     )
 
 
+@formula(
+    name="ports of one name, straight and mirrored",
+    expression="least over turns of mean |theta - theta' - turn|, and with -theta' mirrored",
+    sources=("derived",),
+    validity="maps whose angles were told; the turns at which one port fits are tried",
+    unit="rad",
+)
+def names_apart(port_map: PortMap, other_map: PortMap) -> tuple[float, float]:
+    """How far ports of one name lie apart at the best turn, straight and mirrored.
+
+    Parameters
+    ----------
+    port_map : PortMap
+        The map. [record]
+    other_map : PortMap
+        What it is compared with. [record]
+
+    Returns
+    -------
+    tuple[float, float]
+        Mean angle between ports of one name; both nought where no name is shared. [rad]
+
+    Notes
+    -----
+    Windows may be even, and only their names tell left from right. Source: ``derived``.
+    """
+    pairs = [(port.middle, other_map.port(port.name)) for port in port_map.ports]
+    told = np.array([(one, other.middle) for one, other in pairs if other is not None])
+    if not told.size:
+        return 0.0, 0.0
+
+    def apart(off: NDArray[np.float64]) -> float:
+        """Mean of what is left at the best turn."""
+        left = off[:, None] - off[None, :]
+        short = np.abs((left + np.pi) % (2.0 * np.pi) - np.pi)
+        return float(short.mean(axis=0).min())
+
+    return apart(told[:, 0] - told[:, 1]), apart(told[:, 0] + told[:, 1])
+
+
 def _waves(port_map: PortMap, depths: NDArray[np.float64]) -> Waves:
     """What windows cover round the bore at each depth, as waves; (depths, WAVES + 1)."""
     number = np.arange(1, WAVES + 1)
