@@ -3,9 +3,6 @@
 Metal that is left can be ground, metal that is gone cannot be put back.  So the pose is sought
 that is one-sided: what is gone beyond a tolerance costs much, roofs most, and what is left
 costs almost nothing.  A port that lies wrong by itself then drags no other with it.
-
-Two unknowns and a convex law: Newton's steps within the limits, many draws at one go, each
-with its own certificate; a pose that does not have it is not given.
 """
 
 from __future__ import annotations
@@ -21,13 +18,7 @@ from sleevewright.core.ports.clocksolve import Law, is_harmless, law_of
 from sleevewright.core.ports.mapped import PortMap
 from sleevewright.core.ports.outline import Points
 from sleevewright.core.ports.overcut import end_of_turns, reach_beyond
-from sleevewright.core.ports.residual import (
-    Casting,
-    EdgeStations,
-    Walls,
-    casting_of,
-    metal_at,
-)
+from sleevewright.core.ports.residual import Casting, EdgeStations, Walls, casting_of, metal_at
 from sleevewright.errors import InputError, NotConverged
 
 Array = NDArray[np.float64]
