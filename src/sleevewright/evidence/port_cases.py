@@ -6,7 +6,6 @@ import math
 
 import numpy as np
 
-from sleevewright.core.engine.crank import piston_drop, port_opens
 from sleevewright.core.ports.breathing import effective_area, time_area, volume_at_opening
 from sleevewright.core.ports.crank import Crank
 from sleevewright.core.ports.crank_offset import crank_radius, lasts_below, offset_drop, passes_down
@@ -39,38 +38,6 @@ def stroke_of_an_offset_slider() -> float:
     stroke = 0.5 * (low + high)
     bottom = math.pi + math.asin(off / (rod - radius)) - math.asin(off / (rod + radius))
     drop = offset_drop(crank_angle=bottom, stroke=stroke, rod=rod, pin_offset=off)
-    return float(drop) * 1e3
-
-
-@published(
-    named="roof-opens",
-    formula=port_opens,
-    source="port-timing-page",
-    place="first example: stroke 54.5 mm, rod 110 mm, roof 25.6 mm below the crown at the top",
-    published=79.51,
-    unit="deg",
-    tolerance=0.005,
-    reading="read",
-)
-def opens_at_25_6() -> float:
-    """Opening of an exhaust by the depth of its roof."""
-    opens = port_opens(roof_depth=25.6e-3, deck_clearance=0.0, stroke=54.5e-3, rod=110e-3)
-    return math.degrees(float(opens))
-
-
-@published(
-    named="roof-for-83",
-    formula=piston_drop,
-    source="port-timing-page",
-    place="second example: the same engine, an exhaust that is to open at 83 deg",
-    published=27.31,
-    unit="mm",
-    tolerance=0.005,
-    reading="read",
-)
-def roof_for_83() -> float:
-    """Depth of a roof for the degrees at which it is to open."""
-    drop = piston_drop(crank_angle=math.radians(83.0), stroke=54.5e-3, rod=110e-3)
     return float(drop) * 1e3
 
 
