@@ -21,7 +21,7 @@ LEAST_ROWS = 1
 PORT_NAME = "port/<port>/name"
 """Told by naming a port; it stands at the head of its row, not in it."""
 
-HEADINGS = {"island": "Island", "pass": "Pass", "log": "Reading", "stud": "Stud"}
+HEADINGS = {"island": "Island", "pass": "Pass", "log": "Reading", "stud": "Stud", "peg": "Peg"}
 
 
 @dataclass(frozen=True)
