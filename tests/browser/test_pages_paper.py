@@ -59,4 +59,4 @@ def test_the_page_is_sound_and_takes_a_drawing(page: Page, tmp_path: Path) -> No
     page.get_by_role("button", name="Keep its outlines").click()
     page.wait_for_url("**/paper?map=cast")
     assert page.locator("#p-map").input_value() == "cast"
-    assert "rear left" in (page.locator(".strip svg:visible").text_content() or "")
+    assert "rearleft" in (page.locator(".strip svg:visible").text_content() or "")

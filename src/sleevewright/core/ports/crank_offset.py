@@ -58,8 +58,8 @@ def crank_radius(*, stroke: Number, rod: Number, pin_offset: Number) -> Number:
 
     Examples
     --------
-    >>> round(float(crank_radius(stroke=0.072, rod=0.125, pin_offset=0.001)) * 1e3, 5)
-    35.99875
+    >>> round(float(crank_radius(stroke=0.072, rod=0.125, pin_offset=0.001)) * 1e3, 4)
+    35.9987
     """
     positive("stroke", stroke, "m")
     positive("rod", rod, "m")
