@@ -65,11 +65,20 @@ def port_figures(
     )
 
 
-def _figure(  # noqa: PLR0913 - all but the label are named at the call
-    label: str, value: float, *, quantity: str, units: str, doubt: float, of: str, basis: str
-) -> PortFigure:
-    half = STATED_COVERAGE_FACTOR * doubt
-    said = shown(value, quantity=quantity, system=units, doubt=half if half > 0.0 else None)
+@dataclass(frozen=True)
+class _Worth:
+    """A value in SI, what kind of quantity it is, and one standard uncertainty of it."""
+
+    value: float
+    quantity: str
+    doubt: float
+
+
+def _figure(label: str, worth: _Worth, units: str, *, of: str, basis: str) -> PortFigure:
+    """A figure as it is shown, with the half-width of about 95 % where it is in doubt."""
+    half = STATED_COVERAGE_FACTOR * worth.doubt
+    doubt = half if half > 0.0 else None
+    said = shown(worth.value, quantity=worth.quantity, system=units, doubt=doubt)
     return PortFigure(label, said.figure, said.doubt, said.unit, of, basis)
 
 
@@ -77,16 +86,17 @@ def _widths(port: MappedPort, diameter: float, units: str) -> tuple[PortFigure, 
     """The width three ways, each with its label."""
     arc, doubt = port.span * diameter / 2.0, _TWO_SIDES * port.doubt.side
     found = [
-        _figure("Width by arc", arc, quantity="size", units=units, doubt=doubt,
+        _figure("Width by arc", _Worth(arc, "size", doubt), units,
                 of="along the wall, at its widest", basis="angle times half the diameter"),
-        _figure("Width by angle", port.span, quantity="angle", units=units,
-                doubt=2.0 * doubt / diameter, of="seen from the axis",
+        _figure("Width by angle", _Worth(port.span, "angle", 2.0 * doubt / diameter), units,
+                of="seen from the axis",
                 basis="from side to side"),
     ]  # fmt: skip
     if arc <= math.pi * diameter / 2.0:
         chord = arc_to_chord(arc=arc, bore=diameter)
-        said = _figure("Width by chord", chord, quantity="size", units=units,
-                       doubt=doubt * math.cos(arc / diameter), of="straight, as a caliper reads",
+        said = _figure("Width by chord",
+                       _Worth(chord, "size", doubt * math.cos(arc / diameter)), units,
+                       of="straight, as a caliper reads",
                        basis="D sin(s/D)")  # fmt: skip
         found.insert(0, said)
     return tuple(found)
@@ -110,8 +120,8 @@ def _walls(port_map: PortMap, port: MappedPort, units: str) -> tuple[PortFigure,
 
 def _wall(bridge: Bridge, port: MappedPort, units: str) -> PortFigure:
     other = next(name for name in bridge.names if name != port.name)
-    return _figure(f"Wall to {other}", bridge.wall, quantity="size", units=units,
-                   doubt=_TWO_SIDES * port.doubt.side, of="narrowest, along the wall",
+    return _figure(f"Wall to {other}", _Worth(bridge.wall, "size", _TWO_SIDES * port.doubt.side),
+                   units, of="narrowest, along the wall",
                    basis="least distance of the two outlines")  # fmt: skip
 
 
@@ -126,6 +136,6 @@ def _opening(port: MappedPort, engine: Engine, deck: float, units: str) -> tuple
     except InputError:
         return ()  # a port below the stroke, as an inlet under the skirt, has no such opening
     doubt = abs(later - opens) / _SMALL * port.doubt.roof
-    said = _figure("Crown reaches the roof", opens, quantity="angle", units=units, doubt=doubt,
+    said = _figure("Crown reaches the roof", _Worth(opens, "angle", doubt), units,
                    of="after top dead centre", basis="slider-crank, pin on the axis")  # fmt: skip
     return (said,)

@@ -84,7 +84,9 @@ def enter_breathing(
     for port in one.ports:
         passage = told.passages.get(port.name)
         if passage is not None and port.is_of_crown and port.name in made.areas:
-            _enter_passage(ledger, one, port, passage=passage, bore=told.bore, made=made)
+            opened = _open_at_bottom(made, port, told.bore)
+            if opened is not None:
+                _enter_passage(ledger, one, port, passage, opened)
 
 
 def _enter_speed(ledger: Ledger, plan: Plan, one: TimedMap, told: Breathing) -> None:
@@ -164,25 +166,29 @@ def _enter_by_hand(ledger: Ledger, one: TimedMap, made: MapCurves) -> None:
     )  # fmt: skip
 
 
-def _enter_passage(  # noqa: PLR0913 - one port with all that its passage is read from
-    ledger: Ledger,
-    one: TimedMap,
-    port: TimedPort,
-    *,
-    passage: Passage,
-    bore: float,
-    made: MapCurves,
-) -> None:
-    """Enter what one port shows to its flow at bottom dead centre, by window and by throat."""
+def _open_at_bottom(made: MapCurves, port: TimedPort, bore: float) -> tuple[float, float] | None:
+    """Mean chord and height that are open at bottom dead centre, in m; nothing where none is."""
     area = made.areas[port.name]
     lowest = made.crank.deck_clearance + made.crank.stroke
     height = max(0.0, min(float(area.levels[-1]), lowest) - float(area.levels[0]))
-    arc = float(np.interp(lowest, area.levels, area.areas)) / height if height else 0.0
     if not height or bore <= 0.0:
-        return
+        return None
+    arc = float(np.interp(lowest, area.levels, area.areas)) / height
+    return arc_to_chord(arc=arc, bore=bore), height
+
+
+def _enter_passage(
+    ledger: Ledger,
+    one: TimedMap,
+    port: TimedPort,
+    passage: Passage,
+    opened: tuple[float, float],
+) -> None:
+    """Enter what one port shows to its flow at bottom dead centre, by window and by throat."""
+    chord, height = opened
     title = port.name.capitalize()
     for what, label, quantity, value in (
-        ("chord", "mean chord", Q.SIZE, arc_to_chord(arc=arc, bore=bore)),
+        ("chord", "mean chord", Q.SIZE, chord),
         ("height", "height that opens", Q.SIZE, height),
         ("plan", "passage in plan", Q.ANGLE, passage.plan_angle or 0.0),
         ("rise", "passage to the deck", Q.ANGLE, passage.rise or 0.0),

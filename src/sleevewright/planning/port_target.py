@@ -370,7 +370,10 @@ def _one_roof(one: PortTarget, other: PortTarget, frame: Frame) -> tuple[PortTar
             f"{one.name} and {other.name}: their roofs are to be apart by more than both are in "
             f"doubt by ({kinds}). Take one kind of source for the pair, or say why they differ."
         )
-        return tuple(replace(t, problems=(*t.problems, text)) for t in both)  # type: ignore[return-value] # two of two
+        return (
+            replace(one, problems=(*one.problems, text)),
+            replace(other, problems=(*other.problems, text)),
+        )
     # Both may rest on the same deck and the same manual: no doubt is lessened by the pairing.
     worth = max(edge.standard for edge in roofs)
     return _with_roof(one, found.value, worth, frame), _with_roof(other, found.value, worth, frame)

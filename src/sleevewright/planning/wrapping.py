@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from sleevewright.core.ports.wrap import rim_length, wrap_length
 from sleevewright.core.uncertainty.inputs import Shape
+from sleevewright.errors import InputError
 from sleevewright.planning.answers import Answer, Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan, known_in, ledger_of
 from sleevewright.planning.ledger import Given, Line
@@ -75,7 +76,9 @@ def wrapping(plan: Plan, told: WrapTold) -> StageAnswers:
                       half / math.sqrt(3.0), shape=Shape.RECTANGULAR)  # fmt: skip
     else:
         given = Given(told.paper, Kind.TYPED, "this sheet", told.paper_text)
-    wrap_length(diameter=told.wall, paper=float(given.value), is_outside=told.is_outside)  # type: ignore[arg-type] # a length
+    paper = usual.value if told.paper is None else told.paper
+    # A paper that cannot be is refused here: the ledger would only leave its length out.
+    wrap_length(diameter=told.wall, paper=paper, is_outside=told.is_outside)
     ledger.fact(PAPER, given)
     ledger.fact(OUTSIDE, Given(told.is_outside, Kind.CHOSEN, "this sheet"))
     ledger.compute(LENGTH, wrap_length, diameter=WALL.id, paper=PAPER.id, is_outside=OUTSIDE.id)
@@ -84,6 +87,14 @@ def wrapping(plan: Plan, told: WrapTold) -> StageAnswers:
         from_plan(ledger, plan, FLANGE_OD, need="diameter of the flange")
         ledger.compute(RIM, rim_length, flange_diameter=FLANGE_OD, angle=CLOCKED)
     return beside(plan, KEY, "Paper", ledger.result())
+
+
+def paper_of(stage: StageAnswers) -> float:
+    """Thickness of the paper of a wrap, in metres."""
+    value = number_of(stage, PAPER.id).value
+    if not isinstance(value, float):
+        raise InputError("thickness of the paper", "not known", "", "a length")
+    return value
 
 
 def number_of(stage: StageAnswers, identity: str) -> Answer:

@@ -83,13 +83,14 @@ def settled_unit(own: float | None, told: float | None, *, said: str) -> float:
     InputError
         If neither is known, or the two differ.
     """
-    if own is None and told is None:
+    unit = told if own is None else own
+    if unit is None:
         hint = "Tell it: --unit mm or --unit in. It is never guessed."
         raise InputError("unit of the drawing", said, "", "millimetres or inches", hint)
     if own is not None and told is not None and abs(own / told - 1.0) > 1e-3:
         hint = "Leave the unit out, or save the drawing in the one that it is drawn in."
         raise InputError("unit of the drawing", told, "mm", f"its own, {own:g} mm", hint)
-    return float(told if own is None else own)  # type: ignore[arg-type] # one of both is known
+    return float(unit)
 
 
 def refuse_too_deep(points: Points) -> None:

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import io
 from types import ModuleType
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from sleevewright.core.rubbing.extra import ScanExtraMissing
 from sleevewright.core.rubbing.records import Image
 from sleevewright.errors import InputError
+
+if TYPE_CHECKING:  # the extra may not be installed
+    from PIL.Image import Image as Picture
 
 MOST_PIXELS = 60_000_000
 """Pixels of a scan: A4 at 600 to the inch has 35 million."""
@@ -51,21 +55,23 @@ def grey_of(content: bytes) -> Image:
     return levels
 
 
-def _eight_bits(picture: object) -> object:
+def _eight_bits(picture: Picture) -> Picture | Image:
     """A picture in 8-bit grey; sixteen bits are scaled and not cut off."""
-    if picture.mode.startswith("I"):  # type: ignore[attr-defined]  # lazy package
-        return np.clip(np.asarray(picture, dtype=np.float32) / 257.0, 0.0, 255.0)
-    if "A" in picture.mode or picture.mode == "P":  # type: ignore[attr-defined]  # lazy package
+    if picture.mode.startswith("I"):
+        deep: Image = np.clip(np.asarray(picture, dtype=np.float32) / 257.0, 0.0, 255.0)
+        return deep
+    if "A" in picture.mode or picture.mode == "P":
         return _on_white(picture)
-    return picture.convert("L")  # type: ignore[attr-defined]  # lazy package
+    return picture.convert("L")
 
 
-def _on_white(picture: object) -> object:
+def _on_white(picture: Picture) -> Picture:
     """A picture with see-through parts laid on white paper."""
     pillow = _pillow()
-    whole = picture.convert("RGBA")  # type: ignore[attr-defined]  # lazy package
+    whole = picture.convert("RGBA")
     paper = pillow.new("RGBA", whole.size, "white")
-    return pillow.alpha_composite(paper, whole).convert("L")
+    grey: Picture = pillow.alpha_composite(paper, whole).convert("L")
+    return grey
 
 
 def small_picture(image: Image, widest: int) -> tuple[bytes, float]:

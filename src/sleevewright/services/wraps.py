@@ -40,6 +40,7 @@ from sleevewright.planning.wrapping import (
     WALL,
     WrapTold,
     number_of,
+    paper_of,
     wrapping,
 )
 from sleevewright.services.clock_told import (
@@ -133,7 +134,7 @@ def wrap_of(plan: Plan, told: CutTold, wanted: Wanted, texts: Mapping[str, str])
     ports, words = _map(plan, told, key)
     wall, source = _wall(plan, ports, texts, is_outside=is_outside)
     stage = wrapping(plan, WrapTold(wall, source, is_outside, *_paper(texts)))
-    thick = float(number_of(stage, PAPER.id).value)  # type: ignore[arg-type] # a length
+    thick = paper_of(stage)
     across, down = corrections(texts)
     wrap = Wrap(wall, thick, _seam(ports, texts), is_outside, across, down)
     pose = pose_of(plan, told)
@@ -349,7 +350,7 @@ def rim_of(plan: Plan, wanted: Wanted, texts: Mapping[str, str]) -> tuple[Rim, T
     told = WrapTold(known.value, "the plan", True, *_paper(texts))
     stage = wrapping(plan, told)
     across, down = corrections(texts)
-    thick = float(number_of(stage, PAPER.id).value)  # type: ignore[arg-type] # a length
+    thick = paper_of(stage)
     # The scale is for scribing before the drop: it keeps to the order, not to how it came out.
     ordered = known_in(plan, "clock.turn")
     turn = ordered.value if ordered is not None and isinstance(ordered.value, float) else None

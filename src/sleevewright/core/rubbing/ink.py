@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from types import ModuleType
 
 import numpy as np
 
@@ -197,7 +198,7 @@ def _shrunk(mask: Mask, radius: float) -> Mask:
     return made
 
 
-def _contour(hole: Mask, tools: object) -> Points:
+def _contour(hole: Mask, tools: ModuleType) -> Points:
     """The longest contour of a hole, column and row in reduced pixels."""
     from scipy import ndimage
 
@@ -206,7 +207,7 @@ def _contour(hole: Mask, tools: object) -> Points:
         for s in ndimage.find_objects(hole.astype(np.int8))[0]
     )
     cut = ndimage.gaussian_filter(hole[rows, columns].astype(np.float32), 1.0)
-    found = tools.measure.find_contours(cut, 0.5)  # type: ignore[attr-defined]  # lazy package
+    found = tools.measure.find_contours(cut, 0.5)
     longest = max(found, key=len)[:-1]
     made: Points = longest[:, ::-1] + np.array([columns.start, rows.start])
     return made
