@@ -24,7 +24,7 @@ FLAGS = (
     "--disable-component-update",
     "--disable-sync",
 )
-PATIENCE = 15.0
+PATIENCE = 60.0
 """Seconds until a bench that does not listen is given up."""
 
 
@@ -66,7 +66,7 @@ def seen() -> Seen:
 
 
 # What is waited for comes within a second on an idle machine; a shared one may take longer.
-expect.set_options(timeout=20_000)
+expect.set_options(timeout=60_000)
 
 
 @pytest.fixture
@@ -80,7 +80,7 @@ def open_page(browser: Browser, address: str, seen: Seen) -> Iterator[Opener]:
         )
         contexts.append(context)
         page = context.new_page()
-        page.set_default_timeout(20_000)
+        page.set_default_timeout(60_000)
         page.on("console", lambda said: _note_console(said.type, said.text, seen))
         page.on("pageerror", lambda error: seen.complaints.append(str(error)))
         page.on("request", lambda request: _note_request(request.url, address, seen))

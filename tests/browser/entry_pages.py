@@ -15,7 +15,9 @@ CELLS = "table[data-set] input[data-cell]:not([data-zero])"
 UNHURRIED = f"{PAGE}?between=1000"
 """The page for keys that a shared machine may send late: a burst may take its time."""
 
-PATIENCE = 20.0
+PATIENCE = 60.0
+"""Longer than a disk may stand still on a machine that is shared. [s]"""
+
 REFUSED = ("net::ERR", "status of 5", "AudioContext", "Cross-Origin-Opener-Policy")
 """Complaints of a browser whose bench is away on purpose, or known by a plain http name."""
 

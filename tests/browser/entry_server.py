@@ -96,9 +96,9 @@ class Bench:
         self.changed = threading.Condition()
         self.statics = StaticFiles()
 
-    def opened(self) -> sqlite3.Connection:
+    def opened(self, path: str = "") -> sqlite3.Connection:
         """A connection of its own for each use."""
-        base = sqlite3.connect(self.switches["records"], timeout=10.0)
+        base = sqlite3.connect(path or self.switches["records"], timeout=30.0)
         base.execute("PRAGMA synchronous = FULL")
         base.execute(
             "CREATE TABLE IF NOT EXISTS record (number INTEGER PRIMARY KEY, id TEXT UNIQUE, "
@@ -126,10 +126,10 @@ class Bench:
         found = self.records()
         return found[-1]["number"] if found else 0
 
-    def take(self, device: str, entries: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    def take(self, path: str, device: str, entries: list[dict[str, Any]]) -> list[dict[str, Any]]:
         """Insert or ignore, in the device's order; each answer after the commit."""
         answers = []
-        base = self.opened()
+        base = self.opened(path)
         for one in sorted(entries, key=lambda entry: entry["n"]):
             refused = held_text(one)
             if refused:
@@ -226,14 +226,16 @@ class Handler(BaseHTTPRequestHandler):
         """Records in."""
         told = json.loads(self.rfile.read(int(self.headers["Content-Length"])))
         ids = [one["id"] for one in told["entries"]]
-        # Noted as it comes: after a thaw a later delivery may overtake an earlier one.
-        with Path(f"{self.bench.switches['records']}.posts").open("a") as posts:
+        # Noted as it comes: after a thaw a later delivery may overtake an earlier one, and
+        # one that was given up may come to its turn when the next test has a file of its own.
+        path = self.bench.switches["records"]
+        with Path(f"{path}.posts").open("a") as posts:
             posts.write(json.dumps(ids) + "\n")
         self.frozen()
         if self.bench.switches["refuse"]:
             self.answer(503, json.dumps({"text": "The disk is full; nothing was taken."}))
             return
-        answers = self.bench.take(told["device"], told["entries"])
+        answers = self.bench.take(path, told["device"], told["entries"])
         last = {one["job"]: self.bench.last() for one in told["entries"]}
         document = {"store": self.bench.switches["store"], "answers": answers, "last": last}
         self.answer(200, json.dumps(document))

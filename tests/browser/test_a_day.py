@@ -21,7 +21,7 @@ from sleevewright.web.app import create_app
 TABLET, PHONE = (820, 1180), (390, 844)
 TWO = "0.5 in; 3.0 in"
 CROSS = "0 deg; 90 deg"
-PATIENCE = 15.0
+PATIENCE = 60.0
 
 
 @pytest.fixture
@@ -50,7 +50,7 @@ def device(browser: Browser, address: str, size: tuple[int, int]) -> Page:
     """A device of its own: another store of the browser, another size."""
     width, height = size
     context = browser.new_context(base_url=address, viewport={"width": width, "height": height})
-    context.set_default_timeout(20_000)
+    context.set_default_timeout(60_000)
     return context.new_page()
 
 

@@ -67,7 +67,7 @@ def test_a_frozen_bench_loses_nothing(browser: Browser, bench: Running, seconds:
         line = page.locator("[data-waiting]")
         told_in = until(lambda: "waiting on this device" in line.inner_text(), "it is not said")
         assert told_in < 1.0
-        until(lambda: states(page) == {"kept"}, "not all are acknowledged", seconds + 10.0)
+        until(lambda: states(page) == {"kept"}, "not all are acknowledged")
         assert stored(bench) == in_grid(TEN)
         sent = [one for post in bench.posts() for one in post]
         assert len(sent) > len(set(sent)) == 10

@@ -69,7 +69,7 @@ def test_the_bore_is_drawn_in_its_hand_and_turned_by_keys(browser: Browser, plac
     complaints: list[str] = []
     for width, height in ((820, 1180), (390, 844)):
         page = browser.new_page(viewport={"width": width, "height": height})
-        page.set_default_timeout(20_000)
+        page.set_default_timeout(60_000)
         page.on("pageerror", lambda error: complaints.append(str(error)))
         page.on(
             "console",
@@ -101,7 +101,7 @@ def test_the_bore_is_drawn_in_its_hand_and_turned_by_keys(browser: Browser, plac
 def test_names_stand_on_their_side_on_the_screen(browser: Browser, place: str) -> None:
     """What the camera really shows: projected to the screen, right is right from the deck."""
     page = browser.new_page(viewport={"width": 820, "height": 1180})
-    page.set_default_timeout(20_000)
+    page.set_default_timeout(60_000)
     page.goto(f"{place}/jobs/{PORTED}/1/found/bore")
     page.wait_for_selector("[data-drawn]")
     assert across(page, "main right")[0] < 0.0 < across(page, "main left")[0]  # from outside

@@ -16,7 +16,7 @@ from browser.bench import DESK, PHONE, TALL
 from grind_jobs import NUMBER, cell, grind_bench
 from sleevewright.web.app import Serving, create_app
 
-PATIENCE = 15.0
+PATIENCE = 60.0
 SIDEWAYS = "document.documentElement.scrollWidth - window.innerWidth"
 TOUCH = 52.0
 """Least height of what is pressed, in pixels: 20 mm on a calibrated screen is more."""

@@ -37,7 +37,7 @@ def test_a_scan_is_read_shown_and_kept(open_page: Opener, tmp_path: Path) -> Non
     for press in page.locator("button.next, a.turn, select").all():
         assert press.bounding_box()["height"] >= 52
     page.get_by_role("button", name="Keep these outlines").click()
-    page.wait_for_url("**/D-175/1/found", timeout=20_000)
+    page.wait_for_url("**/D-175/1/found", timeout=60_000)
 
 
 @pytest.mark.slow
@@ -58,10 +58,10 @@ def test_a_reading_that_is_lost_is_said_and_the_scan_is_kept_once(
     press = page.get_by_role("button", name="Read the scan")
     press.click()
     said = page.locator("#read-form [data-said]")
-    expect(said).to_contain_text("The scan is kept with the job", timeout=20_000)
+    expect(said).to_contain_text("The scan is kept with the job", timeout=60_000)
     expect(page.locator("[data-going]")).to_be_hidden()
     page.unroute("**/rubbings/*")
     press.click()
-    expect(said).to_contain_text("of the two bars", timeout=20_000)
+    expect(said).to_contain_text("of the two bars", timeout=60_000)
     assert [url.rpartition("/")[2] for url in sent] == ["attachments", "rubbings", "rubbings"]
     seen.complaints[:] = [one for one in seen.complaints if "404" not in one]
