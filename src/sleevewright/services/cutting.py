@@ -15,6 +15,7 @@ from sleevewright.services.cut_told import CutTold
 from sleevewright.services.face_told import face_part
 from sleevewright.services.hatch_told import fit_hatch, hone_hatch
 from sleevewright.services.honing_told import honed_to_fit, honed_to_piston
+from sleevewright.services.hot_told import HOT_PARTS
 from sleevewright.services.ledge_told import counterbore_told
 from sleevewright.services.oldwall_told import old_part
 from sleevewright.services.passes_told import parent_pass, parent_stock, piston_pass
@@ -40,6 +41,7 @@ PARTS: tuple[Part, ...] = (
     hone_hatch,
     fit_hatch,
     *PORT_PARTS,
+    *HOT_PARTS,
 )
 """Parts in the order in which they are answered."""
 

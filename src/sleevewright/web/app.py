@@ -29,6 +29,7 @@ from sleevewright.web.choose.routes import router as choose_router
 from sleevewright.web.errors import answer_errors
 from sleevewright.web.evidence.routes import router as evidence_router
 from sleevewright.web.hatch.routes import router as hatch_router
+from sleevewright.web.hot.routes import HOT_ROUTERS
 from sleevewright.web.instruments.routes import router as instruments_router
 from sleevewright.web.instruments.study_routes import router as studies_router
 from sleevewright.web.job.routes import router as job_router
@@ -63,6 +64,7 @@ ROUTERS = (
     choose_router,
     hatch_router,
     *PORT_ROUTERS,  # before the stages: their addresses look like those of a stage
+    *HOT_ROUTERS,
     stage_router,
     search_router,
     instruments_router,

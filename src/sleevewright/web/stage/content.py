@@ -6,6 +6,12 @@ Names of answers are those of the plan and of what is answered beside it.
 from __future__ import annotations
 
 from sleevewright.web.stage.content_cuts import COUNTERBORE_PLAIN, CUT_CONTENTS
+from sleevewright.web.stage.content_hot import (
+    COOL_SECTIONS,
+    DROP_SECTIONS,
+    HEAT_LEAD,
+    HEAT_SECTIONS,
+)
 from sleevewright.web.stage.content_ports import (
     CHOICE_PORTS,
     COOL_PORTS,
@@ -141,7 +147,7 @@ CONTENTS: dict[str, Content] = {
         ),
     ),
     "heat": Content(
-        lead=("heat.oven", "heat.slip"),
+        lead=(*HEAT_LEAD, "heat.oven", "heat.slip"),
         rows=(
             "heat.casting",
             "heat.limit",
@@ -157,6 +163,7 @@ CONTENTS: dict[str, Content] = {
             "heat.dose_thin",
             "fit.neighbour",
         ),
+        sections=HEAT_SECTIONS,
         presses=(
             press("oven-in", "In the oven"),
             press("reading", "Gauged"),
@@ -166,6 +173,7 @@ CONTENTS: dict[str, Content] = {
     "drop": Content(
         lead=("drop.line_up",),
         rows=("drop.until", "drop.before_seated", "heat.slip", "fit.caught_first"),
+        sections=DROP_SECTIONS,
         presses=(
             press("out", "Out of the oven"),
             press("in", "Sleeve in"),
@@ -190,7 +198,7 @@ CONTENTS: dict[str, Content] = {
             "cool.soft",
             "cool.left_out",
         ),
-        sections=COOL_PORTS,
+        sections=(*COOL_SECTIONS, *COOL_PORTS),
         presses=(
             press("gripped", "Gripped"),
             press("unclamped", "Unclamped"),

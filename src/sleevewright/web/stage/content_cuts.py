@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sleevewright.planning.cut_lines import cut_rows
 from sleevewright.web.stage.content_hone import hone_lead, hone_rows, hone_sections
+from sleevewright.web.stage.content_hot import OLD_HEAT
 from sleevewright.web.stage.contents import ALLOWED_BORE, WARM_BORE, Content, form_of
 from sleevewright.web.stage.fit_sections import Section
 from sleevewright.web.stage.hatch_sections import FIT_HATCH_SECTION, HATCH_SECTION
@@ -33,6 +34,7 @@ OLD = Content(
     lead=("old.least_wall", "old.stock"),
     rows=("old.thin", "old.wall_low", "old.least_at", "old.least_depth", "old.wall_allows"),
     sections=(
+        *OLD_HEAT,
         Section("How it comes out", ("old.way", "old.way_not", "old.shell", "old.frees_at",
                                      "old.neighbour"), is_open=False),
         Section("Old iron left in the wall", ("old.gone_at", "old.past_keys", "old.iron_share",

@@ -17,6 +17,7 @@ from sleevewright.web.plan.squish_drawing import (
 from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.plan.wall_drawing import WALL_MAP, wall_drawing
 from sleevewright.web.stage.cut_picture import CutPicture
+from sleevewright.web.stage.hot_pictures import HOT_PICTURES
 from sleevewright.web.stage.port_pictures import PORT_PICTURES
 from sleevewright.web.stage.views import PictureView
 
@@ -38,6 +39,7 @@ CUT_PICTURES: tuple[CutPicture, ...] = (
     CutPicture("honefit", "honefit.dwell", DWELL_TITLE, hone_drawing),
     CutPicture("hone", "hone.dwell", DWELL_TITLE, hone_drawing),
     *PORT_PICTURES,
+    *HOT_PICTURES,
 )
 """In the order in which they stand on the page."""
 

@@ -1,0 +1,13 @@
+"""Use case: what heat, drop and cooling answer on their own account, beside the plan of a job."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from sleevewright.planning.answers import Plan, StageAnswers
+from sleevewright.services.cut_told import CutTold
+
+HotPart = Callable[[Plan, CutTold], StageAnswers | None]
+
+HOT_PARTS: tuple[HotPart, ...] = ()
+"""Parts in the order in which they are answered; each sees what the earlier ones answered."""

@@ -1,0 +1,1 @@
+"""Pages of the hot steps: ready when, the drop, the cooling."""

@@ -1,0 +1,20 @@
+"""What stands on the pages of heat, drop and cooling: sections, stage by stage."""
+
+from __future__ import annotations
+
+from sleevewright.web.stage.fit_sections import Section
+
+OLD_HEAT: tuple[Section, ...] = ()
+"""Old sleeve out: what heat does for it."""
+
+HEAT_LEAD: tuple[str, ...] = ()
+"""Heat: what stands large before oven and slip."""
+
+HEAT_SECTIONS: tuple[Section, ...] = ()
+"""Heat: when it is ready, and what to do where the slip cannot be reached."""
+
+DROP_SECTIONS: tuple[Section, ...] = ()
+"""Drop: what the seconds rest on, and what to do if it stops."""
+
+COOL_SECTIONS: tuple[Section, ...] = ()
+"""Cool and prove: what happens while it cools."""
