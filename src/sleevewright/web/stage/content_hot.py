@@ -13,7 +13,20 @@ HEAT_LEAD: tuple[str, ...] = ()
 HEAT_SECTIONS: tuple[Section, ...] = ()
 """Heat: when it is ready, and what to do where the slip cannot be reached."""
 
-DROP_SECTIONS: tuple[Section, ...] = ()
+DROP_SECTIONS: tuple[Section, ...] = (
+    Section("If it stops or sits wrong", prefixes=("recover.case.",)),
+    Section(
+        "What that rests on",
+        (
+            "recover.reheat",
+            "recover.slip_at_limit",
+            "recover.by_ten",
+            "recover.sleeve_cold",
+            "recover.chilled",
+        ),
+        is_open=False,
+    ),
+)
 """Drop: what the seconds rest on, and what to do if it stops."""
 
 COOL_SECTIONS: tuple[Section, ...] = ()
