@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sleevewright.jobs import catalog_spans as span
+from sleevewright.jobs.catalog_cooling import COOLING
 from sleevewright.jobs.catalog_front import ANGLES_FOUR, ROUND_FOUR
 from sleevewright.jobs.catalog_maps import RING_PEG, measured_cells, shape_cells
 from sleevewright.jobs.stagefield import (

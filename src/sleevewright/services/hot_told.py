@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from sleevewright.planning.answers import Plan, StageAnswers
+from sleevewright.services.cooling_told import cooling_part
 from sleevewright.services.cut_told import CutTold
 
 HotPart = Callable[[Plan, CutTold], StageAnswers | None]
 
-HOT_PARTS: tuple[HotPart, ...] = ()
+HOT_PARTS: tuple[HotPart, ...] = (cooling_part,)
 """Parts in the order in which they are answered; each sees what the earlier ones answered."""

@@ -61,7 +61,7 @@ def stress_area(*, diameter: Number, pitch: Number) -> Number:
 @formula(
     name="pull of a stud by its torque",
     expression="F = T / (K d)",
-    sources=("practice", "shigley-2011"),
+    sources=("practice", "budynas-2011"),
     validity="K 0.15 to 0.25: oiled to dry; within a quarter at best",
     unit="N",
 )
@@ -89,7 +89,7 @@ def stud_pull(*, torque: Number, nut_factor: Number, diameter: Number) -> Number
 
     Notes
     -----
-    Source: ``practice`` for the factor, ``shigley-2011`` for the relation.
+    Source: ``practice`` for the factor, ``budynas-2011`` for the relation.
 
     Examples
     --------
@@ -103,7 +103,7 @@ def stud_pull(*, torque: Number, nut_factor: Number, diameter: Number) -> Number
 @formula(
     name="pull that strips a tapped hole",
     expression="F = tau 0.875 pi d L_e",
-    sources=("iso-68-1", "shigley-2011"),
+    sources=("iso-68-1", "budynas-2011"),
     validity="basic profile, nut thread weaker than the stud, load even along the engagement",
     unit="N",
 )
@@ -132,7 +132,7 @@ def stripping_pull(*, diameter: Number, engagement: Number, shear_strength: Numb
     Notes
     -----
     In each pitch the basic profile shears over P/2 + (d - d_2) tan 30 deg = 7/8 P at the
-    nominal diameter. Source: ``iso-68-1``; ``shigley-2011``.
+    nominal diameter. Source: ``iso-68-1``; ``budynas-2011``.
 
     Examples
     --------

@@ -20,7 +20,7 @@ from sleevewright.errors import InputError
 
 Array = NDArray[np.float64]
 
-CELLS = 81
+CELLS = 51
 """Cells of the grid along each of both unknowns."""
 
 REACH = 3.5
@@ -209,6 +209,40 @@ def times_to_cool(forecast: CoolingForecast, *, temperature: float) -> tuple[flo
     passed = np.interp(-math.log(left + 2.0 * NEAREST), -logs, curve.times)
     times = np.maximum((passed - forecast.offsets) / forecast.paces, 0.0)
     return _quantiles(times, forecast.weights)
+
+
+@formula(
+    name="time to cool, expected",
+    expression="median of (t(T) - start) / pace over the grid",
+    sources=("derived",),
+    validity="temperature above the room",
+    unit="s",
+)
+def expected_time(forecast: CoolingForecast, *, temperature: float) -> float:
+    """Time since the start at which a temperature is passed, as likely sooner as later.
+
+    Parameters
+    ----------
+    forecast : CoolingForecast
+        Pace and start after the readings. [record]
+    temperature : float
+        Temperature to come down to. [K]
+
+    Returns
+    -------
+    float
+        Time, not below nought. [s]
+
+    Raises
+    ------
+    InputError
+        If the temperature is not above the room's by a tenth of a kelvin.
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
+    return times_to_cool(forecast, temperature=temperature)[LEVELS.index(0.5)]
 
 
 @formula(
