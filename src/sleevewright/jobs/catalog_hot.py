@@ -145,6 +145,7 @@ COOL = StageSheet(
               "logger's file: take it on the page of the file.", SERIES_EXAMPLE),
         words("cool.series_from", "Logged cooling, from", "File, columns, units and moved by; "
               "what was left out.", FROM_EXAMPLE),
+        *COOLING,
     ),
     (
         StageGrid("stand-out", "Stand-out", "Flange above the deck, four places.",
