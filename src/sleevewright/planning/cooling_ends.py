@@ -21,7 +21,7 @@ from sleevewright.core.materials import material
 from sleevewright.planning.answers import Kind, Plan, Quantity
 from sleevewright.planning.beside import known_in
 from sleevewright.planning.cooling_told import CoolingTold
-from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
+from sleevewright.planning.ledger import Given, Ledger, Line
 
 Q = Quantity
 UNDER = {"wood or board": 5.0, "cold plate": 500.0, "wire rack": 12.0, "its flange or deck": 5.0}
@@ -152,7 +152,7 @@ def _bars(plan: Plan, told: CoolingTold) -> TwoBars | None:
 
 
 def _flange(plan: Plan, od: float) -> float:
-    """Metal that the flange has beyond the wall; nothing where no flange is known. [m^3]"""
+    """Metal that the flange has beyond the wall; nothing where none is known [m^3]."""
     wide, thick = (known_in(plan, name) for name in ("flange.od", "flange.thickness"))
     sizes = [None if one is None else one.value for one in (wide, thick)]
     if not all(isinstance(one, float) for one in sizes):

@@ -6,6 +6,8 @@ from sleevewright.core.checks import Number, not_negative, positive
 from sleevewright.core.expansion import ExpansionLaw, thermal_strain
 from sleevewright.core.fits.hold import axial_hold
 from sleevewright.core.fits.hold_down import (
+    METRIC_DEPTH,
+    UNIFIED_DEPTH,
     pull_left,
     stress_area,
     stripping_pull,
@@ -25,11 +27,14 @@ from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
 
 Q = Quantity
 THREADS = {
-    "M6": (6e-3, 1e-3), "M8": (8e-3, 1.25e-3), "M10": (10e-3, 1.5e-3),
-    "1/4-20": (6.35e-3, 25.4e-3 / 20), "5/16-18": (7.9375e-3, 25.4e-3 / 18),
-    "3/8-16": (9.525e-3, 25.4e-3 / 16),
-}  # fmt: skip
-"""Nominal diameter and pitch of the coarse threads. [m]"""
+    "M6": (6e-3, 1e-3, METRIC_DEPTH),
+    "M8": (8e-3, 1.25e-3, METRIC_DEPTH),
+    "M10": (10e-3, 1.5e-3, METRIC_DEPTH),
+    "1/4-20": (6.35e-3, 25.4e-3 / 20, UNIFIED_DEPTH),
+    "5/16-18": (7.9375e-3, 25.4e-3 / 18, UNIFIED_DEPTH),
+    "3/8-16": (9.525e-3, 25.4e-3 / 16, UNIFIED_DEPTH),
+}
+"""Nominal diameter [m], pitch [m] and depth of the coarse threads."""
 
 STEPS = (("at_115", 388.15), ("at_60", 333.15), ("at_43", 316.15), ("cold", 293.15))
 """Temperatures at which friction is named: caught, unclamping, nearly cool, cold. [K]"""
@@ -41,7 +46,7 @@ SHORTER = Line("cool.stud_shorter", "Casting shrinks over the stud by", Q.DEVIAT
                of="along the free length, from the drop to unclamping")  # fmt: skip
 STRETCH = Line("cool.stud_stretch", "Stretch of a stud, tightened", Q.DEVIATION, "axial")
 MOST = Line("cool.stud_most", "Pull that stud and thread bear", Q.FORCE,
-            of="the lesser of the stud's proof and half of what strips the tapped hole")  # fmt: skip
+            of="the stud's proof, or half of what strips the hole if less")  # fmt: skip
 KEPT = Line("cool.kept_down", "Presses on the flange at unclamping", Q.FORCE)
 SHARE = Line(
     "cool.kept_share", "Hold-down over friction, at unclamping", Q.RATIO,
@@ -215,10 +220,11 @@ def _enter_friction(ledger: Ledger) -> None:
 
 def _enter_studs(ledger: Ledger, held: HeldDown) -> None:
     """Enter what the studs pull, what they bear, and what is left of it when cool."""
-    size, pitch = THREADS.get(held.stud, (None, None))
+    size, pitch, depth = THREADS.get(held.stud, (None, None, None))
     for key, label, value, quantity in (
         ("stud_d", "Thread of the stud", size, Q.SIZE),
         ("stud_pitch", "Its pitch", pitch, Q.SIZE),
+        ("stud_depth", "Depth of its thread, in pitches", depth, Q.RATIO),
         ("stud_torque_used", "Torque of each nut", held.torque, Q.TORQUE),
         ("stud_count", "Studs", held.studs, Q.COUNT),
     ):
@@ -233,7 +239,8 @@ def _enter_studs(ledger: Ledger, held: HeldDown) -> None:
     ledger.compute(PULL, stud_pull, torque="cool.stud_torque_used", nut_factor="cool.nut_factor",
                    diameter="cool.stud_d")  # fmt: skip
     area = Line("cool.stud_area", "its stress area", Q.AREA, is_detail=True)
-    ledger.compute(area, stress_area, CENTRALLY, diameter="cool.stud_d", pitch="cool.stud_pitch")
+    ledger.compute(area, stress_area, CENTRALLY, diameter="cool.stud_d", pitch="cool.stud_pitch",
+                   depth="cool.stud_depth")  # fmt: skip
     ledger.compute(STRETCH, stud_stretch, pull=PULL.id, free_length="cool.stud_length",
                    area=area.id, modulus="cool.stud_modulus")  # fmt: skip
     steel = material("steel")
@@ -273,7 +280,9 @@ def _enter_most(ledger: Ledger, held: HeldDown, area: str) -> None:
 def _enter_verdict(ledger: Ledger, held: HeldDown) -> None:
     """Enter whether what presses is more than friction at unclamping."""
     if ledger.has(KEPT.id) and float(ledger.value("cool.friction_at_60") or 0.0) > 0.0:
-        judge = against_limit(1.0, "least", remedy="disc springs, more pull, or the top caught first")
+        judge = against_limit(
+            1.0, "least", remedy="disc springs, more pull, or the top caught first"
+        )
         ledger.compute(SHARE, kept_share, How(judge=judge), kept=KEPT.id,
                        friction="cool.friction_at_60")  # fmt: skip
     said = "say with what it is kept down"

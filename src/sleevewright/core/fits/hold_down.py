@@ -10,8 +10,8 @@ import math
 from sleevewright.core.checks import Number, finite, not_negative, positive
 from sleevewright.core.formulas import formula
 
-PITCH_TO_MINOR = 0.938194
-"""What the stress diameter is less than the nominal one, in pitches: 13/24 of sqrt(3)."""
+METRIC_DEPTH, UNIFIED_DEPTH = 0.938194, 0.9743
+"""What the stress diameter is less than the nominal one, in pitches: as ISO and ASME have it."""
 
 SHEAR_SHARE = 0.875
 """Share of the cylinder of the nominal diameter that shears in the nut thread, basic profile."""
@@ -19,12 +19,12 @@ SHEAR_SHARE = 0.875
 
 @formula(
     name="stress area of a thread",
-    expression="A_t = pi / 4 (d - 0.938194 P)^2",
-    sources=("iso-898-1", "iso-68-1"),
+    expression="A_t = pi / 4 (d - k P)^2",
+    sources=("iso-898-1", "asme-b1-1"),
     validity="thread of the 60 degree profile of ISO 68-1, metric or unified",
     unit="m^2",
 )
-def stress_area(*, diameter: Number, pitch: Number) -> Number:
+def stress_area(*, diameter: Number, pitch: Number, depth: Number = METRIC_DEPTH) -> Number:
     """Area of a threaded stud that carries its pull.
 
     Parameters
@@ -33,6 +33,8 @@ def stress_area(*, diameter: Number, pitch: Number) -> Number:
         Nominal diameter of the thread. [m]
     pitch : Number
         Pitch. [m]
+    depth : Number
+        Share of the pitch: 0.938194 of metric threads, 0.9743 of unified ones. [1]
 
     Returns
     -------
@@ -46,7 +48,7 @@ def stress_area(*, diameter: Number, pitch: Number) -> Number:
 
     Notes
     -----
-    Source: ``iso-898-1``, ``iso-68-1``.
+    Source: ``iso-898-1`` for metric threads, ``asme-b1-1`` for unified ones.
 
     Examples
     --------
@@ -54,7 +56,7 @@ def stress_area(*, diameter: Number, pitch: Number) -> Number:
     36.6
     """
     positive("pitch", pitch, "m")
-    core = positive("stress diameter", diameter - PITCH_TO_MINOR * pitch, "m")
+    core = positive("stress diameter", diameter - depth * pitch, "m")
     return math.pi / 4.0 * core**2
 
 
@@ -198,9 +200,7 @@ def stud_stretch(*, pull: Number, free_length: Number, area: Number, modulus: Nu
     validity="stud and springs straight lines of force over travel",
     unit="N",
 )
-def pull_left(
-    *, pull: Number, stretch: Number, travel: Number, shortening: Number
-) -> Number:
+def pull_left(*, pull: Number, stretch: Number, travel: Number, shortening: Number) -> Number:
     """Pull of a stud when what it clamps has become shorter than the stud did.
 
     Parameters

@@ -152,9 +152,7 @@ def still_air_coefficient(
     film = air_film(0.5 * (surface + room))
     rayleigh = rayleigh_number(film=film, excess=excess, length=height)
     nusselt = nusselt_vertical_plate(rayleigh=rayleigh, prandtl=film.prandtl)
-    moved = convection_coefficient(
-        nusselt=nusselt, conductivity=film.conductivity, length=height
-    )
+    moved = convection_coefficient(nusselt=nusselt, conductivity=film.conductivity, length=height)
     sent = radiated_flux(emissivity=radiating, surface=surface, surroundings=room)
     return moved + sent / excess
 
