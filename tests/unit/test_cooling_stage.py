@@ -53,8 +53,8 @@ def plain() -> tuple[Counting, Plan]:
 
 @pytest.mark.parametrize(
     ("casting", "said"),
-    [("150 C", "not caught"), ("110 C", "caught"), ("58 C", "unclamped"), ("40 C", "safe to touch"),
-     ("21 C", "ready to gauge")],
+    [("150 C", "not caught"), ("110 C", "caught"), ("58 C", "unclamped"),
+     ("40 C", "cool to the hand"), ("21 C", "ready to gauge")],
 )  # fmt: skip
 def test_the_state_is_that_of_the_last_reading(
     plain: tuple[Counting, Plan], casting: str, said: str

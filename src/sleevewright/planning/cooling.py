@@ -43,7 +43,7 @@ SCALE = Line(
 TARGETS = (
     ("cool.caught_at", "caught_in", "Caught after"),
     ("cool.unclamp", "unclamp_in", "May be unclamped after"),
-    ("cool.touch_safe", "touch_in", "Safe to touch after"),
+    ("cool.touch_safe", "touch_in", "Cool to the hand after"),
     ("cool.measure_at", "measure_in", "Gauge it after"),
 )
 """Temperature, ending of the answer, words; in the order in which they come."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
+from sleevewright.core.expansion import ExpansionLaw
 from sleevewright.core.fits.flange import flange_lift
 from sleevewright.core.formulas import formula
 from sleevewright.core.heat.ends import (
@@ -136,15 +137,18 @@ def _bars(plan: Plan, told: CoolingTold) -> TwoBars | None:
     known = {name: known_in(plan, name) for name in names}
     values = [None if one is None else one.value for one in known.values()]
     laws = [known_in(plan, f"{part}.law") for part in ("casting", "sleeve")]
-    if any(not isinstance(one, float) for one in values) or None in laws:
+    grown, sleeve_grown = (None if one is None else one.value for one in laws)
+    is_short = any(not isinstance(one, float) for one in values)
+    if is_short or not isinstance(grown, ExpansionLaw):
+        return None
+    if not isinstance(sleeve_grown, ExpansionLaw):
         return None
     numbers = [float(f"{one:.4g}") for one in values if isinstance(one, float)]
     od, inside, fit, length, form, hot, cold, room, mass = numbers
     casting = material(told.casting.material or "unknown-aluminium")
     sleeve = material("grey-iron")
-    both = [getattr(one, "value", None) for one in laws]
     return TwoBars(
-        od, fit, length, 0.5 * (od - inside), form, 8e-6, both[0], both[1], hot, cold, room,
+        od, fit, length, 0.5 * (od - inside), form, 8e-6, grown, sleeve_grown, hot, cold, room,
         mass, casting.density, casting.specific_heat, casting.conductivity,
         sleeve.density, sleeve.specific_heat, sleeve.conductivity, entry=1.5,
         flange=_flange(plan, od) * sleeve.density * sleeve.specific_heat,

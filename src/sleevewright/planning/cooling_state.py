@@ -15,7 +15,7 @@ CAUGHT_AT = Line(
     "cool.caught_at", "Caught below", Q.TEMPERATURE,
     of="casting; 19 in 20 such fits have gripped by then; caught is not unclamped",
 )  # fmt: skip
-TOUCH = Line("cool.touch_safe", "Safe to touch below", Q.TEMPERATURE, of="gloves until then")
+TOUCH = Line("cool.touch_safe", "Cool to the hand below", Q.TEMPERATURE, of="gloves until then")
 MEASURE = Line(
     "cool.measure_at", "Gauge it below", Q.TEMPERATURE, of="near the room, or corrected",
     is_detail=True,
@@ -34,7 +34,7 @@ HOT, CAUGHT, FREE, TOUCHED, READY = (
     "not caught yet: keep it down and let it be",
     "caught: keep it down, most of the shrinking is still to come",
     "may be unclamped: then try the feeler and the dial",
-    "safe to touch: too warm to gauge",
+    "cool to the hand: too warm to gauge",
     "ready to gauge: two readings ten minutes apart must agree",
 )
 WARM_UNCLAMPED = (
@@ -98,7 +98,7 @@ def _ladder(ledger: Ledger) -> list[tuple[float, str]]:
     steps = [
         ("cool.caught_at", "caught"),
         ("cool.unclamp", "may be unclamped"),
-        ("cool.touch_safe", "safe to touch"),
+        ("cool.touch_safe", "cool to the hand"),
         ("cool.measure_at", "gauge it"),
     ]
     return [(float(ledger.value(name)), words) for name, words in steps if ledger.has(name)]

@@ -36,6 +36,9 @@ THREADS = {
 }
 """Nominal diameter [m], pitch [m] and depth of the coarse threads."""
 
+FORCES = {"weight": "weight_force", "press": "press_force"}
+"""Settings of the shop for what presses without a stud."""
+
 STEPS = (("at_115", 388.15), ("at_60", 333.15), ("at_43", 316.15), ("cold", 293.15))
 """Temperatures at which friction is named: caught, unclamping, nearly cool, cold. [K]"""
 
@@ -186,9 +189,8 @@ def enter_hold_down(ledger: Ledger, plan: Plan, told: CoolingTold) -> None:
         return
     _enter_friction(ledger)
     held = told.held
-    if held.with_what in ("weight", "press"):
-        name = f"{held.with_what}_force"
-        enter_default(ledger, KEPT, None, name)
+    if held.with_what in FORCES:
+        enter_default(ledger, KEPT, None, FORCES[held.with_what])
     elif held.with_what in ("plate and studs", "disc springs"):
         _enter_studs(ledger, held)
     _enter_verdict(ledger, held)

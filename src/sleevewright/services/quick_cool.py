@@ -51,7 +51,7 @@ def quick_cool(words: Iterable[str]) -> QuickAnswer:
         Line(key, label, float(time_to(curve, temperature=at)), "time", time_to, note=note)
         for key, label, at, note in (
             ("unclamp_s", "May be unclamped after", unclamp.value, "below 60 °C, measured"),
-            ("touch_s", "Safe to touch after", touch.value, "below 45 °C"),
+            ("touch_s", "Cool to the hand after", touch.value, "below 45 °C"),
             ("measure_s", "Gauge it after", near, "within 2 K of the room"),
         )
         if at > room + 1.0

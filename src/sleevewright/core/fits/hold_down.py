@@ -6,6 +6,9 @@ Threads are of the basic profile of ISO 68-1, which the unified threads share.
 from __future__ import annotations
 
 import math
+from typing import cast
+
+import numpy as np
 
 from sleevewright.core.checks import Number, finite, not_negative, positive
 from sleevewright.core.formulas import formula
@@ -236,5 +239,4 @@ def pull_left(*, pull: Number, stretch: Number, travel: Number, shortening: Numb
     not_negative("pull", pull, "N")
     spring = positive("stretch", stretch, "m") + not_negative("travel", travel, "m")
     share = 1.0 - finite("shortening", shortening, "m") / spring
-    # the greater of two without a branch, so that samples and floats pass alike
-    return pull * 0.5 * (share + abs(share))
+    return cast("Number", pull * np.maximum(share, 0.0))
