@@ -14,11 +14,11 @@ SIDEWAYS = "document.documentElement.scrollWidth - window.innerWidth"
 def test_state_and_curve_stand_on_the_page(
     open_page: Opener, size: tuple[int, int], scheme: str
 ) -> None:
-    """Unread, the page asks for a probe; the picture names every state; nothing runs sideways."""
-    page = open_page("/jobs/D-118/1/cool", *size, color_scheme=scheme)
+    """Before the drop the page says so; the picture names every state; nothing runs sideways."""
+    page = open_page("/jobs/D-175/1/cool", *size, color_scheme=scheme)
     page.wait_for_selector("html[data-ready]")
     said = page.locator("main")
-    expect(said).to_contain_text("not read yet: put a probe on the casting")
+    expect(said).to_contain_text("not dropped yet")
     drawing = page.locator("svg[aria-label^='Casting against time']:visible")
     expect(drawing).to_have_count(1)
     expect(drawing).to_contain_text("unclamp after")

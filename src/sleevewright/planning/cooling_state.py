@@ -20,7 +20,8 @@ MEASURE = Line(
     "cool.measure_at", "Gauge it below", Q.TEMPERATURE, of="near the room, or corrected",
     is_detail=True,
 )  # fmt: skip
-STATE = Line("cool.state", "It is", Q.TEXT)
+STATE = Line("cool.state", "It is", Q.TEXT, of="by its last reading")
+DO = Line("cool.do", "So", Q.TEXT)
 NEXT = Line("cool.next", "Next", Q.TEXT)
 TO_COME = Line(
     "cool.to_come", "Length still to part after unclamping", Q.DEVIATION, "axial",
@@ -30,13 +31,20 @@ NOW_LEFT = Line(
     "cool.to_come_now", "Length still to part from the last reading", Q.DEVIATION, "axial",
     of="casting over sleeve, whole length, down to 20 °C",
 )  # fmt: skip
-HOT, CAUGHT, FREE, TOUCHED, READY = (
-    "not caught yet: keep it down and let it be",
-    "caught: keep it down, most of the shrinking is still to come",
-    "may be unclamped: then try the feeler and the dial",
-    "cool to the hand: too warm to gauge",
-    "ready to gauge: two readings ten minutes apart must agree",
-)
+BEFORE, UNREAD, HOT, CAUGHT, FREE, TOUCHED, READY = (
+    "not in", "unread", "hot", "caught", "unclamp", "cool", "gauge it",
+)  # fmt: skip
+"""States in a word, to be read at arm's length."""
+
+WHAT_TO_DO = {
+    BEFORE: "not dropped yet",
+    UNREAD: "not read yet: put a probe on the casting; until then keep it down",
+    HOT: "not caught yet: keep it down and let it be",
+    CAUGHT: "caught: keep it down, most of the shrinking is still to come",
+    FREE: "may be unclamped: then try the feeler and the dial",
+    TOUCHED: "cool to the hand: too warm to gauge",
+    READY: "ready to gauge: two readings ten minutes apart must agree",
+}
 WARM_UNCLAMPED = (
     "Unclamped while the casting was still warm: the seat may have drawn away from the flange "
     "since. Try the thinnest feeler all round and a dial on the deck before anything else is done; "
@@ -52,7 +60,9 @@ def enter_state(ledger: Ledger, plan: Plan, told: CoolingTold) -> None:
     """Enter the temperatures that part the states, the state itself and what comes next."""
     _enter_bounds(ledger, plan)
     _enter_to_come(ledger, told)
-    ledger.fact(STATE, Given(_state(ledger, told), Kind.COMPUTED, source="practice"))
+    state = _state(ledger, told)
+    ledger.fact(STATE, Given(state, Kind.COMPUTED, source="practice"))
+    ledger.fact(DO, Given(WHAT_TO_DO[state], Kind.COMPUTED, source="practice"))
     ledger.fact(NEXT, Given(_next(ledger, told), Kind.COMPUTED, source="practice"))
     if told.unclamped_at is not None and told.unclamped_at > ledger.value("cool.unclamp"):
         ledger.caution("unclamped-warm", WARM_UNCLAMPED, "practice")
@@ -107,9 +117,9 @@ def _ladder(ledger: Ledger) -> list[tuple[float, str]]:
 def _state(ledger: Ledger, told: CoolingTold) -> str:
     """The state by the last measured temperature; no clock makes one."""
     if not told.is_down and told.last is None:
-        return "not dropped yet"
+        return BEFORE
     if told.last is None:
-        return "not read yet: put a probe on the casting; until then keep it down"
+        return UNREAD
     read = told.last.temperature
     # Iron in iron has no temperature at which heat frees it: it is caught from the first.
     if ledger.has("cool.caught_at") and read > float(ledger.value("cool.caught_at")):

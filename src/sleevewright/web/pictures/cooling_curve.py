@@ -69,6 +69,8 @@ def _draw(picture: CoolingPicture, frame: Frame) -> Markup:
     edge = [(across.at(x), up.at(y)) for x, y in zip(picture.minutes, picture.high, strict=True)]
     back = [(across.at(x), up.at(y)) for x, y in zip(picture.minutes, picture.low, strict=True)]
     drawing.path(f"{polyline([*edge, *back[::-1]])}Z", "fillsunk")
+    for one in (edge, back):
+        drawing.path(polyline(one), "hair")
     curve = zip(picture.minutes, picture.middle, strict=True)
     drawing.path(polyline([(across.at(x), up.at(y)) for x, y in curve]), "line")
     _states(drawing, picture, (across, up), frame)

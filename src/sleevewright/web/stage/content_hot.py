@@ -16,8 +16,11 @@ HEAT_SECTIONS: tuple[Section, ...] = ()
 DROP_SECTIONS: tuple[Section, ...] = ()
 """Drop: what the seconds rest on, and what to do if it stops."""
 
-COOL_LEAD: tuple[str, ...] = ("cool.state", "cool.next")
-"""Cool: which state it is in by its last reading, and what comes next."""
+COOL_LEAD: tuple[str, ...] = ("cool.state",)
+"""Cool: which state it is in by its last reading, in a word."""
+
+COOL_ROWS: tuple[str, ...] = ("cool.do", "cool.next")
+"""Cool: what that asks, and what comes next."""
 
 COOL_SECTIONS: tuple[Section, ...] = (
     Section(
