@@ -89,7 +89,7 @@ def test_times_rise_and_a_reading_narrows_them(plain: tuple[Counting, Plan]) -> 
 
 
 def test_what_is_still_to_part_is_the_identity_of_both_laws(plain: tuple[Counting, Plan]) -> None:
-    """Z (i - i(T)) / D is z times the difference of growth to 20 degC, less what the smaller bore grows."""
+    """The fit given back is the difference of growth, less what the smaller bore grows."""
     job, seen = plain
     stage = cooled(job, seen)
     known = (seen.answer(f"{part}.law").value for part in ("casting", "sleeve"))

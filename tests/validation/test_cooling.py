@@ -53,7 +53,8 @@ def bars(metal: str) -> TwoBars:
     fit, hot, mass = (2.2, 230.0, 2.42) if is_iron else (3.2, 176.4, 1.37)
     density, heat, carries = (7200.0, 500.0, 48.0) if is_iron else (2680.0, 930.0, 150.0)
     return TwoBars(0.062992, fit * THOU, 0.095, 0.003556, THOU, 8e-6, law, IRON, ZERO + hot,
-                   ROOM, ROOM, mass, density, heat, carries, 7200.0, 490.0, 48.0, 2.0, 4.5)  # fmt: skip
+                   ROOM, ROOM, mass, density, heat, carries, 7200.0, 490.0, 48.0, 2.0,
+                   4.5)  # fmt: skip
 
 
 def test_constant_coefficient_is_the_exponential() -> None:

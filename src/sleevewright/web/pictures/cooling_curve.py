@@ -62,7 +62,8 @@ def cooling_curve_picture(picture: CoolingPicture) -> Markup:
 def _draw(picture: CoolingPicture, frame: Frame) -> Markup:
     bottom = TOP + frame.height
     drawing = Drawing("cooling", frame.width, bottom + FOOT, picture.says, broad=frame.broad)
-    low, high = min(picture.low), max(picture.high)
+    low = min(*picture.low, *(one.degrees for one in picture.states))
+    high = max(picture.high)
     across = Scale(0.0, picture.minutes[-1], frame.left, frame.right)
     up = Scale(low - 0.03 * (high - low), high, bottom, TOP)
     _grid(drawing, picture, (across, up), frame)
