@@ -5,10 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from sleevewright.planning.answers import Plan, StageAnswers
+from sleevewright.services.cooling_told import cooling_part
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.recovery_told import recovery_part
 
 HotPart = Callable[[Plan, CutTold], StageAnswers | None]
 
-HOT_PARTS: tuple[HotPart, ...] = (recovery_part,)
+HOT_PARTS: tuple[HotPart, ...] = (
+    recovery_part,
+    cooling_part,
+)
 """Parts in the order in which they are answered; each sees what the earlier ones answered."""

@@ -62,6 +62,7 @@ TOPICS = {
         ("running", "What is left hot, where it opens, how likely it has.", "quick_running"),
         ("thin", "What a thin casting holds, and what it costs.", "quick_running"),
         ("rings", "What several rings do to one another.", "quick_rings"),
+        ("cool", "When it may be unclamped, touched and gauged.", "quick_cool"),
         ("dose", "How much a heat ages an aluminium casting.", "quick_dose"),
         (
             "flange",

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from sleevewright.web.stage.content_cuts import COUNTERBORE_PLAIN, CUT_CONTENTS
 from sleevewright.web.stage.content_hot import (
+    COOL_LEAD,
+    COOL_ROWS,
     COOL_SECTIONS,
     DROP_SECTIONS,
     HEAT_LEAD,
@@ -183,8 +185,9 @@ CONTENTS: dict[str, Content] = {
         ),
     ),
     "cool": Content(
-        lead=("cool.unclamp", "cool.proved"),
+        lead=(*COOL_LEAD, "cool.unclamp", "cool.proved"),
         rows=(
+            *COOL_ROWS,
             "cool.lift",
             "fit.close_up",
             "cool.seated",

@@ -29,5 +29,57 @@ DROP_SECTIONS: tuple[Section, ...] = (
 )
 """Drop: what the seconds rest on, and what to do if it stops."""
 
-COOL_SECTIONS: tuple[Section, ...] = ()
+COOL_LEAD: tuple[str, ...] = ("cool.state",)
+"""Cool: which state it is in by its last reading, in a word."""
+
+COOL_ROWS: tuple[str, ...] = ("cool.do", "cool.next")
+"""Cool: what that asks, and what comes next."""
+
+COOL_SECTIONS: tuple[Section, ...] = (
+    Section(
+        "When it may be let go",
+        (
+            "cool.last",
+            "cool.caught_at",
+            "cool.caught_in",
+            "cool.unclamp_in",
+            "cool.touch_safe",
+            "cool.touch_in",
+            "cool.measure_in",
+            "cool.to_come",
+            "cool.to_come_now",
+        ),
+    ),
+    Section(
+        "Which end grips first",
+        ("cool.first_end", "cool.lift_by_end", "cool.lift_mid", "cool.lift_bottom"),
+    ),
+    Section(
+        "What keeps the flange down",
+        ("cool.hold_says", "cool.kept_share", "cool.kept_down", "cool.stud_left"),
+    ),
+    Section(
+        "Friction, studs and springs",
+        (
+            "cool.friction_at_115",
+            "cool.friction_at_60",
+            "cool.friction_at_43",
+            "cool.friction_cold",
+            "cool.stud_pull",
+            "cool.stud_most",
+            "cool.stud_stretch",
+            "cool.stud_shorter",
+        ),
+        is_open=False,
+    ),
+    Section(
+        "Gauged warm",
+        ("cool.corrected", "cool.eased", "cool.warm_bore"),
+    ),
+    Section(
+        "Further down the curve",
+        ("cool.in_50", "cool.in_30", "cool.in_26", "cool.in_23"),
+        is_open=False,
+    ),
+)
 """Cool and prove: what happens while it cools."""

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from sleevewright.web.plan.cooling_drawing import COOLING_TITLE, cooling_drawing
 from sleevewright.web.stage.cut_picture import CutPicture
 
-HOT_PICTURES: tuple[CutPicture, ...] = ()
+HOT_PICTURES: tuple[CutPicture, ...] = (
+    CutPicture("cool", "cool.forecast", COOLING_TITLE, cooling_drawing),
+)
 """In the order in which they stand on the page."""

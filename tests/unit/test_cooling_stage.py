@@ -1,0 +1,183 @@
+"""What stage Cool says while a casting cools: state, times, lift, hold-down, the warm bore."""
+
+from __future__ import annotations
+
+import pytest
+
+from bored_jobs import FEW, looked
+from simple_job import Counting, simple_job
+from sleevewright.core.expansion import ExpansionLaw
+from sleevewright.errors import InputError
+from sleevewright.jobs.living import living_job
+from sleevewright.planning.answers import Answer, Plan, StageAnswers
+from sleevewright.planning.beside import with_stage
+from sleevewright.planning.shop import Shop
+from sleevewright.services.cooling_told import cooling_part, cooling_told
+from sleevewright.services.cut_told import CutTold
+from sleevewright.services.quick import quick
+from sleevewright.web.plan.cooling_drawing import cooling_drawing
+from sleevewright.web.plan.viewer import Viewer
+
+SHOP = Shop(FEW)
+
+
+def dropped() -> Counting:
+    """A job whose sleeve is in and cooling."""
+    job = simple_job("four-stroke", until="piston")
+    job.event("drop", "seated", at="2026-12-01T09:00:00Z")
+    return job
+
+
+def told(job: Counting) -> CutTold:
+    """What its parts may read."""
+    return CutTold(living_job(job.folded).job, job.folded, 1, SHOP)
+
+
+def cooled(job: Counting, seen: Plan | None = None) -> StageAnswers:
+    """The answers of the cooling."""
+    stage = cooling_part(looked(job, SHOP) if seen is None else seen, told(job))
+    assert stage is not None
+    return stage
+
+
+def answer(stage: StageAnswers, name: str) -> Answer:
+    """One answer."""
+    return next(one for one in stage.answers if one.id == name)
+
+
+@pytest.fixture(scope="module")
+def plain() -> tuple[Counting, Plan]:
+    """A dropped job and its plan, looked at once."""
+    job = dropped()
+    return job, looked(job, SHOP)
+
+
+@pytest.mark.parametrize(
+    ("casting", "said"),
+    [("150 C", "hot"), ("110 C", "caught"), ("58 C", "unclamp"), ("40 C", "cool"),
+     ("21 C", "gauge it")],
+)  # fmt: skip
+def test_the_state_is_that_of_the_last_reading(
+    plain: tuple[Counting, Plan], casting: str, said: str
+) -> None:
+    """A measured temperature decides; without one it is only said to be unread."""
+    _, seen = plain
+    job = dropped()
+    assert answer(cooled(job, seen), "cool.state").value == "unread"
+    assert "not read yet" in str(answer(cooled(job, seen), "cool.do").value)
+    job.value("cool.log/1/minutes", "20 min")
+    job.value("cool.log/1/casting", casting)
+    assert answer(cooled(job, seen), "cool.state").value == said
+
+
+def test_times_rise_and_a_reading_narrows_them(plain: tuple[Counting, Plan]) -> None:
+    """Caught, unclamped, touched, gauged in this order; the band of unclamping shrinks."""
+    _, seen = plain
+    job = dropped()
+    names = ("cool.caught_in", "cool.unclamp_in", "cool.touch_in", "cool.measure_in")
+    before = cooled(job, seen)
+    times = [float(answer(before, one).value) for one in names]  # type: ignore[arg-type]  # floats
+    assert times == sorted(times)
+    job.value("cool.log/1/minutes", "20 min")
+    job.value("cool.log/1/casting", "85 C")
+    after = cooled(job, seen)
+    bands = [answer(one, "cool.unclamp_in").doubt for one in (before, after)]
+    assert bands[0] is not None
+    assert bands[1] is not None
+    assert bands[1].high - bands[1].low < 0.7 * (bands[0].high - bands[0].low)
+    assert "about" in str(answer(after, "cool.next").value)
+
+
+def test_what_is_still_to_part_is_the_identity_of_both_laws(plain: tuple[Counting, Plan]) -> None:
+    """The fit given back is the difference of growth, less what the smaller bore grows."""
+    job, seen = plain
+    stage = cooled(job, seen)
+    known = (seen.answer(f"{part}.law").value for part in ("casting", "sleeve"))
+    laws = [law for law in known if isinstance(law, ExpansionLaw)]
+    length, diameter, fit = (
+        float(seen.answer(one).value)  # type: ignore[arg-type]  # floats
+        for one in ("sleeve.length", "sleeve.od", "fit.as_cut")
+    )
+    grown = [40.0 * (law.reference + law.slope * 40.0) for law in laws]
+    by_laws = length * (grown[0] - grown[1] - fit / diameter * grown[0])
+    assert answer(stage, "cool.to_come").value == pytest.approx(by_laws, rel=1e-6)
+
+
+def test_a_cold_plate_lifts_the_flange_and_wood_with_a_press_does_not(
+    plain: tuple[Counting, Plan],
+) -> None:
+    """The lift follows from the end that grips first as it stands."""
+    _, seen = plain
+    job = dropped()
+    job.value("cool.flange_pressed", "yes")
+    wood = cooled(job, seen)
+    job.value("cool.stands_on", "cold plate")
+    plate = cooled(job, seen)
+    assert "bottom" in str(answer(plate, "cool.first_end").value)
+    lifts = [float(answer(one, "cool.lift_by_end").value) for one in (wood, plate)]  # type: ignore[arg-type]  # floats
+    assert lifts[0] < lifts[1]
+    assert lifts[1] == answer(plate, "cool.lift_bottom").value
+
+
+def test_studs_go_slack_and_springs_keep_more(plain: tuple[Counting, Plan]) -> None:
+    """Full-height steel studs lose most of their pull; disc springs keep more than half of it."""
+    _, seen = plain
+    job = dropped()
+    for cell, text in (("hold_with", "plate and studs"), ("stud", "M8"), ("studs", "4"),
+                       ("stud_free", "110 mm"), ("stud_torque", "11.2 N m")):  # fmt: skip
+        job.value(f"cool.{cell}", text)
+    slack = cooled(job, seen)
+    pull, left = (float(answer(slack, f"cool.{one}").value) for one in ("stud_pull", "stud_left"))  # type: ignore[arg-type]  # floats
+    assert pull == pytest.approx(7000.0, rel=1e-6)
+    assert left < 0.2 * pull
+    assert any("nip up" in one for one in slack.advice)
+    head = job.folded.value("cool.hold_with", cylinder=1)
+    assert head is not None
+    job.value("cool.hold_with", "disc springs", replaces=[head.id])
+    kept = float(answer(cooled(job, seen), "cool.stud_left").value)  # type: ignore[arg-type]  # a float
+    assert kept > 0.5 * pull
+
+
+def test_unclamped_warm_is_told_loudly(plain: tuple[Counting, Plan]) -> None:
+    """Above the unclamping line the lift check is asked; below it nothing is said."""
+    _, seen = plain
+    for text, is_told in (("80 C", True), ("50 C", False)):
+        job = dropped()
+        job.value("cool.unclamped_at", text)
+        codes = [one.code for one in cooled(job, seen).cautions]
+        assert ("unclamped-warm" in codes) is is_told
+
+
+def test_the_picture_says_every_state(plain: tuple[Counting, Plan]) -> None:
+    """Curve, lines and readings are drawn for a sheet and for a phone, and said in words."""
+    _, seen = plain
+    job = dropped()
+    job.value("cool.log/1/minutes", "20 min")
+    job.value("cool.log/1/casting", "85 C")
+    whole = with_stage(seen, cooled(job, seen))
+    viewer = Viewer(whole, "inch")
+    drawn = cooling_drawing(viewer, whole.answer("cool.forecast"))
+    assert drawn is not None
+    assert drawn.count("<svg") == 2
+    for word in ("caught", "unclamp", "touch", "gauge"):
+        assert f"{word} after" in drawn
+
+
+def test_a_quick_question_needs_no_job() -> None:
+    """Heavier takes no less time, a fan far less; a start below the room is refused."""
+    words = ("casting_mass=1.5kg", "sleeve_mass=0.45kg", "temperature=155C")
+    still = {one.key: one.value for one in quick("cool", words).lines}
+    blown = {one.key: one.value for one in quick("cool", (*words, "air=fan")).lines}
+    assert 20 * 60 < float(still["unclamp_s"] or 0) < 45 * 60
+    assert float(blown["unclamp_s"] or 0) < 0.4 * float(still["unclamp_s"] or 0)
+    with pytest.raises(InputError, match="temperature"):
+        quick("cool", ("casting_mass=1.5kg", "sleeve_mass=0.45kg", "temperature=15C"))
+
+
+def test_only_told_things_are_read() -> None:
+    """A job of which nothing happened after the drop has no readings and no clock."""
+    job = simple_job("four-stroke", until="heat")
+    known = cooling_told(told(job))
+    assert known.readings == ()
+    assert known.begun is None
+    assert not known.is_down
