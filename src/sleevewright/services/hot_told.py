@@ -6,9 +6,10 @@ from collections.abc import Callable
 
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.heat_plan_told import heat_plan_part, old_heat_part
 from sleevewright.services.recovery_told import recovery_part
 
 HotPart = Callable[[Plan, CutTold], StageAnswers | None]
 
-HOT_PARTS: tuple[HotPart, ...] = (recovery_part,)
+HOT_PARTS: tuple[HotPart, ...] = (old_heat_part, heat_plan_part, recovery_part)
 """Parts in the order in which they are answered; each sees what the earlier ones answered."""
