@@ -65,18 +65,6 @@ LIGHTER = Line(
 )  # fmt: skip
 SOAK_LONG = Line("heat.long_soak", "Soak with the oven at the limit", Q.TIME, is_detail=True)
 
-LIMITS = {
-    "paint": ("paint", "limit_paint"),
-    "bush": ("a bush, seat or guide", "limit_bush"),
-    "thread_insert": ("a thread insert", "limit_thread_insert"),
-    "threadlocker": ("threadlocker or sealant", "limit_threadlocker"),
-    "soft_solder": ("soft solder", "limit_soft_solder"),
-    "gasket": ("a gasket", "limit_gasket"),
-    "rubber": ("rubber or plastic", "limit_rubber"),
-    "plating": ("plating", "limit_plating"),
-}
-"""What may be on a casting: its words, and the setting with its usual highest temperature."""
-
 KINDS = {
     "fan oven": "oven_coefficient_fan",
     "still oven": "oven_coefficient_still",
@@ -87,14 +75,14 @@ KINDS = {
 TORCH, PLATE, HOUSEHOLD = "torch", "hot plate", "household oven"
 OF_KIND = {
     TORCH: "A torch heats one side: the bore bends and goes out of round, thin webs pass the "
-    "casting's limit before the bore is half warm, and nothing here foretells its time. A laboratory or "
-    "shop oven is preferred. No solvent, oil or paint near the flame; air that is changed; an "
-    "extinguisher at hand.",
-    PLATE: "A hot plate heats one end: the bore is tapered while it warms, and the face on the plate "
-    "passes the limit first. Stand it on a thick plate, under a cover, and gauge at three depths. A "
-    "laboratory or shop oven is preferred.",
-    HOUSEHOLD: "A household oven swings widely round its dial, and its thermostat promises nothing: hang a "
-    "probe beside the casting. Vapours of oil and solvent foul it and can catch fire; never cook "
-    "in it again. A laboratory or shop oven, vented outside, is preferred.",
+    "casting's limit before the bore is half warm, and nothing here foretells its time. A "
+    "laboratory or shop oven is preferred. No solvent, oil or paint near the flame; air that is "
+    "changed; an extinguisher at hand.",
+    PLATE: "A hot plate heats one end: the bore is tapered while it warms, and the face on the "
+    "plate passes the limit first. Stand it on a thick plate, under a cover, and gauge at three "
+    "depths. A laboratory or shop oven is preferred.",
+    HOUSEHOLD: "A household oven swings widely round its dial, and its thermostat promises "
+    "nothing: hang a probe beside the casting. Vapours of oil and solvent foul it and can "
+    "catch fire; never cook in it again. A laboratory or shop oven, vented outside, is preferred.",
 }
 """Warnings of what is no shop oven."""

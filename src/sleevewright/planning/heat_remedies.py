@@ -14,6 +14,7 @@ from sleevewright.core.heat.lump import lump_time_constant, surface_of_mass
 from sleevewright.core.heat.shortfall import never_arrives
 from sleevewright.core.heat.soak import soak_time, timing_error
 from sleevewright.core.uncertainty.inputs import Shape
+from sleevewright.jobs.heat_limits import LIMITS
 from sleevewright.jobs.model import Entry, Part
 from sleevewright.planning import heat_lines as line
 from sleevewright.planning.answers import Kind, Plan, StageAnswers
@@ -23,6 +24,7 @@ from sleevewright.planning.heat_ways import enter_ways
 from sleevewright.planning.judging import against_limit
 from sleevewright.planning.ledger import CENTRALLY, Given, How, Ledger, Line
 
+_ROUNDING = 1e-6  # of a margin that is the wanted one but for floats [K]
 _FROM_PLAN = (
     ("sleeve.od", "sleeve's outside"),
     ("fit.as_cut", "the fit"),
@@ -74,11 +76,9 @@ def _enter_margin(ledger: Ledger) -> None:
     enter_default(ledger, line.OVEN_DOUBT, None, "oven_doubt")
     wanted = ledger.default("oven_margin").value
     remedy = "chill the sleeve or take less slip; else go by measured growth only"
-    ledger.compute(
-        line.MARGIN_GOT, rest_of, How(judge=against_limit(wanted, "least", remedy=remedy, guard=0.0),
-                                      is_sampled=False),
-        whole="heat.oven", part="heat.drop_at",
-    )  # fmt: skip
+    judge = against_limit(wanted - _ROUNDING, "least", remedy=remedy, guard=0.0)
+    how = How(judge=judge, is_sampled=False)
+    ledger.compute(line.MARGIN_GOT, rest_of, how, whole="heat.oven", part="heat.drop_at")
     margin = ledger.value(line.MARGIN_GOT.id)
     if margin is None:
         return
@@ -133,13 +133,11 @@ def _enter_fins(ledger: Ledger) -> None:
 
 def _enter_limits(ledger: Ledger, has: tuple[str, ...]) -> None:
     """Enter the least limit of what is on the casting, with its name, and hold the plan to it."""
-    rows = [(ledger.default(line.LIMITS[one][1]), line.LIMITS[one][0]) for one in has]
+    rows = [(ledger.default(LIMITS[one][1]), LIMITS[one][0]) for one in has]
     if not rows:
         return
     least, name = min(rows, key=lambda row: row[0].value)
     limit = ledger.value("heat.limit")
-    if limit is not None and limit <= least.value:
-        return  # the casting's own limit is the least
     ledger.fact(line.LEAST_LIMIT, Given(least.value, Kind.ASSUMED, least.source, least.note))
     ledger.fact(line.LEAST_NAME, Given(name, Kind.TYPED, "the job"))
     remedy = f"take {name} off, chill the sleeve, or give this as the casting's limit"
@@ -147,6 +145,13 @@ def _enter_limits(ledger: Ledger, has: tuple[str, ...]) -> None:
         line.RULED, same_as, How(judge=against_limit(least.value, "most", remedy=remedy)),
         temperature="heat.casting",
     )  # fmt: skip
+    if limit is not None and limit > least.value + 0.5:
+        ledger.caution(
+            "limit-of-fitting",
+            f"The casting's limit was told higher than {name} usually stands ({least.stated}): "
+            f"the oven above is set by the one that was told. Take {name} off, or tell the lower.",
+            "practice",
+        )
 
 
 def _enter_set(ledger: Ledger, told: Entry | None) -> None:

@@ -23,10 +23,13 @@ CHILLS = (
     ("nitrogen", "Chill the sleeve in liquid nitrogen"),
 )
 COLD = (
-    " Lower it in slowly; until it is warm, no tap, no tool, no drop: iron is notch-brittle at "
-    "flange and port edges."
+    " Lower it in slowly. While it is cold do not tap it and let it fall on nothing: iron is "
+    "notch-brittle at flange and port edges."
 )
 NITROGEN = " It pushes the air out of a room, bursts what is sealed, and burns skin."
+LEAST_FIT = 5e-6
+"""A fit below this is none. [m]"""
+
 NOT_KNOWN = "a figure that is not known yet"
 SLOW = (
     "Set the oven at the limit, soak for {long} or more, and go by measured growth only: the "
@@ -70,7 +73,7 @@ def _enter_frost(ledger: Ledger, plan: Plan) -> None:
         )  # fmt: skip
         lost = Line(
             f"heat.{key}_frost", f"Frost takes, {key.replace('_', ' ')}", Quantity.DEVIATION,
-            "diametral", of="in a minute of open air, to a factor of two; keep it bagged, wipe once",
+            "diametral", of="in a minute of open air, to a factor of two; bag it, wipe once",
         )  # fmt: skip
         ledger.compute(lost, frost_loss, CENTRALLY, growth=growth.id, time=line.BARE.id)
 
@@ -91,8 +94,8 @@ def _enter_chill(ledger: Ledger, plan: Plan, key: str, title: str) -> None:
     if left < 0.0:
         words += ": not enough by itself"
     why = (
-        f"At the limit it gives {told['slip']} of slip, diametral. Frost takes {told['frost']} in a "
-        "minute of open air: bagged until the drop, wiped once."
+        f"At the limit it gives {told['slip']} of slip, diametral. Frost takes {told['frost']} in "
+        "a minute of open air: bagged until the drop, wiped once."
     )
     if key != "freezer":
         why += COLD + (NITROGEN if key == "nitrogen" else "")
@@ -134,12 +137,12 @@ def _enter_lighter(ledger: Ledger, plan: Plan) -> None:
         casting_temperature="heat.limit", sleeve_temperature="heat.sleeve",
     )  # fmt: skip
     fit = ledger.value(line.LIGHTER.id)
-    if fit is None or fit <= 0.0:
+    if fit is None or fit < LEAST_FIT:
         _way(ledger, "lighter", "A lighter fit", "No fit reaches it at the limit", "")
         return
     said = _said(ledger.entry(line.LIGHTER.id).answer, plan.units)
     _way(ledger, "lighter", "A lighter fit", f"At most {said}, diametral",
-         "That reaches the slip only as the oven reaches the limit; see first what it holds")  # fmt: skip
+         "It reaches the slip only at the limit; see first what it holds")  # fmt: skip
 
 
 def _way(ledger: Ledger, key: str, title: str, words: str, why: str) -> None:

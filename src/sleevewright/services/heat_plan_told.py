@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from sleevewright.jobs.heat_limits import on_casting
 from sleevewright.jobs.model import Entry
 from sleevewright.planning.answers import Plan, StageAnswers
-from sleevewright.planning.heat_lines import LIMITS
 from sleevewright.planning.heat_remedies import HeatTold, heat_plan
 from sleevewright.planning.old_heat import old_heat
 from sleevewright.services.cut_told import CutTold
@@ -12,7 +12,7 @@ from sleevewright.services.cut_told import CutTold
 
 def heat_plan_part(plan: Plan, told: CutTold) -> StageAnswers | None:
     """Margin, time, limits and ways of the heat."""
-    has = tuple(one for one in LIMITS if told.text(f"heat.has/{one}") == "yes")
+    has = on_casting(told.folded, told.cylinder)
     return heat_plan(
         plan,
         HeatTold(
