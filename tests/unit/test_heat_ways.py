@@ -8,10 +8,13 @@ from pathlib import Path
 import pytest
 
 from ported_jobs import also, ported_bench, told_of
-from sleevewright.jobs.model import Entry, Job
+from sleevewright.jobs.model import Entry, Job, Part
 from sleevewright.planning.answers import Answer, Plan, StageAnswers, Verdict
+from sleevewright.planning.beside import with_stage
 from sleevewright.planning.heat_remedies import HeatTold, heat_plan
 from sleevewright.planning.old_heat import old_heat
+from sleevewright.planning.oldtold import Keyed, OldTold
+from sleevewright.planning.oldwall import old_wall
 from sleevewright.services.jobfiles import load_job
 from sleevewright.services.plans import plan_job
 
@@ -128,6 +131,28 @@ def test_ticked_paint_is_the_limit_of_the_whole_plan(tmp_path: Path) -> None:
     also(bench, {"heat.has/paint": "yes"})
     plan, _ = told_of(bench)
     assert plan.answer("heat.limit").value == pytest.approx(423.15)
+
+
+def test_old_sleeve_is_heated_clear_of_where_it_lets_go(water: tuple[Job, Plan]) -> None:
+    """40 K above the grip, held against the limit; too tight a fit is out and stays in."""
+    hot = {}
+    for fit in (0.03, 0.3):
+        was = OldTold(
+            casting=Part("aluminium-356"),
+            kind="shrunk in",
+            tightness=Entry(fit * 1e-3, f"{fit} mm", "typed"),
+            keyed=Keyed(liner_outside=Entry(0.07, "70 mm", "measured")),
+        )
+        plan = with_stage(water[1], old_wall(water[1], was))
+        stage = old_heat(plan)
+        assert stage is not None
+        hot[fit] = of(stage, "old.heat_to")
+        frees = plan.answer("old.frees_at").value
+        assert isinstance(frees, float)
+        assert hot[fit].value == pytest.approx(frees + 40.0)
+    verdicts = [one.judgement.verdict for one in hot.values() if one.judgement]
+    assert verdicts[0] is Verdict.GOOD
+    assert verdicts[1] is Verdict.OUT
 
 
 def test_heat_for_an_old_sleeve_needs_its_grip(water: tuple[Job, Plan]) -> None:

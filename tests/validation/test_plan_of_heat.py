@@ -51,7 +51,7 @@ def test_frost_of_a_minute_is_about_two_thou() -> None:
     """An estimate from memory, 0.4 µm/s and 2 thou in a minute, holds to a third."""
     rate = frost_growth(surface=ZERO_CELSIUS - 78.0, room=ROOM, humidity=0.5, coefficient=9.0)
     assert rate == pytest.approx(0.4e-6, rel=0.33)
-    assert frost_loss(growth=rate, time=60.0) == pytest.approx(2.0 * THOU, rel=0.33)
+    assert frost_loss(rate=rate, time=60.0) == pytest.approx(2.0 * THOU, rel=0.33)
 
 
 def test_no_frost_grows_on_a_warm_or_in_a_dry_room() -> None:

@@ -24,7 +24,7 @@ NEVER = Line(
     "heat.never", "Chance that the oven never brings it there", Q.PROBABILITY,
     of="a dial that promises too much",
 )  # fmt: skip
-COEFFICIENT = Line("heat.coefficient", "heat that this kind of oven gives", Q.RECORD,
+COEFFICIENT = Line("heat.coefficient", "heat that this kind of oven gives, W/(m² K)", Q.RATIO,
                    of="convection and radiation", is_detail=True)  # fmt: skip
 SURFACE = Line("heat.surface", "Surface of the casting", Q.AREA, of="by its mass", is_detail=True)
 KIND_TAU = Line("heat.kind_time_constant", "Time constant in this kind of oven", Q.TIME,
@@ -58,7 +58,7 @@ SET_TOLD = Line("heat.oven_told", "dial, as told", Q.TEMPERATURE, is_detail=True
 SET_IS = Line("heat.oven_is", "Oven as it is set", Q.TEMPERATURE, of="dial, air")
 HUMIDITY = Line("heat.humidity", "humidity of the room", Q.RATIO, is_detail=True)
 BARE = Line("heat.bare", "chilled sleeve in open air", Q.TIME, is_detail=True)
-STILL = Line("heat.frost_coefficient", "heat by still air alone", Q.RECORD, is_detail=True)
+STILL = Line("heat.frost_coefficient", "heat by still air alone, W/(m² K)", Q.RATIO, is_detail=True)
 LIGHTER = Line(
     "heat.lighter_fit", "Most fit that reaches the slip at the limit", Q.DEVIATION, "diametral",
     of="sleeve as warm as it is planned",

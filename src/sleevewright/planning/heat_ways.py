@@ -65,7 +65,7 @@ def _enter_frost(ledger: Ledger, plan: Plan) -> None:
         from_plan(ledger, plan, f"heat.{key}", need="how cold it is")
         for kind in ("casting", "slip"):
             from_plan(ledger, plan, f"heat.{key}_{kind}", need="the sleeve's fit")
-        growth = Line(f"heat.{key}_frost_growth", "frost grows", Quantity.RECORD,
+        growth = Line(f"heat.{key}_frost_growth", "frost grows", Quantity.FEED_SPEED,
                       of="on one surface", is_detail=True)  # fmt: skip
         ledger.compute(
             growth, frost_growth, CENTRALLY, surface=f"heat.{key}", room="heat.room",
@@ -75,7 +75,7 @@ def _enter_frost(ledger: Ledger, plan: Plan) -> None:
             f"heat.{key}_frost", f"Frost takes, {key.replace('_', ' ')}", Quantity.DEVIATION,
             "diametral", of="in a minute of open air, to a factor of two; bag it, wipe once",
         )  # fmt: skip
-        ledger.compute(lost, frost_loss, CENTRALLY, growth=growth.id, time=line.BARE.id)
+        ledger.compute(lost, frost_loss, CENTRALLY, rate=growth.id, time=line.BARE.id)
 
 
 def _enter_chill(ledger: Ledger, plan: Plan, key: str, title: str) -> None:

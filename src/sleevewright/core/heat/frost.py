@@ -172,12 +172,12 @@ def frost_growth(
     validity="frost on the sleeve's outside all round, not wiped off",
     unit="m",
 )
-def frost_loss(*, growth: Number, time: Number) -> Number:
+def frost_loss(*, rate: Number, time: Number) -> Number:
     """Slip that frost takes while a chilled sleeve stands in open air.
 
     Parameters
     ----------
-    growth : Number
+    rate : Number
         Growth of the layer on one surface. [m/s]
     time : Number
         Time in open air. [s]
@@ -190,7 +190,7 @@ def frost_loss(*, growth: Number, time: Number) -> Number:
     Raises
     ------
     InputError
-        If the growth or the time is negative.
+        If the rate or the time is negative.
 
     Notes
     -----
@@ -198,7 +198,7 @@ def frost_loss(*, growth: Number, time: Number) -> Number:
 
     Examples
     --------
-    >>> round(frost_loss(growth=0.4e-6, time=60.0) * 1e6)
+    >>> round(frost_loss(rate=0.4e-6, time=60.0) * 1e6)
     48
     """
-    return 2.0 * not_negative("growth", growth, "m/s") * not_negative("time", time, "s")
+    return 2.0 * not_negative("rate of frost", rate, "m/s") * not_negative("time", time, "s")
