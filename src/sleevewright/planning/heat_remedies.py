@@ -95,7 +95,7 @@ def _enter_margin(ledger: Ledger) -> None:
 def _enter_kind(ledger: Ledger, kind: str) -> None:
     """Enter the time by mass and kind of oven, and the warnings of that kind."""
     if kind in line.OF_KIND:
-        ledger.caution(f"heated-by:{kind}", line.OF_KIND[kind], "practice")
+        _warn(ledger, f"heated-by:{kind}", line.OF_KIND[kind])
     if kind and kind not in line.KINDS:
         return  # it heats one side: no time can be told
     usual = ledger.default(line.KINDS[kind or "fan oven"])
@@ -146,11 +146,11 @@ def _enter_limits(ledger: Ledger, has: tuple[str, ...]) -> None:
         temperature="heat.casting",
     )  # fmt: skip
     if limit is not None and limit > least.value + 0.5:
-        ledger.caution(
+        _warn(
+            ledger,
             "limit-of-fitting",
             f"The casting's limit was told higher than {name} usually stands ({least.stated}): "
             f"the oven above is set by the one that was told. Take {name} off, or tell the lower.",
-            "practice",
         )
 
 
@@ -167,11 +167,17 @@ def _enter_set(ledger: Ledger, told: Entry | None) -> None:
         temperature=line.SET_TOLD.id,
     )  # fmt: skip
     if told.value > limit:
-        ledger.caution(
+        _warn(
+            ledger,
             "oven-above-limit",
             "The oven is set above what the casting may see: this is no plan. Only the watch of "
             "whoever stands there is then between the part and damage. Who insists writes name "
             "and reason into the job, puts the thermocouple on the hottest thin spot, and sets its "
             "alarm 10 K (18 °F) below the limit.",
-            "practice",
         )
+
+
+def _warn(ledger: Ledger, code: str, text: str) -> None:
+    """Give a caution that stands on the page of the stage as well."""
+    ledger.caution(code, text, "practice")
+    ledger.advise(text)
