@@ -74,6 +74,21 @@ _LOG = (
     gauged("heat.log/<n>/oven", "Oven air at", span.OVEN, "Dial or probe.", "380 F"),
 )  # fmt: skip
 
+_HAS = tuple(
+    tick(f"heat.has/{key}", f"{title} on it", doc, per_job=True)
+    for key, title, doc in (
+        ("paint", "Paint that stays", "Paint that is not stripped before the oven."),
+        ("bush", "Bush, seat or guide", "Pressed in, and to stay where it is."),
+        ("thread_insert", "Thread insert", "Wire thread insert in the casting."),
+        ("threadlocker", "Threadlocker or sealant", "On a stud or plug that stays in."),
+        ("soft_solder", "Soft solder", "On any joint."),
+        ("gasket", "Gasket", "Left on a face."),
+        ("rubber", "Rubber or plastic", "A seal, mount or cap that stays on."),
+        ("plating", "Plating", "A plated bore beside this one, or a plated part."),
+    )
+)
+"""What on a casting stands less heat than the casting; a tick each."""
+
 HEAT = StageSheet(
     "heat",
     (
@@ -105,6 +120,10 @@ HEAT = StageSheet(
               "file: take it on the page of the file.", SERIES_EXAMPLE),
         words("heat.series_from", "Logged heat, from", "File, columns, units and moved by; what "
               "was left out.", FROM_EXAMPLE),
+        one_of("heat.oven_kind", "Heated in", ("fan oven", "still oven", "hot plate", "torch",
+                                               "household oven"),
+               "What heats the casting; the time it takes follows from it.", per_job=True),
+        *_HAS,
     ),
     (),
     ("oven-in", "reading", "out"),

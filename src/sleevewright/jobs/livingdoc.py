@@ -17,6 +17,7 @@ from sleevewright.jobs.field import Field, Sort
 from sleevewright.jobs.fields import TABLES, fields_of
 from sleevewright.jobs.folding import Folded, Told
 from sleevewright.jobs.gaugesetting import TOLD
+from sleevewright.jobs.heat_limits import least_limit, on_casting
 from sleevewright.jobs.life import engine_kind
 from sleevewright.jobs.livinggauges import Gauges, gauges_of
 from sleevewright.jobs.model import FEATURES
@@ -71,6 +72,7 @@ def document_of(folded: Folded, cylinder: int) -> Document:
     cooling = folded.text("engine.cooling", cylinder=cylinder) or folded.opened.get("cooling")
     made.tables["engine"] |= {"cooling": str(cooling or "air")}
     _dry(made, folded, cylinder)
+    _limit(made, folded, cylinder)
     made.tables["port"] = list(_ports(made, folded, cylinder))
     states = [state for state in _grids(folded, cylinder) if state is not None]
     states.sort(key=lambda state: state.record.number)
@@ -131,6 +133,14 @@ def _dry(made: Document, folded: Folded, cylinder: int) -> None:
     told = [folded.text(f"ready.{key}", cylinder=cylinder) for key in ("dry", "drained")]
     if all(told):
         made.tables["heat"]["dry"] = all(one.strip().lower() == YES for one in told)
+
+
+def _limit(made: Document, folded: Folded, cylinder: int) -> None:
+    """The casting's limit by what is on it, where nobody told one."""
+    least = least_limit(on_casting(folded, cylinder))
+    casting = made.tables.setdefault("casting", {})
+    if least and "limit" not in casting:
+        casting["limit"] = {"value": least, "kind": "assumed"}
 
 
 def _ports(made: Document, folded: Folded, cylinder: int) -> Iterator[dict[str, Any]]:
