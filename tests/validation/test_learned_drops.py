@@ -14,7 +14,7 @@ import numpy as np
 import pytest
 from scipy.stats import beta, chi2, norm
 
-from heat_examples import ALUMINIUM_CASE
+from heat_examples import case
 from sleevewright.core.heat.chances import drop_samples
 from sleevewright.core.heat.drop import grip_times, time_from_entry
 from sleevewright.core.heat.learned_drops import (
@@ -30,6 +30,7 @@ from sleevewright.core.heat.unknowns import draw_unknowns, drop_inputs
 from sleevewright.core.materials import default
 from sleevewright.errors import InputError
 
+ALUMINIUM = case("aluminium", interference=3.2, slip=5.4)
 WIDE = DropPrior(25.4e-6, 3.0, 0.7)
 PRIOR = DropPrior()
 
@@ -46,7 +47,7 @@ def by_normal(places: list[float], standard: float, prior: DropPrior) -> Learned
 def told(after: float, before: float, count: int = 1) -> LearnedDrops:
     """What as many alike drops say."""
     return learned_drops(
-        drops=[SeenDrop(ALUMINIUM_CASE, after, before, 0.3, seed=k) for k in range(count)], draws=32
+        drops=[SeenDrop(ALUMINIUM, after, before, 0.3, seed=k) for k in range(count)], draws=32
     )
 
 
@@ -84,7 +85,7 @@ def test_twice_the_drops_narrow_by_the_root_of_two() -> None:
 
 def test_the_order_of_drops_does_not_matter() -> None:
     """Turned round they say the same to the last digits that a sum keeps."""
-    drops = [SeenDrop(ALUMINIUM_CASE, one, one, 0.3, seed=k) for k, one in enumerate((6.0, 20.0))]
+    drops = [SeenDrop(ALUMINIUM, one, one, 0.3, seed=k) for k, one in enumerate((6.0, 20.0))]
     one, other = (learned_drops(drops=some, draws=16) for some in (drops, drops[::-1]))
     assert other.form == pytest.approx(one.form, rel=1e-12)
     assert other.posterior == pytest.approx(one.posterior, rel=1e-9, abs=1e-15)
@@ -104,7 +105,7 @@ def test_five_drops_move_the_seconds_the_way_they_went() -> None:
 def after(found: LearnedDrops) -> object:
     """The example with what was learned in it."""
     form = found.form * np.exp(found.spread * np.random.default_rng(3).standard_normal(400))
-    return replace(ALUMINIUM_CASE, form=form, lean_share=found.lean)
+    return replace(ALUMINIUM, form=form, lean_share=found.lean)
 
 
 def test_drops_that_were_still_loose_count() -> None:
@@ -128,14 +129,14 @@ def test_it_agrees_with_weighted_drops_of_the_whole_model() -> None:
     mu = math.log(PRIOR.form) + PRIOR.shop_spread * rng.standard_normal(count)
     share = rng.beta(LEAN_WEIGHT * PRIOR.lean, LEAN_WEIGHT * (1 - PRIOR.lean), count)
     leans = rng.random(count) < share
-    drawn = draw_unknowns(ALUMINIUM_CASE, count=count, seed=77)
+    drawn = draw_unknowns(ALUMINIUM, count=count, seed=77)
     drawn = replace(
         drawn,
         form=np.exp(mu + PRIOR.job_spread * rng.standard_normal(count)),
         eccentricity=np.where(leans, 1.0, rng.random(count)),
     )
     seconds = time_from_entry(
-        grip=grip_times(drop_inputs(ALUMINIUM_CASE, drawn, count=count, seed=77)).seconds,
+        grip=grip_times(drop_inputs(ALUMINIUM, drawn, count=count, seed=77)).seconds,
         entry_time=drawn.entry_time,
         share=default("entry_lag").value,
     )
@@ -144,7 +145,7 @@ def test_it_agrees_with_weighted_drops_of_the_whole_model() -> None:
     size = 1.0 / float(weights @ weights)
     mean = float(weights @ mu)
     spread = math.sqrt(float(weights @ (mu - mean) ** 2))
-    found = learned_drops(drops=[SeenDrop(ALUMINIUM_CASE, seen, seen, watch, seed=5)], draws=256)
+    found = learned_drops(drops=[SeenDrop(ALUMINIUM, seen, seen, watch, seed=5)], draws=256)
     assert math.log(found.form) == pytest.approx(mean, abs=4.0 * spread / math.sqrt(size) + 0.02)
     assert found.lean == pytest.approx(float(weights @ share), abs=0.02)
 
@@ -173,19 +174,19 @@ def ranks(shops: int, drops: int) -> np.ndarray:
 
 def _seen(rng: np.random.Generator, mu: float, share: float, seed: int) -> SeenDrop:
     """One drop of a shop, told by its second, or as still loose at 20 s."""
-    drawn = draw_unknowns(ALUMINIUM_CASE, count=2, seed=500_000 + seed)
+    drawn = draw_unknowns(ALUMINIUM, count=2, seed=500_000 + seed)
     form = np.full(2, math.exp(mu + PRIOR.job_spread * rng.standard_normal()))
     place = np.full(2, 1.0 if rng.random() < share else rng.random())
     drawn = replace(drawn, form=form, eccentricity=place)
-    inputs = drop_inputs(ALUMINIUM_CASE, drawn, count=2, seed=500_000 + seed)
+    inputs = drop_inputs(ALUMINIUM, drawn, count=2, seed=500_000 + seed)
     grip = time_from_entry(
         grip=grip_times(inputs).seconds, entry_time=drawn.entry_time,
         share=default("entry_lag").value,
     )  # fmt: skip
     time = max(0.0, float(grip[0]) + 0.3 * rng.standard_normal())
     if time > 20.0:
-        return SeenDrop(ALUMINIUM_CASE, 20.0, math.inf, 0.3, seed=seed)
-    return SeenDrop(ALUMINIUM_CASE, time, time, 0.3, seed=seed)
+        return SeenDrop(ALUMINIUM, 20.0, math.inf, 0.3, seed=seed)
+    return SeenDrop(ALUMINIUM, time, time, 0.3, seed=seed)
 
 
 @pytest.mark.slow

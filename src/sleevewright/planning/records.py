@@ -11,6 +11,7 @@ from sleevewright.jobs.model import Grid, Job
 from sleevewright.jobs.pastjobs import pairing_of
 from sleevewright.planning.counterbore import CounterboreRecord
 from sleevewright.planning.drop import DropRecord
+from sleevewright.planning.drop_habit import DROP_FORM_LEARNED, DROP_LEAN_LEARNED
 from sleevewright.planning.finish import FinishRecord
 from sleevewright.planning.fit_sides import FitRecord
 from sleevewright.planning.habit import HABIT
@@ -71,7 +72,10 @@ def records_of(job: Job, shop: Shop) -> Records:
         running=RunningRecord(job.running, cooling, count, seed, own),
         counterbore=CounterboreRecord(choice, count, seed, own),
         heat=HeatRecord(heat, casting, sleeve, count, seed, own),
-        drop=DropRecord(heat, casting, sleeve, drops, count, seed, own),
+        drop=DropRecord(
+            heat, casting, sleeve, drops, count, seed, own,
+            shop.learned(DROP_FORM_LEARNED, ""), shop.learned(DROP_LEAN_LEARNED, ""),
+        ),
         finish=FinishRecord(
             job.piston,
             job.engine.bore,
