@@ -17,6 +17,7 @@ from scipy.stats import beta, chi2, norm
 from heat_examples import case
 from sleevewright.core.heat.chances import drop_samples
 from sleevewright.core.heat.drop import grip_times, time_from_entry
+from sleevewright.core.heat.drop_case import DropCase
 from sleevewright.core.heat.learned_drops import (
     FORM_PLACES,
     LEAN_WEIGHT,
@@ -102,7 +103,7 @@ def test_five_drops_move_the_seconds_the_way_they_went() -> None:
     assert p05[0] < p05[1] < p05[2]
 
 
-def after(found: LearnedDrops) -> object:
+def after(found: LearnedDrops) -> DropCase:
     """The example with what was learned in it."""
     form = found.form * np.exp(found.spread * np.random.default_rng(3).standard_normal(400))
     return replace(ALUMINIUM, form=form, lean_share=found.lean)
@@ -183,7 +184,7 @@ def _seen(rng: np.random.Generator, mu: float, share: float, seed: int) -> SeenD
         grip=grip_times(inputs).seconds, entry_time=drawn.entry_time,
         share=default("entry_lag").value,
     )  # fmt: skip
-    time = max(0.0, float(grip[0]) + 0.3 * rng.standard_normal())
+    time = max(0.0, float(np.asarray(grip)[0]) + 0.3 * rng.standard_normal())
     if time > 20.0:
         return SeenDrop(ALUMINIUM, 20.0, math.inf, 0.3, seed=seed)
     return SeenDrop(ALUMINIUM, time, time, 0.3, seed=seed)

@@ -72,7 +72,10 @@ class OwnDrop:
 
 def own_drop(folded: Folded, cylinder: int) -> OwnDrop | None:
     """The drop of a cylinder; nothing where it was not released or no drop was told."""
-    release, told = standing_release(folded, cylinder, before=None), dropped(folded, cylinder=cylinder)
+    release, told = (
+        standing_release(folded, cylinder, before=None),
+        dropped(folded, cylinder=cylinder),
+    )
     if release is None or told is None:
         return None
     after, before, by, said = _span(told)
@@ -123,8 +126,8 @@ def signed_case(
     """The drop of a signed plan in plain numbers with the slip that was gauged."""
     if clearance is None:
         return None
-    numbers = {name: _value(leaves, one) for name, one in NUMBERS.items()}
-    laws = {name: _law(_value(leaves, one)) for name, one in LAWS.items()}
+    numbers: dict[str, Any] = {name: _value(leaves, one) for name, one in NUMBERS.items()}
+    laws: dict[str, Any] = {name: _law(_value(leaves, one)) for name, one in LAWS.items()}
     if not all(isinstance(one, float) for one in numbers.values()) or None in laws.values():
         return None
     limit, dry = _value(leaves, "heat.limit"), _value(leaves, "drop.dry")
@@ -150,7 +153,7 @@ def _law(told: object) -> ExpansionLaw | None:
     return ExpansionLaw(**{name: told[name] for name in names})
 
 
-def _value(leaves: Mapping[str, Mapping[str, Any]], identity: str) -> Any:  # noqa: ANN401 - of a document
+def _value(leaves: Mapping[str, Mapping[str, Any]], identity: str) -> Any:
     """Value of an answer in whatever unit it stands; nothing where it was not known."""
     leaf = leaves.get(identity, {})
     return next((one for key, one in leaf.items() if key.startswith("value_")), None)

@@ -17,8 +17,8 @@ from sleevewright.core.heat.masses import heat_capacity, ring_mass
 from sleevewright.core.materials import default, material
 from sleevewright.jobs.model import Heat, Part
 from sleevewright.planning.answers import Kind, Quantity
-from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, given
 from sleevewright.planning.drop_habit import enter_form
+from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, given
 from sleevewright.planning.habit import clearing
 from sleevewright.planning.ledger import (
     Given,

@@ -73,8 +73,15 @@ def records_of(job: Job, shop: Shop) -> Records:
         counterbore=CounterboreRecord(choice, count, seed, own),
         heat=HeatRecord(heat, casting, sleeve, count, seed, own),
         drop=DropRecord(
-            heat, casting, sleeve, drops, count, seed, own,
-            shop.learned(DROP_FORM_LEARNED, ""), shop.learned(DROP_LEAN_LEARNED, ""),
+            heat,
+            casting,
+            sleeve,
+            drops,
+            count,
+            seed,
+            own,
+            shop.learned(DROP_FORM_LEARNED, ""),
+            shop.learned(DROP_LEAN_LEARNED, ""),
         ),
         finish=FinishRecord(
             job.piston,

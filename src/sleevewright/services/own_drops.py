@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sqlalchemy import Connection
 
@@ -17,6 +17,7 @@ from sleevewright.errors import InputError, NotFound, clipped
 from sleevewright.jobs.pastdrops import OwnDrop
 from sleevewright.jobs.studies import StudyEntry
 from sleevewright.planning.drop_habit import DROP_FORM_LEARNED, DROP_LEAN_LEARNED
+from sleevewright.planning.drop_learned import BeforeAfter, before_after
 from sleevewright.planning.shop import Posterior
 from sleevewright.services.bench import Bench
 from sleevewright.services.learned import (
@@ -46,6 +47,8 @@ class OwnDrops:
     digest: str
     is_invented: bool
     found: LearnedDrops | None
+    change: BeforeAfter | None = None  # of a drop like the newest one
+    pair: str = ""  # name of that one
 
     @property
     def from_jobs(self) -> tuple[str, ...]:
@@ -85,10 +88,16 @@ def own_drops(bench: Bench) -> OwnDrops:
 def from_drops(drops: Sequence[OwnDrop]) -> OwnDrops:
     """The same of these drops: invented ones count only where there is no other."""
     counting = _that_count(drops)
-    seen = [one.seen for one in counting if one.seen is not None]
-    found = learned_drops(drops=seen) if len(seen) >= LEAST_DROPS else None
+    usable = [one for one in counting if one.seen is not None]
+    seen = [one.seen for one in usable if one.seen is not None]
     invented = any(one.is_invented for one in counting)
-    return OwnDrops(counting, len(seen), _digest(counting), invented, found)
+    basis = OwnDrops(counting, len(seen), _digest(counting), invented, None)
+    if len(seen) < LEAST_DROPS:
+        return basis
+    found = learned_drops(drops=seen)
+    newest = max(range(len(usable)), key=lambda place: (usable[place].released, place))
+    change = before_after(found, seen[newest].case)
+    return replace(basis, found=found, change=change, pair=usable[newest].name)
 
 
 def _that_count(drops: Sequence[OwnDrop]) -> tuple[OwnDrop, ...]:

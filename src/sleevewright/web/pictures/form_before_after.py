@@ -31,7 +31,7 @@ def form_before_after(picture: FormPicture) -> Markup:
     return Markup("").join(_draw(picture, wide) for wide in (True, False))
 
 
-def _draw(picture: FormPicture, wide: bool) -> Markup:  # noqa: FBT001 - two widths of one picture
+def _draw(picture: FormPicture, wide: bool) -> Markup:
     width = 580.0 if wide else 360.0
     drawing = Drawing("forms", width, BOTTOM + 62.0, picture.says, broad=wide)
     along = Scale(0.0, picture.forms[-1], 12.0, width - 12.0)
