@@ -79,12 +79,12 @@ class DropPrior:
 
     @property
     def shop_spread(self) -> float:
-        """Standard deviation of the logarithm of the shop's typical form. [1]"""
+        """Standard deviation of the logarithm of the shop's typical form [1]."""
         return self.spread * math.sqrt(1.0 - JOB_SHARE)
 
     @property
     def job_spread(self) -> float:
-        """Standard deviation of the logarithm from job to job. [1]"""
+        """Standard deviation of the logarithm from job to job [1]."""
         return self.spread * math.sqrt(JOB_SHARE)
 
 
