@@ -212,7 +212,33 @@ def _softly(table: _Table, time: float, watch: float, centres: Array, spread: fl
 def likelihoods(
     seen: SeenDrop, centres: Array, prior: DropPrior, *, draws: int = DRAWS
 ) -> tuple[Array, Array]:
-    """Likelihood of one drop over the logarithm of the typical form: leaning, and not."""
+    """Likelihood of one drop over the logarithm of the typical form: leaning, and not.
+
+    Parameters
+    ----------
+    seen : SeenDrop
+        The drop. [record]
+    centres : NDArray[np.float64]
+        Logarithms of the typical form, shape (n_forms,). [1]
+    prior : DropPrior
+        What is judged without drops. [record]
+    draws : int
+        Draws of what else is not known. [1]
+
+    Returns
+    -------
+    tuple[Array, Array]
+        Likelihoods of a sleeve that leans, and of one in between, each (n_forms,). [1]
+
+    Raises
+    ------
+    InputError
+        If a time or its doubt cannot be right.
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
     positive("doubt of the watch", seen.watch, "s")
     not_negative("free until", seen.after, "s")
     if seen.before < seen.after:
@@ -225,7 +251,28 @@ def likelihoods(
 def grid_posterior(
     rows: Sequence[tuple[Array, Array]], centres: Array, shares: Array, prior: DropPrior
 ) -> LearnedDrops:
-    """Bayes' rule on the grid from the likelihoods of each drop."""
+    """Bayes' rule on the grid from the likelihoods of each drop.
+
+    Parameters
+    ----------
+    rows : Sequence[tuple[Array, Array]]
+        Likelihoods of each drop: leaning, and in between, each (n_forms,). [1]
+    centres : NDArray[np.float64]
+        Logarithms of the typical form, shape (n_forms,). [1]
+    shares : NDArray[np.float64]
+        Chances of leaning, shape (n_shares,). [1]
+    prior : DropPrior
+        What is judged without drops. [record]
+
+    Returns
+    -------
+    LearnedDrops
+        Prior and posterior. [record]
+
+    Notes
+    -----
+    Source: ``gelman-2013``, ``derived``.
+    """
     judged = _judged(centres, shares, prior)
     told = np.log(judged)
     for leaning, between in rows:
