@@ -19,7 +19,6 @@ from sleevewright.core.heat.chances import drop_samples
 from sleevewright.core.heat.drop import grip_times, time_from_entry
 from sleevewright.core.heat.drop_case import DropCase
 from sleevewright.core.heat.learned_drops import (
-    FORM_PLACES,
     LEAN_WEIGHT,
     DropPrior,
     LearnedDrops,
@@ -196,4 +195,3 @@ def test_ranks_of_invented_shops_are_even() -> None:
     counted, _ = np.histogram(ranks(120, 4), bins=10, range=(0.0, 1.0))
     expected = counted.sum() / 10.0
     assert float(((counted - expected) ** 2 / expected).sum()) < chi2.ppf(0.999, 9)
-    assert FORM_PLACES > 50

@@ -1,6 +1,6 @@
 """How much slip shape uses up, as judged and as the shop's own drops say: two lines of density.
 
-The judged one is drawn thin and broken, the learned one thick, each named at its peak, so
+The judged one is drawn thin, the learned one thick, each named at its peak, so
 that neither rests on a colour.
 """
 
