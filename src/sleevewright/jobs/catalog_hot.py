@@ -141,7 +141,7 @@ DROP = StageSheet(
         words("drop.note", "Seen", "What was seen and heard.", "clack when seated"),
     ),
     (),
-    ("out", "in", "clocked", "seated", "gripped", "note"),
+    ("out", "in", "clocked", "seated", "gripped", "still-loose", "stuck", "pulled-out", "note"),
 )  # fmt: skip
 
 COOL = StageSheet(

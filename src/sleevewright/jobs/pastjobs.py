@@ -135,11 +135,11 @@ def pairing_words(key: str) -> str:
 def past_job(folded: Folded, cylinder: int) -> PastJob | None:
     """What is remembered of a cylinder; nothing where it was never released."""
     bad = next(iter(come_backs(folded, cylinder=cylinder)), None)
-    release = _release(folded, cylinder, before=None if bad is None else bad.number)
+    release = standing_release(folded, cylinder, before=None if bad is None else bad.number)
     if release is None:
         return None
     outcome, word = _outcome(folded, cylinder, bad)
-    leaves = _leaves(release.body)
+    leaves = signed_leaves(release.body)
     fit, fit_standard = _figure(leaves, "fit.cold")
     proved, proved_standard = _figure(leaves, "cool.proved")
     obtained = obtained_fit(leaves)
@@ -237,7 +237,7 @@ def _older_gain(leaves: Mapping[str, Mapping[str, Any]]) -> _Gain | None:
     return _Gain(free * left, relative, as_cut - effective)
 
 
-def _leaves(body: Mapping[str, Any]) -> dict[str, Mapping[str, Any]]:
+def signed_leaves(body: Mapping[str, Any]) -> dict[str, Mapping[str, Any]]:
     """The answers of a signed plan by their ids."""
     found: dict[str, Mapping[str, Any]] = {}
     for stage in _listed(body.get("plan"), "stages"):
@@ -265,7 +265,7 @@ def _figure(
     return value, float(standard) if isinstance(standard, float) else None
 
 
-def _release(folded: Folded, cylinder: int, *, before: int | None) -> Record | None:
+def standing_release(folded: Folded, cylinder: int, *, before: int | None) -> Record | None:
     """The last release before a come-back; the last of all where there was none."""
     own = [one for one in folded.releases if one.cylinder in (cylinder, WHOLE_JOB)]
     earlier = [one for one in own if before is None or one.number < before]

@@ -17,7 +17,8 @@ from sleevewright.core.heat.masses import heat_capacity, ring_mass
 from sleevewright.core.materials import default, material
 from sleevewright.jobs.model import Heat, Part
 from sleevewright.planning.answers import Kind, Quantity
-from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, enter_default, given
+from sleevewright.planning.drop_habit import enter_form
+from sleevewright.planning.facts import STATED_COVERAGE_FACTOR, given
 from sleevewright.planning.habit import clearing
 from sleevewright.planning.ledger import (
     Given,
@@ -26,7 +27,7 @@ from sleevewright.planning.ledger import (
     StageResult,
 )
 from sleevewright.planning.seconds import enter_seconds
-from sleevewright.planning.shop import Chosen
+from sleevewright.planning.shop import Chosen, Posterior
 
 Q = Quantity
 
@@ -98,6 +99,8 @@ class DropRecord:
     count: int
     seed: int
     chosen: Chosen = ()
+    form: Posterior | None = None  # what the shop's own drops say, accepted
+    lean: Posterior | None = None
 
 
 def drop_stage(record: DropRecord, *upstream: StageResult) -> StageResult:
@@ -196,12 +199,8 @@ def _enter_case(ledger: Ledger, record: DropRecord) -> None:
             Line(f"drop.{name}", label, Q.RECORD, is_detail=True),
             Given(value, Kind.TYPED, source="the job"),
         )
-    enter_default(
-        ledger,
-        DROP_FORM,
-        record.heat.form,
-        "form_allowance",
-    )
+    told = {name: f"drop.{name}" for name, _, _ in flags}
+    told |= enter_form(ledger, DROP_FORM, record.heat.form, record.form, record.lean)
     if ledger.has("heat.flange_slip"):
         ledger.compute(
             DROP_USED,
@@ -211,5 +210,4 @@ def _enter_case(ledger: Ledger, record: DropRecord) -> None:
             other_slip="heat.flange_slip",
         )
     used = "drop.used" if ledger.has("drop.used") else "drop.form"
-    told = {name: f"drop.{name}" for name, _, _ in flags}
     ledger.compute(DROP_CASE, DropCase, form=used, interference=clearing(ledger), **CASE, **told)

@@ -11,6 +11,7 @@ from sleevewright.jobs.model import Grid, Job
 from sleevewright.jobs.pastjobs import pairing_of
 from sleevewright.planning.counterbore import CounterboreRecord
 from sleevewright.planning.drop import DropRecord
+from sleevewright.planning.drop_habit import DROP_FORM_LEARNED, DROP_LEAN_LEARNED
 from sleevewright.planning.finish import FinishRecord
 from sleevewright.planning.fit_sides import FitRecord
 from sleevewright.planning.habit import HABIT
@@ -43,7 +44,7 @@ class Records:
 def records_of(job: Job, shop: Shop) -> Records:
     """What the stages are told of this job in this shop."""
     count, seed = shop.settings.budget_samples, shop.settings.seed
-    most, drops = shop.settings.least_chance_most, shop.settings.drop_samples
+    most = shop.settings.least_chance_most
     own = shop.chosen
     known = job.instruments + shop.instruments
     cooling, units, ported = job.engine.cooling, job.units, is_ported(job)
@@ -71,7 +72,7 @@ def records_of(job: Job, shop: Shop) -> Records:
         running=RunningRecord(job.running, cooling, count, seed, own),
         counterbore=CounterboreRecord(choice, count, seed, own),
         heat=HeatRecord(heat, casting, sleeve, count, seed, own),
-        drop=DropRecord(heat, casting, sleeve, drops, count, seed, own),
+        drop=_drop(job, shop),
         finish=FinishRecord(
             job.piston,
             job.engine.bore,
@@ -81,6 +82,21 @@ def records_of(job: Job, shop: Shop) -> Records:
             has_neighbour=casting.web is not None or casting.centres is not None,
         ),
         ports=PortsRecord(job.engine, job.ports if ported else (), count, seed),
+    )
+
+
+def _drop(job: Job, shop: Shop) -> DropRecord:
+    """What the drop is told, with what was accepted of this shop's own drops."""
+    return DropRecord(
+        job.heat,
+        job.casting,
+        job.sleeve,
+        shop.settings.drop_samples,
+        shop.settings.budget_samples,
+        shop.settings.seed,
+        shop.chosen,
+        form=shop.learned(DROP_FORM_LEARNED, ""),
+        lean=shop.learned(DROP_LEAN_LEARNED, ""),
     )
 
 

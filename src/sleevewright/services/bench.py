@@ -79,6 +79,7 @@ def open_bench(folder: Path, *, url: str | None = None) -> Bench:
         If what lies there cannot be trusted; the text says what to do.
     """
     from sleevewright.services.shelf import ShelfProjection, VerdictProjection
+    from sleevewright.store.dropmemory import DropMemoryProjection
     from sleevewright.store.memory import MemoryProjection
     from sleevewright.store.portlibrary import PortLibraryProjection
     from sleevewright.store.search import SearchProjection
@@ -89,6 +90,7 @@ def open_bench(folder: Path, *, url: str | None = None) -> Bench:
         ShelfProjection(),
         SearchProjection(),
         MemoryProjection(),
+        DropMemoryProjection(),
         PortLibraryProjection(),
     )
     store = open_store(folder, url=url, projections=projections)

@@ -148,9 +148,9 @@ def accept_habit(
         If it is not acceptable, nothing was looked at or it changed meanwhile, nobody works
         here, or of several nobody is named.
     """
-    who = _named(bench, person, pin)
+    who = who_says(bench, person, pin)
     found, habit = acceptable(bench, pairing)
-    _refuse_unseen(digest, found.digest)
+    refuse_unseen(digest, found.digest)
     body = {
         "name": HABIT,
         "pairing": pairing,
@@ -163,7 +163,7 @@ def accept_habit(
     made = bench.now()
 
     def work(connection: Connection) -> str:
-        _refuse_unseen(digest, digest_of(past_jobs(connection)))  # told while this was asked
+        refuse_unseen(digest, digest_of(past_jobs(connection)))  # told while this was asked
         outdate_verdicts(connection)
         return add_learned(connection, ACCEPTED, body, made=made)
 
@@ -187,7 +187,7 @@ def revoke_habit(
     NotFound
         If there is none of this number.
     """
-    who, why = _named(bench, person, pin), " ".join(reason.split())
+    who, why = who_says(bench, person, pin), " ".join(reason.split())
     if not SHORTEST_REASON <= len(why) <= LONGEST_REASON:
         allowed = f"a reason of {SHORTEST_REASON} to {LONGEST_REASON} letters"
         raise InputError("reason", clipped(why) or "nothing", "", allowed, "As new bore gauge.")
@@ -207,7 +207,7 @@ def revoke_habit(
     return next(one for one in acceptances(bench) if one.number == number)
 
 
-def _refuse_unseen(digest: str, stands: str) -> None:
+def refuse_unseen(digest: str, stands: str) -> None:
     """What is accepted is what was looked at: its hash says so."""
     if len(digest) < SHORTEST_DIGEST:
         allowed = f"the hash of what was looked at, {SHORTEST_DIGEST} letters of it or more"
@@ -218,7 +218,7 @@ def _refuse_unseen(digest: str, stands: str) -> None:
         raise InputError("estimate", "an older one", "", "the one that stands now", hint)
 
 
-def _named(bench: Bench, person: str, pin: str) -> str:
+def who_says(bench: Bench, person: str, pin: str) -> str:
     """Key of who answers for it; a name can be forgotten, so none is kept here."""
     if not people(bench):
         hint = "Enter yourself at People who work here."

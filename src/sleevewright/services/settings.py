@@ -190,9 +190,11 @@ def shop_of_bench(bench: Bench) -> Shop:
     """The shop of this bench, with its gauges."""
     from sleevewright.services.instruments import planned_instruments
     from sleevewright.services.learned import standing
+    from sleevewright.services.own_drops import standing_drops
 
     texts = {key: told[0] for key, told in bench.store.read(_rows).items()}
-    return replace(shop_of(texts, planned_instruments(bench)), posteriors=standing(bench))
+    shop = shop_of(texts, planned_instruments(bench))
+    return replace(shop, posteriors=standing(bench) + standing_drops(bench))
 
 
 def units_of(bench: Bench) -> str:

@@ -33,6 +33,7 @@ from sleevewright.web.hot.routes import HOT_ROUTERS
 from sleevewright.web.instruments.routes import router as instruments_router
 from sleevewright.web.instruments.study_routes import router as studies_router
 from sleevewright.web.job.routes import router as job_router
+from sleevewright.web.learned.drop_routes import router as learned_drops_router
 from sleevewright.web.learned.routes import router as learned_router
 from sleevewright.web.loopback.routes import router as loopback_router
 from sleevewright.web.manual.routes import manual_router
@@ -70,6 +71,7 @@ ROUTERS = (
     instruments_router,
     studies_router,
     settings_router,
+    learned_drops_router,
     learned_router,
     people_router,
     pair_router,

@@ -28,6 +28,7 @@ from sleevewright.services.bench import Bench
 from sleevewright.services.learned import Acceptance, acceptances, all_past_jobs
 from sleevewright.services.people import Person, asks_pin, name_of, people
 from sleevewright.services.settings import units_of
+from sleevewright.web.learned.drop_views import DropsView, drops_view
 from sleevewright.web.learned.pictures import PER_UNIT, fits_picture, lasting_picture, left_out
 from sleevewright.web.plan.viewer import Viewer
 from sleevewright.web.plan.views import AnswerView, BasisView
@@ -149,6 +150,7 @@ class LearnedPage:
     unlisted: int
     people: tuple[Person, ...]
     asks_pin: bool
+    drops: DropsView
 
 
 def learned_page(bench: Bench, asked: Asked) -> LearnedPage:
@@ -177,6 +179,7 @@ def learned_page(bench: Bench, asked: Asked) -> LearnedPage:
         unlisted=max(0, len(newest) - MOST_LISTED),
         people=people(bench),
         asks_pin=asks_pin(bench),
+        drops=drops_view(bench, units),
     )
 
 
