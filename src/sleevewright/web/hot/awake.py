@@ -18,7 +18,7 @@ LASTS = 4000.0
 SECOND = 2000
 """When the second frame comes. [ms]"""
 
-_FRAME = base64.b64decode("@@FRAME@@")
+_FRAME = base64.b64decode("UAEAnQEqEAAQAALATCWkAAR0AADkQAAA")
 """One grey key frame as a browser coded it."""
 
 _SIZES = 8

@@ -30,6 +30,7 @@ const dial = new Dial(one("dial"), figures);
 const sounds = new Sounds();
 const awake = new Awake(one("video"));
 const opened = seconds();
+const origin = Date.now() - opened * 1000; /* taken once: a clock set later moves nothing */
 
 let state = "before";
 let begun = 0; /* the count-in */
@@ -44,7 +45,7 @@ function seconds() {
 }
 
 function epochOf(moment) {
-  return performance.timeOrigin + moment * 1000;
+  return origin + moment * 1000;
 }
 
 function to(next) {
@@ -53,6 +54,7 @@ function to(next) {
   for (const part of main.querySelectorAll("[data-shows]")) {
     part.hidden = !part.dataset.shows.split(" ").includes(next);
   }
+  one(next === "stuck" ? "small" : "watch").append(one("dial"));
   document.activeElement?.blur?.();
 }
 
