@@ -135,9 +135,7 @@ def _dry_run(plan: Plan | None, told: CutTold, *, has_ports: bool) -> tuple[DryR
     lines = [DryRun("dummy", "Whole drop gone through cold")]
     if has_ports:
         unknown = "Not known: the marks of make ready hold"
-        lines.append(
-            DryRun("marks", "Marks on flange and deck can be seen", clocking or unknown)
-        )
+        lines.append(DryRun("marks", "Marks on flange and deck can be seen", clocking or unknown))
     chilled = told.number("sleeve.temperature")
     lines += [
         DryRun("plate", "Flat plate and hold-down in reach"),

@@ -43,9 +43,7 @@ def awake_file() -> bytes:
     track = _made(
         0xAE, _whole(0xD7, 1), _whole(0x73C5, 1), _whole(0x83, 1), _text(0x86, "V_VP8"), video
     )
-    blocks = [
-        _made(0xA3, b"\x81" + struct.pack(">h", at) + b"\x80" + _FRAME) for at in (0, SECOND)
-    ]
+    blocks = [_made(0xA3, b"\x81" + struct.pack(">h", at) + b"\x80" + _FRAME) for at in (0, SECOND)]
     cluster = _made(0x1F43B675, _whole(0xE7, 0), *blocks)
     return head + _made(0x18538067, info, _made(0x1654AE6B, track), cluster)
 
