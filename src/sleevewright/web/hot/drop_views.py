@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
 from typing import Any
 
-from sleevewright.planning.answers import Caution
+from sleevewright.errors import Caution
 from sleevewright.services.drop_screen import DropScreen
 from sleevewright.web.stage.page import Seen
 
