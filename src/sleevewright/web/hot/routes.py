@@ -4,4 +4,6 @@ from __future__ import annotations
 
 from fastapi import APIRouter
 
-HOT_ROUTERS: tuple[APIRouter, ...] = ()
+from sleevewright.web.hot.drop_routes import router as drop_router
+
+HOT_ROUTERS: tuple[APIRouter, ...] = (drop_router,)

@@ -32,6 +32,7 @@ DOORS: tuple[Door, ...] = (
     Door("found", "The bore in space", "bore", route="ports"),
     Door("ports", "The bore in space", "bore"),
     Door("ports", "Before and after, one sheet", "before-after.pdf"),
+    Door("drop", "Drop screen", "go", is_first=True),
     Door("release", "Ports before and after, one sheet", "before-after.pdf", route="ports"),
     Door("found", "Ports on paper, and drawings of them", "paper", route="ports"),
     Door("ready", "Ports and flange scale on paper", "paper", route="ports"),

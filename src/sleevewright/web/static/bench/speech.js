@@ -25,8 +25,8 @@ export function setVoice(on) {
 }
 
 /* The newest value is said; what was being said of an older one is cut off. */
-export function say(words) {
-  if (!words || !isOn() || !canSpeak()) return false;
+export function say(words, isAlways = false) {
+  if (!words || !(isAlways || isOn()) || !canSpeak()) return false;
   const told = new SpeechSynthesisUtterance(words);
   told.voice = localVoice();
   told.lang = told.voice.lang;

@@ -1,0 +1,150 @@
+"""Use case: what the drop screen shows: the planner's figures and the last gauging, no more."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+from sleevewright.planning.answers import Plan
+from sleevewright.planning.beside import known_in
+from sleevewright.planning.recovery import branches
+from sleevewright.planning.recovery_cases import Branch
+from sleevewright.planning.shown import ShownNumber, shown_answer
+from sleevewright.services.cut_told import CutTold
+
+SECONDS = {"s": 1.0, "min": 60.0}
+"""What a shown time is in seconds."""
+
+OWN_CELLS = ("drop.went", "drop.clock_off")
+"""Cells that the screen tells afterwards."""
+
+
+@dataclass(frozen=True)
+class DryRun:
+    """One line that is gone through before the drop."""
+
+    key: str
+    words: str
+    detail: str = ""
+
+
+@dataclass(frozen=True)
+class DropScreen:
+    """Everything that the screen needs before the link may go."""
+
+    line_up: float | None  # seconds as they are shown, rounded down; five at most
+    expected: float | None
+    latest: float | None
+    why_not: str  # why there are no seconds, in words; empty where there are
+    casting: str
+    sleeve: str
+    unit: str  # of both temperatures
+    has_ports: bool
+    dry_run: tuple[DryRun, ...]
+    slip: str  # as gauged at the body, with its unit; empty where it was not
+    slip_age: float | None  # seconds since it was told
+    slip_wanted: str
+    branches: tuple[Branch, ...]
+    heads: Mapping[str, tuple[str, ...]]  # ids that a new value of a cell replaces
+
+
+def drop_screen(plan: Plan | None, told: CutTold, *, now: datetime) -> DropScreen:
+    """What is shown of a cylinder's drop.
+
+    Parameters
+    ----------
+    plan : Plan | None
+        The plan with the answers beside it; nothing where the job is not known well enough.
+    told : CutTold
+        The job and its records.
+    now : datetime
+        The moment of the look, with its zone.
+
+    Returns
+    -------
+    DropScreen
+        Figures as they are rounded everywhere; nothing where the plan has none.
+    """
+    casting, sleeve = _shown(plan, "heat.drop_at"), _shown(plan, "heat.sleeve")
+    line_up = _seconds(plan, "drop.line_up")
+    has_ports = bool(told.job.ports)
+    gauged = told.folded.value("heat.slip_body", cylinder=told.cylinder)
+    wanted = _shown(plan, "heat.slip")
+    return DropScreen(
+        line_up=line_up,
+        expected=_seconds(plan, "drop.expected"),
+        latest=_seconds(plan, "drop.until"),
+        why_not="" if line_up is not None else _lacking(plan),
+        casting="" if casting is None else casting.figure,
+        sleeve="" if sleeve is None else sleeve.figure,
+        unit="" if casting is None else casting.unit,
+        has_ports=has_ports,
+        dry_run=_dry_run(plan, told, has_ports=has_ports),
+        slip="" if gauged is None else gauged.text,
+        slip_age=None if gauged is None else _age(gauged.received, now),
+        slip_wanted="" if wanted is None else f"{wanted.figure} {wanted.unit}",
+        branches=() if plan is None else branches(plan),
+        heads={
+            cell: tuple(one.id for one in told.folded.heads(cell, cylinder=told.cylinder))
+            for cell in OWN_CELLS
+        },
+    )
+
+
+def _shown(plan: Plan | None, identity: str) -> ShownNumber | None:
+    """An answer as it is printed; nothing where it is not known."""
+    known = None if plan is None else known_in(plan, identity)
+    if plan is None or known is None or known.value is None:
+        return None
+    return shown_answer(known, system=plan.units)
+
+
+def _seconds(plan: Plan | None, identity: str) -> float | None:
+    """A time in seconds as it is shown, so that dial and plan say the same."""
+    figures = _shown(plan, identity)
+    if figures is None or figures.unit not in SECONDS:
+        return None
+    try:
+        return float(figures.figure) * SECONDS[figures.unit]
+    except ValueError:
+        return None
+
+
+def _lacking(plan: Plan | None) -> str:
+    """Why there are no seconds."""
+    if plan is None:
+        return "the job is not known well enough"
+    needs = next((one.needs for one in plan.answers() if one.id == "drop.line_up"), ())
+    return ", ".join(needs) or "the plan has none"
+
+
+def _age(received: str, now: datetime) -> float:
+    """Seconds since something was received."""
+    told = datetime.fromisoformat(received)
+    aware = told if told.tzinfo is not None else told.replace(tzinfo=UTC)
+    return max(0.0, (now - aware).total_seconds())
+
+
+def _dry_run(plan: Plan | None, told: CutTold, *, has_ports: bool) -> tuple[DryRun, ...]:
+    """What is gone through before anything is hot in the hand."""
+    clocking = ""
+    if plan is not None and has_ports:
+        found = known_in(plan, "clock.said")
+        clocking = "" if found is None or found.value is None else str(found.value)
+    lines = [DryRun("dummy", "Whole drop gone through cold")]
+    if has_ports:
+        unknown = "Not known: the marks of make ready hold"
+        lines.append(DryRun("marks", "Marks on flange and deck can be seen", clocking or unknown))
+    chilled = told.number("sleeve.temperature")
+    lines += [
+        DryRun("plate", "Flat plate and hold-down in reach"),
+        DryRun("gloves", "Gloves on both hands, face shield down"),
+        DryRun("path", "Path from the oven clear, nobody in it"),
+        DryRun("level", "Casting level, room for the skirt below it"),
+        DryRun(
+            "dry",
+            "Sleeve dry and wiped" if chilled is None else "Sleeve dry, out of its bag last",
+        ),
+    ]
+    return tuple(lines)
