@@ -5,13 +5,18 @@ from __future__ import annotations
 import pytest
 
 from sleevewright.errors import InputError
+from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.serieslog import (
     last_value,
     rate_now,
     series_of_text,
     series_text,
+    told_series,
     value_at,
 )
+from sleevewright.jobs.told import read_cell
+from sleevewright.services.alongside import oven_log
+from told_jobs import Teller
 
 TEXT = "within 0.2; casting -60 293.2, 0 293.2, 600 353.2 | 1200 400.0, 1500 410.0; oven 0 470.0, 900 480.0"  # noqa: E501 -- one text
 
@@ -62,3 +67,20 @@ def test_a_text_that_is_no_series_is_refused(text: str, said: str) -> None:
     """The error names the point and what is allowed."""
     with pytest.raises(InputError, match=said):
         series_of_text(text)
+
+
+def test_oven_log_takes_the_series_before_typed_rows() -> None:
+    """Where a logger's series was told it is the log; without one the typed rows are."""
+    job = Teller()
+    job.value("heat.log/1/minutes", "10 min")
+    job.value("heat.log/1/casting", "300 F")
+    assert oven_log(job.folded, 1).times == (600.0,)
+    job.value("heat.series", TEXT)
+    assert oven_log(job.folded, 1).times == (-60.0, 0.0, 600.0, 1200.0, 1500.0)
+    assert told_series(job.folded, "cool") is None
+
+
+def test_a_broken_series_is_refused_where_it_is_told() -> None:
+    """The cell takes no words that are no series."""
+    with pytest.raises(InputError, match="point 1"):
+        read_cell("cool.series", "casting warm, warmer", folded=Folded())

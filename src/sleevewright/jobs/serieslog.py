@@ -77,12 +77,12 @@ class Series:
 
     @property
     def seconds(self) -> Floats:
-        """Times of the casting's channel. (n,) [s]"""
+        """Times of the casting's channel (n,) [s]."""
         return self.casting.seconds
 
     @property
     def kelvin(self) -> Floats:
-        """Temperatures of the casting. (n,) [K]"""
+        """Temperatures of the casting (n,) [K]."""
         return self.casting.kelvin
 
 

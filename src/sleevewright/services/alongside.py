@@ -10,6 +10,7 @@ from __future__ import annotations
 from sleevewright.jobs.folding import Folded, Told
 from sleevewright.jobs.gauged import grid_of, instruments_of
 from sleevewright.jobs.model import Entry, Job
+from sleevewright.jobs.serieslog import told_series
 from sleevewright.planning.accepting import accepting, with_sleeve_judged
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.beside import with_stage
@@ -73,7 +74,10 @@ def _entry(told: Told | None) -> Entry | None:
 
 
 def oven_log(folded: Folded, cylinder: int) -> OvenLog:
-    """Minutes and temperature of the casting, as far as both were logged, in order."""
+    """The logger's series of the casting where one was told, else the rows that were typed."""
+    series = told_series(folded, "heat", cylinder=cylinder)
+    if series is not None:
+        return OvenLog(tuple(series.seconds.tolist()), tuple(series.kelvin.tolist()))
     start, rows = "heat.log/", []
     cells = folded.cells(start, cylinder=cylinder)
     for number in sorted({one.split("/")[1] for one in cells}, key=_place):
