@@ -27,7 +27,7 @@ LOOK_AGAIN = 0.10
 DRAWS = 1500
 FAN_DRAWS = 300
 FAN_POINTS = 49
-WIDENING = 1.3
+WIDENING = 1.1
 """Factor on the spread of the fit, found by simulated ovens that are not of first order. [1]"""
 
 
