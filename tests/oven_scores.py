@@ -60,7 +60,9 @@ def trial(count: int, setting: float, seed: int, *, is_out: bool) -> OvenTrial:
     return simulated_heats(count, setting=setting, target=target(), seed=seed, is_out=is_out)
 
 
-def scores(heats: OvenTrial, setting: float, seed: int, *, is_out: bool, draws_each: int = 300) -> tuple[Score, ...]:
+def scores(
+    heats: OvenTrial, setting: float, seed: int, *, is_out: bool, draws_each: int = 300
+) -> tuple[Score, ...]:
     """One row after each reading; only heats that were not ready at it are counted."""
     rng = np.random.default_rng(seed)
     known = heating(setting)
@@ -68,9 +70,7 @@ def scores(heats: OvenTrial, setting: float, seed: int, *, is_out: bool, draws_e
     slips = (DIAMETER - TIGHT) * grown - SLEEVE - TIGHT
     slips = slips + rng.normal(0.0, 0.2 * THOU, slips.shape)
     probes = heats.castings + rng.normal(0.0, 3.0, slips.shape)
-    doors = tuple(
-        DoorOpening(one, OUT_SECONDS if is_out else 15.0, is_out=is_out) for one in LOOKS
-    )
+    doors = tuple(DoorOpening(one, OUT_SECONDS if is_out else 15.0, is_out=is_out) for one in LOOKS)
     plan = openings(doors, room=ROOM, air_time_constant=known.air_time_constant)
     rows = []
     for number in range(1, len(LOOKS) + 1):
@@ -83,9 +83,7 @@ def scores(heats: OvenTrial, setting: float, seed: int, *, is_out: bool, draws_e
 
 def _score(known, plan, fit, ready, now, draws_each) -> Score:
     unknowns = Unknowns(known, draws(fit, draws_each, 5))
-    reached = np.sort(
-        first_reached(unknowns.belief, plan, unknowns.target(0), now=now), axis=0
-    )
+    reached = np.sort(first_reached(unknowns.belief, plan, unknowns.target(0), now=now), axis=0)
     low, middle, high = (reached[int(share * draws_each)] for share in (0.05, 0.5, 0.95))
     is_open = ready > now + 30.0
     with np.errstate(invalid="ignore"):

@@ -6,8 +6,9 @@ from collections.abc import Callable
 
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.ready_told import ready_part
 
 HotPart = Callable[[Plan, CutTold], StageAnswers | None]
 
-HOT_PARTS: tuple[HotPart, ...] = ()
+HOT_PARTS: tuple[HotPart, ...] = (ready_part,)
 """Parts in the order in which they are answered; each sees what the earlier ones answered."""

@@ -135,9 +135,7 @@ def pace(belief: Belief, casting: Rows) -> Rows:
     return cast("Rows", belief.time_constant / (1.0 + QUICKENING * (done - 0.5)))
 
 
-def after(
-    belief: Belief, tau: Rows, casting: Rows, lack: Rows, span: Any
-) -> tuple[Rows, Rows]:
+def after(belief: Belief, tau: Rows, casting: Rows, lack: Rows, span: Any) -> tuple[Rows, Rows]:
     """Casting and lack of air after a span of undisturbed heating."""
     slow, quick = np.exp(-span / tau), np.exp(-span / RECOVERY)
     apart = tau - RECOVERY
@@ -154,7 +152,7 @@ def begun(belief: Belief, plan: Openings) -> _Walk:
 
 
 def course(belief: Belief, plan: Openings, times: tuple[float, ...]) -> Rows:
-    """Casting at times that rise, one column for each time. [K]"""
+    """Casting at times that rise, one column for each time."""
     walk, number, found = begun(belief, plan), 1, []
     for time in times:
         while number < len(plan.doors) and plan.doors[number].time < time:
