@@ -99,7 +99,7 @@ def test_two_at_one_time_are_said() -> None:
 def test_growth_that_falls_is_asked_about() -> None:
     """Growth that falls between two looks is named with what it was."""
     readings = _good()
-    readings[3] = OvenReading(1020.0, _grown(125.0))
+    readings[3] = OvenReading(1020.0, _grown(110.0))
     fell = [one for one in _told(readings).remarks if one.code == "fell"]
     assert [one.time for one in fell] == [1020.0]
 
