@@ -103,7 +103,7 @@ class Unknowns:
             known.start + known.start_standard * counts[..., 2],
             known.oven + known.oven_standard * counts[..., 1],
             known.time_constant * np.exp(known.time_constant_spread * counts[..., 0]),
-            np.exp(DIP_SPREAD * counts[..., first:]),
+            1.0 + DIP_SPREAD * counts[..., first:],
         )
 
     @property
