@@ -64,7 +64,7 @@ def quick_ready(words: Iterable[str]) -> QuickAnswer:
         Caution(f"reading-{one.code}", remark_words(one, typed.system), "derived")
         for one in told.remarks
     )
-    remedies = ()
+    remedies: tuple[str, ...] = ()
     if told.chance_never > 0.5:
         remedies = ("a hotter oven within the limit; a chilled sleeve; less slip",)
     if word == STOP:

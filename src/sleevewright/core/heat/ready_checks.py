@@ -136,9 +136,9 @@ def checked_fit(
     heating: Heating, plan: Openings, told: Seen
 ) -> tuple[Seen, Fitted, tuple[Remark, ...]]:
     """The fit without the values that do not go with the others, and those by name."""
-    told, remarks = _probes(heating, plan, told)
     wild = _wild(heating, plan, told)
     whole, told = told, _without(told, wild)
+    told, remarks = _probes(heating, plan, told)
     fit = fitted(heating, plan, told)
     for number in wild:
         expected = _expected(heating, plan, whole, fit, number)
@@ -234,7 +234,7 @@ def _probes(heating: Heating, plan: Openings, told: Seen) -> tuple[Seen, list[Re
     code = ""
     if np.ptp(read) < STILL and np.ptp(expected) > MOVED:
         code = "still"
-    elif rest.times:
+    elif rest.times and float(np.abs(fit.surprises).max()) < SURPRISE:
         ahead = read - np.array(expected)
         known = 2.5 * np.hypot(
             told.standards[probes].max() / np.sqrt(len(probes)),
