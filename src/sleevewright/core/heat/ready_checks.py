@@ -145,10 +145,9 @@ def checked_fit(
         remarks.append(_remark(whole, number, expected, _explained(whole, number, expected)))
     most = max(1, len(told.times) // 3) if told.times else 0
     for _ in range(most):
-        odd = _oddest(heating, plan, told, fit)
-        if odd is None:
+        number = _oddest(heating, plan, told, fit)
+        if number is None:
             break
-        number, _ = odd
         rest = without(told, number)
         fit = fitted(heating, plan, rest)
         expected = _expected(heating, plan, told, fit, number)
@@ -178,21 +177,17 @@ def _without(told: Seen, numbers: list[int]) -> Seen:
     return told
 
 
-def _oddest(heating: Heating, plan: Openings, told: Seen, fit: Fitted) -> tuple[int, float] | None:
-    """The value that is to be held out; one that a slip of units explains goes first."""
-    sizes = np.abs(fit.surprises)
-    odd = [index for index in range(sizes.size) if sizes[index] > SURPRISE]
-    if not odd:
-        return None
-    if len(odd) > 1:
-        for index in odd:
-            other = fitted(heating, plan, without(told, index))
-            if _explained(told, index, _expected(heating, plan, told, other, index)) != "off":
-                return index, float(sizes[index])
-    # The gauge is believed before the probe.
-    weights = [sizes[index] * (0.8 if told.channels[index] >= 0 else 1.0) for index in odd]
-    best = odd[int(np.argmax(weights))]
-    return best, float(sizes[best])
+def _oddest(heating: Heating, plan: Openings, told: Seen, fit: Fitted) -> int | None:
+    """The value without which the others go together best; nothing where all do."""
+    odd = [index for index, one in enumerate(np.abs(fit.surprises)) if one > SURPRISE]
+    if len(odd) < 2:
+        return odd[0] if odd else None
+
+    def left(index: int) -> float:
+        rest = fitted(heating, plan, without(told, index)).surprises
+        return float(np.abs(rest).max(initial=0.0))
+
+    return min(odd, key=left)
 
 
 def _expected(heating: Heating, plan: Openings, told: Seen, fit: Fitted, number: int) -> float:
