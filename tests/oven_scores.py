@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
-from simulated_ovens import LOOKS, OUT_SECONDS, OvenTrial, simulated_heats, strain
 
+from simulated_ovens import LOOKS, OUT_SECONDS, OvenTrial, simulated_heats, strain
 from sleevewright.core.expansion import ExpansionLaw
 from sleevewright.core.heat.heating import DoorOpening, HeatedFit, Heating, OvenReading
 from sleevewright.core.heat.oven_course import Openings, first_reached, openings

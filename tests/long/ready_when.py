@@ -21,11 +21,12 @@ def main() -> None:
         for is_out in (False, True):
             setting = celsius + 273.15
             rows = scores(trial(HEATS, setting, 1, is_out=is_out), setting, 2, is_out=is_out)
-            print(f"{celsius:.0f} degC", "taken out 20 s" if is_out else "in the oven")
+            where = "taken out 20 s" if is_out else "in the oven"
+            sys.stdout.write(f"{celsius:.0f} degC {where}\n")
             for row in rows:
-                print(
+                sys.stdout.write(
                     f"  {row.heats:5d} heats {row.bias:+.1f} {row.median:.1f} {row.p90:.1f} min,"
-                    f" held {row.held:.3f}, earlier {row.below:.3f}, later {row.above:.3f}"
+                    f" held {row.held:.3f}, earlier {row.below:.3f}, later {row.above:.3f}\n"
                 )
 
 

@@ -5,9 +5,15 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from oven_scores import ALLOY, DIAMETER, GO, IRON, ROOM, THOU, TIGHT, heating
 
-from sleevewright.core.heat.heating import DoorOpening, HeatedFit, Heating, OvenReading
+from oven_scores import ALLOY, DIAMETER, GO, IRON, ROOM, THOU, TIGHT, heating
+from sleevewright.core.heat.heating import (
+    DoorOpening,
+    HeatedFit,
+    Heating,
+    OvenReading,
+    ReadyForecast,
+)
 from sleevewright.core.heat.joining import slip
 from sleevewright.core.heat.ready import ready_forecast
 from sleevewright.core.heat.ready_said import GO as GO_WORD
@@ -42,7 +48,7 @@ def _doors(readings: list[OvenReading]) -> tuple[DoorOpening, ...]:
     return tuple(DoorOpening(one.time) for one in readings)
 
 
-def _told(readings: list[OvenReading], known: Heating | None = None):  # noqa: ANN202 - a record
+def _told(readings: list[OvenReading], known: Heating | None = None) -> ReadyForecast:
     """The forecast after these looks."""
     now = max(one.time for one in readings if one.time < 20000.0)
     return ready_forecast(known or heating(SETTING), tuple(readings), _doors(readings), now=now)

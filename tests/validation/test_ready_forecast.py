@@ -10,6 +10,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+
 from oven_scores import (
     ALLOY,
     DIAMETER,
@@ -23,7 +24,6 @@ from oven_scores import (
     target,
     trial,
 )
-
 from sleevewright.core.heat.heating import DoorOpening, OvenReading
 from sleevewright.core.heat.joining import slip
 from sleevewright.core.heat.lump import lump_temperature
