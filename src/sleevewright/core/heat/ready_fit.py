@@ -40,9 +40,9 @@ class Seen:
     channels : tuple[int, ...]
         -1 for a temperature, else the number of the fit. [1]
     values : NDArray
-        Values, the last axis counts them. [m or K]
+        Values, the last axis counts them. [m, K]
     standards : NDArray
-        Their standard uncertainties. [m or K]
+        Their standard uncertainties. [m, K]
     """
 
     times: tuple[float, ...]
@@ -187,7 +187,7 @@ def modelled(heating: Heating, plan: Openings, told: Seen, counts: Rows) -> Rows
     Returns
     -------
     NDArray
-        Values, the last axis counts them. [m or K]
+        Values, the last axis counts them. [m, K]
     """
     unknowns = Unknowns(heating, counts)
     times = tuple(dict.fromkeys(told.times))
@@ -212,7 +212,7 @@ def doubts(heating: Heating, told: Seen) -> Rows:
     Returns
     -------
     NDArray
-        Standard uncertainty of each value. [m or K]
+        Standard uncertainty of each value. [m, K]
     """
     wide = []
     for standard, channel in zip(told.standards, told.channels, strict=True):
