@@ -8,14 +8,16 @@ from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.services.cooling_told import cooling_part
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.heat_plan_told import heat_plan_part, old_heat_part
+from sleevewright.services.ready_told import ready_part
 from sleevewright.services.recovery_told import recovery_part
 
 HotPart = Callable[[Plan, CutTold], StageAnswers | None]
 
 HOT_PARTS: tuple[HotPart, ...] = (
-    recovery_part,
-    cooling_part,
     old_heat_part,
     heat_plan_part,
+    ready_part,
+    recovery_part,
+    cooling_part,
 )
 """Parts in the order in which they are answered; each sees what the earlier ones answered."""
