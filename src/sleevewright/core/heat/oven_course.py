@@ -1,0 +1,183 @@
+"""Course of a casting in an oven whose door is opened: many beliefs at once, in closed form.
+
+Between two events the air is its setting less a dip that fades, and the casting follows it as
+one lump, so that each stretch is two exponentials.  Rows of a belief are drawn or differed
+together: every array has one element for each.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sleevewright.core.heat.heating import DOOR_SECONDS, DoorOpening
+
+Rows = NDArray[np.float64]
+
+DOOR_TIME = 44.0
+"""Time in which air that is let out through an open door falls towards the room. [s]"""
+
+RECOVERY = 85.0
+"""Time constant with which the oven makes good what the door let out. [s]"""
+
+DIP_SPREAD = 0.36
+"""Relative standard uncertainty of what one opening takes from the casting. [1]"""
+
+HORIZON = 6.0 * 3600.0
+"""What is not ready so long after now is never ready. [s]"""
+
+_HALVINGS = 26
+
+
+@dataclass(frozen=True, eq=False)
+class Belief:
+    """Rows of what may be: one element of every array is one oven with one casting.
+
+    Parameters
+    ----------
+    start, oven, time_constant : NDArray
+        Casting at first, air of the oven, time constant. [K, K, s]
+    dips : NDArray
+        Factor on the dip of each opening, one column each; the first is the loading. [1]
+    """
+
+    start: Rows
+    oven: Rows
+    time_constant: Rows
+    dips: Rows
+
+
+@dataclass(frozen=True)
+class Openings:
+    """Door openings in their order, the loading first, and the air outside.
+
+    Parameters
+    ----------
+    doors : tuple[DoorOpening, ...]
+        The loading at time zero and every later opening. [record]
+    room : float
+        Air of the room. [K]
+    air_time_constant : float
+        Time constant of the casting outside. [s]
+    """
+
+    doors: tuple[DoorOpening, ...]
+    room: float
+    air_time_constant: float
+
+
+def openings(doors: tuple[DoorOpening, ...], *, room: float, air_time_constant: float) -> Openings:
+    """The loading and the openings after it, in the order of time."""
+    later = sorted((one for one in doors if one.time > 0.0), key=lambda one: one.time)
+    return Openings((DoorOpening(0.0), *later), room, air_time_constant)
+
+
+@dataclass(eq=False)
+class _Walk:
+    """Where every row stands: time, casting, and what the air lacks."""
+
+    belief: Belief
+    plan: Openings
+    time: float
+    casting: Rows
+    lack: Rows
+
+    def go(self, until: float) -> None:
+        """Walk within the oven to a time."""
+        span = until - self.time
+        if span <= 0.0:
+            return
+        self.casting, self.lack = after(self.belief, self.casting, self.lack, span)
+        self.time = until
+
+    def open(self, number: int) -> None:
+        """Open the door, and walk outside where the casting is taken out."""
+        door = self.plan.doors[number]
+        seconds = door.seconds
+        if door.is_out:
+            room = self.plan.room
+            kept = np.exp(-seconds / self.plan.air_time_constant)
+            self.casting = room + (self.casting - room) * kept
+            self.lack = self.lack * np.exp(-seconds / RECOVERY)
+            self.time += seconds
+            seconds = DOOR_SECONDS
+        above = self.belief.oven - self.plan.room - self.lack
+        share = 1.0 - np.exp(-seconds / DOOR_TIME)
+        self.lack = self.lack + above * share * self.belief.dips[..., number]
+
+
+def after(belief: Belief, casting: Rows, lack: Rows, span: Any) -> tuple[Rows, Rows]:
+    """Casting and lack of air after a span of undisturbed heating."""
+    tau = belief.time_constant
+    slow, quick = np.exp(-span / tau), np.exp(-span / RECOVERY)
+    apart = tau - RECOVERY
+    apart = np.where(np.abs(apart) < 1.0, 1.0, apart)
+    pulled = lack * RECOVERY / apart * (quick - slow)
+    return belief.oven + (casting - belief.oven) * slow + pulled, lack * quick
+
+
+def begun(belief: Belief, plan: Openings) -> _Walk:
+    """The walk as the door closes on the casting."""
+    walk = _Walk(belief, plan, 0.0, belief.start, np.zeros_like(belief.start))
+    walk.open(0)
+    return walk
+
+
+def course(belief: Belief, plan: Openings, times: tuple[float, ...]) -> Rows:
+    """Casting at times that rise, one column for each time. [K]"""
+    walk, number, found = begun(belief, plan), 1, []
+    for time in times:
+        while number < len(plan.doors) and plan.doors[number].time < time:
+            walk.go(plan.doors[number].time)
+            walk.open(number)
+            number += 1
+        walk.go(time)
+        found.append(walk.casting)
+    return np.stack(found, axis=-1) if found else np.zeros((*belief.start.shape, 0))
+
+
+def first_reached(belief: Belief, plan: Openings, target: Rows, *, now: float) -> Rows:
+    """When each row first reaches its target at or after now; infinite where it never does."""
+    walk, number = begun(belief, plan), 1
+    reached = np.full(target.shape, np.inf)
+    while number < len(plan.doors) and plan.doors[number].time < now:
+        walk.go(plan.doors[number].time)
+        walk.open(number)
+        number += 1
+    walk.go(now)
+    reached[walk.casting >= target] = max(now, walk.time)
+    ends = [*(one.time for one in plan.doors[number:]), now + HORIZON]
+    for count, end in enumerate(ends):
+        _cross(walk, target, reached, end)
+        if not np.isinf(reached).any():
+            break
+        walk.go(end)
+        if count + number < len(plan.doors):
+            walk.open(count + number)
+    return reached
+
+
+def _cross(walk: _Walk, target: Rows, reached: Rows, end: float) -> None:
+    """Fill in those rows that reach their target before the end of this stretch."""
+    span = end - walk.time
+    if span <= 0.0:
+        return
+    last, _ = after(walk.belief, walk.casting, walk.lack, span)
+    open_rows = np.isinf(reached) & (last >= target)
+    if not open_rows.any():
+        return
+    belief = walk.belief
+    part = Belief(
+        belief.start[open_rows], belief.oven[open_rows], belief.time_constant[open_rows],
+        belief.dips[open_rows],
+    )  # fmt: skip
+    casting, lack, wanted = walk.casting[open_rows], walk.lack[open_rows], target[open_rows]
+    low, high = np.zeros_like(wanted), np.full_like(wanted, span)
+    for _ in range(_HALVINGS):
+        middle = 0.5 * (low + high)
+        is_there = after(part, casting, lack, middle)[0] >= wanted
+        high, low = np.where(is_there, middle, high), np.where(is_there, low, middle)
+    reached[open_rows] = walk.time + high
