@@ -16,6 +16,9 @@ from sleevewright.jobs.stagefield import (
     words,
 )
 
+SERIES_EXAMPLE = "within 0.3; casting 0 293.2, 600 350.4 | 900 380.1, 1200 400.0"
+FROM_EXAMPLE = "oven.csv, column 2 in C; 3 rows left out"
+
 READY = StageSheet(
     "ready",
     (
@@ -97,6 +100,10 @@ HEAT = StageSheet(
                only="flange"),
         gauged("heat.casting_go", "Casting at the drop", span.PART, "Probe on the metal.",
                "340 F"),
+        words("heat.series", "Logged heat", "Seconds in the oven and kelvin, out of the logger's "
+              "file: take it on the page of the file.", SERIES_EXAMPLE),
+        words("heat.series_from", "Logged heat, from", "File, columns, units and moved by; what "
+              "was left out.", FROM_EXAMPLE),
     ),
     (),
     ("oven-in", "reading", "out"),
@@ -133,6 +140,10 @@ COOL = StageSheet(
                ("no bubbles", "bubbles", "not done"), "After cooling.", only="jacket",
                per_job=True),
         words("cool.note", "Seen", "Anything else.", "flange down all round"),
+        words("cool.series", "Logged cooling", "Seconds since gripped and kelvin, out of the "
+              "logger's file: take it on the page of the file.", SERIES_EXAMPLE),
+        words("cool.series_from", "Logged cooling, from", "File, columns, units and moved by; "
+              "what was left out.", FROM_EXAMPLE),
     ),
     (
         StageGrid("stand-out", "Stand-out", "Flange above the deck, four places.",

@@ -19,6 +19,8 @@ from sleevewright.jobs.catalog import EVENTS, field_of
 from sleevewright.jobs.entries import disbelief, span_of
 from sleevewright.jobs.field import Field, Sort
 from sleevewright.jobs.folding import Folded
+from sleevewright.jobs.serieslog import CELLS as SERIES_CELLS
+from sleevewright.jobs.serieslog import series_of_text
 from sleevewright.jobs.setreading import refuse_groups
 from sleevewright.jobs.stagefield import NO, YES, StageField
 from sleevewright.jobs.toldset import is_of_a_set, read_reading, read_set
@@ -96,6 +98,8 @@ def read_cell(cell: str, text: str, *, folded: Folded, cylinder: int = 1) -> Rea
         raise InputError(clipped(cell), clipped(text), "", allowed, "Load the page again.")
     reading = _READERS[field.sort](field, text, _system(folded))
     _refuse_upside_down(cell, field.title, reading, folded, cylinder)
+    if cell in SERIES_CELLS.values() and text.strip():
+        series_of_text(text, field=field.title)
     return reading
 
 

@@ -6,9 +6,10 @@ from collections.abc import Callable
 
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.ready_told import ready_part
 from sleevewright.services.recovery_told import recovery_part
 
 HotPart = Callable[[Plan, CutTold], StageAnswers | None]
 
-HOT_PARTS: tuple[HotPart, ...] = (recovery_part,)
+HOT_PARTS: tuple[HotPart, ...] = (ready_part, recovery_part)
 """Parts in the order in which they are answered; each sees what the earlier ones answered."""

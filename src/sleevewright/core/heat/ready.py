@@ -5,6 +5,8 @@ What decides is the slip on the gauge.  The forecast says when to look, never wh
 
 from __future__ import annotations
 
+from typing import cast
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -27,7 +29,7 @@ LOOK_AGAIN = 0.10
 DRAWS = 1500
 FAN_DRAWS = 300
 FAN_POINTS = 49
-WIDENING = 1.3
+WIDENING = 1.1
 """Factor on the spread of the fit, found by simulated ovens that are not of first order. [1]"""
 
 
@@ -55,7 +57,7 @@ def ready_forecast(
     readings : tuple[OvenReading, ...]
         Looks at the casting, in any order. [record]
     doors : tuple[DoorOpening, ...]
-        Door openings, those later than now are planned ones; the loading is not among them. [record]
+        Door openings but for the loading; those later than now are planned. [record]
     now : float
         Time since the casting went in. [s]
     seed : int
@@ -101,7 +103,7 @@ def draws(fit: Fitted, count: int, seed: int) -> Rows:
     """Draws of the unknowns about the most likely ones, widened; the draws come first."""
     normal = np.random.default_rng(seed).standard_normal((count, fit.middle.shape[-1]))
     spread = np.einsum("...ij,cj->c...i", fit.root, normal)
-    return fit.middle + WIDENING * spread
+    return cast("Rows", fit.middle + WIDENING * spread)
 
 
 def shares(reached: Rows, levels: tuple[float, ...]) -> tuple[float, ...]:
@@ -122,7 +124,7 @@ def _forecast(
     ready = shares(found.reached, LEVELS)
     spread = np.sqrt((fit.root**2).sum(axis=-1)) * WIDENING
     times = _times(now, ready, heating)
-    fan, at_now = _fan(heating, plan, found, times, last, now)
+    at_now = course(Unknowns(heating, found.drawn).belief, plan, (now,))[..., 0]
     return ReadyForecast(
         now=now,
         levels=LEVELS,
@@ -130,7 +132,7 @@ def _forecast(
         look_again=shares(found.reached, (LOOK_AGAIN,))[0],
         chance_never=float(np.isinf(found.reached).mean()),
         times=times,
-        slips=fan,
+        slips=_fan(heating, plan, found, times, last),
         temperatures=tuple(map(float, course(belief, plan, times))),
         temperature_now=float(course(belief, plan, (now,))[..., 0]),
         temperature_now_standard=float(at_now.std()),
@@ -156,19 +158,15 @@ def _times(now: float, ready: tuple[float, ...], heating: Heating) -> tuple[floa
 
 
 def _fan(
-    heating: Heating, plan: Openings, found: _Found, times: tuple[float, ...], last: int, now: float
-) -> tuple[tuple[tuple[float, ...], ...], Rows]:
-    """Slip of the fit that decides at each level, and every draw's casting now."""
+    heating: Heating, plan: Openings, found: _Found, times: tuple[float, ...], last: int
+) -> tuple[tuple[float, ...], ...]:
+    """Slip of the fit that decides, at each level."""
     unknowns = Unknowns(heating, found.drawn[:FAN_DRAWS])
-    rows = []
     castings = course(unknowns.belief, plan, times)
     slips = np.stack(
         [unknowns.slip(last, castings[:, index]) for index in range(len(times))], axis=-1
     )
-    for level in LEVELS:
-        rows.append(tuple(map(float, np.quantile(slips, level, axis=0))))
-    whole = Unknowns(heating, found.drawn)
-    return tuple(rows), course(whole.belief, plan, (now,))[..., 0]
+    return tuple(tuple(map(float, np.quantile(slips, level, axis=0))) for level in LEVELS)
 
 
 def _slips_now(

@@ -7,6 +7,7 @@ named with what the others say there.
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import pairwise
 
 import numpy as np
 
@@ -112,7 +113,7 @@ def _falls(readings: list[OvenReading]) -> tuple[Remark, ...]:
             (one for one in readings if one.fit == fit and one.growth is not None),
             key=lambda one: one.time,
         )
-        for before, later in zip(row, row[1:], strict=False):
+        for before, later in pairwise(row):
             was, is_now = float(before.growth or 0.0), float(later.growth or 0.0)
             doubt = float(np.hypot(before.growth_standard, later.growth_standard))
             if was - is_now > AGREES * doubt:

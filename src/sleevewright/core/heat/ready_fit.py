@@ -20,7 +20,7 @@ from sleevewright.errors import NotConverged
 
 Rows = NDArray[np.float64]
 
-MODEL_ERROR = 1.5
+MODEL_ERROR = 1.0
 """What a casting is off the course of one lump in steady air, standard uncertainty. [K]"""
 
 MOST_STEPS = 40
