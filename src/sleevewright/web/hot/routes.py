@@ -4,4 +4,6 @@ from __future__ import annotations
 
 from fastapi import APIRouter
 
-HOT_ROUTERS: tuple[APIRouter, ...] = ()
+from sleevewright.web.hot.ready_routes import router as ready_router
+
+HOT_ROUTERS: tuple[APIRouter, ...] = (ready_router,)

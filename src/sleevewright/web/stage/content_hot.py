@@ -10,7 +10,32 @@ OLD_HEAT: tuple[Section, ...] = ()
 HEAT_LEAD: tuple[str, ...] = ()
 """Heat: what stands large before oven and slip."""
 
-HEAT_SECTIONS: tuple[Section, ...] = ()
+HEAT_SECTIONS: tuple[Section, ...] = (
+    Section(
+        "In the oven, as of the newest reading",
+        (
+            "ready_when.say",
+            "ready_when.in",
+            "ready_when.earliest",
+            "ready_when.latest",
+            "ready_when.look_again",
+            "ready_when.slip_body",
+            "ready_when.slip_flange",
+            "ready_when.casting",
+            "ready_when.never",
+        ),
+    ),
+    Section(
+        "What this casting's own growth means",
+        (
+            "ready_when.expansion",
+            "ready_when.grip_calibrated",
+            "ready_when.opens_calibrated",
+            "ready_when.running_calibrated",
+        ),
+        is_open=False,
+    ),
+)
 """Heat: when it is ready, and what to do where the slip cannot be reached."""
 
 DROP_SECTIONS: tuple[Section, ...] = (

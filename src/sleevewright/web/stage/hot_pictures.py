@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from sleevewright.web.plan.ready_drawing import READY_TITLE, ready_drawing
 from sleevewright.web.stage.cut_picture import CutPicture
 
-HOT_PICTURES: tuple[CutPicture, ...] = ()
+HOT_PICTURES: tuple[CutPicture, ...] = (
+    CutPicture("heat", "ready_when.curve", READY_TITLE, ready_drawing),
+)
 """In the order in which they stand on the page."""
