@@ -165,8 +165,8 @@ def _probe(drawing: Drawing, picture: ReadyPicture, slips: Scale, times: Scale) 
     if len(shown) < 2:
         return
     drawing.path(polyline(shown), "thin")
-    x, y = shown[0]
-    drawing.text((x + 8, y + 24), "probe", "soft halo")
+    (x, y), (on, up) = shown[:2]
+    drawing.text(((x + on) / 2.0 - 8, (y + up) / 2.0 - 4), "probe", "end soft halo")
 
 
 def _points(drawing: Drawing, picture: ReadyPicture, slips: Scale, times: Scale) -> None:
