@@ -6,13 +6,13 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
-from simulated_ovens import LOOKS, OUT_SECONDS, OvenTrial, simulated_heats, strain
 
+from simulated_ovens import LOOKS, OUT_SECONDS, OvenTrial, simulated_heats, strain
 from sleevewright.core.expansion import ExpansionLaw
 from sleevewright.core.heat.heating import DoorOpening, HeatedFit, Heating, OvenReading
-from sleevewright.core.heat.oven_course import first_reached, openings
+from sleevewright.core.heat.oven_course import Openings, first_reached, openings
 from sleevewright.core.heat.ready import draws
-from sleevewright.core.heat.ready_fit import Unknowns, fitted, seen
+from sleevewright.core.heat.ready_fit import Fitted, Unknowns, fitted, seen
 
 Rows = NDArray[np.float64]
 
@@ -77,11 +77,15 @@ def scores(
         told = seen(known, tuple(OvenReading(one, 0.0, 0.0) for one in LOOKS[:number]))
         values = np.stack([slips[:, :number], probes[:, :number]], axis=-1).reshape(len(slips), -1)
         fit = fitted(known, plan, replace(told, values=values))
-        rows.append(_score(known, plan, fit, heats.ready, LOOKS[number - 1], draws_each))
+        rows.append(_score(known, plan, fit, heats.ready, (LOOKS[number - 1], draws_each)))
     return tuple(rows)
 
 
-def _score(known, plan, fit, ready, now, draws_each) -> Score:
+def _score(
+    known: Heating, plan: Openings, fit: Fitted, ready: Rows, asked: tuple[float, int]
+) -> Score:
+    """Errors and bands at one look, of the heats that were not ready by then."""
+    now, draws_each = asked
     unknowns = Unknowns(known, draws(fit, draws_each, 5))
     reached = np.sort(first_reached(unknowns.belief, plan, unknowns.target(0), now=now), axis=0)
     low, middle, high = (reached[int(share * draws_each)] for share in (0.05, 0.5, 0.95))

@@ -72,6 +72,8 @@ NEEDS = (
     ("heat.limit", "the casting's limit"),
 )
 AIR_LIKE = 560.0
+LOOKS, APART = 2, 240.0
+"""Looks that are still to come are counted with: so many, so far apart where none was yet. [s]"""
 
 
 @dataclass(frozen=True)
@@ -137,12 +139,20 @@ def _fits(plan: Plan) -> tuple[tuple[str, HeatedFit], ...]:
     return tuple(rows)
 
 
+def with_looks(log: HeatingLog) -> tuple[DoorOpening, ...]:
+    """The doors with the looks that are still to come, as far apart as those so far."""
+    times = sorted({one.time for one in log.readings if one.growth is not None})
+    apart = APART if len(times) < 2 else max((times[-1] - times[0]) / (len(times) - 1), 60.0)
+    coming = (DoorOpening(log.now + apart * (number + 1)) for number in range(LOOKS))
+    return (*log.doors, *coming)
+
+
 def forecast_of(plan: Plan, log: HeatingLog) -> ReadyForecast | None:
     """The forecast alone, as a page draws it; nothing where the plan lacks what it needs."""
     heating = heating_of(plan, log)
     if heating is None:
         return None
-    return kept_forecast(heating, log.readings, log.doors, now=log.now)
+    return kept_forecast(heating, log.readings, with_looks(log), now=log.now)
 
 
 def ready_when(plan: Plan, log: HeatingLog) -> StageAnswers:
@@ -166,7 +176,7 @@ def _enter(ledger: Ledger, heating: Heating, log: HeatingLog) -> None:
     """Enter the forecast and what it says."""
     ledger.fact(HEATING, Given(heating, Kind.COMPUTED, "the plan"))
     ledger.fact(READINGS, Given(log.readings, Kind.MEASURED, "the job"))
-    ledger.fact(DOORS, Given(log.doors, Kind.MEASURED, "the job"))
+    ledger.fact(DOORS, Given(with_looks(log), Kind.MEASURED, "the job"))
     ledger.fact(NOW, Given(log.now, Kind.MEASURED, "the job"))
     guard = ledger.default("guard_factor")
     ledger.fact(GUARD, Given(guard.value, Kind.ASSUMED, guard.source, guard.note))

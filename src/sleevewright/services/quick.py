@@ -55,6 +55,7 @@ TOPICS = {
         ("fit", "How tight: pressure, stresses, close-up and hold.", "quick_fit"),
         ("advice", "What the sources say of a fit, the preset and the least.", "quick_advice"),
         ("heat", "How hot, and whether that may be.", "quick_heat"),
+        ("ready", "When the casting in the oven is ready.", "quick_ready"),
         ("drop", "How many seconds before it grips.", "quick_drop"),
         ("closeup", "How much the bore closes up.", "quick_fit"),
         ("proof", "Whether the close-up proves the fit.", "quick_proof"),

@@ -14,7 +14,15 @@ import numpy as np
 from sleevewright.core.checks import finite, not_negative, positive
 from sleevewright.core.heat.heating import DoorOpening, Heating, OvenReading, Remark
 from sleevewright.core.heat.oven_course import HORIZON, Openings
-from sleevewright.core.heat.ready_fit import Fitted, Seen, fitted, modelled, without
+from sleevewright.core.heat.ready_fit import (
+    Fitted,
+    Seen,
+    Unknowns,
+    count_of,
+    fitted,
+    modelled,
+    without,
+)
 from sleevewright.errors import InputError
 
 SURPRISE = 4.0
@@ -22,6 +30,9 @@ SURPRISE = 4.0
 
 AGREES = 2.5
 """A slip of units explains a value where it comes so near to what the others say. [1]"""
+
+BEYOND = 40.0
+"""A casting is never so far beyond the room or the oven. [K]"""
 
 STILL = 2.0
 """Probes that move less than this in all do not move. [K]"""
@@ -125,14 +136,18 @@ def checked_fit(
     heating: Heating, plan: Openings, told: Seen
 ) -> tuple[Seen, Fitted, tuple[Remark, ...]]:
     """The fit without the values that do not go with the others, and those by name."""
+    wild = _wild(heating, plan, told)
+    whole, told = told, _without(told, wild)
     told, remarks = _probes(heating, plan, told)
     fit = fitted(heating, plan, told)
+    for number in wild:
+        expected = _expected(heating, plan, whole, fit, number)
+        remarks.append(_remark(whole, number, expected, _explained(whole, number, expected)))
     most = max(1, len(told.times) // 3) if told.times else 0
     for _ in range(most):
-        odd = _oddest(heating, plan, told, fit)
-        if odd is None:
+        number = _oddest(heating, plan, told, fit)
+        if number is None:
             break
-        number, _ = odd
         rest = without(told, number)
         fit = fitted(heating, plan, rest)
         expected = _expected(heating, plan, told, fit, number)
@@ -141,21 +156,38 @@ def checked_fit(
     return told, fit, tuple(remarks)
 
 
-def _oddest(heating: Heating, plan: Openings, told: Seen, fit: Fitted) -> tuple[int, float] | None:
-    """The value that is to be held out; one that a slip of units explains goes first."""
-    sizes = np.abs(fit.surprises)
-    odd = [index for index in range(sizes.size) if sizes[index] > SURPRISE]
-    if not odd:
-        return None
-    if len(odd) > 1:
-        for index in odd:
-            other = fitted(heating, plan, without(told, index))
-            if _explained(told, index, _expected(heating, plan, told, other, index)) != "off":
-                return index, float(sizes[index])
-    # The gauge is believed before the probe.
-    weights = [sizes[index] * (0.8 if told.channels[index] >= 0 else 1.0) for index in odd]
-    best = odd[int(np.argmax(weights))]
-    return best, float(sizes[best])
+def _wild(heating: Heating, plan: Openings, told: Seen) -> list[int]:
+    """Values that no casting between the room and this oven can give."""
+    unknowns = Unknowns(heating, np.zeros(count_of(heating, plan)))
+    cold, hot = heating.room - BEYOND, heating.oven + BEYOND
+    found = []
+    for index, channel in enumerate(told.channels):
+        ends = (cold, hot)
+        if channel >= 0:
+            ends = tuple(float(unknowns.slip(channel, np.asarray(one))) for one in ends)
+        if not ends[0] <= float(told.values[index]) <= ends[1]:
+            found.append(index)
+    return found
+
+
+def _without(told: Seen, numbers: list[int]) -> Seen:
+    """The values without some of them."""
+    for number in reversed(numbers):
+        told = without(told, number)
+    return told
+
+
+def _oddest(heating: Heating, plan: Openings, told: Seen, fit: Fitted) -> int | None:
+    """The value without which the others go together best; nothing where all do."""
+    odd = [index for index, one in enumerate(np.abs(fit.surprises)) if one > SURPRISE]
+    if len(odd) < 2:
+        return odd[0] if odd else None
+
+    def left(index: int) -> float:
+        rest = fitted(heating, plan, without(told, index)).surprises
+        return float(np.abs(rest).max(initial=0.0))
+
+    return min(odd, key=left)
 
 
 def _expected(heating: Heating, plan: Openings, told: Seen, fit: Fitted, number: int) -> float:
@@ -190,16 +222,14 @@ def _probes(heating: Heating, plan: Openings, told: Seen) -> tuple[Seen, list[Re
     probes = [index for index, one in enumerate(told.channels) if one < 0]
     if len(probes) < 2:
         return told, []
-    rest = told
-    for index in reversed(probes):
-        rest = without(rest, index)
+    rest = _without(told, probes)
     fit = fitted(heating, plan, rest)
     expected = [_expected(heating, plan, told, fit, index) for index in probes]
     read = told.values[probes]
     code = ""
     if np.ptp(read) < STILL and np.ptp(expected) > MOVED:
         code = "still"
-    elif rest.times:
+    elif rest.times and float(np.abs(fit.surprises).max()) < SURPRISE:
         ahead = read - np.array(expected)
         known = 2.5 * np.hypot(
             told.standards[probes].max() / np.sqrt(len(probes)),

@@ -24,7 +24,7 @@ MODEL_ERROR = 1.0
 """What a casting is off the course of one lump in steady air, standard uncertainty. [K]"""
 
 MOST_STEPS = 40
-CLOSE = 1e-4
+CLOSE = 1e-3
 _NUDGE = 1e-4
 _FIXED = 4  # time constant, oven, start, expansion; then interferences, then dips
 
@@ -103,7 +103,7 @@ class Unknowns:
             known.start + known.start_standard * counts[..., 2],
             known.oven + known.oven_standard * counts[..., 1],
             known.time_constant * np.exp(known.time_constant_spread * counts[..., 0]),
-            np.maximum(1.0 + DIP_SPREAD * counts[..., first:], 0.0),
+            1.0 + DIP_SPREAD * counts[..., first:],
         )
 
     @property

@@ -1,0 +1,34 @@
+"""Trials of the forecast on simulated ovens, 1,000 heats a row, as a printed table.
+
+Run from the folder of the project: ``.venv/bin/python tests/long/ready_when.py``.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parents[1]))
+
+from oven_scores import scores, trial
+
+HEATS = 1000
+
+
+def main() -> None:
+    """Print bias, median and nine tenths of the error [min] and what the 90 % band held."""
+    for celsius in (195.0, 212.0, 226.0):
+        for is_out in (False, True):
+            setting = celsius + 273.15
+            rows = scores(trial(HEATS, setting, 1, is_out=is_out), setting, 2, is_out=is_out)
+            where = "taken out 20 s" if is_out else "in the oven"
+            sys.stdout.write(f"{celsius:.0f} degC {where}\n")
+            for row in rows:
+                sys.stdout.write(
+                    f"  {row.heats:5d} heats {row.bias:+.1f} {row.median:.1f} {row.p90:.1f} min,"
+                    f" held {row.held:.3f}, earlier {row.below:.3f}, later {row.above:.3f}\n"
+                )
+
+
+if __name__ == "__main__":
+    main()
