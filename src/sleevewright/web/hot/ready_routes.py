@@ -5,10 +5,8 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, Response
 
-from sleevewright.services.cut_told import CutTold
 from sleevewright.services.jobs import look
-from sleevewright.services.oven_watch import oven_watch
-from sleevewright.services.settings import shop_of_bench
+from sleevewright.services.oven_live import oven_live
 from sleevewright.web.bench_of import bench_of
 from sleevewright.web.hot.ready_views import ready_now
 from sleevewright.web.render import page
@@ -24,11 +22,10 @@ router = APIRouter()
 def show_ready(request: Request, number: str, cylinder: int) -> Response:
     """The live page, or its live part alone."""
     bench = bench_of(request)
-    seen = seen_of(look(bench, number, cylinder), shop_view(bench))
-    living, now = seen.look.living, bench.clock()
-    told = CutTold(living.job, seen.folded, cylinder, shop_of_bench(bench))
-    shown = ready_now(seen.plan, oven_watch(seen.plan, told, now=now), now=now)
+    live = oven_live(bench, number, cylinder)
+    shown = ready_now(live.plan, live.watch, now=bench.clock())
     if request.query_params.get("part") == "answers":
-        return page("hot/ready_answers.html", ready=shown, problem=seen.look.problem)
+        return page("hot/ready_answers.html", ready=shown, problem=live.problem)
+    seen = seen_of(look(bench, number, cylinder), shop_view(bench))
     stage = stage_page(seen, HEAT)
-    return page("hot/ready.html", page=stage, ready=shown, problem=seen.look.problem)
+    return page("hot/ready.html", page=stage, ready=shown, problem=live.problem)
