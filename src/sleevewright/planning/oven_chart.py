@@ -50,6 +50,12 @@ class OvenChart:
         """Slip of the fit that decides with the casting at a temperature [m]."""
         return _slip_at(self.heating, self.forecast, temperature)
 
+    @property
+    def is_in_doubt(self) -> bool:
+        """Whether the newest slip is past its go, which its own doubt may take back."""
+        newest = max(self.gauged, key=lambda one: one.time, default=None)
+        return newest is not None and float(newest.growth or 0.0) >= self.go
+
     def doubt_of(self, reading: OvenReading) -> float:
         """Half the height of a gauged point's bar [m]."""
         return DOUBT_FACTOR * reading.growth_standard

@@ -41,6 +41,11 @@ function tick() {
     const left = Number(minutes.dataset.left) - since();
     write(minutes, String(Math.max(0, Math.round(left / 60))));
   }
+  const again = document.querySelector("[data-again]");
+  if (again?.dataset.left && Number(again.dataset.left) - since() <= 0) {
+    again.className = "said";
+    write(again, "now");
+  }
   const stand = document.querySelector("[data-stand]");
   if (!stand?.dataset.freshLeft) return;
   const isStale = Number(stand.dataset.freshLeft) - since() < 0;

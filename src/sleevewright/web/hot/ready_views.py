@@ -10,6 +10,7 @@ from datetime import datetime, timedelta, tzinfo
 from markupsafe import Markup
 
 from sleevewright.core.heat.heating import OvenReading
+from sleevewright.core.heat.ready_said import FRESH
 from sleevewright.planning.answers import Plan, Quantity
 from sleevewright.planning.oven_chart import OvenChart, oven_chart
 from sleevewright.planning.oven_stand import IS_GO, NEVER, NOT_YET, OVER, STALE, UNREAD
@@ -36,7 +37,9 @@ NOTES = {
     STALE: "A reading that is older than 5 minutes is no proof at the drop.",
     UNREAD: "Gauge the slip, or read the probe: a forecast follows.",
 }
-FRESH = 300.0
+IN_DOUBT = (
+    "Past its go by less than the doubt of a reading, or a fit was not gauged: gauge both again."
+)
 OLD = 6.0 * 3600.0
 """After so long a forecast says nothing of an oven any more. [s]"""
 
@@ -116,7 +119,7 @@ def ready_now(
     return ReadyNow(
         stand=watch.stand,
         style=STYLES.get(watch.stand, "wait"),
-        note=NOTES.get(watch.stand, ""),
+        note=_note(watch.stand, chart),
         unit=viewer.unit(Quantity.DEVIATION),
         fits=_fits(viewer, chart, clock),
         **_when(chart, clock, is_old=is_old),
@@ -135,6 +138,13 @@ def ready_now(
         zeros=tuple(_zero(one, now, zone) for one in watch.zeros),
         has_probe=chart is not None and bool(chart.probe),
     )
+
+
+def _note(stand: str, chart: OvenChart | None) -> str:
+    """What a stand means; not yet is said apart where the needle is past its go already."""
+    if stand == NOT_YET and chart is not None and chart.is_in_doubt:
+        return IN_DOUBT
+    return NOTES.get(stand, "")
 
 
 @dataclass(frozen=True)
