@@ -10,6 +10,10 @@ from browser.bench import PHONE, TALL, Opener, Seen
 
 PAGE = "/jobs/D-246/1/heat/ready"
 SIDEWAYS = "document.documentElement.scrollWidth - window.innerWidth"
+OWN_ROW = """() => {
+  const letters = [...window.sleevewright.outbox.device];
+  return 1 + letters.reduce((sum, one) => sum + one.codePointAt(0), 0) % 4;
+}"""
 TWENTY = 20 * 60 * 1000
 STALE_AFTER = 6 * 60 * 1000
 
@@ -61,7 +65,7 @@ def test_a_reading_takes_its_time_and_brings_the_forecast(open_page: Opener) -> 
 def test_away_from_the_bench_a_reading_is_kept_and_the_page_says_so(
     open_page: Opener, seen: Seen
 ) -> None:
-    """What is keyed waits on the device and goes in when the bench answers again."""
+    """What is keyed waits on the device, whose next row is its own, and goes in afterwards."""
     page = open_page(PAGE, *TALL)
     page.wait_for_selector("html[data-ready]")
     before = page.locator("tbody[data-grows] tr").count()
@@ -70,6 +74,8 @@ def test_away_from_the_bench_a_reading_is_kept_and_the_page_says_so(
     page.keyboard.press("Enter")
     expect(page.locator("[data-away]")).to_contain_text("what was told is kept")
     expect(page.locator("[data-away]")).to_be_visible()
+    own = page.evaluate(OWN_ROW)
+    expect(page.locator("tbody[data-grows] tr")).to_have_count(before + max(own, 1))
     expect(page.locator(_cell(before, "oven"))).to_have_value("200 C")
     page.unroute("**/api/records")
     expect(page.locator("[data-away]")).to_be_hidden()

@@ -17,6 +17,7 @@ const SPREAD = 4; /* devices that may tell a row each while the bench is away */
 let made = performance.now(); /* when the answers on the page came */
 let pressed = null; /* oven-in that was pressed here and is not yet in the answers */
 let isAway = false;
+let isAlone = false; /* a row of this device stands ready */
 
 const main = document.querySelector("main[data-bench]");
 
@@ -94,10 +95,15 @@ function gauge() {
 }
 
 function away(isUp) {
-  const was = isAway;
   isAway = !isUp;
   showAway();
-  if (isAway && !was) ownRow();
+  if (isAway) alone();
+  else isAlone = false;
+}
+
+function alone() {
+  if (!isAlone) ownRow();
+  isAlone = true;
 }
 
 function showAway() {
@@ -120,5 +126,6 @@ document.addEventListener("click", (event) => {
   if (event.target.closest?.('[data-happened="oven-in"]')) pressed = Date.now();
   if (event.target.closest?.("[data-gauge-again]")) gauge();
 });
+window.addEventListener("offline", alone);
 window.setInterval(tick, EVERY);
 tick();

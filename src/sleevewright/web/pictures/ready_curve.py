@@ -166,7 +166,8 @@ def _probe(drawing: Drawing, picture: ReadyPicture, slips: Scale, times: Scale) 
         return
     drawing.path(polyline(shown), "thin")
     (x, y), (on, up) = shown[:2]
-    drawing.text(((x + on) / 2.0 - 8, (y + up) / 2.0 - 4), "probe", "end soft halo")
+    # Below the line and to the right of it, where no figure of a point stands.
+    drawing.text((x + 0.6 * (on - x) + 8, y + 0.6 * (up - y) + 16), "probe", "t15 soft halo")
 
 
 def _points(drawing: Drawing, picture: ReadyPicture, slips: Scale, times: Scale) -> None:
