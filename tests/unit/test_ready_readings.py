@@ -34,7 +34,7 @@ def _grown(celsius: float, diameter: float = DIAMETER, tight: float = TIGHT) -> 
             sleeve_law=IRON,
             casting_temperature=celsius + 273.15,
             sleeve_temperature=ROOM,
-        )  # fmt: skip
+        )
     )
 
 

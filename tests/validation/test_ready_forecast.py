@@ -82,7 +82,7 @@ def test_course_without_doors_lies_beside_the_single_lump() -> None:
 
 
 def test_one_pair_tells_growth_as_well_as_its_readings() -> None:
-    """0.2 thou of a growth and 3 K of a temperature give both alone: the root of their squares, widened."""
+    """0.2 thou of a growth and 3 K of a temperature give the root of their squares, widened."""
     hot = 155.0 + 273.15
     grown = slip(
         diameter=DIAMETER, interference=TIGHT, casting_law=ALLOY, sleeve_law=IRON,

@@ -227,8 +227,13 @@ def _enter_growth(ledger: Ledger, plan: Plan, heating: Heating, told: ReadyForec
         ("running.running_sleeve", "the sleeve, running"),
     ):  # fmt: skip
         from_plan(ledger, plan, name, need=need)
+    _enter_hot(ledger)
+
+
+def _enter_hot(ledger: Ledger) -> None:
+    """Enter where the fit lets go and opens, and what is left of it, by this casting's growth."""
     pair = {"diameter": "sleeve.od", "interference": "fit.effective",
-            "casting_law": own.id, "sleeve_law": iron.id}  # fmt: skip
+            "casting_law": "ready_when.law", "sleeve_law": "ready_when.sleeve_law"}  # fmt: skip
     of = "with this casting's own growth, body"
     grip = Line("ready_when.grip_calibrated", "Lets go at", Q.TEMPERATURE, of=of)
     if ledger.compute(grip, grip_temperature, **pair).answer.value is None:

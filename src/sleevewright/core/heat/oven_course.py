@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any, cast
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -78,13 +78,28 @@ class Openings:
 
 
 def openings(doors: tuple[DoorOpening, ...], *, room: float, air_time_constant: float) -> Openings:
-    """The loading and the openings after it, in the order of time."""
+    """The loading and the openings after it, in the order of time.
+
+    Parameters
+    ----------
+    doors : tuple[DoorOpening, ...]
+        Door openings but for the loading. [record]
+    room : float
+        Air of the room. [K]
+    air_time_constant : float
+        Time constant of the casting outside. [s]
+
+    Returns
+    -------
+    Openings
+        All openings. [record]
+    """
     later = sorted((one for one in doors if one.time > 0.0), key=lambda one: one.time)
     return Openings((DoorOpening(0.0), *later), room, air_time_constant)
 
 
 @dataclass(eq=False)
-class _Walk:
+class Walk:
     """Where every row stands: time, casting, and what the air lacks."""
 
     belief: Belief
@@ -95,14 +110,14 @@ class _Walk:
 
     def go(self, until: float) -> None:
         """Walk within the oven to a time."""
-        for end in pieces(self.time, until):
+        for end in _pieces(self.time, until):
             taus = pace(self.belief, self.casting)
             self.casting, self.lack = after(
                 self.belief, taus, self.casting, self.lack, end - self.time
             )
             self.time = end
 
-    def open(self, number: int) -> None:
+    def look(self, number: int) -> None:
         """Open the door, and walk outside where the casting is taken out."""
         door = self.plan.doors[number]
         seconds = door.seconds
@@ -118,8 +133,21 @@ class _Walk:
         self.lack = self.lack + above * share * self.belief.dips[..., number]
 
 
-def pieces(start: float, end: float) -> Iterator[float]:
-    """Ends of the pieces of a stretch; within one the time constant is held."""
+def _pieces(start: float, end: float) -> Iterator[float]:
+    """Ends of the pieces of a stretch; within one the time constant is held.
+
+    Parameters
+    ----------
+    start : float
+        Where the stretch begins. [s]
+    end : float
+        Where it ends. [s]
+
+    Returns
+    -------
+    Iterator[float]
+        Ends of the pieces. [s]
+    """
     span = PIECE
     while end - start > span:
         start += span
@@ -130,13 +158,45 @@ def pieces(start: float, end: float) -> Iterator[float]:
 
 
 def pace(belief: Belief, casting: Rows) -> Rows:
-    """Time constant of a casting that is so hot: the stated one is that of half way."""
+    """Time constant of a casting that is so hot: the stated one is that of half way.
+
+    Parameters
+    ----------
+    belief : Belief
+        What may be, one row for each belief. [record]
+    casting : NDArray
+        Temperature of the casting. [K]
+
+    Returns
+    -------
+    NDArray
+        Time constant of each row. [s]
+    """
     done = np.clip((casting - belief.start) / np.maximum(belief.oven - belief.start, 1.0), 0.0, 1.0)
-    return cast("Rows", belief.time_constant / (1.0 + QUICKENING * (done - 0.5)))
+    return belief.time_constant / (1.0 + QUICKENING * (done - 0.5))
 
 
 def after(belief: Belief, tau: Rows, casting: Rows, lack: Rows, span: Any) -> tuple[Rows, Rows]:
-    """Casting and lack of air after a span of undisturbed heating."""
+    """Casting and lack of air after a span of undisturbed heating.
+
+    Parameters
+    ----------
+    belief : Belief
+        What may be, one row for each belief. [record]
+    tau : NDArray
+        Time constant of each row. [s]
+    casting : NDArray
+        Temperature of the casting. [K]
+    lack : NDArray
+        What the air lacks. [K]
+    span : float or NDArray
+        How long. [s]
+
+    Returns
+    -------
+    tuple[NDArray, NDArray]
+        Casting and lack of air at the end. [K]
+    """
     slow, quick = np.exp(-span / tau), np.exp(-span / RECOVERY)
     apart = tau - RECOVERY
     apart = np.where(np.abs(apart) < 1.0, 1.0, apart)
@@ -144,20 +204,48 @@ def after(belief: Belief, tau: Rows, casting: Rows, lack: Rows, span: Any) -> tu
     return belief.oven + (casting - belief.oven) * slow + pulled, lack * quick
 
 
-def begun(belief: Belief, plan: Openings) -> _Walk:
-    """The walk as the door closes on the casting."""
-    walk = _Walk(belief, plan, 0.0, belief.start, np.zeros_like(belief.start))
-    walk.open(0)
+def begun(belief: Belief, plan: Openings) -> Walk:
+    """The walk as the door closes on the casting.
+
+    Parameters
+    ----------
+    belief : Belief
+        What may be, one row for each belief. [record]
+    plan : Openings
+        Door openings in their order. [record]
+
+    Returns
+    -------
+    Walk
+        The walk. [record]
+    """
+    walk = Walk(belief, plan, 0.0, belief.start, np.zeros_like(belief.start))
+    walk.look(0)
     return walk
 
 
 def course(belief: Belief, plan: Openings, times: tuple[float, ...]) -> Rows:
-    """Casting at times that rise, one column for each time."""
+    """Casting at times that rise, one column for each time.
+
+    Parameters
+    ----------
+    belief : Belief
+        What may be, one row for each belief. [record]
+    plan : Openings
+        Door openings in their order. [record]
+    times : tuple[float, ...]
+        Times that rise. [s]
+
+    Returns
+    -------
+    NDArray
+        Casting, the last axis counts times. [K]
+    """
     walk, number, found = begun(belief, plan), 1, []
     for time in times:
         while number < len(plan.doors) and plan.doors[number].time < time:
             walk.go(plan.doors[number].time)
-            walk.open(number)
+            walk.look(number)
             number += 1
         walk.go(time)
         found.append(walk.casting)
@@ -165,28 +253,45 @@ def course(belief: Belief, plan: Openings, times: tuple[float, ...]) -> Rows:
 
 
 def first_reached(belief: Belief, plan: Openings, target: Rows, *, now: float) -> Rows:
-    """When each row first reaches its target at or after now; infinite where it never does."""
+    """When each row first reaches its target at or after now; infinite where it never does.
+
+    Parameters
+    ----------
+    belief : Belief
+        What may be, one row for each belief. [record]
+    plan : Openings
+        Door openings in their order. [record]
+    target : NDArray
+        Temperature waited for, one for each row. [K]
+    now : float
+        Time since the casting went in. [s]
+
+    Returns
+    -------
+    NDArray
+        Time of each row. [s]
+    """
     walk, number = begun(belief, plan), 1
     reached = np.full(target.shape, np.inf)
     while number < len(plan.doors) and plan.doors[number].time < now:
         walk.go(plan.doors[number].time)
-        walk.open(number)
+        walk.look(number)
         number += 1
     walk.go(now)
     reached[walk.casting >= target] = max(now, walk.time)
     ends = [*(one.time for one in plan.doors[number:]), now + HORIZON]
     for count, end in enumerate(ends):
-        for stop in pieces(walk.time, end):
+        for stop in _pieces(walk.time, end):
             _cross(walk, target, reached, stop)
             if not np.isinf(reached).any():
                 return reached
             walk.go(stop)
         if count + number < len(plan.doors):
-            walk.open(count + number)
+            walk.look(count + number)
     return reached
 
 
-def _cross(walk: _Walk, target: Rows, reached: Rows, end: float) -> None:
+def _cross(walk: Walk, target: Rows, reached: Rows, end: float) -> None:
     """Fill in those rows that reach their target before the end of this stretch."""
     span = end - walk.time
     if span <= 0.0:

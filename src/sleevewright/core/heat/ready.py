@@ -100,14 +100,42 @@ class _Found:
 
 
 def draws(fit: Fitted, count: int, seed: int) -> Rows:
-    """Draws of the unknowns about the most likely ones, widened; the draws come first."""
+    """Draws of the unknowns about the most likely ones, widened; the draws come first.
+
+    Parameters
+    ----------
+    fit : Fitted
+        The fit. [record]
+    count : int
+        How many. [1]
+    seed : int
+        Seed of the draws. [1]
+
+    Returns
+    -------
+    NDArray
+        Draws, shape (count, n_unknowns). [1]
+    """
     normal = np.random.default_rng(seed).standard_normal((count, fit.middle.shape[-1]))
     spread = np.einsum("...ij,cj->c...i", fit.root, normal)
     return cast("Rows", fit.middle + WIDENING * spread)
 
 
-def shares(reached: Rows, levels: tuple[float, ...]) -> tuple[float, ...]:
-    """Ready times at shares of all draws; infinite where fewer are ever ready."""
+def _shares(reached: Rows, levels: tuple[float, ...]) -> tuple[float, ...]:
+    """Ready times at shares of all draws; infinite where fewer are ever ready.
+
+    Parameters
+    ----------
+    reached : NDArray
+        Ready times of the draws. [s]
+    levels : tuple[float, ...]
+        Shares wanted. [1]
+
+    Returns
+    -------
+    tuple[float, ...]
+        Ready times. [s]
+    """
     ranked = np.sort(reached, axis=0)
     places = [min(int(level * ranked.shape[0]), ranked.shape[0] - 1) for level in levels]
     return tuple(float(ranked[place]) for place in places)
@@ -121,7 +149,7 @@ def _forecast(
     belief = counts.belief
     targets = [float(counts.target(one)) for one in range(len(heating.fits))]
     last = int(np.argmax(targets))
-    ready = shares(found.reached, LEVELS)
+    ready = _shares(found.reached, LEVELS)
     spread = np.sqrt((fit.root**2).sum(axis=-1)) * WIDENING
     times = _times(now, ready, heating)
     at_now = course(Unknowns(heating, found.drawn).belief, plan, (now,))[..., 0]
@@ -129,7 +157,7 @@ def _forecast(
         now=now,
         levels=LEVELS,
         ready=ready,
-        look_again=shares(found.reached, (LOOK_AGAIN,))[0],
+        look_again=_shares(found.reached, (LOOK_AGAIN,))[0],
         chance_never=float(np.isinf(found.reached).mean()),
         times=times,
         slips=_fan(heating, plan, found, times, last),

@@ -62,6 +62,17 @@ def refuse_impossible(
 ) -> None:
     """Refuse what cannot be, by its name.
 
+    Parameters
+    ----------
+    heating : Heating
+        What is known beforehand. [record]
+    readings : tuple[OvenReading, ...]
+        Looks at the casting. [record]
+    doors : tuple[DoorOpening, ...]
+        Door openings but for the loading. [record]
+    now : float
+        Time since the casting went in. [s]
+
     Raises
     ------
     InputError
@@ -90,7 +101,18 @@ def refuse_impossible(
 def in_order(
     readings: tuple[OvenReading, ...],
 ) -> tuple[tuple[OvenReading, ...], tuple[Remark, ...]]:
-    """Readings by their time, those that belong to no heat left out, and what is to be said."""
+    """Readings by their time, those that belong to no heat left out, and what is to be said.
+
+    Parameters
+    ----------
+    readings : tuple[OvenReading, ...]
+        Looks at the casting. [record]
+
+    Returns
+    -------
+    tuple
+        Readings by their time, and what is odd. [record]
+    """
     remarks = []
     kept = []
     for one in readings:
@@ -135,19 +157,35 @@ def _falls(readings: list[OvenReading]) -> tuple[Remark, ...]:
 def checked_fit(
     heating: Heating, plan: Openings, told: Seen
 ) -> tuple[Seen, Fitted, tuple[Remark, ...]]:
-    """The fit without the values that do not go with the others, and those by name."""
+    """The fit without the values that do not go with the others, and those by name.
+
+    Parameters
+    ----------
+    heating : Heating
+        What is known beforehand. [record]
+    plan : Openings
+        Door openings in their order. [record]
+    told : Seen
+        The values that are fitted. [record]
+
+    Returns
+    -------
+    tuple
+        The values that are used, their fit, and what is odd. [record]
+    """
     wild = _wild(heating, plan, told)
     whole, told = told, _without(told, wild)
     told, remarks = _probes(heating, plan, told)
     fit = fitted(heating, plan, told)
-    for number in wild:
-        expected = _expected(heating, plan, whole, fit, number)
-        remarks.append(_remark(whole, number, expected, _explained(whole, number, expected)))
+    for place in wild:
+        expected = _expected(heating, plan, whole, fit, place)
+        remarks.append(_remark(whole, place, expected, _explained(whole, place, expected)))
     most = max(1, len(told.times) // 3) if told.times else 0
     for _ in range(most):
-        number = _oddest(heating, plan, told, fit)
-        if number is None:
+        oddest = _oddest(heating, plan, told, fit)
+        if oddest is None:
             break
+        number = oddest
         rest = without(told, number)
         fit = fitted(heating, plan, rest)
         expected = _expected(heating, plan, told, fit, number)
@@ -162,10 +200,10 @@ def _wild(heating: Heating, plan: Openings, told: Seen) -> list[int]:
     cold, hot = heating.room - BEYOND, heating.oven + BEYOND
     found = []
     for index, channel in enumerate(told.channels):
-        ends = (cold, hot)
+        low, high = cold, hot
         if channel >= 0:
-            ends = tuple(float(unknowns.slip(channel, np.asarray(one))) for one in ends)
-        if not ends[0] <= float(told.values[index]) <= ends[1]:
+            low, high = (float(unknowns.slip(channel, np.asarray(one))) for one in (cold, hot))
+        if not low <= float(told.values[index]) <= high:
             found.append(index)
     return found
 

@@ -40,9 +40,9 @@ class Seen:
     channels : tuple[int, ...]
         -1 for a temperature, else the number of the fit. [1]
     values : NDArray
-        Values, the last axis counts them. [m or K]
+        Values, the last axis counts them. [m, K]
     standards : NDArray
-        Their standard uncertainties. [m or K]
+        Their standard uncertainties. [m, K]
     """
 
     times: tuple[float, ...]
@@ -71,7 +71,20 @@ class Fitted:
 
 
 def seen(heating: Heating, readings: tuple[OvenReading, ...]) -> Seen:
-    """The values of readings that are in order of time, growth and temperature apart."""
+    """The values of readings that are in order of time, growth and temperature apart.
+
+    Parameters
+    ----------
+    heating : Heating
+        What is known beforehand. [record]
+    readings : tuple[OvenReading, ...]
+        Looks at the casting. [record]
+
+    Returns
+    -------
+    Seen
+        The values. [record]
+    """
     names = [name for name, _ in heating.fits]
     found: list[tuple[float, int, float, float]] = []
     for one in readings:
@@ -109,15 +122,12 @@ class Unknowns:
     @property
     def expansion(self) -> Rows:
         """Growth over that of the alloy in the book."""
-        return cast("Rows", 1.0 + self.heating.expansion_standard * self.counts[..., 3])
+        return 1.0 + self.heating.expansion_standard * self.counts[..., 3]
 
     def interference(self, number: int) -> Rows:
         """Interference of one fit."""
         fit = self.heating.fits[number][1]
-        return cast(
-            "Rows",
-            fit.interference + fit.interference_standard * self.counts[..., _FIXED + number],
-        )
+        return fit.interference + fit.interference_standard * self.counts[..., _FIXED + number]
 
     def slip(self, number: int, casting: Rows) -> Rows:
         """Slip on the gauge of one fit with the casting so hot."""
@@ -125,7 +135,7 @@ class Unknowns:
         strain = self.expansion * cast(
             "Rows", thermal_strain(self.heating.casting_law, temperature=casting)
         )
-        return cast("Rows", (fit.diameter - tight) * strain - self._sleeve(number) - tight)
+        return (fit.diameter - tight) * strain - self._sleeve(number) - tight
 
     def target(self, number: int) -> Rows:
         """Casting temperature at which the needle of one fit is at its go."""
@@ -143,12 +153,42 @@ class Unknowns:
 
 
 def count_of(heating: Heating, plan: Openings) -> int:
-    """How many unknowns there are."""
+    """How many unknowns there are.
+
+    Parameters
+    ----------
+    heating : Heating
+        What is known beforehand. [record]
+    plan : Openings
+        Door openings in their order. [record]
+
+    Returns
+    -------
+    int
+        Number of unknowns. [1]
+    """
     return _FIXED + len(heating.fits) + len(plan.doors)
 
 
 def modelled(heating: Heating, plan: Openings, told: Seen, counts: Rows) -> Rows:
-    """What the readings would be for these unknowns, the last axis counts readings."""
+    """What the readings would be for these unknowns, the last axis counts readings.
+
+    Parameters
+    ----------
+    heating : Heating
+        What is known beforehand. [record]
+    plan : Openings
+        Door openings in their order. [record]
+    told : Seen
+        The values that are fitted. [record]
+    counts : NDArray
+        Unknowns in prior standard uncertainties. [1]
+
+    Returns
+    -------
+    NDArray
+        Values, the last axis counts them. [m, K]
+    """
     unknowns = Unknowns(heating, counts)
     times = tuple(dict.fromkeys(told.times))
     castings = course(unknowns.belief, plan, times)
@@ -160,18 +200,46 @@ def modelled(heating: Heating, plan: Openings, told: Seen, counts: Rows) -> Rows
 
 
 def doubts(heating: Heating, told: Seen) -> Rows:
-    """Doubt of every value with the model's own error in it."""
+    """Doubt of every value with the model's own error in it.
+
+    Parameters
+    ----------
+    heating : Heating
+        What is known beforehand. [record]
+    told : Seen
+        The values that are fitted. [record]
+
+    Returns
+    -------
+    NDArray
+        Standard uncertainty of each value. [m, K]
+    """
     wide = []
     for standard, channel in zip(told.standards, told.channels, strict=True):
         per_kelvin = 1.0
         if channel >= 0:
-            per_kelvin = heating.fits[channel][1].diameter * heating.casting_law.reference
+            law = heating.casting_law
+            per_kelvin = heating.fits[channel][1].diameter * float(np.mean(law.reference))
         wide.append(np.hypot(standard, MODEL_ERROR * per_kelvin))
     return np.array(wide, dtype=float)
 
 
 def fitted(heating: Heating, plan: Openings, told: Seen) -> Fitted:
     """The most likely unknowns and their covariance, by damped Gauss-Newton steps.
+
+    Parameters
+    ----------
+    heating : Heating
+        What is known beforehand. [record]
+    plan : Openings
+        Door openings in their order. [record]
+    told : Seen
+        The values that are fitted. [record]
+
+    Returns
+    -------
+    Fitted
+        The fit. [record]
 
     Raises
     ------
@@ -221,7 +289,20 @@ def _linear(
 
 
 def without(told: Seen, number: int) -> Seen:
-    """The values without one of them."""
+    """The values without one of them.
+
+    Parameters
+    ----------
+    told : Seen
+        The values that are fitted. [record]
+    number : int
+        Which of them. [1]
+
+    Returns
+    -------
+    Seen
+        The others. [record]
+    """
     kept = [index for index in range(len(told.times)) if index != number]
     return replace(
         told,

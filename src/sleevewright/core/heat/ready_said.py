@@ -206,7 +206,20 @@ def ready_word(*, heating: Heating, readings: tuple[OvenReading, ...], guard: fl
 
 
 def is_over(heating: Heating, readings: tuple[OvenReading, ...]) -> bool:
-    """Whether the newest probe, or the newest growth, says that the part is over its limit."""
+    """Whether the newest probe, or the newest growth, says that the part is over its limit.
+
+    Parameters
+    ----------
+    heating : Heating
+        What is known beforehand. [record]
+    readings : tuple[OvenReading, ...]
+        Looks at the casting. [record]
+
+    Returns
+    -------
+    bool
+        Whether it is. [1]
+    """
     probes = [one for one in readings if one.temperature is not None]
     if probes and float(max(probes, key=lambda one: one.time).temperature or 0.0) > heating.limit:
         return True
