@@ -132,3 +132,23 @@ def test_a_needle_past_its_go_by_less_than_its_doubt_is_said_to_be_so(tmp_path: 
     assert shown is not None
     assert (shown.stand, shown.fits[0].go) == ("not yet", "+144")
     assert "less than the doubt" in shown.note
+
+
+@pytest.mark.parametrize(("shown", "taken_off"), [("-5 um", 0.0), ("5 um", 5e-6)])
+def test_a_gauge_that_has_cooled_since_is_not_taken_off_a_later_reading(
+    tmp_path: Path, shown: str, taken_off: float
+) -> None:
+    """A warm gauge's minus is of the reading before it alone; a plus hides no slip and stays."""
+    bench = bench_in(tmp_path, FILES)
+    for cell, text in (
+        ("heat.log/1/minutes", "20 min"), ("heat.log/1/body", "75 um"),
+        ("heat.zero_body", shown),
+        ("heat.log/2/minutes", "30 min"), ("heat.log/2/body", "120 um"),
+    ):  # fmt: skip
+        tell(bench, JOB, [{"record": "value", "cylinder": 1, "cell": cell, "text": text}])
+    plan = oven_live(bench, JOB, 1).plan
+    bench.close()
+    assert plan is not None
+    chart = oven_chart(plan)
+    assert chart is not None
+    assert [one.growth for one in chart.gauged] == pytest.approx([75e-6, 120e-6 - taken_off])
