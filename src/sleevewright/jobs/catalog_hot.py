@@ -124,9 +124,17 @@ HEAT = StageSheet(
                                                "household oven"),
                "What heats the casting; the time it takes follows from it.", per_job=True),
         *_HAS,
+        one_of("heat.plug_body", "Target plug, body", ("enters freely", "does not enter"),
+               "In and out within 2 s, never pushed; 10 min to cool between tries."),
+        gauged("heat.plug_body_size", "Plug for the body is", span.BORE,
+               "At 20 °C; nothing where it is the plan's own.", "3.0103 in"),
+        one_of("heat.plug_flange", "Target plug, flange", ("enters freely", "does not enter"),
+               "The same in the counterbore.", only="flange"),
+        gauged("heat.plug_flange_size", "Plug for the flange is", span.BORE,
+               "At 20 °C; nothing where it is the plan's own.", "3.2568 in", only="flange"),
     ),
     (),
-    ("oven-in", "reading", "out"),
+    ("oven-in", "reading", "door", "out"),
 )  # fmt: skip
 
 DROP = StageSheet(

@@ -73,12 +73,23 @@ def _zeroed(
         own = [index for index, one in enumerate(rows) if one.fit == fit and one.growth is not None]
         if shows is None or not own:
             continue
+        if shows.value < 0.0 and _was_before(told, fit):
+            continue  # it has cooled since: taking it off would show slip that is not there
         last = max(own, key=lambda index: rows[index].time)
         one = rows[last]
         grown = float(one.growth or 0.0) - shows.value
         rows[last] = OvenReading(one.time, grown, one.temperature, fit=fit)
         zeros.append((fit, shows.value))
     return tuple(rows), tuple(zeros)
+
+
+def _was_before(told: CutTold, fit: str) -> bool:
+    """Whether the gauge was put back on the sleeve before the newest reading of a fit."""
+    cells = [f"{ROWS}{number}/{fit}" for number in told.rows(ROWS)]
+    found = [told.folded.value(one, cylinder=told.cylinder) for one in cells]
+    zero = told.folded.value(f"heat.zero_{fit}", cylinder=told.cylinder)
+    read = max((one.number for one in found if one is not None), default=0)
+    return zero is not None and zero.number < read
 
 
 def _logged(told: CutTold) -> tuple[OvenReading, ...]:

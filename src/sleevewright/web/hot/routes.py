@@ -5,5 +5,6 @@ from __future__ import annotations
 from fastapi import APIRouter
 
 from sleevewright.web.hot.drop_routes import router as drop_router
+from sleevewright.web.hot.ready_routes import router as ready_router
 
-HOT_ROUTERS: tuple[APIRouter, ...] = (drop_router,)
+HOT_ROUTERS: tuple[APIRouter, ...] = (ready_router, drop_router)

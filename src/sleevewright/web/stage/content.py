@@ -169,6 +169,7 @@ CONTENTS: dict[str, Content] = {
         presses=(
             press("oven-in", "In the oven"),
             press("reading", "Gauged"),
+            press("door", "Door opened"),
             press("out", "Out of the oven"),
         ),
     ),
@@ -240,6 +241,7 @@ EVENT_WORDS = {
     "clean": "Clean",
     "oven-in": "In the oven",
     "reading": "Gauged",
+    "door": "Door opened",
     "out": "Out of the oven",
     "in": "Sleeve in",
     "clocked": "Clocked",

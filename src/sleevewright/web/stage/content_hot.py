@@ -13,6 +13,20 @@ HEAT_LEAD: tuple[str, ...] = ()
 """Heat: what stands large before oven and slip."""
 
 HEAT_SECTIONS: tuple[Section, ...] = (
+    Section(
+        "In the oven, as of the newest reading",
+        (
+            "ready_when.say",
+            "ready_when.in",
+            "ready_when.earliest",
+            "ready_when.latest",
+            "ready_when.look_again",
+            "ready_when.slip_body",
+            "ready_when.slip_flange",
+            "ready_when.casting",
+            "ready_when.never",
+        ),
+    ),
     Section("Where slip or margin falls short, in this order", prefixes=("heat.way.",)),
     Section(
         "Oven and limits",
@@ -37,6 +51,15 @@ HEAT_SECTIONS: tuple[Section, ...] = (
             "heat.dry_ice_frost",
             "heat.nitrogen_frost",
             "heat.lighter_fit",
+        ),
+    ),
+    Section(
+        "What this casting's own growth means",
+        (
+            "ready_when.expansion",
+            "ready_when.grip_calibrated",
+            "ready_when.opens_calibrated",
+            "ready_when.running_calibrated",
         ),
         is_open=False,
     ),

@@ -21,6 +21,7 @@ class Door:
 
 
 DOORS: tuple[Door, ...] = (
+    Door("heat", "Ready when? The live page", "ready", is_first=True),
     Door("hone", "Metronome for the strokes", "crosshatch"),
     Door("honefit", "Metronome for the strokes", "crosshatch"),
     Door("found", "Map of the ports", "map", route="ports"),

@@ -1,0 +1,91 @@
+"""How a heat stands, in one word: by what was gauged or tried just now, never by the clock."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from sleevewright.core.heat.ready_said import FRESH, GO, STOP
+from sleevewright.planning.answers import Plan
+from sleevewright.planning.beside import known_in
+
+UNREAD = "nothing read yet"
+IS_GO = "go"
+NOT_YET = "not yet"
+NEVER = "never, as the oven is set"
+OVER = "over the limit: out"
+STALE = "stale: gauge again"
+
+ENTERS, TIGHT = "enters freely", "does not enter"
+LIKELY_NEVER = 0.5
+"""Above this chance an oven that never brings it there is said to be one."""
+
+PLUGS = {"body": "heat.plug", "flange": "heat.plug_flange"}
+"""For each fit the size of plug that the plan asks for."""
+
+
+def oven_stand(plan: Plan, *, age: float | None, plugs: Mapping[str, bool] | None = None) -> str:
+    """How the heat stands.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan with the forecast beside it.
+    age : float | None
+        How long ago the newest reading or plug was; nothing where there is none. [s]
+    plugs : Mapping[str, bool] | None
+        For each fit that was tried just now, whether a plug of its size entered freely.
+    """
+    if _value(plan, "ready_when.say") == STOP:
+        return OVER
+    if age is None:
+        return UNREAD
+    if age > FRESH:
+        return STALE
+    if _is_go(plan, plugs or {}):
+        return IS_GO
+    never = _value(plan, "ready_when.never")
+    if isinstance(never, float) and never > LIKELY_NEVER:
+        return NEVER
+    return NOT_YET
+
+
+def _is_go(plan: Plan, plugs: Mapping[str, bool]) -> bool:
+    """Whether every fit is let go by its needle or by its plug; a plug that sticks forbids it."""
+    if any(not enters for enters in plugs.values()):
+        return False
+    if _value(plan, "ready_when.say") == GO:
+        return True
+    fits = [fit for fit, name in PLUGS.items() if _value(plan, name) is not None]
+    return bool(fits) and all(plugs.get(fit, False) for fit in fits)
+
+
+def plug_says(plan: Plan, fit: str, *, word: str, size: float | None) -> bool | None:
+    """Whether a plug that was tried lets a fit go; nothing where it says nothing.
+
+    A smaller plug than the plan's that enters proves nothing; a larger one that does not
+    enter neither.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan, for the size of its plug.
+    fit : str
+        ``body`` or ``flange``.
+    word : str
+        ``enters freely``, ``does not enter``, or empty.
+    size : float | None
+        Size of the plug at 20 degC; the plan's where none was told. [m]
+    """
+    wanted = _value(plan, PLUGS[fit])
+    if not isinstance(wanted, float) or word not in (ENTERS, TIGHT):
+        return None
+    told = wanted if size is None else size
+    if word == ENTERS:
+        return True if told >= wanted else None
+    return False if told <= wanted else None
+
+
+def _value(plan: Plan, name: str) -> object:
+    """An answer's value; nothing where there is none."""
+    known = known_in(plan, name)
+    return None if known is None else known.value
