@@ -16,9 +16,9 @@ import time
 from collections.abc import Callable
 
 import numpy as np
-from drops import CASES, one_of
 from scipy.integrate import solve_ivp
 
+from drops import CASES, one_of
 from sleevewright.core.heat.drop import grip_times
 from sleevewright.core.heat.drop_inputs import DropInputs
 from sleevewright.core.heat.unknowns import draw_unknowns, drop_inputs
@@ -47,9 +47,8 @@ class Reference:
         self.by_area = one.sleeve_capacity / area
         inner = math.pi * (one.diameter - 2.0 * one.wall) * one.length
         self.lost = one.inside_coefficient * inner / one.sleeve_capacity
-        self.series = (
-            0.35 * one.casting_depth / one.casting_conductivity
-            + one.wall / (3.0 * one.sleeve_conductivity)
+        self.series = 0.35 * one.casting_depth / one.casting_conductivity + one.wall / (
+            3.0 * one.sleeve_conductivity
         )
         around = 0.5 * (one.diameter - one.wall) * one.sleeve_capacity
         around /= 2.0 * math.pi * one.length
@@ -156,9 +155,7 @@ def main() -> None:
         loose = np.isinf(grip_times(inputs, horizon=HORIZON, cell_count=CELLS).seconds).mean()
         print(f"{name}: {100.0 * loose:.1f} % still loose at {HORIZON:.0f} s")
         for count in (CELLS, 8):
-            own = timed(
-                lambda i=inputs, c=count: grip_times(i, horizon=HORIZON, cell_count=c), 7
-            )
+            own = timed(lambda i=inputs, c=count: grip_times(i, horizon=HORIZON, cell_count=c), 7)
             ratio = solver / own
             met = "goal" if ratio >= GOAL else "least" if ratio >= LEAST else "NOT MET"
             print(

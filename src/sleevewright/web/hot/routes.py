@@ -4,4 +4,6 @@ from __future__ import annotations
 
 from fastapi import APIRouter
 
-HOT_ROUTERS: tuple[APIRouter, ...] = ()
+from sleevewright.web.hot.seconds_routes import router as seconds_router
+
+HOT_ROUTERS: tuple[APIRouter, ...] = (seconds_router,)
