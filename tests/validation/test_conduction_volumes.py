@@ -1,6 +1,6 @@
 """The finite volumes that check heat, checked themselves against published answers.
 
-NAFEMS, The Standard NAFEMS Benchmarks (1990), tests T3 and T4; hollow cylinder: F. P.
+Key nafems-1990: The Standard NAFEMS Benchmarks, T3 and T4 (set-up of T4 from memory); hollow cylinder: F. P.
 Incropera and others, Fundamentals of Heat and Mass Transfer, 6th edition, 2007, section 3.3.
 """
 

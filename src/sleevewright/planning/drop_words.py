@@ -19,6 +19,7 @@ from sleevewright.core.heat.sensitivity import (
 from sleevewright.jobs.model import Job
 from sleevewright.planning.chooser_ground import Ground, ground
 from sleevewright.planning.drop import drop_stage
+from sleevewright.planning.drop_ends import Ends, ends_in
 from sleevewright.planning.moving import Moved
 from sleevewright.planning.plan import Runner, call_stage
 from sleevewright.planning.records import records_of
@@ -37,6 +38,7 @@ class Changes:
 
     found: tuple[Sensitivity, ...] = ()
     needs: tuple[str, ...] = ()
+    ends: Ends | None = None
     is_known: bool = True
 
 
@@ -71,9 +73,10 @@ def changes_of(job: Job, shop: Shop, *, run: Runner = call_stage) -> Changes:
     if entry is None or entry.is_missing:
         return Changes(needs=() if entry is None else entry.answer.needs, is_known=False)
     whole = Ground(base.job, (*base.results, drop), base.assumptions)
-    case = Moved(whole.results, {}, count=DROPS).value("drop.case")
-    changes = usual_changes(case)
-    return Changes(sensitivities(case, changes, count=DROPS, seed=shop.settings.seed))
+    standing, seed = Moved(whole.results, {}, count=DROPS), shop.settings.seed
+    case = standing.value("drop.case")
+    found = sensitivities(case, usual_changes(case), count=DROPS, seed=seed)
+    return Changes(found, ends=ends_in(standing, case, count=DROPS, seed=seed))
 
 
 def change_words(found: Sequence[Sensitivity], *, system: str) -> tuple[str, ...]:
@@ -121,7 +124,7 @@ def _leads(system: str) -> dict[str, str]:
     return {
         "oil": "Oil in the gap",
         "dry": "Both parts dried for certain",
-        "more-slip": f"{thou} more slip on diameter",
+        "more-slip": f"{thou} more slip on diameter, as far as the casting's limit allows,",
         "cooler": f"A casting {cooler.figure.lstrip('+')} {cooler.unit} cooler",
         "more-form": f"{thou} more on diameter lost to hot shape or a burr",
         "centred": "The sleeve held in the middle, not against a side,",
@@ -133,7 +136,7 @@ def _how(one: Sensitivity) -> str:
     """Halving and doubling by name, the rest by its seconds."""
     before, after = one.before.middle, one.after.middle
     ratio = after / max(before, 1e-3)
-    for low, high, words in ((0.4, 0.6, "would halve it"), (1.7, 2.4, "would double it")):
+    for low, high, words in ((0.44, 0.54, "would halve it"), (1.85, 2.3, "would double it")):
         if low <= ratio <= high:
             return f"{words}: {_time(after)} instead of {_time(before)}"
     apart = abs(after - before)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from sleevewright.jobs.model import Job
+from sleevewright.planning.drop_ends import end_words
 from sleevewright.planning.drop_words import Changes, change_words, changes_of
 from sleevewright.planning.shop import Shop
 from sleevewright.services.plans import with_stages
@@ -20,6 +21,7 @@ class Changed:
 
     words: tuple[str, ...]
     needs: tuple[str, ...]
+    ends: tuple[str, ...] = ()
 
 
 @lru_cache(maxsize=KEPT)
@@ -46,4 +48,4 @@ def seconds_changed(job: Job, shop: Shop) -> Changed:
     """
     made = _changes(job, shop)
     words = change_words(made.found, system=job.units) if made.is_known else ()
-    return Changed(words, made.needs)
+    return Changed(words, made.needs, () if made.ends is None else end_words(made.ends))

@@ -34,4 +34,5 @@ def show_seconds(request: Request, number: str, cylinder: int) -> Response:
         title=stage_named(STAGE).title,
         words=changed.words,
         needs=changed.needs,
+        ends=changed.ends,
     )
