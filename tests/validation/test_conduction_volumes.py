@@ -1,7 +1,7 @@
 """The finite volumes that check heat, checked themselves against published answers.
 
-Key nafems-1990: The Standard NAFEMS Benchmarks, T3 and T4 (set-up of T4 from memory); hollow cylinder: F. P.
-Incropera and others, Fundamentals of Heat and Mass Transfer, 6th edition, 2007, section 3.3.
+Key ``nafems-1990``: The Standard NAFEMS Benchmarks, tests T3 and T4 (set-up of T4 from
+memory).  Key ``incropera-2007``: hollow cylinder, section 3.3, and Example 5.4.
 """
 
 import numpy as np

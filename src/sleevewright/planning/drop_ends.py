@@ -6,6 +6,7 @@ seconds poor, checked against no measured drop.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -36,7 +37,7 @@ class Ends:
         Within the counting error of both chances no difference is claimed.
         """
         both = self.flange_before_seated + self.body_before_seated
-        noise = (max(both, 1.0 / self.count) / self.count) ** 0.5
+        noise = math.sqrt(max(both, 1.0 / self.count) / self.count)
         return self.flange_before_seated - self.body_before_seated > noise
 
 

@@ -10,7 +10,6 @@ The sign of a difference is worth more than its seconds.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import cast
 
 import numpy as np
 from numpy.typing import NDArray
@@ -104,24 +103,27 @@ def _column(inputs: DropInputs, end: FlangeEnd, entry: Array) -> _Column:
     above = np.cumsum(lengths, axis=0) - 0.5 * lengths
     ledge = 0.25 * np.pi * (end.diameter**2 - inputs.diameter**2)
     through = 0.5 * end.thickness / inputs.sleeve_conductivity
-    flange_row = (end.diameter, end.interference, np.pi * end.diameter * end.thickness)
-    body = (inputs.diameter, inputs.interference, np.pi * inputs.diameter * lengths)
-    stacked = [
-        np.vstack([np.broadcast_to(one, entry.shape), np.broadcast_to(other, (10, entry.size))])
-        for one, other in zip(
-            (*flange_row, by_volume * flange, entry),
-            (*body, by_volume * ring * lengths, entry * (1.0 - above / inputs.length)),
-            strict=True,
-        )
-    ]
-    between = np.broadcast_to(inputs.sleeve_conductivity * ring / apart, (10, entry.size))
+    under = entry * (1.0 - above / inputs.length)
+
+    def rows(flange_row: Number, body: Number) -> Array:
+        top = np.broadcast_to(flange_row, entry.shape)
+        return np.vstack([top, np.broadcast_to(body, lengths.shape)])
+
     seat = ledge * np.asarray(end.seat) / (1.0 + np.asarray(end.seat) * through)
-    return _Column(*stacked, between, np.broadcast_to(seat, entry.shape))
+    return _Column(
+        diameter=rows(end.diameter, inputs.diameter),
+        interference=rows(end.interference, inputs.interference),
+        area=rows(np.pi * end.diameter * end.thickness, np.pi * inputs.diameter * lengths),
+        capacity=rows(by_volume * flange, by_volume * ring * lengths),
+        entry=rows(entry, under),
+        between=np.broadcast_to(inputs.sleeve_conductivity * ring / apart, lengths.shape),
+        seat=np.broadcast_to(seat, entry.shape),
+    )
 
 
 def _grown(law: ExpansionLaw, rise: Array) -> Array:
     """Strain of a rise over 20 degC."""
-    return cast("Array", (law.reference + law.slope * rise) * rise)
+    return (law.reference + law.slope * rise) * rise
 
 
 def _clearance(inputs: DropInputs, rows: _Column, sleeve: Array, casting: Array) -> Array:
@@ -199,7 +201,7 @@ def end_times(
     conduction, ``derived`` for the rest.
     """
     positive("flange thickness", flange.thickness, "m")
-    positive("flange over sleeve", cast("Number", flange.diameter - inputs.diameter), "m")
+    positive("flange over sleeve", flange.diameter - inputs.diameter, "m")
     not_negative("seat conductance", flange.seat, "W/(m2 K)")
     not_negative("entry time", entry_time, "s")
     count = max(
