@@ -110,7 +110,7 @@ def test_words_name_halves_and_ends() -> None:
     assert change_words([taken], system="inch") == (
         "A casting 36 °F cooler takes about 4 s off 15 s.",
     )
-    assert "to 9 s to more than 120 s" in change_words([loose], system="metric")[0]
+    assert "to (9 s … more than 120 s)" in change_words([loose], system="metric")[0]
     assert change_words([], system="metric") == (NOTHING,)
 
 

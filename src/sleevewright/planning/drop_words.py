@@ -156,4 +156,5 @@ def _time(seconds: float, quantity: str = "time") -> str:
 
 def _span(band: Band) -> str:
     """From when to when, rounded outward."""
-    return f"{_time(band.low, 'time at least')} to {_time(band.high, 'time at most')}"
+    low, high = _time(band.low, "time at least"), _time(band.high, "time at most")
+    return f"({low} … {high})"
