@@ -10,6 +10,7 @@ from starlette.testclient import TestClient
 
 import heat_examples as shop
 from benches import EXAMPLES, app_in
+from heat_examples import THOU
 from ported_jobs import ported_bench, told_of
 from sleevewright.core.heat.chances import drop_samples
 from sleevewright.core.heat.sensitivity import (
@@ -74,6 +75,17 @@ def test_what_changes_nothing_is_not_named() -> None:
         abs(one.after.middle - one.before.middle) > 3.0 * one.noise
         for one in sensitivities(ALUMINIUM, [Change("room", tiny)], count=DROPS)
     )
+
+
+def test_what_passes_the_horizon_is_named_without_seconds() -> None:
+    """A middle that stays loose comes back with more lost to shape; of an endless one, no claim."""
+    loose = replace(ALUMINIUM, slip=12.0 * THOU)
+    burr = sensitivities(loose, [Change("more-form", loose, added_form=THOU)], count=DROPS)
+    assert [one.key for one in burr] == ["more-form"]
+    assert math.isinf(burr[0].before.middle)
+    assert "instead of more than 120 s" in change_words(burr, system="inch")[0]
+    endless = replace(ALUMINIUM, slip=20.0 * THOU)
+    assert sensitivities(endless, usual_changes(endless), count=DROPS) == ()
 
 
 def test_known_dryness_is_not_offered_again() -> None:

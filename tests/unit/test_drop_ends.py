@@ -5,7 +5,9 @@ import pytest
 import heat_examples as shop
 from heat_examples import THOU
 from sleevewright.core.heat.flange_drop import FlangeEnd
+from sleevewright.errors import InputError, MissingInput
 from sleevewright.planning.drop_ends import Ends, end_words, ends_of
+from sleevewright.services.quick_drop import quick_drop
 
 INCH = 25.4e-3
 ALUMINIUM = shop.case("aluminium", interference=3.2, slip=5.4)
@@ -38,3 +40,23 @@ def test_equal_chances_claim_no_difference() -> None:
 def test_small_chances_are_not_rounded_to_none(chance: float, said: str) -> None:
     """A chance that is not nothing is never shown as nothing."""
     assert f"in {said} in 100" in end_words(Ends(chance, 0.5, 0.0, 0.0, 400))[1]
+
+
+TYPED = (
+    "sleeve_od=2.480in", "sleeve_id=2.200in", "parent_bore=2.4768in", "casting_od=4.1in",
+    "length=3.74in", "slip=5.4thou", "casting=aluminium-356", "sleeve=grey-iron",
+)  # fmt: skip
+SEAT = ("counterbore=2.637in", "flange_thickness=0.118in")
+
+
+def test_quick_question_takes_a_flange_whole_or_not_at_all() -> None:
+    """With its three sizes the ends are said; a part of them names what is missing."""
+    plain = quick_drop(TYPED)
+    assert not any("counterbore" in text for text in plain.said)
+    assert plain.said[0].startswith("Both parts meet at")
+    flanged = quick_drop((*TYPED, "flange_od=2.640in", *SEAT))
+    assert any("counterbore" in text for text in flanged.said)
+    with pytest.raises(MissingInput, match="counterbore"):
+        quick_drop((*TYPED, "flange_od=2.640in"))
+    with pytest.raises(InputError, match=r"flange_od: 2\.40in cannot be used"):
+        quick_drop((*TYPED, "flange_od=2.40in", *SEAT))

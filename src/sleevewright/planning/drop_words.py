@@ -29,7 +29,10 @@ from sleevewright.units import shown
 DROPS = 400
 """Drops of each change on a page and of a quick question: half a second would be felt."""
 
-NOTHING = "Nothing that was tried changes the seconds by more than chance does."
+NOTHING = (
+    "Nothing that was tried moves the middle of the drops by more than chance does, within the "
+    f"{HORIZON:.0f} s that are followed."
+)
 
 
 @dataclass(frozen=True)
@@ -135,6 +138,8 @@ def _leads(system: str) -> dict[str, str]:
 def _how(one: Sensitivity) -> str:
     """Halving and doubling by name, the rest by its seconds."""
     before, after = one.before.middle, one.after.middle
+    if not (math.isfinite(before) and math.isfinite(after)):
+        return f"makes it {_time(after)} instead of {_time(before)}"
     ratio = after / max(before, 1e-3)
     for low, high, words in ((0.44, 0.54, "would halve it"), (1.85, 2.3, "would double it")):
         if low <= ratio <= high:

@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING
 
 from sleevewright.core.materials import default
 from sleevewright.core.metals import Material
-from sleevewright.errors import Caution
+from sleevewright.errors import Caution, MissingInput
 from sleevewright.planning.hazards import DEFER, STAGE_HAZARDS
 from sleevewright.services.quick_answer import Line, QuickAnswer
 from sleevewright.services.quick_fit import METALS, read_interference, ring_pair
+from sleevewright.services.quick_flange import wider_flange
 from sleevewright.services.quick_heat import (
     TEMPERATURES,
     Joining,
@@ -38,6 +39,8 @@ if TYPE_CHECKING:
 GEOMETRY = "a plain ring of the sizes"
 DRY_UNKNOWN = "not said"
 
+FLANGE = ("flange_od", "counterbore", "flange_thickness")
+
 DROP_INPUTS = (
     *needed("sleeve_od", "sleeve_id", "parent_bore", "casting_od", "length", "slip"),
     *METALS,
@@ -48,7 +51,7 @@ DROP_INPUTS = (
     by_default("form", "form_allowance"),
     by_default("carry", "carry_time"),
     QuickInput("dry", DRY_UNKNOWN),
-    *optional(*OVERRIDES),
+    *optional(*FLANGE, *OVERRIDES),
 )
 
 
@@ -71,7 +74,7 @@ def quick_drop(words: Iterable[str]) -> QuickAnswer:
     remedies = limit_remedies(typed, pair) if beyond else _remedies(is_out)
     changed = _changed(typed, case)
     extra = (*extra, ("sensitivities", list(changed)))
-    said = (*_settled(typed, case, pair), *changed)
+    said = (*_settled(typed, case, pair), *changed, *_ends(typed, case))
     return QuickAnswer("drop", typed, lines, cautions, remedies, is_out, extra, said)
 
 
@@ -104,6 +107,23 @@ def _settled(typed: Typed, case: DropCase, pair: Joining) -> tuple[str, ...]:
     else:
         words = f"{figure} tight: it grips on the way there"
     return (f"Both parts meet at {at.figure} {at.unit} if nothing is lost, {words}.",)
+
+
+def _ends(typed: Typed, case: DropCase) -> tuple[str, ...]:
+    """Which end grips first, where the flange was told; all of it or nothing."""
+    if not any(name in typed.words for name in FLANGE):
+        return ()
+    from sleevewright.core.heat.flange_drop import FlangeEnd
+    from sleevewright.core.uncertainty.inputs import DEFAULT_SEED
+    from sleevewright.planning.drop_ends import end_words, ends_of
+    from sleevewright.planning.drop_words import DROPS
+
+    missing = [one for one in DROP_INPUTS if one.name in FLANGE and one.name not in typed.words]
+    if missing:
+        raise MissingInput(missing[0].name, " ".join(one.example for one in missing))
+    wide, seat = wider_flange(typed), typed.value("counterbore")
+    end = FlangeEnd(wide, wide - seat, typed.value("flange_thickness"))
+    return end_words(ends_of(case, end, count=DROPS, seed=DEFAULT_SEED))
 
 
 def _changed(typed: Typed, case: DropCase) -> tuple[str, ...]:

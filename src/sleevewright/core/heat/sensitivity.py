@@ -194,13 +194,22 @@ def _noise(before: Array, after: Array) -> float:
     return float(np.std(differences, ddof=1) / math.sqrt(both.sum()))
 
 
-def _is_clear(found: Sensitivity) -> bool:
-    """Whether a change rises above the noise; a narrower band counts where that is the aim."""
+def _is_clear(found: Sensitivity, before: Array, after: Array) -> bool:
+    """Whether a change rises above the noise; a narrower band counts where that is the aim.
+
+    A median that passes the horizon has no seconds: there the drops still loose are counted.
+    """
     if found.key == "measured":
-        before, after = (one.high / max(one.low, 1e-3) for one in (found.before, found.after))
-        return math.isfinite(after) and after < 0.9 * before
-    moved = abs(found.after.middle - found.before.middle)
-    return math.isfinite(moved) and moved > ABOVE_NOISE * found.noise
+        wide, narrow = (one.high / max(one.low, 1e-3) for one in (found.before, found.after))
+        return math.isfinite(narrow) and narrow < 0.9 * wide
+    ends = (found.before.middle, found.after.middle)
+    if not any(map(math.isfinite, ends)):
+        return False
+    if not all(map(math.isfinite, ends)):
+        changed = np.isinf(before).astype(float) - np.isinf(after)
+        error = float(np.std(changed)) / math.sqrt(changed.size)
+        return abs(float(np.mean(changed))) > ABOVE_NOISE * error
+    return abs(ends[1] - ends[0]) > ABOVE_NOISE * found.noise
 
 
 @formula(
@@ -262,9 +271,10 @@ def sensitivities(
     entry = np.concatenate([drawn.entry_time for drawn in draws])
     seconds = time_from_entry(grip=grip, entry_time=entry, share=default("entry_lag").value)
     table = cast("Array", seconds).reshape(len(rows), count)
-    before = _band(table[0])
+    base, before = table[0], _band(table[0])
     found = [
-        Sensitivity(one.key, before, _band(row), _noise(table[0], row))
+        (Sensitivity(one.key, before, _band(row), _noise(base, row)), row)
         for one, row in zip(changes, table[1:], strict=True)
     ]
-    return tuple(sorted(filter(_is_clear, found), key=lambda one: -one.strength))
+    clear = [one for one, row in found if _is_clear(one, base, row)]
+    return tuple(sorted(clear, key=lambda one: -one.strength))
