@@ -90,7 +90,7 @@ def test_more_room_keeps_it_free_longer(
 def test_what_uses_room_up_makes_it_grip_sooner(
     casting: str, fit: float, wanted: float, form: float, lean: float
 ) -> None:
-    """More form, more lean, oil in the gap, a cooler casting: never a later grip."""
+    """More form, lean, oil, a cooler casting, more interference at one slip: never later."""
     assume(grips_on_its_way(casting, fit=fit, wanted=wanted, form=form))
     given_now = {"fit": fit, "slip": wanted, "form": form, "eccentricity": lean}
     base = seconds(casting, **given_now)
@@ -99,6 +99,7 @@ def test_what_uses_room_up_makes_it_grip_sooner(
         {**given_now, "eccentricity": lean + 0.2},
         {**given_now, "fluid_factor": 4.0},
         {**given_now, "cooler": 10.0},
+        {**given_now, "fit": fit + 0.4},
     ):
         assert later_or_equal(base, seconds(casting, **worse))
 

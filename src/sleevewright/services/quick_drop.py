@@ -8,12 +8,14 @@ from typing import TYPE_CHECKING
 
 from sleevewright.core.materials import default
 from sleevewright.core.metals import Material
-from sleevewright.errors import Caution
+from sleevewright.errors import Caution, MissingInput
 from sleevewright.planning.hazards import DEFER, STAGE_HAZARDS
 from sleevewright.services.quick_answer import Line, QuickAnswer
 from sleevewright.services.quick_fit import METALS, read_interference, ring_pair
+from sleevewright.services.quick_flange import wider_flange
 from sleevewright.services.quick_heat import (
     TEMPERATURES,
+    Joining,
     beyond_limit,
     heat_cautions,
     joining,
@@ -29,12 +31,15 @@ from sleevewright.services.quick_inputs import (
     optional,
     read_words,
 )
+from sleevewright.units import shown
 
 if TYPE_CHECKING:
     from sleevewright.core.heat.chances import DropCase, DropChances
 
 GEOMETRY = "a plain ring of the sizes"
 DRY_UNKNOWN = "not said"
+
+FLANGE = ("flange_od", "counterbore", "flange_thickness")
 
 DROP_INPUTS = (
     *needed("sleeve_od", "sleeve_id", "parent_bore", "casting_od", "length", "slip"),
@@ -46,7 +51,7 @@ DROP_INPUTS = (
     by_default("form", "form_allowance"),
     by_default("carry", "carry_time"),
     QuickInput("dry", DRY_UNKNOWN),
-    *optional(*OVERRIDES),
+    *optional(*FLANGE, *OVERRIDES),
 )
 
 
@@ -67,7 +72,67 @@ def quick_drop(words: Iterable[str]) -> QuickAnswer:
     lines, extra, is_out = _lines(chances, is_reachable=not beyond)
     cautions = (*beyond, *_loose(extra), *_hazards(cold))
     remedies = limit_remedies(typed, pair) if beyond else _remedies(is_out)
-    return QuickAnswer("drop", typed, lines, cautions, remedies, is_out, extra)
+    changed = _changed(typed, case)
+    extra = (*extra, ("sensitivities", list(changed)))
+    said = (*_settled(typed, case, pair), *changed, *_ends(typed, case))
+    return QuickAnswer("drop", typed, lines, cautions, remedies, is_out, extra, said)
+
+
+def _settled(typed: Typed, case: DropCase, pair: Joining) -> tuple[str, ...]:
+    """Where both parts meet if nothing is lost, and what slip is left there."""
+    from sleevewright.core.heat.equal import equal_temperature, slip_at_equal_temperature
+
+    cold = float(case.sleeve_temperature)
+    hot = min(pair.needs(float(case.slip), cold), typed.value("limit"))
+    met = equal_temperature(
+        casting_capacity=case.casting_mass * case.casting_specific_heat,
+        casting_temperature=hot,
+        sleeve_capacity=case.sleeve_mass * case.sleeve_specific_heat,
+        sleeve_temperature=cold,
+    )
+    left = float(
+        slip_at_equal_temperature(
+            diameter=case.diameter,
+            interference=case.interference,
+            casting_law=case.casting_law,
+            sleeve_law=case.sleeve_law,
+            temperature=met,
+        )
+    )
+    at = shown(float(met), quantity="temperature", system=typed.system)
+    open_by = shown(abs(left), quantity="deviation", system=typed.system)
+    figure = f"{open_by.figure.lstrip('+')} {open_by.unit} on diameter"
+    if left > 0.0:
+        words = f"{figure} still open: it may stay loose for minutes, hold it seated"
+    else:
+        words = f"{figure} tight: it grips on the way there"
+    return (f"Both parts meet at {at.figure} {at.unit} if nothing is lost, {words}.",)
+
+
+def _ends(typed: Typed, case: DropCase) -> tuple[str, ...]:
+    """Which end grips first, where the flange was told; all of it or nothing."""
+    if not any(name in typed.words for name in FLANGE):
+        return ()
+    from sleevewright.core.heat.flange_drop import FlangeEnd
+    from sleevewright.core.uncertainty.inputs import DEFAULT_SEED
+    from sleevewright.planning.drop_ends import end_words, ends_of
+    from sleevewright.planning.drop_words import DROPS
+
+    missing = [one for one in DROP_INPUTS if one.name in FLANGE and one.name not in typed.words]
+    if missing:
+        raise MissingInput(missing[0].name, " ".join(one.example for one in missing))
+    wide, seat = wider_flange(typed), typed.value("counterbore")
+    end = FlangeEnd(wide, wide - seat, typed.value("flange_thickness"))
+    return end_words(ends_of(case, end, count=DROPS, seed=DEFAULT_SEED))
+
+
+def _changed(typed: Typed, case: DropCase) -> tuple[str, ...]:
+    """What gives seconds and what takes them, strongest first."""
+    from sleevewright.core.heat.sensitivity import sensitivities, usual_changes
+    from sleevewright.planning.drop_words import DROPS, change_words
+
+    found = sensitivities(case, usual_changes(case), count=DROPS)
+    return change_words(found, system=typed.system)
 
 
 def _case(typed: Typed, tight: float, cold: float) -> DropCase:

@@ -46,7 +46,7 @@ def quick_flange(words: Iterable[str]) -> QuickAnswer:
     tight = read_interference(typed)
     pair = FlangedPair(
         body=ring_pair(typed, casting, sleeve),
-        flange_diameter=_wider(typed),
+        flange_diameter=wider_flange(typed),
         flange_thickness=typed.value("flange_thickness"),
         body_length=typed.value("length"),
         hold_down=_state(typed),
@@ -107,7 +107,7 @@ def _state(typed: Typed) -> str:
     return said
 
 
-def _wider(typed: Typed) -> float:
+def wider_flange(typed: Typed) -> float:
     """The flange, which is wider than the body and has casting around it."""
     flange = typed.value("flange_od")
     if flange <= typed.value("sleeve_od"):

@@ -76,18 +76,35 @@ def common_drops(
         drop_inputs(case, drawn, count=count, seed=seed)
         for case, drawn in zip(cases, draws, strict=True)
     ]
-    grip = grip_times(_joined(inputs, count), horizon=horizon).seconds
+    grip = grip_times(joined(inputs, count), horizon=horizon).seconds
     entry = np.concatenate([drawn.entry_time for drawn in draws])
     seconds = time_from_entry(grip=grip, entry_time=entry, share=default("entry_lag").value)
     return np.asarray(seconds).reshape(len(cases), count)
 
 
-def _joined(parts: Sequence[Any], count: int) -> Any:
-    """Records of one kind end to end: arrays of one length, or the number that all share."""
+def joined(parts: Sequence[Any], count: int) -> Any:
+    """Records of one kind end to end: arrays of one length, or the number that all share.
+
+    Parameters
+    ----------
+    parts : Sequence[Any]
+        Records of one kind, each of numbers or of samples. [record]
+    count : int
+        Samples of each. [1]
+
+    Returns
+    -------
+    Any
+        One record with arrays of all samples in order. [record]
+
+    Notes
+    -----
+    Source: ``derived``.
+    """
     first = parts[0]
     if is_dataclass(first) and not isinstance(first, type):
         members = {
-            one.name: _joined([getattr(part, one.name) for part in parts], count)
+            one.name: joined([getattr(part, one.name) for part in parts], count)
             for one in fields(first)
         }
         return type(first)(**members)

@@ -1,0 +1,51 @@
+"""Use case: what would change the seconds of a job's drop; reckoned when it is asked for."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from sleevewright.jobs.model import Job
+from sleevewright.planning.drop_ends import end_words
+from sleevewright.planning.drop_words import Changes, change_words, changes_of
+from sleevewright.planning.shop import Shop
+from sleevewright.services.plans import with_stages
+
+KEPT = 8
+"""Jobs whose changes are kept ready."""
+
+
+@dataclass(frozen=True)
+class Changed:
+    """Sentences, strongest change first; what is missing where the plan has no seconds."""
+
+    words: tuple[str, ...]
+    needs: tuple[str, ...]
+    ends: tuple[str, ...] = ()
+
+
+@lru_cache(maxsize=KEPT)
+def _changes(job: Job, shop: Shop) -> Changes:
+    return with_stages(lambda run: changes_of(job, shop, run=run))
+
+
+def seconds_changed(job: Job, shop: Shop) -> Changed:
+    """What changes the seconds of a cylinder's drop, in the job's units.
+
+    Parameters
+    ----------
+    job : Job
+        The cylinder, as far as it has been told.
+    shop : Shop
+        Frozen snapshot of the shop.
+
+    Raises
+    ------
+    InputError
+        If something told cannot be right.
+    NotConverged
+        If a drop does not reach grip or the end of the forecast.
+    """
+    made = _changes(job, shop)
+    words = change_words(made.found, system=job.units) if made.is_known else ()
+    return Changed(words, made.needs, () if made.ends is None else end_words(made.ends))
