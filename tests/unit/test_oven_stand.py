@@ -149,3 +149,9 @@ def test_a_plug_that_was_tried_long_ago_says_nothing() -> None:
         job.value(f"heat.plug_{fit}", "enters freely", received=said)
     assert _watched(job, 21.0).stand == IS_GO
     assert _watched(job, 26.0).stand == UNREAD
+
+
+def test_a_figure_without_its_minutes_is_no_reading_yet() -> None:
+    """Nothing is forecast from it, so it stands as unread, whatever its age."""
+    assert oven_stand(_plan(heat__plug=PLUG), age=5.0) == UNREAD
+    assert oven_stand(_plan(heat__plug=PLUG), age=5.0, plugs={"body": True}) == IS_GO

@@ -152,3 +152,25 @@ def test_a_gauge_that_has_cooled_since_is_not_taken_off_a_later_reading(
     chart = oven_chart(plan)
     assert chart is not None
     assert [one.growth for one in chart.gauged] == pytest.approx([75e-6, 120e-6 - taken_off])
+
+
+def test_over_the_limit_or_ready_no_time_is_forecast(tmp_path: Path) -> None:
+    """What the gauge or the probe says now leaves nothing to wait for."""
+    for number, (rows, stand) in enumerate((
+        ({"body": "170 um", "flange": "345 um"}, "go"),
+        ({"casting": "236 C"}, "over the limit: out"),
+    )):  # fmt: skip
+        bench = bench_in(tmp_path / str(number), FILES)
+        at = bench.clock() - timedelta(minutes=31)
+        tell(bench, JOB, [
+            {"record": "event", "cylinder": 1, "stage": "heat", "what": "oven-in",
+             "at": at.isoformat()},
+            {"record": "value", "cylinder": 1, "cell": "heat.log/1/minutes", "text": "30 min"},
+            *({"record": "value", "cylinder": 1, "cell": f"heat.log/1/{name}", "text": text}
+              for name, text in rows.items()),
+        ])  # fmt: skip
+        live = oven_live(bench, JOB, 1)
+        shown = ready_now(live.plan, live.watch, now=bench.clock())
+        bench.close()
+        assert shown is not None
+        assert (shown.stand, shown.minutes, shown.left) == (stand, "", "")

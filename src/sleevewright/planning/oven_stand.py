@@ -43,6 +43,8 @@ def oven_stand(plan: Plan, *, age: float | None, plugs: Mapping[str, bool] | Non
         return STALE
     if _is_go(plan, plugs or {}):
         return IS_GO
+    if _value(plan, "ready_when.say") is None:
+        return UNREAD  # a figure without its minutes is no reading yet
     never = _value(plan, "ready_when.never")
     if isinstance(never, float) and never > LIKELY_NEVER:
         return NEVER

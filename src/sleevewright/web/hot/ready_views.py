@@ -122,7 +122,7 @@ def ready_now(
         note=_note(watch.stand, chart),
         unit=viewer.unit(Quantity.DEVIATION),
         fits=_fits(viewer, chart, clock),
-        **_when(chart, clock, is_old=is_old),
+        **_when(chart, clock, is_said=not is_old and watch.stand not in (IS_GO, OVER)),
         never=_never(viewer),
         limit=f"{limit} {degrees}" if limit else "",
         target=_target(viewer, chart),
@@ -170,14 +170,14 @@ class _Clock:
         return (self.went_in + timedelta(seconds=seconds)).strftime("%H:%M")
 
 
-def _when(chart: OvenChart | None, clock: _Clock, *, is_old: bool) -> dict[str, str]:
-    """When it is ready and when to look, counted from this moment."""
+def _when(chart: OvenChart | None, clock: _Clock, *, is_said: bool) -> dict[str, str]:
+    """When it is ready and when to look, from this moment; nothing once it is, or must be out."""
     blank = dict.fromkeys(("left", "span", "ready_at", "again_at", "again_left"), "")
     if chart is None:
         return {**blank, "minutes": ""}
     told = chart.forecast
     early, likely, late = (told.ready[k] for k in (EARLIEST, LIKELY, LATEST))
-    if is_old or not math.isfinite(likely):
+    if not is_said or not math.isfinite(likely):
         return {**blank, "minutes": ""}
     ends = [max(0.0, clock.left(chart, one)) for one in (early, late)]
     latest = f"{to_unit(ends[1], 'min'):.0f}" if math.isfinite(late) else "never"
