@@ -35,7 +35,8 @@ def oven_stand(plan: Plan, *, age: float | None, plugs: Mapping[str, bool] | Non
     plugs : Mapping[str, bool] | None
         For each fit that was tried just now, whether a plug of its size entered freely.
     """
-    if _value(plan, "ready_when.say") == STOP:
+    said = _value(plan, "ready_when.say")
+    if said == STOP:
         return OVER
     if age is None:
         return UNREAD
@@ -43,12 +44,14 @@ def oven_stand(plan: Plan, *, age: float | None, plugs: Mapping[str, bool] | Non
         return STALE
     if _is_go(plan, plugs or {}):
         return IS_GO
-    if _value(plan, "ready_when.say") is None:
-        return UNREAD  # a figure without its minutes is no reading yet
+    # A figure without its minutes is no reading yet.
+    return UNREAD if said is None else _waiting(plan)
+
+
+def _waiting(plan: Plan) -> str:
+    """Not yet, or more likely than not never."""
     never = _value(plan, "ready_when.never")
-    if isinstance(never, float) and never > LIKELY_NEVER:
-        return NEVER
-    return NOT_YET
+    return NEVER if isinstance(never, float) and never > LIKELY_NEVER else NOT_YET
 
 
 def _is_go(plan: Plan, plugs: Mapping[str, bool]) -> bool:
