@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
+
 import pytest
 
 from bored_jobs import FEW, looked
@@ -181,3 +183,44 @@ def test_only_told_things_are_read() -> None:
     assert known.readings == ()
     assert known.begun is None
     assert not known.is_down
+
+
+def test_caught_is_below_the_grip_temperature_by_its_doubt_and_both_as_warm(
+    plain: tuple[Counting, Plan],
+) -> None:
+    """A margin of its doubt, one side of 19 in 20; a colder sleeve in a cool casting is loose.
+
+    By hand: a sleeve 100 K colder than its casting has some 4 thou more room than one as warm.
+    """
+    _, seen = plain
+    job = dropped()
+    job.value("cool.log/1/minutes", "1 min")
+    job.value("cool.log/1/casting", "110 C")
+    stage = cooled(job, seen)
+    grip = seen.answer("fit.grip")
+    assert isinstance(grip.value, float)
+    assert grip.doubt is not None
+    most = grip.value - 1.6 * grip.doubt.standard
+    assert float(answer(stage, "cool.caught_at").value) < most  # type: ignore[arg-type]  # a float
+    assert answer(stage, "cool.state").value == "hot"  # a minute after, sleeve not read
+    job.value("cool.log/1/sleeve", "20 C")
+    assert answer(cooled(job, seen), "cool.state").value == "hot"
+    warm = dropped()
+    for cell, text in (("minutes", "1 min"), ("casting", "110 C"), ("sleeve", "108 C")):
+        warm.value(f"cool.log/1/{cell}", text)
+    assert answer(cooled(warm, seen), "cool.state").value == "caught"
+
+
+def test_the_clock_is_that_of_the_newest_try() -> None:
+    """A sleeve that was pulled out and went in again is timed from its second entry."""
+    job = simple_job("four-stroke", until="piston")
+    job.event("drop", "in", at="2026-12-01T09:00:00Z")
+    job.event("drop", "seated", at="2026-12-01T09:00:03Z")
+    job.event("drop", "pulled-out", at="2026-12-01T09:00:30Z")
+    known = cooling_told(told(job))
+    assert known.begun is None
+    assert not known.is_down
+    job.event("drop", "in", at="2026-12-01T10:00:00Z")
+    begun = cooling_told(told(job)).begun
+    assert begun is not None
+    assert begun.timestamp() == datetime(2026, 12, 1, 10, tzinfo=UTC).timestamp()

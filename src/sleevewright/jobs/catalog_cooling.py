@@ -13,8 +13,10 @@ STUDS = ("M8", "M6", "M10", "1/4-20", "5/16-18", "3/8-16")
 COOLING: tuple[StageField, ...] = (
     gauged("cool.log/<n>/minutes", "Minutes since the drop", span.SECONDS,
            "Since the sleeve was seated.", "20 min"),
-    gauged("cool.log/<n>/casting", "Casting at", span.PART, "Probe in the bore or on the wall.",
+    gauged("cool.log/<n>/casting", "Casting at", span.PART, "Probe on the casting.",
            "210 F"),
+    gauged("cool.log/<n>/sleeve", "Sleeve at", span.PART,
+           "Probe in its bore, read beside the casting.", "190 F"),
     one_of("cool.stands_on", "Stands on", STANDS, "While it cools."),
     one_of("cool.air", "Air", AIRS, "While it cools."),
     tick("cool.flange_pressed", "Flange pressed home", "On its seat from the moment it sat.",

@@ -20,7 +20,7 @@ from sleevewright.core.heat.levelling import SURFACE_DENSITY
 from sleevewright.core.heat.lump import SURFACE_PER_MASS
 from sleevewright.core.materials import material
 from sleevewright.planning.answers import Doubt, Kind, Plan, Quantity, StageAnswers
-from sleevewright.planning.beside import beside, from_plan, known_in, ledger_of
+from sleevewright.planning.beside import beside, from_plan, known_in
 from sleevewright.planning.cooling_ends import enter_ends
 from sleevewright.planning.cooling_state import enter_state
 from sleevewright.planning.cooling_told import CoolingTold
@@ -30,6 +30,9 @@ from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 
 Q = Quantity
 SINCE = "since it was seated; a forecast, a probe decides"
+DRAWS = 2000
+"""Draws behind these doubts: known to 2 %, and a look at a job is not kept waiting."""
+
 ROOM_SPAN = 2.0
 """Least of what a temperature lies over the room to be waited for. [K]"""
 
@@ -57,7 +60,7 @@ def cooling_stage(plan: Plan, told: CoolingTold) -> StageAnswers | None:
     start = known_in(plan, "drop.equal")
     if start is None or not isinstance(start.value, float):
         return None
-    ledger = ledger_of(plan)
+    ledger = Ledger(count=DRAWS, seed=plan.seed, chosen=plan.chosen)
     for name in ("sleeve.length", "sleeve.od", "sleeve.id", "fit.as_cut", "cool.left_in_room",
                  "cool.unclamp", "heat.room", "heat.at_entry", "drop.equal"):  # fmt: skip
         from_plan(ledger, plan, name, need="the sizes of the drop")

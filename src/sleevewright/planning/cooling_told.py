@@ -27,6 +27,7 @@ class CoolingTold:
 
     casting: Part
     readings: tuple[CoolingReading, ...] = ()
+    sleeve_last: float | None = None  # the sleeve, read beside the newest of the casting [K]
     begun: datetime | None = None  # when it was seated, in the time of the bench
     happened: tuple[str, ...] = ()  # what happened at drop and cool, in order
     stands_on: str = ""

@@ -9,6 +9,7 @@ and air: a pace of 1.1 does everything in a tenth less time.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -206,7 +207,14 @@ def cooling_curve(*, body: CoolingBody, start: float, room: float) -> CoolingCur
         positive(field, value, unit)
     within("share of black radiation", body.radiating, "", 0.0, 1.0)
     not_negative("coefficient of a fan", body.blown, "W/(m2 K)")
-    hot = positive("start over the room", start - positive("room", room, "K") - NEAREST, "K")
+    positive("start over the room", start - positive("room", room, "K") - NEAREST, "K")
+    return _integrated(body, start, room)
+
+
+@lru_cache(maxsize=32)
+def _integrated(body: CoolingBody, start: float, room: float) -> CoolingCurve:
+    """The curve itself; each look at a job asks for the same one."""
+    hot = start - room - NEAREST
     logs = np.linspace(np.log(hot + NEAREST), np.log(NEAREST), 2 * STEPS + 1)
     left = np.exp(logs)
     pace = body.heat_capacity / (body.area * _coefficient(body, room + left, room))

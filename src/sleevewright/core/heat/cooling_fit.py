@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -139,6 +140,14 @@ def cooling_forecast(
     positive("spread of the pace", prior.pace_spread, "")
     positive("doubt of the start", prior.start_standard, "K")
     positive("start over the room", prior.start - curve.room - NEAREST, "K")
+    return _weighed(curve, prior, readings)
+
+
+@lru_cache(maxsize=32)
+def _weighed(
+    curve: CoolingCurve, prior: CoolingPrior, readings: tuple[CoolingReading, ...]
+) -> CoolingForecast:
+    """The forecast itself; each look at a job asks for the same one."""
     normal = np.linspace(-REACH, REACH, CELLS)
     starts = np.clip(
         prior.start + prior.start_standard * normal,
@@ -203,10 +212,18 @@ def times_to_cool(forecast: CoolingForecast, *, temperature: float) -> tuple[flo
     -----
     Source: ``derived``.
     """
+    room = forecast.curve.room
+    positive("temperature over the room", temperature - room - 2.0 * NEAREST, "K")
+    return _passed(forecast, temperature)
+
+
+@lru_cache(maxsize=256)
+def _passed(forecast: CoolingForecast, temperature: float) -> tuple[float, ...]:
+    """The times themselves, kept beside their forecast."""
     curve = forecast.curve
-    left = positive("temperature over the room", temperature - curve.room - 2.0 * NEAREST, "K")
+    left = temperature - curve.room
     logs = np.log(curve.temperatures - curve.room)
-    passed = np.interp(-math.log(left + 2.0 * NEAREST), -logs, curve.times)
+    passed = np.interp(-math.log(left), -logs, curve.times)
     times = np.maximum((passed - forecast.offsets) / forecast.paces, 0.0)
     return _quantiles(times, forecast.weights)
 
