@@ -10,6 +10,7 @@ from bored_jobs import FEW, looked
 from simple_job import Counting, simple_job
 from sleevewright.core.expansion import ExpansionLaw
 from sleevewright.errors import InputError
+from sleevewright.jobs.holds import hold_of
 from sleevewright.jobs.living import living_job
 from sleevewright.planning.answers import Answer, Plan, StageAnswers
 from sleevewright.planning.beside import with_stage
@@ -119,6 +120,8 @@ def test_a_cold_plate_lifts_the_flange_and_wood_with_a_press_does_not(
     lifts = [float(answer(one, "cool.lift_by_end").value) for one in (wood, plate)]  # type: ignore[arg-type]  # floats
     assert lifts[0] < lifts[1]
     assert lifts[1] == answer(plate, "cool.lift_bottom").value
+    after, parting = (float(answer(plate, f"cool.{one}").value) for one in ("lift_after", "to_come"))  # type: ignore[arg-type]  # floats
+    assert 0.0 < after < parting < lifts[1]
 
 
 def test_studs_go_slack_and_springs_keep_more(plain: tuple[Counting, Plan]) -> None:
@@ -148,6 +151,19 @@ def test_unclamped_warm_is_told_loudly(plain: tuple[Counting, Plan]) -> None:
         job.value("cool.unclamped_at", text)
         codes = [one.code for one in cooled(job, seen).cautions]
         assert ("unclamped-warm" in codes) is is_told
+
+
+def test_unclamped_warm_asks_the_flange_again_before_it_goes_on() -> None:
+    """The hold lacks it until it is ticked; below the line nothing is asked."""
+    for text, is_asked in (("80 C", True), ("50 C", False)):
+        job = dropped()
+        job.value("sleeve.flange", "flanged")
+        job.value("cool.unclamped_at", text)
+        why = hold_of("cool", job.folded, cylinder=1).lacks
+        assert any("tried since" in one.why for one in why) is is_asked
+        job.value("cool.tried_again", "yes")
+        why = hold_of("cool", job.folded, cylinder=1).lacks
+        assert not any("tried since" in one.why for one in why)
 
 
 def test_the_picture_says_every_state(plain: tuple[Counting, Plan]) -> None:

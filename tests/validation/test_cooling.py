@@ -19,6 +19,7 @@ from sleevewright.core.fits.hold_down import (
     stud_stretch,
 )
 from sleevewright.core.fits.rings import RingPair, closure_factor
+from sleevewright.core.fits.slipping import lift_left
 from sleevewright.core.heat.cooling import (
     CoolingBody,
     cooled_to,
@@ -258,3 +259,30 @@ def test_impossible_input_is_refused() -> None:
         cooled_band(forecast, time=-1.0)
     with pytest.raises(InputError):
         ends_grip(bars("iron"), standing=Standing(under=-1.0))
+
+
+@pytest.mark.parametrize(
+    ("thou_apart", "kilonewton", "anchor", "most"),
+    [(1.48, 21.0, 0.0475, 0.6), (1.48, 21.0, 0.095, 0.9), (0.83, 25.0, 0.0475, 0.25),
+     (0.83, 25.0, 0.095, 0.25), (3.66, 7.0, 0.095, 3.5)],
+)  # fmt: skip
+def test_friction_takes_a_part_of_the_lift(
+    thou_apart: float, kilonewton: float, anchor: float, most: float
+) -> None:
+    """Summed place by place along the bars it is the same; our own trial bounds it.
+
+    Second road: what each slice is not dragged along by all the friction outside of it.
+    """
+    length, stiff = 0.095, 1.0 / (1.0 / 73e6 + 1.0 / 382e6)
+    strain = thou_apart * THOU / length
+    slices = 20_000
+    places = (np.arange(slices) + 0.5) * anchor / slices
+    carried = np.minimum(kilonewton * 1e3 / length * places / stiff, strain)
+    summed = float(np.sum(strain - carried)) * anchor / slices
+    found = lift_left(anchor_length=anchor, strain=strain, friction=kilonewton * 1e3,
+                      length=length, sleeve_stiffness=73e6, casting_stiffness=382e6)  # fmt: skip
+    assert found == pytest.approx(summed, rel=1e-4)
+    assert 0.0 < float(found) < most * THOU
+    free = lift_left(anchor_length=anchor, strain=strain, friction=0.0, length=length,
+                     sleeve_stiffness=73e6, casting_stiffness=382e6)  # fmt: skip
+    assert free == pytest.approx(strain * anchor)

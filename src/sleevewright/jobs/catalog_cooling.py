@@ -31,5 +31,8 @@ COOLING: tuple[StageField, ...] = (
           "Length that is screwed in.", "12 mm", only="flange"),
     keyed("cool.stud_torque", "Torque of each nut", span.NUT_TORQUE, "As it was tightened.",
           "11 Nm", only="flange"),
+    tick("cool.tried_again", "Flange tried again, cold",
+         "Feeler all round and dial on the deck, after it was unclamped above 60 °C (140 °F).",
+         only="flange"),
 )  # fmt: skip
 """Rows at the end of the stage's sheet."""

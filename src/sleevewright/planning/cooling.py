@@ -22,6 +22,7 @@ from sleevewright.core.materials import material
 from sleevewright.planning.answers import Doubt, Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan, known_in
 from sleevewright.planning.cooling_ends import enter_ends
+from sleevewright.planning.cooling_lift import enter_lift_after
 from sleevewright.planning.cooling_state import enter_state
 from sleevewright.planning.cooling_told import CoolingTold
 from sleevewright.planning.cooling_warm import enter_warm
@@ -73,6 +74,7 @@ def cooling_stage(plan: Plan, told: CoolingTold) -> StageAnswers | None:
         _enter_times(ledger)
     enter_ends(ledger, plan, told)
     enter_hold_down(ledger, plan, told)
+    enter_lift_after(ledger, plan, told)
     enter_warm(ledger, plan, told)
     return beside(plan, "cool", "Cool and prove", ledger.result())
 

@@ -60,6 +60,11 @@ ADVICE = (
     "Stand the hot casting on wood or board, keep the flange pressed on its seat, and cool the top "
     "first. A cold plate makes the bottom grip first, and the seat then draws away from the flange."
 )
+PLAIN = (
+    "Standing on its flange or deck is reckoned as on wood, and a fan from the side as still air "
+    "at the top face: neither is followed further here."
+)
+PLAINLY = ("its flange or deck", "fan from the side")
 NEVER = "Never quench it: iron cracks, water flashes to steam, one side shrinks before the other."
 
 
@@ -97,6 +102,8 @@ def enter_ends(ledger: Ledger, plan: Plan, told: CoolingTold) -> None:
     _enter_lifts(ledger)
     ledger.advise(ADVICE)
     ledger.advise(NEVER)
+    if {told.stands_on, told.air} & set(PLAINLY):
+        ledger.advise(PLAIN)
     bars = _bars(plan, told)
     if bars is None:
         ledger.fact(FIRST, Given(None, Kind.COMPUTED, need="the sizes and masses of the drop"))
@@ -146,7 +153,7 @@ def _bars(plan: Plan, told: CoolingTold) -> TwoBars | None:
     numbers = [float(f"{one:.4g}") for one in values if isinstance(one, float)]
     od, inside, fit, length, form, hot, cold, room, mass = numbers
     casting = material(told.casting.material or "unknown-aluminium")
-    sleeve = material("grey-iron")
+    sleeve = material(told.sleeve.material or "grey-iron")
     return TwoBars(
         od, fit, length, 0.5 * (od - inside), form, 8e-6, grown, sleeve_grown, hot, cold, room,
         mass, casting.density, casting.specific_heat, casting.conductivity,

@@ -26,6 +26,7 @@ class CoolingTold:
     """Everything of the stage that its answers rest on."""
 
     casting: Part
+    sleeve: Part = field(default_factory=Part)
     readings: tuple[CoolingReading, ...] = ()
     sleeve_last: float | None = None  # the sleeve, read beside the newest of the casting [K]
     begun: datetime | None = None  # when it was seated, in the time of the bench

@@ -33,6 +33,7 @@ def cooling_told(told: CutTold) -> CoolingTold:
     at = None if bore is None or bore.part_temperature is None else bore.part_temperature.value
     return CoolingTold(
         casting=told.job.casting,
+        sleeve=told.job.sleeve,
         readings=readings,
         sleeve_last=_sleeve_beside(told, readings),
         begun=_begun(happened),
