@@ -18,6 +18,7 @@ from sleevewright.core.fits.hold_down import (
     stud_pull,
     stud_stretch,
 )
+from sleevewright.core.fits.nipping import nip_ups, proof_pull, stud_shortening
 from sleevewright.core.fits.rings import RingPair, closure_factor
 from sleevewright.core.fits.slipping import lift_left
 from sleevewright.core.heat.cooling import (
@@ -36,7 +37,7 @@ from sleevewright.core.heat.cooling_fit import (
 )
 from sleevewright.core.heat.ends import Standing, TwoBars, ends_grip
 from sleevewright.errors import InputError
-from sleevewright.planning.hold_down import THREADS, stud_shortening
+from sleevewright.planning.hold_down import THREADS
 
 ZERO, THOU = 273.15, 25.4e-6
 ROOM = ZERO + 21.0
@@ -222,6 +223,29 @@ def test_full_height_studs_lose_their_pull() -> None:
     assert pull_left(pull=pull, stretch=stretch, travel=0.0, shortening=shorter) == 0.0
     kept = pull_left(pull=pull, stretch=stretch, travel=0.2e-3, shortening=shorter)
     assert 0.5 < float(kept) / float(pull) < 0.7
+
+
+def test_nipped_up_at_each_three_tenths_of_the_pull() -> None:
+    """At each temperature the stud is slack by three tenths of its give since the last one.
+
+    By hand with plain coefficients: L (a_c - a_b) (T_k - T_k+1) = 0.3 s, so 31.6 K each.
+    """
+    plain, steel = ExpansionLaw(22.0e-6, 0.0), ExpansionLaw(12.0e-6, 0.0)
+    found = nip_ups(give=1e-4, share=0.3, length=0.095, casting_law=plain, stud_law=steel,
+                    hot=ZERO + 176.0, cool=ZERO + 60.0)  # fmt: skip
+    every = 0.3 * 1e-4 / (0.095 * 10.0e-6)
+    assert found == pytest.approx([ZERO + 176.0 - every * one for one in (1, 2, 3)], abs=0.01)
+    alike = nip_ups(give=1e-4, share=0.3, length=0.095, casting_law=steel, stud_law=steel,
+                    hot=ZERO + 176.0, cool=ZERO + 60.0)  # fmt: skip
+    assert alike == ()
+
+
+@pytest.mark.parametrize(("thread", "newton"), [("M6", 11_600), ("M8", 21_200), ("M10", 33_700)])
+def test_proof_pulls_are_those_of_the_table(thread: str, newton: int) -> None:
+    """ISO 898-1, proof loads of class 8.8, cut there to three digits (from-memory)."""
+    diameter, pitch, depth = THREADS[thread]
+    area = stress_area(diameter=diameter, pitch=pitch, depth=depth)
+    assert proof_pull(area=area, proof_stress=580e6) == pytest.approx(newton, rel=7e-3)
 
 
 def test_a_tapped_hole_shears_over_seven_eighths() -> None:
