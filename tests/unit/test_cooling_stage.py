@@ -135,7 +135,7 @@ def test_studs_go_slack_and_springs_keep_more(plain: tuple[Counting, Plan]) -> N
     pull, left = (float(answer(slack, f"cool.{one}").value) for one in ("stud_pull", "stud_left"))  # type: ignore[arg-type]  # floats
     assert pull == pytest.approx(7000.0, rel=1e-6)
     assert left < 0.2 * pull
-    assert any("Nip up again at 1" in one for one in slack.advice)
+    assert any("Nip up again at 2" in one for one in slack.advice)
     head = job.folded.value("cool.hold_with", cylinder=1)
     assert head is not None
     job.value("cool.hold_with", "disc springs", replaces=[head.id])

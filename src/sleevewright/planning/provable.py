@@ -72,7 +72,9 @@ def _too_warm(after: Grid) -> str:
     hottest = float(warm.max(initial=0.0))
     if hottest <= WARMEST:
         return ""
-    why = f"it was gauged with the part at {hottest - 273.15:.0f} °C, above 35 °C"
+    celsius = hottest - 273.15
+    both = f"{celsius:.0f} °C ({1.8 * celsius + 32.0:.0f} °F)"
+    why = f"it was gauged with the part at {both}, above 35 °C (95 °F)"
     return _said(why, "the cooled bore gauged again when it is cold")
 
 
