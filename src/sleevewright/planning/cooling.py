@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sleevewright.core.heat.cooling import CoolingBody, cooling_curve
+from sleevewright.core.heat.cooling import CoolingBody, cooling_curve, finned_surface
 from sleevewright.core.heat.cooling_fit import (
     CELLS,
     CoolingForecast,
@@ -16,8 +16,6 @@ from sleevewright.core.heat.cooling_fit import (
     expected_time,
     times_to_cool,
 )
-from sleevewright.core.heat.levelling import SURFACE_DENSITY
-from sleevewright.core.heat.lump import SURFACE_PER_MASS
 from sleevewright.core.materials import material
 from sleevewright.planning.answers import Doubt, Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan, known_in
@@ -99,7 +97,7 @@ def _enter_forecast(ledger: Ledger, plan: Plan, told: CoolingTold, start: float)
     blown = ledger.default("fan_film").value if told.air.startswith("fan") else 0.0
     body = CoolingBody(
         heat_capacity=float(sum(holds)),
-        area=SURFACE_PER_MASS * mass.value * SURFACE_DENSITY / density,
+        area=float(finned_surface(mass=mass.value, density=density)),
         height=ledger.default("cooling_height").value,
         radiating=ledger.default("cooling_radiates").value,
         blown=blown,

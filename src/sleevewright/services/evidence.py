@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import csv
 import importlib
+import pkgutil
 from dataclasses import dataclass
 from importlib import resources
 
+from sleevewright import planning
 from sleevewright.evidence.report import EvidenceReport, Kept, report
 
 LAST_RELEASE = "evidence_last_release.csv"
@@ -18,7 +20,8 @@ COLUMNS = ("release", "formula", "case", "computed", "unit")
 def evidence_report() -> EvidenceReport:
     """Every formula with its published checks run again."""
     # A stage may declare a relation too: all of them are loaded, whoever asks.
-    importlib.import_module("sleevewright.planning.plan")
+    for found in pkgutil.iter_modules(planning.__path__, f"{planning.__name__}."):
+        importlib.import_module(found.name)
     return report(kept=kept_results())
 
 
