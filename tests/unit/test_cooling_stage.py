@@ -120,7 +120,9 @@ def test_a_cold_plate_lifts_the_flange_and_wood_with_a_press_does_not(
     lifts = [float(answer(one, "cool.lift_by_end").value) for one in (wood, plate)]  # type: ignore[arg-type]  # floats
     assert lifts[0] < lifts[1]
     assert lifts[1] == answer(plate, "cool.lift_bottom").value
-    after, parting = (float(answer(plate, f"cool.{one}").value) for one in ("lift_after", "to_come"))  # type: ignore[arg-type]  # floats
+    after, parting = (
+        float(answer(plate, f"cool.{one}").value) for one in ("lift_after", "to_come")
+    )  # type: ignore[arg-type]  # floats
     assert 0.0 < after < parting < lifts[1]
 
 

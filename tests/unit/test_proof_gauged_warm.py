@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
+from test_fit_proved_at_the_stage import answers_of, gauged, number, rows, simple_job
 
 from sleevewright.core.expansion import ExpansionLaw, thermal_strain
 from sleevewright.planning.answers import Answer
-from test_fit_proved_at_the_stage import answers_of, gauged, number, rows, simple_job
 
 WARM = 303.15
 

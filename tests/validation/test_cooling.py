@@ -30,6 +30,7 @@ from sleevewright.core.heat.cooling import (
     time_to,
 )
 from sleevewright.core.heat.cooling_fit import (
+    MODEL_SHARE,
     CoolingPrior,
     CoolingReading,
     cooled_band,
@@ -73,6 +74,30 @@ def test_constant_coefficient_is_the_exponential() -> None:
     assert cooled_to(curve, time=constant) == pytest.approx(ROOM + 139.0 / math.e, rel=1e-6)
 
 
+@pytest.mark.parametrize(
+    ("metal", "film", "temperatures", "seconds", "near"),
+    [
+        ((7.06e-4, 8500.0, 400.0), 400.0, (25.0, 199.0, 200.0), 5.2, 0.01),
+        ((1.0e-2, 3000.0, 1000.0), 10.0, (400.0, 335.0, 20.0), 94.0, 0.005),
+    ],
+)
+def test_published_lumps_take_their_time(
+    metal: tuple[float, float, float],
+    film: float,
+    temperatures: tuple[float, float, float],
+    seconds: float,
+    near: float,
+) -> None:
+    """Spheres of incropera-2007, examples 5.1 (as its mirror image, cooling) and 5.5 a."""
+    diameter, density, specific = metal
+    start, end, room = temperatures
+    area, volume = math.pi * diameter**2, math.pi * diameter**3 / 6.0
+    sphere = CoolingBody(density * specific * volume, area, diameter, 0.0, film)
+    curve = cooling_curve(body=sphere, start=ZERO + room + abs(start - room), room=ZERO + room)
+    left = ZERO + room + abs(end - room)
+    assert time_to(curve, temperature=left) == pytest.approx(seconds, rel=near)
+
+
 def test_curve_follows_the_equation_of_heat() -> None:
     """An ordinary solver of the same balance gives the same temperatures: within 0.02 K."""
 
@@ -111,27 +136,31 @@ def test_minutes_in_still_air_as_our_trial_had_them(start: float, minutes: tuple
 
 
 @pytest.mark.parametrize(
-    ("mass", "density", "specific", "blown", "start", "minutes", "near"),
+    ("metal", "blown", "start", "minutes", "near"),
     [
-        (3.0, 2680.0, 930.0, 0.0, 153.0, (34, 44, 54, 90), 0.10),
-        (3.0, 2680.0, 930.0, 0.0, 195.0, (40, 50, 60, 97), 0.10),
-        (4.0, 7200.0, 500.0, 0.0, 153.0, (34, 44, 54, 90), 0.12),
-        (4.0, 7200.0, 500.0, 0.0, 195.0, (40, 50, 60, 97), 0.12),
-        (1.5, 2680.0, 930.0, 43.0, 153.0, (6, 7, 8, 12), 0.12),
-        (1.5, 2680.0, 930.0, 43.0, 195.0, (8, 9, 11, 15), 0.12),
+        ((3.0, 2680.0, 930.0), 0.0, 153.0, (34, 44, 54, 90), 0.10),
+        ((3.0, 2680.0, 930.0), 0.0, 195.0, (40, 50, 60, 97), 0.10),
+        ((4.0, 7200.0, 500.0), 0.0, 153.0, (34, 44, 54, 90), 0.12),
+        ((4.0, 7200.0, 500.0), 0.0, 195.0, (40, 50, 60, 97), 0.12),
+        ((1.5, 2680.0, 930.0), 43.0, 153.0, (6, 7, 8, 12), 0.12),
+        ((1.5, 2680.0, 930.0), 43.0, 195.0, (8, 9, 11, 15), 0.12),
     ],
 )
 def test_heavier_iron_and_a_fan_as_our_trial_had_them(
-    mass: float, density: float, specific: float, blown: float, start: float,
-    minutes: tuple[int, ...], near: float,
-) -> None:  # fmt: skip
+    metal: tuple[float, float, float],
+    blown: float,
+    start: float,
+    minutes: tuple[int, ...],
+    near: float,
+) -> None:
     """Down to 60, 50, 43 and 30 degC by our own earlier trial, which is no publication.
 
     That trial's fan is 35 W/(m2 K) of air and some 8 of radiation on top; the plan's fan is 35
     of both, and so some fifth slower than it. Iron of 4 kg comes out a tenth slower here.
     """
-    body = CoolingBody(mass * specific + 0.47 * 490.0, float(finned_surface(
-        mass=mass, density=density)), 0.1, 0.3, blown)  # fmt: skip
+    mass, density, specific = metal
+    area = float(finned_surface(mass=mass, density=density))
+    body = CoolingBody(mass * specific + 0.47 * 490.0, area, 0.1, 0.3, blown)
     curve = cooling_curve(body=body, start=ZERO + start, room=ROOM)
     found = [time_to(curve, temperature=ZERO + one) / 60.0 for one in (60.0, 50.0, 43.0, 30.0)]
     assert found == pytest.approx(minutes, rel=near)
@@ -167,7 +196,11 @@ def test_readings_shrink_the_band_to_the_truth() -> None:
 
 
 def test_bands_cover_what_they_state() -> None:
-    """Of 400 simulated coolings drawn from the prior, 88 to 98 % lie in the 95 % band."""
+    """Of 400 simulated coolings as the forecast takes them, 90 to 98.5 % lie in the 95 % band.
+
+    Each reading is off by its probe and by what one lump leaves wrong; a band that bears wild
+    readings is a little wider than it has to be.
+    """
     rng = np.random.default_rng(20261201)
     curve = cooling_curve(body=STILL, start=ZERO + 260.0, room=ROOM)
     prior = CoolingPrior(0.25, ZERO + 150.0, 8.0)
@@ -175,17 +208,16 @@ def test_bands_cover_what_they_state() -> None:
     for _ in range(400):
         pace = math.exp(0.25 * rng.standard_normal())
         begun = time_to(curve, temperature=ZERO + 150.0 + 8.0 * rng.standard_normal())
-        readings = tuple(
-            CoolingReading(
-                time, float(cooled_to(curve, time=begun + pace * time)) + rng.standard_normal(), 1.0
-            )
-            for time in (500.0, 900.0)
-        )
-        forecast = cooling_forecast(curve=curve, prior=prior, readings=readings)
+        readings = []
+        for time in (500.0, 900.0):
+            true = float(cooled_to(curve, time=begun + pace * time))
+            off = math.hypot(1.0, MODEL_SHARE * (true - ROOM)) * rng.standard_normal()
+            readings.append(CoolingReading(time, true + off, 1.0))
+        forecast = cooling_forecast(curve=curve, prior=prior, readings=tuple(readings))
         found = times_to_cool(forecast, temperature=ZERO + 60.0)
         truth = (time_to(curve, temperature=ZERO + 60.0) - begun) / pace
         inside += found[0] <= truth <= found[-1]
-    assert 0.88 <= inside / 400.0 <= 0.995
+    assert 0.90 <= inside / 400.0 <= 0.985
 
 
 def test_a_probe_that_fell_off_does_not_decide() -> None:

@@ -31,7 +31,7 @@ MARGIN = Line(
 )  # fmt: skip
 CAUGHT_AT = Line(
     "cool.caught_at", "Caught below", Q.TEMPERATURE,
-    of="casting; 19 in 20 such fits have gripped by then, sleeve as warm as the casting; not yet unclamped",
+    of="casting, sleeve as warm; 19 in 20 such fits have gripped by then; not yet unclamped",
 )  # fmt: skip
 TOUCH = Line("cool.touch_safe", "Cool to the hand below", Q.TEMPERATURE, of="gloves until then")
 MEASURE = Line(
@@ -69,8 +69,8 @@ WARM_UNCLAMPED = (
     "where it enters, press the flange home, and see what lies under it."
 )
 RULE = (
-    "Gauge it after a night, or at least three hours in still air, or 45 minutes before a fan, and "
-    "only when two readings ten minutes apart agree to 0.1 thou (2.5 µm)."
+    "Gauge it after a night's rest, or at least three hours in still air, or 45 minutes before a "
+    "fan, and only when two readings ten minutes apart agree to 0.1 thou (2.5 µm)."
 )
 
 

@@ -17,8 +17,8 @@ PER_WARM = Line(
     of="for 10 °F (5.6 K), the fit's easing with it; free iron grows less",
 )  # fmt: skip
 TOO_WARM = (
-    "The bore was gauged with the casting above 35 °C (95 °F): no correction is worth a proof there. Let "
-    "it cool and gauge it again."
+    "The bore was gauged with the casting above 35 °C (95 °F): no correction is worth a proof "
+    "there. Let it cool and gauge it again."
 )
 
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from sleevewright.core.allowances import rest_of
 from sleevewright.core.cutting.hone_heat import fit_easing
-
 from sleevewright.core.fits.cooled import temperature_over
 from sleevewright.planning.answers import Kind, Plan, Quantity
 from sleevewright.planning.beside import from_plan, known_in
