@@ -242,3 +242,15 @@ def test_the_clock_is_that_of_the_newest_try() -> None:
     begun = cooling_told(told(job)).begun
     assert begun is not None
     assert begun.timestamp() == datetime(2026, 12, 1, 10, tzinfo=UTC).timestamp()
+
+
+def test_readings_of_no_one_cooling_are_told(plain: tuple[Counting, Plan]) -> None:
+    """A casting that is said to have grown hotter again is doubted; one that cools on is not."""
+    _, seen = plain
+    for last, is_doubted in (("120 C", True), ("60 C", False)):
+        job = dropped()
+        for row, (minutes, read) in enumerate((("5", "130 C"), ("20", "85 C"), ("35", last))):
+            job.value(f"cool.log/{row + 1}/minutes", f"{minutes} min")
+            job.value(f"cool.log/{row + 1}/casting", read)
+        advice = cooled(job, seen).advice
+        assert any("do not follow one cooling" in one for one in advice) is is_doubted

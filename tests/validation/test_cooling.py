@@ -195,6 +195,22 @@ def test_readings_shrink_the_band_to_the_truth() -> None:
     assert widths[-1] < 0.25 * widths[0]
 
 
+def test_a_fan_that_was_told_and_does_not_blow_is_found_out() -> None:
+    """Four times slower than thought: four readings outweigh what was told; 60 degC is held."""
+    curve = cooling_curve(body=STILL, start=ZERO + 260.0, room=ROOM)
+    begun = time_to(curve, temperature=ZERO + 150.0)
+    readings = tuple(
+        CoolingReading(time, float(cooled_to(curve, time=begun + 0.25 * time)), 0.5)
+        for time in (300.0, 900.0, 1500.0, 2400.0)
+    )
+    prior = CoolingPrior(0.25, ZERO + 150.0, 8.0)
+    forecast = cooling_forecast(curve=curve, prior=prior, readings=readings)
+    found = times_to_cool(forecast, temperature=ZERO + 60.0)
+    truth = (time_to(curve, temperature=ZERO + 60.0) - begun) / 0.25
+    assert found[0] < truth < found[-1]
+    assert found[3] == pytest.approx(truth, rel=0.1)
+
+
 def test_bands_cover_what_they_state() -> None:
     """Of 400 simulated coolings as the forecast takes them, 90 to 98.5 % lie in the 95 % band.
 

@@ -3,12 +3,19 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from sleevewright.core.checks import Number, not_negative
 from sleevewright.core.fits.flange import flange_lift
 from sleevewright.core.fits.running import running_interference
 from sleevewright.core.formulas import formula
-from sleevewright.core.heat.cooling_fit import expected_time, times_to_cool
+from sleevewright.core.heat.cooling_fit import (
+    CoolingForecast,
+    CoolingReading,
+    cooled_band,
+    expected_time,
+    times_to_cool,
+)
 from sleevewright.planning.answers import Kind, Plan, Quantity
 from sleevewright.planning.beside import from_plan, known_in
 from sleevewright.planning.cooling_told import CoolingTold
@@ -68,6 +75,14 @@ WARM_UNCLAMPED = (
     "since. Try the thinnest feeler all round and a dial on the deck before anything else is done; "
     "where it enters, press the flange home, and see what lies under it."
 )
+ASTRAY = "the readings do not follow one curve: read it again in ten minutes"
+WANDERS = (
+    "The readings do not follow one cooling: was a fan put on or taken off, the probe moved, a "
+    "time or a temperature mistyped? The times here are worth little; what it reads decides."
+)
+APART = 3.0
+"""So far beside the band of the forecast, in kelvin, a reading does not belong to it. [K]"""
+
 RULE = (
     "Gauge it after a night's rest, or at least three hours in still air, or 45 minutes before a "
     "fan, and only when two readings ten minutes apart agree to 0.1 thou (2.5 µm)."
@@ -118,6 +133,8 @@ def enter_state(ledger: Ledger, plan: Plan, told: CoolingTold) -> None:
     ledger.fact(NEXT, Given(_next(ledger, told), Kind.COMPUTED, source="practice"))
     if told.unclamped_at is not None and told.unclamped_at > ledger.value("cool.unclamp"):
         ledger.caution("unclamped-warm", WARM_UNCLAMPED, "practice")
+    if not _follows(ledger.value("cool.forecast"), told.last):
+        ledger.advise(WANDERS)
     ledger.advise(RULE)
 
 
@@ -191,6 +208,16 @@ def _state(ledger: Ledger, told: CoolingTold) -> str:
     return state
 
 
+@lru_cache(maxsize=64)
+def _follows(forecast: CoolingForecast | None, last: CoolingReading | None) -> bool:
+    """Whether the newest reading lies where the forecast that it went into has it."""
+    if forecast is None or last is None or last.time < 0.0:
+        return True
+    band = cooled_band(forecast, time=last.time)
+    off = max(band[0] - last.temperature, last.temperature - band[-1])
+    return off <= APART + 2.0 * last.standard
+
+
 def _is_caught(ledger: Ledger, told: CoolingTold) -> bool:
     """Whether the fit has closed by the last reading, as both parts then were.
 
@@ -228,6 +255,8 @@ def _next(ledger: Ledger, told: CoolingTold) -> str:
         if limit < now and limit > forecast.curve.room + 1.0:
             found = times_to_cool(forecast, temperature=limit)
             middle = expected_time(forecast, temperature=limit)
+            if told.last is not None and middle <= told.last.time:
+                return ASTRAY
             if told.begun is None:
                 return f"{words} some {middle / 60.0:.0f} min after it was seated"
             early, late = told.at(found[1]), told.at(found[-2])

@@ -22,10 +22,14 @@ from sleevewright.errors import InputError
 Array = NDArray[np.float64]
 
 CELLS = 51
-"""Cells of the grid along each of both unknowns."""
+"""Cells of the grid along the start; twice as many along the pace."""
 
 REACH = 3.5
-"""How many standard deviations of what was thought beforehand the grid covers."""
+"""How many standard deviations of what was thought beforehand the grid covers; twice as many
+of the pace, as air that was told and does not blow makes it four times slower."""
+
+KNEE = 2.0
+"""From here on, in standard deviations, an unlikely pace costs in proportion only."""
 
 MODEL_SHARE = 0.02
 """What one lump and one room leave wrong, as a share of what is left to the room. [1]"""
@@ -154,10 +158,13 @@ def _weighed(
         curve.room + 2.0 * NEAREST,
         curve.temperatures[0],
     )
-    paces, begun = np.meshgrid(np.exp(prior.pace_spread * normal), starts, indexing="ij")
+    wide = np.linspace(-2.0 * REACH, 2.0 * REACH, 2 * CELLS - 1)
+    paces, begun = np.meshgrid(np.exp(prior.pace_spread * wide), starts, indexing="ij")
     logs = np.log(curve.temperatures - curve.room)
     offsets = np.interp(-np.log(begun - curve.room), -logs, curve.times)
-    cost = 0.5 * (normal[:, None] ** 2 + normal[None, :] ** 2)
+    near = np.minimum(np.abs(wide), KNEE)
+    unlikely = 0.5 * near**2 + KNEE * (np.abs(wide) - near)
+    cost = unlikely[:, None] + 0.5 * normal[None, :] ** 2
     counted = _thinned(readings)
     for one in counted:
         if one.time < 0.0:
