@@ -313,12 +313,12 @@ def test_nipped_up_at_each_three_tenths_of_the_pull() -> None:
     By hand with plain coefficients: L (a_c - a_b) (T_k - T_k+1) = 0.3 s, so 31.6 K each.
     """
     plain, steel = ExpansionLaw(22.0e-6, 0.0), ExpansionLaw(12.0e-6, 0.0)
-    found = nip_ups(give=1e-4, share=0.3, length=0.095, casting_law=plain, stud_law=steel,
-                    hot=ZERO + 176.0, cool=ZERO + 60.0)  # fmt: skip
+    found = nip_ups(stretch=1e-4, travel=0.0, share=0.3, length=0.095,
+                    casting_law=plain, stud_law=steel, hot=ZERO + 176.0, cool=ZERO + 60.0)  # fmt: skip
     every = 0.3 * 1e-4 / (0.095 * 10.0e-6)
     assert found == pytest.approx([ZERO + 176.0 - every * one for one in (1, 2, 3)], abs=0.01)
-    alike = nip_ups(give=1e-4, share=0.3, length=0.095, casting_law=steel, stud_law=steel,
-                    hot=ZERO + 176.0, cool=ZERO + 60.0)  # fmt: skip
+    alike = nip_ups(stretch=1e-4, travel=0.0, share=0.3, length=0.095,
+                    casting_law=steel, stud_law=steel, hot=ZERO + 176.0, cool=ZERO + 60.0)  # fmt: skip
     assert alike == ()
 
 
@@ -385,10 +385,10 @@ def test_friction_takes_a_part_of_the_lift(
     places = (np.arange(slices) + 0.5) * anchor / slices
     carried = np.minimum(kilonewton * 1e3 / length * places / stiff, strain)
     summed = float(np.sum(strain - carried)) * anchor / slices
-    found = lift_left(anchor_length=anchor, strain=strain, friction=kilonewton * 1e3,
+    found = lift_left(anchor_length=anchor, strain=strain, sliding=kilonewton * 1e3,
                       length=length, sleeve_stiffness=73e6, casting_stiffness=382e6)  # fmt: skip
     assert found == pytest.approx(summed, rel=1e-4)
     assert 0.0 < float(found) < most * THOU
-    free = lift_left(anchor_length=anchor, strain=strain, friction=0.0, length=length,
+    free = lift_left(anchor_length=anchor, strain=strain, sliding=0.0, length=length,
                      sleeve_stiffness=73e6, casting_stiffness=382e6)  # fmt: skip
     assert free == pytest.approx(strain * anchor)

@@ -148,5 +148,7 @@ def _enter_time(ledger: Ledger, forecast: CoolingForecast, source: str, line: Li
     found = times_to_cool(forecast, temperature=float(ledger.value(source)))
     low, high = found[0], found[-1]
     if isinstance(entry.point, float) and high > low:
-        doubt = Doubt((high - low) / 3.92, low, high, 0.95, "sampled", samples=CELLS * (2 * CELLS - 1))
+        doubt = Doubt(
+            (high - low) / 3.92, low, high, 0.95, "sampled", samples=CELLS * (2 * CELLS - 1)
+        )
         ledger.amend(line.id, doubt=doubt)

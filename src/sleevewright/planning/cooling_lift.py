@@ -75,7 +75,7 @@ def enter_lift_after(ledger: Ledger, plan: Plan, told: CoolingTold) -> None:
         line = Line(f"cool.{part}_stiffness", f"stiffness of the {part}, lengthways", Q.FORCE,
                     is_detail=True)  # fmt: skip
         ledger.fact(line, Given(value, Kind.COMPUTED, "the plan"))
-    ledger.compute(AFTER, lift_left, anchor_length=ANCHOR, strain=STRAIN.id, friction=DRAG.id,
+    ledger.compute(AFTER, lift_left, anchor_length=ANCHOR, strain=STRAIN.id, sliding=DRAG.id,
                    length="sleeve.length", sleeve_stiffness="cool.sleeve_stiffness",
                    casting_stiffness="cool.casting_stiffness")  # fmt: skip
 

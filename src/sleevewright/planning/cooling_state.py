@@ -96,14 +96,14 @@ RULE = (
     validity="sleeve and casting at one temperature",
     unit="K",
 )
-def caught_below(*, grip: Number, margin: Number) -> Number:
+def caught_below(*, lets_go: Number, off: Number) -> Number:
     """Temperature of the casting below which 19 in 20 such sleeves have gripped.
 
     Parameters
     ----------
-    grip : Number
+    lets_go : Number
         Temperature at which the interference is nothing. [K]
-    margin : Number
+    off : Number
         What it may be off, on one side. [K]
 
     Returns
@@ -120,7 +120,7 @@ def caught_below(*, grip: Number, margin: Number) -> Number:
     -----
     Source: ``derived``.
     """
-    return grip - not_negative("margin", margin, "K")
+    return lets_go - not_negative("margin", off, "K")
 
 
 def enter_state(ledger: Ledger, plan: Plan, told: CoolingTold) -> None:
@@ -147,7 +147,7 @@ def _enter_bounds(ledger: Ledger, plan: Plan) -> None:
         from_plan(ledger, plan, GRIP, need="the sizes of the fit")
         margin = Given(ONE_IN_TWENTY * math.hypot(spread, probe), Kind.COMPUTED, "the plan")
         ledger.fact(MARGIN, margin)
-        ledger.compute(CAUGHT_AT, caught_below, CENTRALLY, grip=GRIP, margin=MARGIN.id)
+        ledger.compute(CAUGHT_AT, caught_below, CENTRALLY, lets_go=GRIP, off=MARGIN.id)
     else:
         need = "nothing: iron in iron is caught when both are as warm as each other"
         ledger.fact(CAUGHT_AT, Given(None, Kind.COMPUTED, need=need))

@@ -250,7 +250,7 @@ def _enter_most(ledger: Ledger, held: HeldDown, area: str) -> None:
     ledger.compute(PROOF, proof_pull, CENTRALLY, area=area, proof_stress="cool.stud_proof")
     ledger.compute(STRIPS, stripping_pull, CENTRALLY, diameter="cool.stud_d",
                    engagement=usual.id, shear_strength="cool.tapped_shear")  # fmt: skip
-    ledger.compute(MOST, borne_pull, CENTRALLY, proof=PROOF.id, strip=STRIPS.id)
+    ledger.compute(MOST, borne_pull, CENTRALLY, proof_load=PROOF.id, stripping=STRIPS.id)
     if not (ledger.has(PULL.id) and ledger.has(MOST.id)):
         return
     if float(ledger.value(PULL.id)) > float(ledger.value(MOST.id)):
@@ -263,11 +263,11 @@ def _advise_nipping(ledger: Ledger) -> None:
     if not ledger.has(STRETCH.id) or not all(ledger.has(name) for name in names):
         ledger.advise(RENIP)
         return
-    give = float(ledger.value(STRETCH.id)) + float(ledger.value("cool.spring_travel"))
+    stretch, travel = (float(ledger.value(one)) for one in (STRETCH.id, "cool.spring_travel"))
     length, casting, stud, hot, cool = (ledger.value(name) for name in names)
     found = nip_ups(
-        give=give, share=NIP_SHARE, length=length, casting_law=casting, stud_law=stud,
-        hot=hot, cool=cool,
+        stretch=stretch, travel=travel, share=NIP_SHARE, length=length,
+        casting_law=casting, stud_law=stud, hot=hot, cool=cool,
     )  # fmt: skip
     if len(found) > USEFUL_NIPS:
         ledger.advise(TOO_OFTEN)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from sleevewright.core.checks import Number, positive, within
+from sleevewright.core.checks import Number, not_negative, positive, within
 from sleevewright.core.expansion import ExpansionLaw, thermal_strain
 from sleevewright.core.formulas import formula
 
@@ -57,14 +57,15 @@ def stud_shortening(
 
 @formula(
     name="temperatures at which studs are nipped up",
-    expression="d(T_k, T_k+1) = share s, from the hot casting down",
+    expression="d(T_k, T_k+1) = share (s + t), from the hot casting down",
     sources=("derived",),
     validity="casting and stud at one temperature, tightened to the same pull each time",
     unit="K",
 )
 def nip_ups(
     *,
-    give: float,
+    stretch: float,
+    travel: float,
     share: float,
     length: float,
     casting_law: ExpansionLaw,
@@ -76,8 +77,10 @@ def nip_ups(
 
     Parameters
     ----------
-    give : float
-        Stretch of the stud and travel of its springs at its pull. [m]
+    stretch : float
+        Stretch of the stud at its pull. [m]
+    travel : float
+        How far disc springs under its nut are pressed at that pull; 0 without. [m]
     share : float
         Part of the pull that may be lost between. [1]
     length : float
@@ -95,7 +98,8 @@ def nip_ups(
     Raises
     ------
     InputError
-        If give or length is not positive or the share is not between 0 and 1.
+        If stretch or length is not positive, the travel is negative, or the share is not
+        between 0 and 1.
 
     Notes
     -----
@@ -103,13 +107,14 @@ def nip_ups(
 
     Examples
     --------
-    >>> found = nip_ups(give=0.1e-3, share=0.3, length=95e-3,
+    >>> found = nip_ups(stretch=0.1e-3, travel=0.0, share=0.3, length=95e-3,
     ...     casting_law=ExpansionLaw(22e-6, 0.0), stud_law=ExpansionLaw(12e-6, 0.0),
     ...     hot=449.15, cool=333.15)
     >>> [round(one - 273.15) for one in found]
     [144, 113, 81]
     """
-    lost = positive("give of the stud", give, "m") * within("share", share, "", 0.01, 0.99)
+    give = positive("stretch", stretch, "m") + not_negative("travel", travel, "m")
+    lost = give * within("share", share, "", 0.01, 0.99)
     temperatures = np.linspace(cool, hot, 200)
     shorter = stud_shortening(
         length=length, casting_law=casting_law, stud_law=stud_law, hot=hot, cool=temperatures
@@ -166,14 +171,14 @@ def proof_pull(*, area: Number, proof_stress: Number) -> Number:
     validity="half of what strips the hole is left in hand",
     unit="N",
 )
-def borne_pull(*, proof: Number, strip: Number) -> Number:
+def borne_pull(*, proof_load: Number, stripping: Number) -> Number:
     """What may be asked of a stud and of the hole that it is screwed into.
 
     Parameters
     ----------
-    proof : Number
+    proof_load : Number
         What the stud bears. [N]
-    strip : Number
+    stripping : Number
         What strips the hole. [N]
 
     Returns
@@ -190,5 +195,7 @@ def borne_pull(*, proof: Number, strip: Number) -> Number:
     -----
     Source: ``practice`` for the half.
     """
-    found = np.minimum(positive("proof", proof, "N"), 0.5 * positive("strip", strip, "N"))
+    found = np.minimum(
+        positive("proof load", proof_load, "N"), 0.5 * positive("stripping pull", stripping, "N")
+    )
     return found if np.ndim(found) else float(found)

@@ -25,7 +25,7 @@ def lift_left(
     *,
     anchor_length: Number,
     strain: Number,
-    friction: Number,
+    sliding: Number,
     length: Number,
     sleeve_stiffness: Number,
     casting_stiffness: Number,
@@ -38,7 +38,7 @@ def lift_left(
         Distance from the seat to where the sleeve stays put. [m]
     strain : Number
         How much more the casting shrinks, by length, from unclamping on. [1]
-    friction : Number
+    sliding : Number
         Force at which the whole sleeve slides, when it is unclamped. [N]
     length : Number
         Length that this force is spread over. [m]
@@ -63,7 +63,7 @@ def lift_left(
 
     Examples
     --------
-    >>> left = lift_left(anchor_length=47.5e-3, strain=3.96e-4, friction=21e3, length=95e-3,
+    >>> left = lift_left(anchor_length=47.5e-3, strain=3.96e-4, sliding=21e3, length=95e-3,
     ...     sleeve_stiffness=73e6, casting_stiffness=382e6)
     >>> round(left * 1e6, 1)
     14.7
@@ -73,7 +73,7 @@ def lift_left(
         1.0 / positive("stiffness of the sleeve", sleeve_stiffness, "N")
         + 1.0 / positive("stiffness of the casting", casting_stiffness, "N")
     )
-    drag = not_negative("friction", friction, "N") / positive("length", length, "m")
+    drag = not_negative("friction", sliding, "N") / positive("length", length, "m")
     parting = np.maximum(strain, 0.0)
     share = drag * reach / stiff  # what friction would carry at the anchor
     slid = np.where(share > parting, parting * reach / np.maximum(share, 1e-300), reach)

@@ -192,7 +192,7 @@ def still_air_coefficient(
     Examples
     --------
     >>> round(still_air_coefficient(surface=393.15, room=294.15, height=0.1, radiating=0.3), 1)
-    9.7
+    10.4
     """
     excess = positive("surface over the room", surface - positive("room", room, "K"), "K")
     film = air_film(0.5 * (surface + room))
