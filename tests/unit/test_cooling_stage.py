@@ -254,3 +254,23 @@ def test_readings_of_no_one_cooling_are_told(plain: tuple[Counting, Plan]) -> No
             job.value(f"cool.log/{row + 1}/casting", read)
         advice = cooled(job, seen).advice
         assert any("do not follow one cooling" in one for one in advice) is is_doubted
+
+
+def test_iron_in_iron_is_caught_once_both_are_level() -> None:
+    """No grip temperature and no length to part; a minute after seating nothing is sure yet."""
+    job = simple_job("four-stroke", until="piston")
+    head = job.folded.value("casting.material", cylinder=0)
+    assert head is not None
+    job.value("casting.material", "grey-iron", cylinder=0, replaces=[head.id])
+    job.event("drop", "seated", at="2026-12-01T09:00:00Z")
+    job.value("cool.log/1/casting", "85 C")
+    first = job.value("cool.log/1/minutes", "1 min")
+    seen = looked(job, SHOP)
+    assert answer(cooled(job, seen), "cool.state").value == "hot"
+    job.value("cool.log/1/minutes", "20 min", replaces=[first.id])
+    stage = cooled(job, seen)
+    assert answer(stage, "cool.state").value == "caught"
+    assert "both shrink alike" in str(answer(stage, "cool.do").value)
+    assert answer(stage, "cool.caught_at").value is None
+    assert abs(float(answer(stage, "cool.to_come").value)) < 1e-6  # type: ignore[arg-type]  # a float
+    assert answer(stage, "cool.lift_after").value == 0.0

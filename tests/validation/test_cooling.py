@@ -313,12 +313,14 @@ def test_nipped_up_at_each_three_tenths_of_the_pull() -> None:
     By hand with plain coefficients: L (a_c - a_b) (T_k - T_k+1) = 0.3 s, so 31.6 K each.
     """
     plain, steel = ExpansionLaw(22.0e-6, 0.0), ExpansionLaw(12.0e-6, 0.0)
-    found = nip_ups(stretch=1e-4, travel=0.0, share=0.3, length=0.095,
-                    casting_law=plain, stud_law=steel, hot=ZERO + 176.0, cool=ZERO + 60.0)  # fmt: skip
+    found = nip_ups(stretch=1e-4, travel=0.0, share=0.3,
+                    length=0.095, casting_law=plain, stud_law=steel,
+                    hot=ZERO + 176.0, cool=ZERO + 60.0)  # fmt: skip
     every = 0.3 * 1e-4 / (0.095 * 10.0e-6)
     assert found == pytest.approx([ZERO + 176.0 - every * one for one in (1, 2, 3)], abs=0.01)
-    alike = nip_ups(stretch=1e-4, travel=0.0, share=0.3, length=0.095,
-                    casting_law=steel, stud_law=steel, hot=ZERO + 176.0, cool=ZERO + 60.0)  # fmt: skip
+    alike = nip_ups(stretch=1e-4, travel=0.0, share=0.3,
+                    length=0.095, casting_law=steel, stud_law=steel,
+                    hot=ZERO + 176.0, cool=ZERO + 60.0)  # fmt: skip
     assert alike == ()
 
 

@@ -70,6 +70,9 @@ WHAT_TO_DO = {
     TOUCHED: "cool to the hand: too warm to gauge",
     READY: "ready to gauge: two readings ten minutes apart must agree",
 }
+ALIKE = "caught: both shrink alike from here; keep it down until it may be unclamped all the same"
+"""What is done with iron in iron, of which no length is still to part."""
+
 WARM_UNCLAMPED = (
     "Unclamped while the casting was still warm: the seat may have drawn away from the flange "
     "since. Try the thinnest feeler all round and a dial on the deck before anything else is done; "
@@ -129,7 +132,8 @@ def enter_state(ledger: Ledger, plan: Plan, told: CoolingTold) -> None:
     _enter_to_come(ledger, told)
     state = _state(ledger, told)
     ledger.fact(STATE, Given(state, Kind.COMPUTED, source="practice"))
-    ledger.fact(DO, Given(WHAT_TO_DO[state], Kind.COMPUTED, source="practice"))
+    alike = state == CAUGHT and not ledger.has(CAUGHT_AT.id)
+    ledger.fact(DO, Given(ALIKE if alike else WHAT_TO_DO[state], Kind.COMPUTED, source="practice"))
     ledger.fact(NEXT, Given(_next(ledger, told), Kind.COMPUTED, source="practice"))
     if told.unclamped_at is not None and told.unclamped_at > ledger.value("cool.unclamp"):
         ledger.caution("unclamped-warm", WARM_UNCLAMPED, "practice")
