@@ -274,3 +274,17 @@ def test_iron_in_iron_is_caught_once_both_are_level() -> None:
     assert answer(stage, "cool.caught_at").value is None
     assert abs(float(answer(stage, "cool.to_come").value)) < 1e-6  # type: ignore[arg-type]  # a float
     assert answer(stage, "cool.lift_after").value == 0.0
+
+
+def test_a_plain_sleeve_has_no_flange_that_lifts_and_cools_for_hours() -> None:
+    """Nothing of a flange is answered; a reading three hours on is taken."""
+    job = simple_job("four-stroke", until="piston")
+    head = job.folded.value("sleeve.flange", cylinder=1)
+    assert head is not None
+    job.value("sleeve.flange", "plain", replaces=[head.id])
+    job.value("cool.log/1/minutes", "200 min")
+    job.value("cool.log/1/casting", "22 C")
+    stage = cooled(job)
+    names = {one.id for one in stage.answers}
+    assert not names & {"cool.lift_by_end", "cool.lift_after", "cool.lift_mid", "cool.hold_says"}
+    assert {"cool.first_end", "cool.to_come", "cool.state"} <= names

@@ -11,7 +11,7 @@ HOLDS = ("nothing", "weight", "plate and studs", "disc springs", "press")
 STUDS = ("M8", "M6", "M10", "1/4-20", "5/16-18", "3/8-16")
 
 COOLING: tuple[StageField, ...] = (
-    gauged("cool.log/<n>/minutes", "Minutes since the drop", span.SECONDS,
+    gauged("cool.log/<n>/minutes", "Minutes since the drop", span.TWO_DAYS,
            "Since the sleeve was seated.", "20 min"),
     gauged("cool.log/<n>/casting", "Casting at", span.PART, "Probe on the casting.",
            "210 F"),

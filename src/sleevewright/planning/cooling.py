@@ -71,8 +71,9 @@ def cooling_stage(plan: Plan, told: CoolingTold) -> StageAnswers | None:
     if ledger.has(FORECAST.id):
         _enter_times(ledger)
     enter_ends(ledger, plan, told)
-    enter_hold_down(ledger, plan, told)
-    enter_lift_after(ledger, plan, told)
+    if told.has_flange:
+        enter_hold_down(ledger, plan, told)
+        enter_lift_after(ledger, plan, told)
     enter_warm(ledger, plan, told)
     return beside(plan, "cool", "Cool and prove", ledger.result())
 

@@ -99,8 +99,9 @@ def anchor_at(*, length: float, share: float) -> float:
 
 def enter_ends(ledger: Ledger, plan: Plan, told: CoolingTold) -> None:
     """Enter the first end and the lift that follows from it."""
-    _enter_lifts(ledger)
-    ledger.advise(ADVICE)
+    if told.has_flange:
+        _enter_lifts(ledger)
+        ledger.advise(ADVICE)
     ledger.advise(NEVER)
     if {told.stands_on, told.air} & set(PLAINLY):
         ledger.advise(PLAIN)
@@ -112,7 +113,8 @@ def enter_ends(ledger: Ledger, plan: Plan, told: CoolingTold) -> None:
     ledger.fact(ENDS, Given(found, Kind.COMPUTED, "derived"))
     ledger.fact(FIRST, Given(_said(found), Kind.COMPUTED, "derived"))
     share = {TOP: 0.0, MIDDLE: 0.5, BOTTOM: 1.0}[_cautious(found)]
-    _enter_lift(ledger, BY_END, share)
+    if told.has_flange:
+        _enter_lift(ledger, BY_END, share)
 
 
 _found = lru_cache(maxsize=64)(lambda bars, standing: ends_grip(bars, standing=standing))
@@ -153,12 +155,13 @@ def _bars(plan: Plan, told: CoolingTold) -> TwoBars | None:
     numbers = [float(f"{one:.4g}") for one in values if isinstance(one, float)]
     od, inside, fit, length, form, hot, cold, room, mass = numbers
     casting = material(told.casting.material or "unknown-aluminium")
+    flange = _flange(plan, od) if told.has_flange else 0.0
     sleeve = material(told.sleeve.material or "grey-iron")
     return TwoBars(
         od, fit, length, 0.5 * (od - inside), form, 8e-6, grown, sleeve_grown, hot, cold, room,
         mass, casting.density, casting.specific_heat, casting.conductivity,
         sleeve.density, sleeve.specific_heat, sleeve.conductivity, entry=1.5,
-        flange=_flange(plan, od) * sleeve.density * sleeve.specific_heat,
+        flange=flange * sleeve.density * sleeve.specific_heat,
     )  # fmt: skip
 
 
@@ -179,7 +182,7 @@ def _standing(plan: Plan, told: CoolingTold) -> Standing:
     if flange is not None and isinstance(flange.value, float):
         ledge = 0.25 * math.pi * (flange.value**2 - diameter**2)
     is_seated = told.is_pressed or told.held.with_what not in ("", "nothing")
-    has_flange = flange is not None
+    has_flange = flange is not None and told.has_flange
     return Standing(
         under=UNDER.get(told.stands_on, 5.0),
         above=ABOVE.get(told.air, STILL),

@@ -34,6 +34,7 @@ class CoolingTold:
     stands_on: str = ""
     air: str = ""
     is_pressed: bool = False
+    has_flange: bool = True
     held: HeldDown = field(default_factory=HeldDown)
     unclamped_at: float | None = None
     bore_at: float | None = None  # the part while the cooled bore was gauged

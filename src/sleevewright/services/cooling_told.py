@@ -41,6 +41,7 @@ def cooling_told(told: CutTold) -> CoolingTold:
         stands_on=told.text("cool.stands_on"),
         air=told.text("cool.air"),
         is_pressed=told.text("cool.flange_pressed") == "yes",
+        has_flange=told.text("sleeve.flange") != "plain",
         held=HeldDown(
             told.text("cool.hold_with"),
             told.text("cool.stud"),
