@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-import pytest
-from test_fit_proved_at_the_stage import answers_of, gauged, number, rows, simple_job
+from typing import Any
 
+import pytest
+from test_fit_proved_at_the_stage import answers_of, gauged, number, rows
+
+from simple_job import simple_job
 from sleevewright.core.expansion import ExpansionLaw, thermal_strain
 from sleevewright.planning.answers import Answer
 
@@ -15,7 +18,7 @@ def proved_at(part: str, inches: float) -> dict[str, Answer]:
     """The answers of a bore that closed from 2.34 in and was gauged with the part so warm."""
     job = simple_job("four-stroke", until="cool")
     gauged(job, "sleeve-id", rows(2.34, 2.34))
-    at = {"part_temperature": part, "gauge_temperature": "68 F"}
+    at: dict[str, Any] = {"part_temperature": part, "gauge_temperature": "68 F"}
     gauged(job, "cooled-bore", rows(inches, inches), **at)
     return answers_of(job)
 
