@@ -16,7 +16,9 @@ DEPTHS = ("-62", "-42", "-22", "-42")
 FORM = 'form[data-begin-set]:has(input[name="feature"][value="counterbore-depth"])'
 
 
-@pytest.mark.parametrize(("size", "scheme"), [(TALL, "light"), (PHONE, "dark")])
+@pytest.mark.parametrize(
+    ("size", "scheme"), [(TALL, "light"), pytest.param(PHONE, "dark", marks=pytest.mark.slow)]
+)
 def test_what_is_to_go_follows_the_depths(
     open_page: Opener, size: tuple[int, int], scheme: str
 ) -> None:

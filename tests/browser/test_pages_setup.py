@@ -23,7 +23,9 @@ def opened(open_page: Opener, width: int, height: int, scheme: str) -> Page:
     return page
 
 
-@pytest.mark.parametrize(("size", "scheme"), [(TALL, "light"), (PHONE, "dark")])
+@pytest.mark.parametrize(
+    ("size", "scheme"), [(TALL, "light"), pytest.param(PHONE, "dark", marks=pytest.mark.slow)]
+)
 def test_the_move_follows_what_is_keyed(
     open_page: Opener, size: tuple[int, int], scheme: str
 ) -> None:

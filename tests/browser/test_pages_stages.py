@@ -33,12 +33,19 @@ def faults(page: Page) -> list[str]:
     return found
 
 
-@pytest.mark.parametrize("stage", [stage.key for stage in LIFE])
+PHONE_STAGES = [
+    one.key if one.key in SPECIAL else pytest.param(one.key, marks=pytest.mark.slow) for one in LIFE
+]
+"""Stages with a page of their own every day, the plain ones in the slow set."""
+
+
+@pytest.mark.parametrize("stage", PHONE_STAGES)
 def test_each_stage_fits_a_phone(open_page: Opener, stage: str) -> None:
     """At 390 px everything of a stage is there, large enough to press."""
     assert faults(open_page(f"{JOB}/1/{stage}", *PHONE)) == []
 
 
+@pytest.mark.slow  # every day the pages are audited at three widths for everybody
 @pytest.mark.parametrize("size", [DESK, TALL])
 @pytest.mark.parametrize("stage", SPECIAL)
 def test_stages_fit_larger_screens(open_page: Opener, stage: str, size: tuple[int, int]) -> None:

