@@ -12,9 +12,13 @@ from sleevewright.planning.recovery import branches
 from sleevewright.planning.recovery_cases import Branch
 from sleevewright.planning.shown import ShownNumber, shown_answer
 from sleevewright.services.cut_told import CutTold
+from sleevewright.units import shown
 
 SECONDS = {"s": 1.0, "min": 60.0}
 """What a shown time is in seconds."""
+
+FROSTY = 5.0
+"""A sleeve so much colder than the room is a chilled one. [K]"""
 
 OWN_CELLS = ("drop.went", "drop.clock_off")
 """Cells that the screen tells afterwards."""
@@ -45,6 +49,8 @@ class DropScreen:
     slip: str  # as gauged at the body, with its unit; empty where it was not
     slip_age: float | None  # seconds since it was told
     slip_wanted: str
+    out_age: float | None  # seconds since it came out of the oven; nothing while it is in
+    carry: str  # what the plan counts on for the carry, in words
     branches: tuple[Branch, ...]
     heads: Mapping[str, tuple[str, ...]]  # ids that a new value of a cell replaces
 
@@ -80,10 +86,12 @@ def drop_screen(plan: Plan | None, told: CutTold, *, now: datetime) -> DropScree
         sleeve="" if sleeve is None else sleeve.figure,
         unit="" if casting is None else casting.unit,
         has_ports=has_ports,
-        dry_run=_dry_run(plan, told, has_ports=has_ports),
+        dry_run=_dry_run(plan, has_ports=has_ports),
         slip="" if gauged is None else gauged.text,
         slip_age=None if gauged is None else _age(gauged.received, now),
         slip_wanted="" if wanted is None else f"{wanted.figure} {wanted.unit}",
+        out_age=_out_age(told, now),
+        carry=_carry(plan),
         branches=() if plan is None else branches(plan),
         heads={
             cell: tuple(one.id for one in told.folded.heads(cell, cylinder=told.cylinder))
@@ -126,7 +134,46 @@ def _age(received: str, now: datetime) -> float:
     return max(0.0, (now - aware).total_seconds())
 
 
-def _dry_run(plan: Plan | None, told: CutTold, *, has_ports: bool) -> tuple[DryRun, ...]:
+def _number(plan: Plan | None, identity: str) -> float | None:
+    """An answer that is a number."""
+    known = None if plan is None else known_in(plan, identity)
+    return known.value if known is not None and isinstance(known.value, float) else None
+
+
+def _is_chilled(plan: Plan | None) -> bool:
+    """Whether the sleeve comes colder than the room, so that frost grows on it."""
+    sleeve, room = _number(plan, "heat.sleeve"), _number(plan, "heat.room")
+    return sleeve is not None and room is not None and sleeve < room - FROSTY
+
+
+def _out_age(told: CutTold, now: datetime) -> float | None:
+    """Seconds since the casting came out of the oven, if it did not go in again."""
+    last = None
+    for record in told.folded.events:
+        body = record.body
+        if body.get("cylinder") not in (0, told.cylinder):
+            continue
+        if body.get("what") in ("oven-in", "back-in"):
+            last = None
+        elif body.get("what") in ("out", "taken-out"):
+            last = str(body.get("at") or record.received)
+    return None if last is None else _age(last, now)
+
+
+def _carry(plan: Plan | None) -> str:
+    """What the plan counts on for the carry, and what more of it costs, in words."""
+    time, lost = _number(plan, "heat.carry"), _number(plan, "heat.carry_loss")
+    if plan is None or not time or lost is None:
+        return ""
+    per_ten = shown(lost / time * 10.0, quantity="fine deviation", system=plan.units)
+    counted = shown(time, quantity="time", system=plan.units, given=True)
+    return (
+        f"The plan counts on {counted.words} from oven to entry; every ten seconds more cost "
+        f"about {per_ten.words} of slip, diametral."
+    )
+
+
+def _dry_run(plan: Plan | None, *, has_ports: bool) -> tuple[DryRun, ...]:
     """What is gone through before anything is hot in the hand."""
     clocking = ""
     if plan is not None and has_ports:
@@ -136,7 +183,7 @@ def _dry_run(plan: Plan | None, told: CutTold, *, has_ports: bool) -> tuple[DryR
     if has_ports:
         unknown = "Not known: the marks of make ready hold"
         lines.append(DryRun("marks", "Marks on flange and deck can be seen", clocking or unknown))
-    chilled = told.number("sleeve.temperature")
+    is_chilled = _is_chilled(plan)
     lines += [
         DryRun("plate", "Flat plate and hold-down in reach"),
         DryRun("gloves", "Gloves on both hands, face shield down"),
@@ -144,7 +191,7 @@ def _dry_run(plan: Plan | None, told: CutTold, *, has_ports: bool) -> tuple[DryR
         DryRun("level", "Casting level, room for the skirt below it"),
         DryRun(
             "dry",
-            "Sleeve dry and wiped" if chilled is None else "Sleeve dry, out of its bag last",
+            "Sleeve dry, out of its bag last" if is_chilled else "Sleeve dry and wiped",
         ),
     ]
     return tuple(lines)

@@ -261,6 +261,15 @@ function showAge() {
     ? `That was ${minutes} minutes ago: gauge it again.` : "Within the last two minutes.";
 }
 
+/* The casting cools from the moment that it is out of the oven. */
+function showOut() {
+  const place = main.querySelector("[data-out-age]");
+  if (!place || figures.outAge === null) return;
+  const age = Math.round(figures.outAge + seconds() - opened);
+  place.textContent = age < 600
+    ? `Out of the oven for ${age} s.` : "Out of the oven for more than ten minutes: heat it anew.";
+}
+
 const PRESSES = {
   ready, off: callOff,
   start: () => start("helper"),
@@ -306,9 +315,10 @@ async function isThere() {
 }
 
 setInterval(draw, 100);
-setInterval(showAge, 1000);
+setInterval(() => { showAge(); showOut(); }, 1000);
 setInterval(isThere, 3000);
 showAge();
+showOut();
 if (pedal()) one("pedal").textContent = `The pedal is known: it types ${pedal()}. Press it to try it.`;
 takeUp();
 loop();

@@ -45,6 +45,7 @@ def drop_page(seen: Seen, screen: DropScreen, hazards: Sequence[Caution]) -> Dro
             "latest": screen.latest,
             "hasPorts": screen.has_ports,
             "slipAge": screen.slip_age,
+            "outAge": screen.out_age,
             "stale": STALE,
             "heads": {cell: list(ids) for cell, ids in screen.heads.items()},
             "cases": cases,
