@@ -215,6 +215,7 @@ CONTENTS: dict[str, Content] = {
 """Stages that say something; the others only ask."""
 
 SPECIAL = (
+    "heat",
     "intake",
     "found",
     "choice",
