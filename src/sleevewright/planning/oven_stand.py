@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
+from dataclasses import replace
 
-from sleevewright.core.heat.ready_said import FRESH, GO, STOP
+from sleevewright.core.heat.heating import Heating
+from sleevewright.core.heat.ready_said import FRESH, GO, STOP, ready_word
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.beside import known_in
 
@@ -23,7 +25,13 @@ PLUGS = {"body": "heat.plug", "flange": "heat.plug_flange"}
 """For each fit the size of plug that the plan asks for."""
 
 
-def oven_stand(plan: Plan, *, age: float | None, plugs: Mapping[str, bool] | None = None) -> str:
+def oven_stand(
+    plan: Plan,
+    *,
+    age: float | None,
+    gauged: Mapping[str, float] | None = None,
+    plugs: Mapping[str, bool] | None = None,
+) -> str:
     """How the heat stands.
 
     Parameters
@@ -32,6 +40,8 @@ def oven_stand(plan: Plan, *, age: float | None, plugs: Mapping[str, bool] | Non
         The plan with the forecast beside it.
     age : float | None
         How long ago the newest reading or plug was; nothing where there is none. [s]
+    gauged : Mapping[str, float] | None
+        How long ago each fit was gauged; as ``age`` says where nothing is said of it. [s]
     plugs : Mapping[str, bool] | None
         For each fit that was tried just now, whether a plug of its size entered freely.
     """
@@ -42,8 +52,11 @@ def oven_stand(plan: Plan, *, age: float | None, plugs: Mapping[str, bool] | Non
         return UNREAD
     if age > FRESH:
         return STALE
-    if _is_go(plan, plugs or {}):
+    old = frozenset(fit for fit, one in (gauged or {}).items() if one > FRESH)
+    if _is_go(plan, plugs or {}, old):
         return IS_GO
+    if said == GO and old and not plugs:
+        return STALE  # the probe was read just now, but not the slip
     # A figure without its minutes is no reading yet.
     return UNREAD if said is None else _waiting(plan)
 
@@ -54,14 +67,33 @@ def _waiting(plan: Plan) -> str:
     return NEVER if isinstance(never, float) and never > LIKELY_NEVER else NOT_YET
 
 
-def _is_go(plan: Plan, plugs: Mapping[str, bool]) -> bool:
-    """Whether every fit is let go by its needle or by its plug; a plug that sticks forbids it."""
+def _is_go(plan: Plan, plugs: Mapping[str, bool], old: Collection[str]) -> bool:
+    """Whether every fit is let go by its needle or its plug; a plug that sticks forbids it."""
     if any(not enters for enters in plugs.values()):
         return False
-    if _value(plan, "ready_when.say") == GO:
-        return True
     fits = [fit for fit, name in PLUGS.items() if _value(plan, name) is not None]
-    return bool(fits) and all(plugs.get(fit, False) for fit in fits)
+    heating = _value(plan, "ready_when.heating")
+    if isinstance(heating, Heating):
+        fits = [fit for fit, _ in heating.fits]
+    by_plug = [fit for fit in fits if plugs.get(fit, False)]
+    rest = [fit for fit in fits if fit not in by_plug]
+    if not rest:
+        return bool(fits)
+    return not any(fit in old for fit in rest) and _needle_lets(plan, rest)
+
+
+def _needle_lets(plan: Plan, fits: Collection[str]) -> bool:
+    """Whether the needle lets some of the fits go; all of them where the plan says no more."""
+    heating, readings, guard = (
+        _value(plan, f"ready_when.{one}") for one in ("heating", "readings", "guard")
+    )
+    if not isinstance(heating, Heating) or not isinstance(readings, tuple):
+        own = [fit for fit, name in PLUGS.items() if _value(plan, name) is not None]
+        return len(fits) >= len(own) and _value(plan, "ready_when.say") == GO
+    if not isinstance(guard, float):
+        return False
+    only = tuple(one for one in heating.fits if one[0] in fits)
+    return ready_word(heating=replace(heating, fits=only), readings=readings, guard=guard) == GO
 
 
 def plug_says(plan: Plan, fit: str, *, word: str, size: float | None) -> bool | None:

@@ -11,6 +11,7 @@ from sleevewright.jobs.serieslog import told_series
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.ready_when import HeatingLog, ready_when
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.oven_heats import oven_heat, rows_of
 
 ROWS = "heat.log/"
 IN, OUT = "oven-in", "out"
@@ -49,7 +50,7 @@ def heating_log(told: CutTold) -> HeatingLog:
 def _rows(told: CutTold) -> tuple[OvenReading, ...]:
     """Rows of the log, in the order in which they were told."""
     found = []
-    for number in told.rows(ROWS):
+    for number in rows_of(told, oven_heat(told)):
         time = told.number(f"{ROWS}{number}/minutes")
         if time is None:
             continue
