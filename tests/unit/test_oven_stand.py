@@ -6,6 +6,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from sleevewright.core.heat.heating import DOOR_SECONDS
 from sleevewright.core.heat.ready_said import GO, STOP, WAIT
 from sleevewright.jobs.model import Job
 from sleevewright.planning.answers import Answer, Kind, Plan, Quantity, StageAnswers, Value
@@ -241,3 +242,18 @@ def test_in_the_oven_pressed_twice_does_not_lose_the_readings() -> None:
     watched = _watched(job, 26.0)
     assert (watched.went_in, watched.row) == (IN + timedelta(minutes=1), 1)
     assert any("pressed again" in one for one in watched.doubts)
+
+
+def test_taken_out_and_back_in_counts_as_outside_for_as_long_as_it_was() -> None:
+    """Out at 10 and back at 13 minutes: three minutes of room air, by the presses of a look."""
+    job = Teller()
+    _event(job, "oven-in", 0.0)
+    _event(job, "taken-out", 10.0)
+    assert _watched(job, 11.0).left == IN + timedelta(minutes=10)
+    _event(job, "back-in", 13.0)
+    _event(job, "door", 20.0)
+    assert (_watched(job, 21.0).went_in, _watched(job, 21.0).left) == (IN, None)
+    doors = heating_log(CutTold(Job(), job.folded, 1, Shop())).doors
+    assert [(one.time, one.seconds, one.is_out) for one in doors] == [
+        (600.0, 180.0, True), (1200.0, DOOR_SECONDS, False),
+    ]  # fmt: skip

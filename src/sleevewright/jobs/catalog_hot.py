@@ -64,7 +64,7 @@ READY = StageSheet(
 )  # fmt: skip
 
 _LOG = (
-    gauged("heat.log/<n>/minutes", "Minutes in the oven", span.SECONDS, "Since the door closed.",
+    gauged("heat.log/<n>/minutes", "Minutes in the oven", span.OVEN_TIME, "Since the door closed.",
            "20 min"),
     gauged("heat.log/<n>/body", "Body, grown", span.GROWN,
            "Needle over its zero on this sleeve.", "4.2 thou"),
@@ -134,7 +134,7 @@ HEAT = StageSheet(
                "At 20 °C; nothing where it is the plan's own.", "3.2568 in", only="flange"),
     ),
     (),
-    ("oven-in", "reading", "door", "out"),
+    ("oven-in", "reading", "door", "taken-out", "back-in", "zeroed", "out"),
 )  # fmt: skip
 
 DROP = StageSheet(

@@ -11,19 +11,24 @@ from sleevewright.jobs.serieslog import told_series
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.ready_when import HeatingLog, ready_when
 from sleevewright.services.cut_told import CutTold
-from sleevewright.services.oven_heats import oven_heat, rows_of
+from sleevewright.services.oven_heats import (
+    AWAY,
+    BACK,
+    IN,
+    OUT,
+    OvenHeat,
+    oven_events,
+    oven_heat,
+    rows_of,
+)
 
 ROWS = "heat.log/"
-IN, OUT = "oven-in", "out"
 DOORS = ("door",)
-OUTSIDE = ("door-out", "taken-out")
 LOGGED = 8
 """So many points of a logger's series are fitted: its errors are not one point's alone."""
 
 LOGGED_DOUBT = 4.0
 """A logger's points share their probe's error; each counts for less. [K]"""
-
-_LONGEST_OUT = 1800.0
 
 
 def ready_part(plan: Plan, told: CutTold) -> StageAnswers | None:
@@ -34,9 +39,10 @@ def ready_part(plan: Plan, told: CutTold) -> StageAnswers | None:
 
 def heating_log(told: CutTold) -> HeatingLog:
     """Everything that was told of this cylinder's heat."""
-    readings, zeros = _zeroed(told, _rows(told))
+    heat = oven_heat(told)
+    readings, zeros = _zeroed(told, _rows(told, heat))
     logged = _logged(told)
-    doors = _doors(told, {one.time for one in readings})
+    doors = _doors(_pressed(told, heat), {one.time for one in readings})
     times = [one.time for one in (*readings, *logged)]
     return HeatingLog(
         (*readings, *logged),
@@ -47,10 +53,10 @@ def heating_log(told: CutTold) -> HeatingLog:
     )
 
 
-def _rows(told: CutTold) -> tuple[OvenReading, ...]:
+def _rows(told: CutTold, heat: OvenHeat) -> tuple[OvenReading, ...]:
     """Rows of the log, in the order in which they were told."""
     found = []
-    for number in rows_of(told, oven_heat(told)):
+    for number in rows_of(told, heat):
         time = told.number(f"{ROWS}{number}/minutes")
         if time is None:
             continue
@@ -111,46 +117,29 @@ def _logged(told: CutTold) -> tuple[OvenReading, ...]:
     )
 
 
-def _doors(told: CutTold, looks: set[float]) -> tuple[DoorOpening, ...]:
+def _doors(pressed: list[DoorOpening], looks: set[float]) -> tuple[DoorOpening, ...]:
     """Doors as they were pressed; every look opens the door where none was pressed near it."""
-    pressed = _pressed(told)
     near = [one.time for one in pressed]
     quiet = [time for time in looks if all(abs(time - one) > 60.0 for one in near)]
     found = [*pressed, *(DoorOpening(time) for time in quiet)]
     return tuple(sorted(found, key=lambda one: one.time))
 
 
-def _pressed(told: CutTold) -> list[DoorOpening]:
+def _pressed(told: CutTold, heat: OvenHeat) -> list[DoorOpening]:
     """Openings that were pressed since the casting went in; out and in again is outside."""
-    start: datetime | None = None
+    start, found = heat.went_in, []
+    if start is None:
+        return []
     left: datetime | None = None
-    found: list[DoorOpening] = []
-    for record in told.folded.events:
-        body = record.body
-        if body.get("stage") != "heat" or body.get("cylinder", 1) not in (told.cylinder, None):
+    for one in oven_events(told, heat.clocks):
+        if one.at < start:
             continue
-        what, at = str(body.get("what")), _moment(str(body.get("at", "")))
-        if at is None:
-            continue
-        if what == IN:
-            is_back = start is not None and left is not None
-            gone = (at - left).total_seconds() if left is not None else 0.0
-            if is_back and start is not None and left is not None and gone < _LONGEST_OUT:
-                found.append(DoorOpening((left - start).total_seconds(), gone, is_out=True))
-            else:
-                start, found = at, []
+        if one.what in (OUT, AWAY):
+            left = one.at if left is None else left
+        elif one.what in (IN, BACK) and left is not None:
+            gone = (one.at - left).total_seconds()
+            found.append(DoorOpening((left - start).total_seconds(), gone, is_out=True))
             left = None
-        elif what == OUT:
-            left = at
-        elif start is not None and what in (*DOORS, *OUTSIDE):
-            seconds = (at - start).total_seconds()
-            found.append(DoorOpening(seconds, DOOR_SECONDS, is_out=what in OUTSIDE))
+        elif one.what in DOORS:
+            found.append(DoorOpening((one.at - start).total_seconds(), DOOR_SECONDS))
     return [one for one in found if one.time > 0.0]
-
-
-def _moment(text: str) -> datetime | None:
-    """A moment as records write it."""
-    try:
-        return datetime.fromisoformat(text)
-    except ValueError:
-        return None
