@@ -1,34 +1,50 @@
 /* The live page of a heat: the time of a reading, the count down, and what is known when the
    bench is away.
 
-   Hooks: [data-part="answers"][data-went-in] when the casting went in, ISO; [data-minutes] and
-          [data-again] with data-left, seconds until then as the page was made; [data-stand] with
+   Hooks: [data-heat] with data-went-in, when the casting went in, and data-now, both by the
+          bench's clock, ISO; [data-minutes] and [data-come] shown once it is nought; [data-again] with data-left, seconds until then as the page was made; [data-stand] with
           data-fresh-left, seconds until its reading is no proof any more; [data-away] shown while
           the bench does not answer; [data-gauge-again] leads to the next empty reading. */
 
 import { growFor } from "../static/bench/rows.js";
 
 const LOG = /^heat\.log\/(\d+)\/(body|flange|casting|oven)$/;
+const LONGEST = 12 * 60; /* minutes in the oven that are taken by themselves */
+const BACK = 30; /* minutes within which out and in again is the same heat */
+const MOST = 6 * 60; /* minutes after which it is another */
+const LATER = 0.2; /* minutes: another device pressed it after this one */
 const EVERY = 1000; /* ms between two looks at the clock */
 const STALE = "stale: gauge again";
 const STALE_NOTE = "A reading that is older than 5 minutes is no proof at the drop.";
 const SPREAD = 4; /* devices that may tell a row each while the bench is away */
 
 let made = performance.now(); /* when the answers on the page came */
-let pressed = null; /* oven-in that was pressed here and is not yet in the answers */
+let pressed = null; /* performance.now of oven-in that was pressed here, while it counts */
+let left = null; /* performance.now of the last press out */
 let isAway = false;
 let isAlone = false; /* a row of this device stands ready */
 
 const main = document.querySelector("main[data-bench]");
 
-function part() {
-  return document.querySelector('[data-part="answers"]');
+/* Minutes until now of what the bench told, by its own clock: two devices seldom go alike. */
+function minutesOf(key) {
+  const told = document.querySelector("[data-heat]")?.dataset ?? {};
+  return (Date.parse(told.now ?? "") - Date.parse(told[key] ?? "")) / 60_000 + since() / 60;
 }
 
-/* When the casting went in, by what is told; a press of this device counts at once. */
-function wentIn() {
-  const told = Date.parse(part()?.dataset.wentIn ?? "");
-  return Number.isFinite(told) ? told : pressed;
+/* Minutes since the casting went in; a press of this device counts at once and needs no clock. */
+function minutesIn() {
+  return pressed === null ? minutesOf("wentIn") : (performance.now() - pressed) / 60_000;
+}
+
+/* Back within half an hour, or pressed again after a reading, the same heat goes on. */
+function putIn() {
+  const told = document.querySelector("[data-heat]")?.dataset ?? {};
+  const isBack = left === null ? minutesOf("left") < BACK : performance.now() - left < BACK * 60_000;
+  const isOut = left !== null || Boolean(told.left);
+  const goesOn = minutesIn() < MOST && (isOut ? isBack : Boolean(told.read));
+  if (!goesOn) pressed = performance.now();
+  left = null;
 }
 
 /* The device's own clock may be set while the page is open; the count goes by this one. */
@@ -41,6 +57,8 @@ function tick() {
   if (minutes?.dataset.left) {
     const left = Number(minutes.dataset.left) - since();
     write(minutes, String(Math.max(0, Math.round(left / 60))));
+    const come = document.querySelector("[data-come]");
+    if (come) come.hidden = left > 0;
   }
   const again = document.querySelector("[data-again]");
   if (again?.dataset.left && Number(again.dataset.left) - since() <= 0) {
@@ -66,10 +84,9 @@ function timed(body) {
   const told = LOG.exec(body.cell ?? "");
   if (!told || body.text === "") return;
   const field = main.querySelector(`[data-cell="heat.log/${told[1]}/minutes"]`);
-  const start = wentIn();
-  if (!field || field.value.trim() !== "" || start === null) return;
-  const minutes = (Date.now() - start) / 60_000;
-  if (minutes < 0 || minutes > 24 * 60) return; /* of another day: minutes are typed */
+  if (!field || field.value.trim() !== "") return;
+  const minutes = minutesIn();
+  if (!(minutes >= 0 && minutes <= LONGEST)) return; /* not known, or of another day: typed */
   window.sleevewright.entry.take(field, `${minutes.toFixed(1)} min`, { stays: true });
 }
 
@@ -113,17 +130,17 @@ function showAway() {
 document.addEventListener("bench:told", ({ detail }) => timed(detail.body));
 document.addEventListener("bench:answers", () => {
   made = performance.now();
+  if (pressed !== null && minutesOf("wentIn") < minutesIn() - LATER) pressed = null;
   showAway();
   tick();
 });
 document.addEventListener("bench:ready", ({ detail }) => {
   detail.sender.addEventListener("said", (event) => away(event.detail.isUp));
 });
-document.addEventListener("bench:record", ({ detail }) => {
-  if (detail.kind === "event" && detail.body.what === "oven-in") pressed = Date.parse(detail.body.at);
-});
 document.addEventListener("click", (event) => {
-  if (event.target.closest?.('[data-happened="oven-in"]')) pressed = Date.now();
+  const press = event.target.closest?.("[data-happened]")?.dataset.happened;
+  if (press === "out" || press === "taken-out") left = performance.now();
+  if (press === "oven-in") putIn();
   if (event.target.closest?.("[data-gauge-again]")) gauge();
 });
 window.addEventListener("offline", alone);

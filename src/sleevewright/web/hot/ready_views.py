@@ -82,6 +82,8 @@ class ReadyNow:
     fresh_left: str
     is_old: bool
     went_in: str
+    left_at: str  # out of the oven now, since when
+    now: str  # the bench's own clock as the answers were made
     went_in_words: str
     is_out: bool
     picture: Markup | None
@@ -115,6 +117,7 @@ def ready_now(
     limit = viewer.figure("heat.limit")
     degrees = viewer.unit(Quantity.TEMPERATURE)
     cautions = [one.text for one in plan.cautions if "ready_when" in one.code]
+    cautions += watch.doubts
     is_old = watch.age is not None and watch.age > OLD
     return ReadyNow(
         stand=watch.stand,
@@ -122,7 +125,7 @@ def ready_now(
         note=_note(watch.stand, chart),
         unit=viewer.unit(Quantity.DEVIATION),
         fits=_fits(viewer, chart, clock),
-        **_when(chart, clock, is_said=not is_old and watch.stand not in (IS_GO, OVER)),
+        **_when(chart, clock, is_said=_is_forecast(watch, is_old=is_old)),
         never=_never(viewer),
         limit=f"{limit} {degrees}" if limit else "",
         target=_target(viewer, chart),
@@ -130,6 +133,8 @@ def ready_now(
         fresh_left="" if watch.age is None else f"{FRESH - watch.age:.0f}",
         is_old=is_old,
         went_in="" if watch.went_in is None else watch.went_in.isoformat(),
+        left_at="" if watch.left is None else watch.left.isoformat(),
+        now=now.isoformat(),
         went_in_words="" if went_in is None else _moment(went_in, now),
         is_out=watch.left is not None,
         picture=None if chart is None else ready_picture(viewer, went_in),
@@ -138,6 +143,11 @@ def ready_now(
         zeros=tuple(_zero(one, now, zone) for one in watch.zeros),
         has_probe=chart is not None and bool(chart.probe),
     )
+
+
+def _is_forecast(watch: OvenWatch, *, is_old: bool) -> bool:
+    """Whether there is a time to wait for: none once it is ready, over its limit or outside."""
+    return not is_old and watch.left is None and watch.stand not in (IS_GO, OVER)
 
 
 def _note(stand: str, chart: OvenChart | None) -> str:
