@@ -132,6 +132,8 @@ HEAT = StageSheet(
                "The same in the counterbore.", only="flange"),
         gauged("heat.plug_flange_size", "Plug for the flange is", span.BORE,
                "At 20 °C; nothing where it is the plan's own.", "3.2568 in", only="flange"),
+        gauged("heat.zero_gauge", "Gauge at, as it was set", span.ROOM,
+               "Probe on the gauge; told where its zero is set soon after a hot reading.", "70 F"),
     ),
     (),
     ("oven-in", "reading", "door", "taken-out", "back-in", "zeroed", "out"),

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from dataclasses import replace
+from datetime import datetime
 
 from sleevewright.core.heat.heating import Heating
 from sleevewright.core.heat.ready_said import FRESH, GO, STOP, ready_word
-from sleevewright.planning.answers import Plan
-from sleevewright.planning.beside import known_in
+from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
+from sleevewright.planning.beside import beside, known_in, ledger_of
+from sleevewright.planning.ledger import Given, Line
 
 UNREAD = "nothing read yet"
 IS_GO = "go"
@@ -16,6 +18,15 @@ NOT_YET = "not yet"
 NEVER = "never, as the oven is set"
 OVER = "over the limit: out"
 STALE = "stale: gauge again"
+WARM = "not yet: zero set on a warm gauge"
+
+STAND = Line(
+    "oven.stand",
+    "Go or not",
+    Quantity.TEXT,
+    of="by needle or plug, as gauged last; no proof 5 minutes after that",
+)
+WENT_IN = Line("oven.went_in", "when it went in", Quantity.RECORD, is_detail=True)
 
 ENTERS, TIGHT = "enters freely", "does not enter"
 LIKELY_NEVER = 0.5
@@ -31,6 +42,7 @@ def oven_stand(
     age: float | None,
     gauged: Mapping[str, float] | None = None,
     plugs: Mapping[str, bool] | None = None,
+    is_held: bool = False,
 ) -> str:
     """How the heat stands.
 
@@ -44,6 +56,8 @@ def oven_stand(
         How long ago each fit was gauged; as ``age`` says where nothing is said of it. [s]
     plugs : Mapping[str, bool] | None
         For each fit that was tried just now, whether a plug of its size entered freely.
+    is_held : bool
+        Whether the gauge was set to zero while it was warm: it then shows slip that is not there.
     """
     said = _value(plan, "ready_when.say")
     if said == STOP:
@@ -52,11 +66,11 @@ def oven_stand(
         return UNREAD
     if age > FRESH:
         return STALE
-    old = frozenset(fit for fit, one in (gauged or {}).items() if one > FRESH)
+    old = frozenset(fit for fit, one in (gauged or {}).items() if is_held or one > FRESH)
     if _is_go(plan, plugs or {}, old):
         return IS_GO
     if said == GO and old and not plugs:
-        return STALE  # the probe was read just now, but not the slip
+        return WARM if is_held else STALE  # the probe was read just now, but not the slip
     # A figure without its minutes is no reading yet.
     return UNREAD if said is None else _waiting(plan)
 
@@ -126,3 +140,22 @@ def _value(plan: Plan, name: str) -> object:
     """An answer's value; nothing where there is none."""
     known = known_in(plan, name)
     return None if known is None else known.value
+
+
+def oven_said(plan: Plan, stand: str, went_in: datetime | None) -> StageAnswers:
+    """How the heat stood at its newest look, as an answer beside the plan.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan with the forecast beside it.
+    stand : str
+        How it stood when it was gauged or tried last.
+    went_in : datetime | None
+        When the casting went in, where that is known.
+    """
+    ledger = ledger_of(plan)
+    ledger.fact(STAND, Given(stand, Kind.COMPUTED, "derived"))
+    if went_in is not None:
+        ledger.fact(WENT_IN, Given(went_in, Kind.MEASURED, "the job"))
+    return beside(plan, "heat", "Heat", ledger.result())

@@ -12,6 +12,7 @@ from sleevewright.planning.recovery import branches
 from sleevewright.planning.recovery_cases import Branch
 from sleevewright.planning.shown import ShownNumber, shown_answer
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.oven_watch import oven_watch
 
 SECONDS = {"s": 1.0, "min": 60.0}
 """What a shown time is in seconds."""
@@ -45,6 +46,7 @@ class DropScreen:
     slip: str  # as gauged at the body, with its unit; empty where it was not
     slip_age: float | None  # seconds since it was told
     slip_wanted: str
+    stand: str  # go or not, in the word that the page at the oven says at this moment
     branches: tuple[Branch, ...]
     heads: Mapping[str, tuple[str, ...]]  # ids that a new value of a cell replaces
 
@@ -70,7 +72,7 @@ def drop_screen(plan: Plan | None, told: CutTold, *, now: datetime) -> DropScree
     line_up = _seconds(plan, "drop.line_up")
     has_ports = bool(told.job.ports)
     gauged = told.folded.value("heat.slip_body", cylinder=told.cylinder)
-    wanted = _shown(plan, "heat.slip")
+    wanted = _shown(plan, "heat.needle") or _shown(plan, "heat.slip")
     return DropScreen(
         line_up=line_up,
         expected=_seconds(plan, "drop.expected"),
@@ -84,6 +86,7 @@ def drop_screen(plan: Plan | None, told: CutTold, *, now: datetime) -> DropScree
         slip="" if gauged is None else gauged.text,
         slip_age=None if gauged is None else _age(gauged.received, now),
         slip_wanted="" if wanted is None else f"{wanted.figure} {wanted.unit}",
+        stand=oven_watch(plan, told, now=now).stand,
         branches=() if plan is None else branches(plan),
         heads={
             cell: tuple(one.id for one in told.folded.heads(cell, cylinder=told.cylinder))

@@ -16,6 +16,9 @@ from sleevewright.services.cut_told import CutTold
 ROWS = "heat.log/"
 READ = ("body", "flange", "casting")
 IN, BACK, OUT, AWAY = "oven-in", "back-in", "out", "taken-out"
+LAST_LOOK = {"body": "heat.slip_body", "flange": "heat.slip_flange"}
+"""The gauging just before the drop, which Heat's own page asks for."""
+
 BACK_WITHIN = timedelta(minutes=30)
 """Out and in again within this is the same heat."""
 
@@ -119,6 +122,19 @@ def first_told(
             if at is not None:
                 found.append((at, one.number))
     return min(found, default=(None, 0), key=lambda one: one[0])
+
+
+def last_looks(told: CutTold, heat: OvenHeat) -> dict[str, tuple[datetime, float]]:
+    """The gauging just before the drop of each fit: when, and its slip; only of this heat."""
+    found = {}
+    for fit, cell in LAST_LOOK.items():
+        value, slip = told.folded.value(cell, cylinder=told.cylinder), told.length(cell)
+        at = None if value is None else said_at(value, heat.clocks)
+        if at is None or slip is None or heat.went_in is None:
+            continue
+        if heat.went_in < at < heat.went_in + LONGEST:
+            found[fit] = (at, slip.value)
+    return found
 
 
 def _standing(told: CutTold, cell: str) -> Iterator[Told]:

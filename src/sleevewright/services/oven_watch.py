@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 
 from sleevewright.core.heat.ready_said import FRESH
 from sleevewright.planning.answers import Plan
+from sleevewright.planning.beside import known_in
 from sleevewright.planning.oven_stand import PLUGS, oven_stand, plug_says
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.oven_heats import (
@@ -15,6 +16,8 @@ from sleevewright.services.oven_heats import (
     ROWS,
     OvenHeat,
     first_told,
+    last_looks,
+    oven_events,
     oven_heat,
     rows_of,
     said_at,
@@ -24,6 +27,9 @@ COOL = timedelta(minutes=10)
 """So long a gauge takes to cool after a hot bore; until then it is not to be set."""
 
 GAUGED = ("body", "flange")
+ZEROED, GAUGE_AT = "zeroed", "heat.zero_gauge"
+NEAR = 3.0
+"""A gauge so near the room counts as cold: a steel one of 75 mm is 2.6 um longer. [K]"""
 
 
 @dataclass(frozen=True)
@@ -34,6 +40,15 @@ class ZeroCheck:
     text: str
     at: datetime
     is_warm: bool  # within ten minutes of a hot reading
+
+
+@dataclass(frozen=True)
+class ZeroSet:
+    """A gauge that was set to zero in this heat."""
+
+    at: datetime
+    is_held: bool  # within ten minutes of a hot reading, and nothing says that it was cold
+    until: datetime  # when it may be set
 
 
 @dataclass(frozen=True)
@@ -49,6 +64,7 @@ class OvenWatch:
     zeros: tuple[ZeroCheck, ...]
     row: int  # the highest row of the log of which something stands
     heat: OvenHeat
+    zero_set: ZeroSet | None
     doubts: tuple[str, ...]  # what does not go together in the times that were told
 
 
@@ -71,12 +87,22 @@ def oven_watch(plan: Plan | None, told: CutTold, *, now: datetime) -> OvenWatch:
     read_at = max(read.values(), default=None)
     age = _age((*read.values(), *(tried[fit] for fit in plugs)), now)
     gauged = {fit: (now - read[fit]).total_seconds() for fit in GAUGED if fit in read}
-    stand = "" if plan is None else oven_stand(plan, age=age, gauged=gauged, plugs=plugs)
+    zero = _zero_set(plan, told, heat)
+    is_held = zero is not None and zero.is_held and max(_grown(read), default=zero.at) > zero.at
+    stand = ""
+    if plan is not None:
+        stand = oven_stand(plan, age=age, gauged=gauged, plugs=plugs, is_held=is_held)
     rows = [int(one) for one in told.rows(ROWS) if one.isdigit()]
     return OvenWatch(
         heat.went_in, heat.left, read_at, age, stand, plugs, _zeros(told, heat, read_at),
-        max(rows, default=0), heat, _doubts(told, heat, now),
+        max(rows, default=0), heat, zero, _doubts(told, heat, now),
     )  # fmt: skip
+
+
+def newest_look(told: CutTold) -> datetime | None:
+    """When this heat was read or a plug was tried last; nothing until then."""
+    heat = oven_heat(told)
+    return max((*_read(told, heat).values(), *_tried(told, heat).values()), default=None)
 
 
 def _age(moments: Iterable[datetime], now: datetime) -> float | None:
@@ -102,7 +128,45 @@ def _read(told: CutTold, heat: OvenHeat) -> dict[str, datetime]:
             if heat.went_in is not None and seconds is not None:
                 at = min(at, heat.went_in + timedelta(seconds=seconds))
             found[name] = max(at, found.get(name, at))
+    for fit, (at, _) in last_looks(told, heat).items():
+        found[fit] = max(at, found.get(fit, at))
     return found
+
+
+def _grown(read: Mapping[str, datetime]) -> list[datetime]:
+    """When each fit was gauged last."""
+    return [read[fit] for fit in GAUGED if fit in read]
+
+
+def _zero_set(plan: Plan | None, told: CutTold, heat: OvenHeat) -> ZeroSet | None:
+    """The last time that the gauge was set to zero since the casting went in."""
+    pressed = [one for one in oven_events(told, heat.clocks) if one.what == ZEROED]
+    if not pressed or (heat.went_in is not None and pressed[-1].at < heat.went_in):
+        return None
+    at = pressed[-1].at
+    hot = [one for one in _hot_moments(told, heat) if one <= at < one + COOL]
+    until = max(hot, default=at) + COOL if hot else at
+    return ZeroSet(at, bool(hot) and not _was_cold(plan, told, heat, at), until)
+
+
+def _hot_moments(told: CutTold, heat: OvenHeat) -> list[datetime]:
+    """When a gauge was in the hot bore."""
+    found = []
+    for row in rows_of(told, heat):
+        at, _ = first_told(told, row, heat.clocks, GAUGED)
+        if at is not None:
+            found.append(at)
+    return found
+
+
+def _was_cold(plan: Plan | None, told: CutTold, heat: OvenHeat, at: datetime) -> bool:
+    """Whether the gauge's own temperature, told about then, was the room's."""
+    value = told.folded.value(GAUGE_AT, cylinder=told.cylinder)
+    said = None if value is None else said_at(value, heat.clocks)
+    shown, room = told.number(GAUGE_AT), None if plan is None else known_in(plan, "heat.room")
+    if said is None or shown is None or room is None or not isinstance(room.value, float):
+        return False
+    return abs(said - at) <= COOL and abs(shown - room.value) <= NEAR
 
 
 def _tried(told: CutTold, heat: OvenHeat) -> dict[str, datetime]:

@@ -17,6 +17,7 @@ from sleevewright.services.oven_heats import (
     IN,
     OUT,
     OvenHeat,
+    last_looks,
     oven_events,
     oven_heat,
     rows_of,
@@ -67,6 +68,9 @@ def _rows(told: CutTold, heat: OvenHeat) -> tuple[OvenReading, ...]:
             found.append(OvenReading(time, growth, heat))
         if flange is not None:
             found.append(OvenReading(time, flange.value, fit="flange"))
+    for fit, (at, slip) in last_looks(told, heat).items():
+        seconds = (at - (heat.went_in or at)).total_seconds()
+        found.append(OvenReading(seconds, slip, fit=fit))
     return tuple(found)
 
 

@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from sleevewright.core.heat.heating import OvenReading
 from sleevewright.planning.answers import Answer, Quantity
+from sleevewright.planning.beside import known_in
 from sleevewright.planning.oven_chart import OvenChart, oven_chart
 from sleevewright.units import shown, to_unit
 from sleevewright.web.pictures.ink import nice_step, plain
@@ -23,9 +24,11 @@ EARLIEST, MIDDLE, LATEST = 0, 2, -1
 
 
 def ready_drawing(viewer: Viewer, answer: Answer) -> Markup | None:
-    """The picture by minutes, as a stage's page shows it."""
+    """The picture as a stage's page shows it: by the clock where it is known when it went in."""
     del answer
-    return ready_picture(viewer)
+    known = known_in(viewer.plan, "oven.went_in")
+    went_in = None if known is None else known.value
+    return ready_picture(viewer, went_in.astimezone() if isinstance(went_in, datetime) else None)
 
 
 def ready_picture(viewer: Viewer, went_in: datetime | None = None) -> Markup | None:
