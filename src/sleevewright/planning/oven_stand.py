@@ -6,7 +6,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import replace
 from datetime import datetime
 
-from sleevewright.core.heat.heating import Heating
+from sleevewright.core.heat.heating import Heating, OvenReading, ReadyForecast
 from sleevewright.core.heat.ready_said import FRESH, GO, STOP, ready_word
 from sleevewright.planning.answers import Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, known_in, ledger_of
@@ -99,7 +99,7 @@ def _is_go(plan: Plan, plugs: Mapping[str, bool], old: Collection[str]) -> bool:
 def _needle_lets(plan: Plan, fits: Collection[str]) -> bool:
     """Whether the needle lets some of the fits go; all of them where the plan says no more."""
     heating, readings, guard = (
-        _value(plan, f"ready_when.{one}") for one in ("heating", "readings", "guard")
+        _value(plan, f"ready_when.{one}") for one in ("heating", "judged", "guard")
     )
     if not isinstance(heating, Heating) or not isinstance(readings, tuple):
         own = [fit for fit, name in PLUGS.items() if _value(plan, name) is not None]
@@ -107,7 +107,40 @@ def _needle_lets(plan: Plan, fits: Collection[str]) -> bool:
     if not isinstance(guard, float):
         return False
     only = tuple(one for one in heating.fits if one[0] in fits)
+    if any(not _is_borne_out(plan, fit, go.go, readings) for fit, go in only):
+        return False
     return ready_word(heating=replace(heating, fits=only), readings=readings, guard=guard) == GO
+
+
+def is_odd(plan: Plan) -> bool:
+    """Whether a newest slip is past its go, but does not go with the others and stands alone.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan with the forecast beside it.
+    """
+    heating, readings = (_value(plan, f"ready_when.{one}") for one in ("heating", "judged"))
+    if not isinstance(heating, Heating) or not isinstance(readings, tuple):
+        return False
+    return any(not _is_borne_out(plan, fit, go.go, readings) for fit, go in heating.fits)
+
+
+def _is_borne_out(plan: Plan, fit: str, go: float, readings: tuple[OvenReading, ...]) -> bool:
+    """Whether a fit's newest slip goes with the others, or was gauged past its go twice."""
+    own = sorted(
+        (one for one in readings if one.fit == fit and one.growth is not None),
+        key=lambda one: one.time,
+    )
+    forecast = _value(plan, "ready_when.curve")
+    if not own or not isinstance(forecast, ReadyForecast):
+        return True
+    held = {(one.time, one.read) for one in forecast.remarks if one.is_held_out}
+    last = own[-1]
+    if (last.time, last.growth) not in held:
+        return True
+    again = [one for one in own[:-1] if last.time - one.time <= FRESH]
+    return any(float(one.growth or 0.0) >= go for one in again)
 
 
 def plug_says(plan: Plan, fit: str, *, word: str, size: float | None) -> bool | None:

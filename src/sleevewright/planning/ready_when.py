@@ -7,7 +7,7 @@ very casting's growth goes on into where its fit lets go and what is left of it 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from sleevewright.core.expansion import ExpansionLaw, scaled_law
@@ -43,6 +43,7 @@ kept_forecast = lru_cache(maxsize=32)(ready_forecast)
 
 HEATING = Line("ready_when.heating", "what is known of the heat", Q.RECORD, is_detail=True)
 READINGS = Line("ready_when.readings", "readings in the oven", Q.RECORD, is_detail=True)
+JUDGED = Line("ready_when.judged", "readings that say how it stands", Q.RECORD, is_detail=True)
 DOORS = Line("ready_when.doors", "door openings", Q.RECORD, is_detail=True)
 NOW = Line("ready_when.now", "since it went in", Q.TIME, is_detail=True)
 GUARD = Line("ready_when.guard", "needle past its go, in its own doubts", Q.RATIO, is_detail=True)
@@ -72,6 +73,9 @@ NEEDS = (
     ("heat.limit", "the casting's limit"),
 )
 AIR_LIKE = 560.0
+MISREAD = "f-as-c"
+"""Remark on a probe that was told in degC and fits the others in degF."""
+
 LOOKS, APART = 2, 240.0
 """Looks that are still to come are counted with: so many, so far apart where none was yet. [s]"""
 
@@ -182,7 +186,11 @@ def _enter(ledger: Ledger, heating: Heating, log: HeatingLog) -> None:
     ledger.fact(GUARD, Given(guard.value, Kind.ASSUMED, guard.source, guard.note))
     whole = {"heating": HEATING.id, "readings": READINGS.id}
     ledger.compute(FORECAST, kept_forecast, CENTRALLY, doors=DOORS.id, now=NOW.id, **whole)
-    ledger.compute(SAY, ready_word, CENTRALLY, guard=GUARD.id, **whole)
+    judged = _judged(log.readings, ledger.value(FORECAST.id))
+    ledger.fact(JUDGED, Given(judged, Kind.MEASURED, "the job"))
+    ledger.compute(
+        SAY, ready_word, CENTRALLY, guard=GUARD.id, heating=HEATING.id, readings=JUDGED.id
+    )
     for key, level, label, of in LEVELS:
         share = Line(f"ready_when.{key}_level", f"share, {label}", Q.RATIO, is_detail=True)
         ledger.fact(share, Given(level, Kind.CHOSEN, "derived"))
@@ -201,6 +209,15 @@ def _enter(ledger: Ledger, heating: Heating, log: HeatingLog) -> None:
         line = Line(f"ready_when.slip_{name}", f"Slip now, {name}", Q.READING, "diametral",
                     of="on a gauge zeroed on this sleeve, by all readings together")  # fmt: skip
         ledger.compute(line, slip_now, CENTRALLY, forecast=FORECAST.id, fit=which.id)
+
+
+def _judged(readings: tuple[OvenReading, ...], told: ReadyForecast) -> tuple[OvenReading, ...]:
+    """The readings without a probe's figure that was told in the other degrees."""
+    misread = {(one.time, one.read) for one in told.remarks if one.code == MISREAD}
+    return tuple(
+        replace(one, temperature=None) if (one.time, one.temperature) in misread else one
+        for one in readings
+    )
 
 
 def _enter_growth(ledger: Ledger, plan: Plan, heating: Heating, told: ReadyForecast) -> None:

@@ -111,6 +111,17 @@ def _is_of(told: CutTold, heat: OvenHeat, row: str) -> bool:
     return number > heat.begun or at >= heat.went_in - SLACK
 
 
+def row_time(told: CutTold, heat: OvenHeat, row: str) -> float | None:
+    """Seconds in the oven of a row: as told, else by when its first figure was told."""
+    seconds = told.number(f"{ROWS}{row}/minutes")
+    if seconds is not None or heat.went_in is None:
+        return seconds
+    at, _ = first_told(told, row, heat.clocks)
+    if at is None or not heat.went_in < at < heat.went_in + LONGEST:
+        return None
+    return (at - heat.went_in).total_seconds()
+
+
 def first_told(
     told: CutTold, row: str, clocks: Mapping[str, timedelta], cells: tuple[str, ...] = READ
 ) -> tuple[datetime | None, int]:

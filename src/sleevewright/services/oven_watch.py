@@ -19,6 +19,7 @@ from sleevewright.services.oven_heats import (
     last_looks,
     oven_events,
     oven_heat,
+    row_time,
     rows_of,
     said_at,
 )
@@ -118,7 +119,7 @@ def _read(told: CutTold, heat: OvenHeat) -> dict[str, datetime]:
     """
     found: dict[str, datetime] = {}
     for row in rows_of(told, heat):
-        seconds = told.number(f"{ROWS}{row}/minutes")
+        seconds = row_time(told, heat, row)
         for name in READ:
             if told.folded.value(f"{ROWS}{row}/{name}", cylinder=told.cylinder) is None:
                 continue
@@ -223,6 +224,11 @@ def _doubts(told: CutTold, heat: OvenHeat, now: datetime) -> tuple[str, ...]:
     if older:
         rows = "row is" if older == 1 else "rows are"
         said.append(f"{older} {rows} of an earlier heat: kept, and left out of this forecast.")
+    said += [
+        f"Row {row} has no minutes and is left out: type them, or press In the oven."
+        for row in rows_of(told, heat)
+        if row_time(told, heat, row) is None and first_told(told, row, heat.clocks)[0] is not None
+    ]
     said += [
         f"Row {row} says more minutes than the casting has been in: are they right?"
         for row in rows_of(told, heat)

@@ -20,6 +20,7 @@ from sleevewright.services.oven_heats import (
     last_looks,
     oven_events,
     oven_heat,
+    row_time,
     rows_of,
 )
 
@@ -58,14 +59,14 @@ def _rows(told: CutTold, heat: OvenHeat) -> tuple[OvenReading, ...]:
     """Rows of the log, in the order in which they were told."""
     found = []
     for number in rows_of(told, heat):
-        time = told.number(f"{ROWS}{number}/minutes")
+        time = row_time(told, heat, number)
         if time is None:
             continue
         body, flange = (told.length(f"{ROWS}{number}/{one}") for one in ("body", "flange"))
-        heat = told.number(f"{ROWS}{number}/casting")
-        if body is not None or heat is not None:
+        probe = told.number(f"{ROWS}{number}/casting")
+        if body is not None or probe is not None:
             growth = None if body is None else body.value
-            found.append(OvenReading(time, growth, heat))
+            found.append(OvenReading(time, growth, probe))
         if flange is not None:
             found.append(OvenReading(time, flange.value, fit="flange"))
     for fit, (at, slip) in last_looks(told, heat).items():

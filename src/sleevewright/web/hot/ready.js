@@ -127,6 +127,16 @@ function showAway() {
   for (const one of document.querySelectorAll("[data-away]")) one.hidden = !isAway;
 }
 
+/* In a column of minutes a bare number is minutes; said before it is taken. */
+function bareMinutes({ type, key, target }) {
+  const isMinutes = target.matches?.('[data-cell^="heat.log/"][data-cell$="/minutes"]');
+  if (!isMinutes || (type === "keydown" && key !== "Enter" && key !== "Tab")) return;
+  if (/^\d+([.,]\d+)?$/.test(target.value.trim())) target.value = `${target.value.trim()} min`;
+}
+
+for (const type of ["keydown", "change", "focusout"]) {
+  window.addEventListener(type, bareMinutes, { capture: true });
+}
 document.addEventListener("bench:told", ({ detail }) => timed(detail.body));
 document.addEventListener("bench:answers", () => {
   made = performance.now();

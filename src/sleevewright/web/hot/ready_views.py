@@ -13,7 +13,16 @@ from sleevewright.core.heat.heating import OvenReading
 from sleevewright.core.heat.ready_said import FRESH
 from sleevewright.planning.answers import Plan, Quantity
 from sleevewright.planning.oven_chart import OvenChart, oven_chart
-from sleevewright.planning.oven_stand import IS_GO, NEVER, NOT_YET, OVER, STALE, UNREAD, WARM
+from sleevewright.planning.oven_stand import (
+    IS_GO,
+    NEVER,
+    NOT_YET,
+    OVER,
+    STALE,
+    UNREAD,
+    WARM,
+    is_odd,
+)
 from sleevewright.services.oven_watch import OvenWatch, ZeroCheck
 from sleevewright.units import shown, to_unit
 from sleevewright.web.plan.ready_drawing import ready_picture
@@ -39,6 +48,7 @@ NOTES = {
     WARM: "A gauge set warm shows slip that is not there. Set it cold, then gauge both again.",
     UNREAD: "Gauge the slip, or read the probe: a forecast follows.",
 }
+ODD = "The newest slip does not go with the readings before it. Gauge it again: two alike count."
 IN_DOUBT = (
     "Past its go by less than the doubt of a reading, or a fit was not gauged: gauge both again."
 )
@@ -125,7 +135,7 @@ def ready_now(
     return ReadyNow(
         stand=watch.stand,
         style=STYLES.get(watch.stand, "wait"),
-        note=_note(watch, chart),
+        note=_note(plan, watch, chart),
         unit=viewer.unit(Quantity.DEVIATION),
         fits=_fits(viewer, chart, clock),
         **_when(chart, clock, is_said=_is_forecast(watch, is_old=is_old)),
@@ -153,8 +163,10 @@ def _is_forecast(watch: OvenWatch, *, is_old: bool) -> bool:
     return not is_old and watch.left is None and watch.stand not in (IS_GO, OVER)
 
 
-def _note(watch: OvenWatch, chart: OvenChart | None) -> str:
+def _note(plan: Plan, watch: OvenWatch, chart: OvenChart | None) -> str:
     """What a stand means; not yet is said apart where the needle is past its go already."""
+    if watch.stand == NOT_YET and is_odd(plan):
+        return ODD
     if watch.stand == NOT_YET and chart is not None and chart.is_in_doubt:
         return IN_DOUBT
     if watch.stand == OVER and watch.left is not None:
