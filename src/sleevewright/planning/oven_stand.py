@@ -132,13 +132,13 @@ def _is_borne_out(plan: Plan, fit: str, go: float, readings: tuple[OvenReading, 
         (one for one in readings if one.fit == fit and one.growth is not None),
         key=lambda one: one.time,
     )
-    forecast = _value(plan, "ready_when.curve")
-    if not own or not isinstance(forecast, ReadyForecast):
+    if not own:
         return True
-    held = {(one.time, one.read) for one in forecast.remarks if one.is_held_out}
-    last = own[-1]
-    if (last.time, last.growth) not in held:
-        return True
+    forecast, last = _value(plan, "ready_when.curve"), own[-1]
+    if isinstance(forecast, ReadyForecast):
+        held = {(one.time, one.read) for one in forecast.remarks if one.is_held_out}
+        if (last.time, last.growth) not in held:
+            return True
     again = [one for one in own[:-1] if last.time - one.time <= FRESH]
     return any(float(one.growth or 0.0) >= go for one in again)
 

@@ -32,6 +32,7 @@ from sleevewright.core.heat.ready_said import (
     ready_word,
     slip_now,
 )
+from sleevewright.errors import NotConverged
 from sleevewright.planning.answers import Answer, Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan, known_in, ledger_of
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
@@ -169,6 +170,11 @@ def ready_when(plan: Plan, log: HeatingLog) -> StageAnswers:
         missing = Line("ready_when.in", "Ready in", Q.TIME)
         ledger.fact(missing, Given(None, Kind.COMPUTED, need="sizes and a fit, for the needle"))
         return beside(plan, "heat", "Heat", ledger.result())
+    _enter_told(ledger, heating, log)
+    try:
+        kept_forecast(heating, log.readings, with_looks(log), now=log.now)
+    except NotConverged:
+        return beside(plan, "heat", "Heat", _without_time(ledger, log).result())
     _enter(ledger, heating, log)
     told = ledger.value(FORECAST.id)
     _enter_growth(ledger, plan, heating, told)
@@ -176,21 +182,43 @@ def ready_when(plan: Plan, log: HeatingLog) -> StageAnswers:
     return beside(plan, "heat", "Heat", ledger.result())
 
 
-def _enter(ledger: Ledger, heating: Heating, log: HeatingLog) -> None:
-    """Enter the forecast and what it says."""
+def _enter_told(ledger: Ledger, heating: Heating, log: HeatingLog) -> None:
+    """Enter what the heat is and what was told of it."""
     ledger.fact(HEATING, Given(heating, Kind.COMPUTED, "the plan"))
     ledger.fact(READINGS, Given(log.readings, Kind.MEASURED, "the job"))
     ledger.fact(DOORS, Given(with_looks(log), Kind.MEASURED, "the job"))
     ledger.fact(NOW, Given(log.now, Kind.MEASURED, "the job"))
     guard = ledger.default("guard_factor")
     ledger.fact(GUARD, Given(guard.value, Kind.ASSUMED, guard.source, guard.note))
-    whole = {"heating": HEATING.id, "readings": READINGS.id}
-    ledger.compute(FORECAST, kept_forecast, CENTRALLY, doors=DOORS.id, now=NOW.id, **whole)
-    judged = _judged(log.readings, ledger.value(FORECAST.id))
+
+
+def _without_time(ledger: Ledger, log: HeatingLog) -> Ledger:
+    """Enter how it stands where no course goes through the readings: the needle says it alone."""
+    _enter_word(ledger, log.readings)
+    missing = Line("ready_when.in", "Ready in", Q.TIME)
+    ledger.fact(missing, Given(None, Kind.COMPUTED, need="readings that go together"))
+    ledger.caution(
+        "no-course:ready_when.in",
+        "No course of a heat goes through these readings, so no time is forecast. Look for one "
+        "that is wrong, and gauge again.",
+        "derived",
+    )
+    return ledger
+
+
+def _enter_word(ledger: Ledger, judged: tuple[OvenReading, ...]) -> None:
+    """Enter what the newest readings say: go, wait or stop."""
     ledger.fact(JUDGED, Given(judged, Kind.MEASURED, "the job"))
     ledger.compute(
         SAY, ready_word, CENTRALLY, guard=GUARD.id, heating=HEATING.id, readings=JUDGED.id
     )
+
+
+def _enter(ledger: Ledger, heating: Heating, log: HeatingLog) -> None:
+    """Enter the forecast and what it says."""
+    whole = {"heating": HEATING.id, "readings": READINGS.id}
+    ledger.compute(FORECAST, kept_forecast, CENTRALLY, doors=DOORS.id, now=NOW.id, **whole)
+    _enter_word(ledger, _judged(log.readings, ledger.value(FORECAST.id)))
     for key, level, label, of in LEVELS:
         share = Line(f"ready_when.{key}_level", f"share, {label}", Q.RATIO, is_detail=True)
         ledger.fact(share, Given(level, Kind.CHOSEN, "derived"))
