@@ -9,10 +9,11 @@ from browser.audit import faults
 from browser.bench import PHONE, TALL, Opener, Seen
 
 PAGE = "/jobs/D-246/1/heat/ready"
+LIGHT = "about:blank"
 SIDEWAYS = "document.documentElement.scrollWidth - window.innerWidth"
 OWN_ROW = """() => {
   const letters = [...window.sleevewright.outbox.device];
-  return 1 + letters.reduce((sum, one) => sum + one.codePointAt(0), 0) % 4;
+  return 1 + letters.reduce((sum, one) => (sum * 31 + one.codePointAt(0)) % 65521, 7) % 16;
 }"""
 TWENTY = 20 * 60 * 1000
 STALE_AFTER = 6 * 60 * 1000
@@ -36,9 +37,9 @@ def test_a_reading_takes_its_time_and_brings_the_forecast(open_page: Opener) -> 
 
     A reading that grows old is said to be no proof, by the page's own clock.
     """
-    page, other = open_page(PAGE, *TALL), open_page(PAGE, *PHONE)
+    page, other = open_page(LIGHT, *TALL), open_page(PAGE, *PHONE)
     page.clock.install()
-    page.reload()
+    page.goto(PAGE)
     for one in (page, other):
         one.wait_for_selector("html[data-ready]")
         assert one.evaluate(SIDEWAYS) <= 0
@@ -59,6 +60,9 @@ def test_a_reading_takes_its_time_and_brings_the_forecast(open_page: Opener) -> 
     assert faults(page) == []
     page.clock.fast_forward(STALE_AFTER)
     expect(page.locator("[data-stand]")).to_have_text("stale: gauge again")
+    page.clock.fast_forward(TWENTY * 6)  # past the likely time: a look, not a nought
+    expect(page.locator("[data-come]")).to_contain_text("Look again now")
+    expect(page.locator("[data-minutes]")).to_be_hidden()
 
 
 @pytest.mark.slow
@@ -76,7 +80,12 @@ def test_away_from_the_bench_a_reading_is_kept_and_the_page_says_so(
     expect(page.locator("[data-away]")).to_be_visible()
     own = page.evaluate(OWN_ROW)
     expect(page.locator("tbody[data-grows] tr")).to_have_count(before + max(own, 1))
+    expect(page.locator("tbody[data-grows] tr:visible")).to_have_count(before + 1)
     expect(page.locator(_cell(before, "oven"))).to_have_value("200 C")
+    minutes = page.locator(_cell(before + own, "minutes"))
+    minutes.fill("33")
+    minutes.press("Enter")
+    expect(minutes).to_have_value("33 min")  # a bare number in that column is minutes
     page.unroute("**/api/records")
     expect(page.locator("[data-away]")).to_be_hidden()
     state = page.locator("td", has=page.locator(_cell(before, "oven"))).locator("output")

@@ -225,6 +225,12 @@ def _doubts(told: CutTold, heat: OvenHeat, now: datetime) -> tuple[str, ...]:
         rows = "row is" if older == 1 else "rows are"
         said.append(f"{older} {rows} of an earlier heat: kept, and left out of this forecast.")
     said += [
+        f"Row {cell.split('/')[1]}, {cell.split('/')[2]}: two devices told different figures. None "
+        "counts until one of them is taken."
+        for cell in told.folded.conflicts(cylinder=told.cylinder)
+        if cell.startswith(ROWS)
+    ]
+    said += [
         f"Row {row} has no minutes and is left out: type them, or press In the oven."
         for row in rows_of(told, heat)
         if row_time(told, heat, row) is None and first_told(told, row, heat.clocks)[0] is not None

@@ -16,7 +16,8 @@ const LATER = 0.2; /* minutes: another device pressed it after this one */
 const EVERY = 1000; /* ms between two looks at the clock */
 const STALE = "stale: gauge again";
 const STALE_NOTE = "A reading that is older than 5 minutes is no proof at the drop.";
-const SPREAD = 4; /* devices that may tell a row each while the bench is away */
+const SPREAD = 16; /* rows among which each device has one while the bench is away */
+const MOST_ROWS = 98;
 
 let made = performance.now(); /* when the answers on the page came */
 let pressed = null; /* performance.now of oven-in that was pressed here, while it counts */
@@ -94,15 +95,31 @@ function lastRow() {
   return main.querySelector("tbody[data-grows]").lastElementChild;
 }
 
-/* While the bench is away another device may tell the same row: each takes one of its own. */
+/* While the bench is away another device may tell the same row: each takes one of its own, by its
+   own name, and the empty rows before it are not shown. */
 function ownRow() {
   const { cells, outbox } = window.sleevewright;
-  const cell = lastRow().querySelector("[data-cell]");
-  const number = Number(cell.dataset.cell.split("/")[1]);
-  const own = [...outbox.device].reduce((sum, one) => sum + one.codePointAt(0), 0) % SPREAD;
-  if (own === 0) return;
+  const from = lastRow();
+  const number = Number(from.querySelector("[data-cell]").dataset.cell.split("/")[1]);
+  const own = placeOf(String(outbox.device));
+  if (own === 0 || number + own > MOST_ROWS) return;
   const named = `heat.log/${number + own - 1}/body`;
   growFor(cells, { cell: named, cylinder: main.dataset.cylinder, text: "-" });
+  for (let row = from; row !== lastRow(); row = row.nextElementSibling) {
+    row.hidden = [...row.querySelectorAll("[data-cell]")].every((one) => one.value === "");
+  }
+}
+
+/* A place among so many, by all letters of a name in their order. */
+function placeOf(name) {
+  return [...name].reduce((sum, one) => (sum * 31 + one.codePointAt(0)) % 65_521, 7) % SPREAD;
+}
+
+/* A row that was passed over is shown as soon as another device tells it. */
+function showTold({ kind, body }) {
+  const told = kind === "value" && LOG.exec(body.cell ?? "");
+  const field = told && main.querySelector(`[data-cell="${body.cell}"]`);
+  if (field) field.closest("tr").hidden = false;
 }
 
 function gauge() {
@@ -144,6 +161,7 @@ document.addEventListener("bench:answers", () => {
   showAway();
   tick();
 });
+document.addEventListener("bench:record", ({ detail }) => showTold(detail));
 document.addEventListener("bench:ready", ({ detail }) => {
   detail.sender.addEventListener("said", (event) => away(event.detail.isUp));
 });
