@@ -19,6 +19,7 @@ from sleevewright.services.oven_live import oven_live
 from sleevewright.services.oven_watch import oven_watch
 from sleevewright.services.ready_told import heating_log
 from sleevewright.services.settings import shop_of_bench
+from sleevewright.web.hot.ready_views import ready_now
 
 JOB, FILES = "D-246", (EXAMPLES / "demo-water.toml",)
 LATER = timedelta(minutes=6)
@@ -134,3 +135,20 @@ def test_minutes_follow_from_the_press_where_they_were_not_told(bench: Bench) ->
 def oven_watch_now(bench: Bench) -> str:
     """How it stands on the live page."""
     return oven_live(bench, JOB, 1).watch.stand
+
+
+def test_the_drop_screen_shows_the_newest_slip_whichever_cell_told_it(bench: Bench) -> None:
+    """A row of the log is a gauged slip there too, as old as its minutes; the needle is wanted."""
+    _told(bench, _row(1, "20 min", "110 um", "290 um") | _row(2, "30 min", "165 um", "350 um"))
+    seen = look(bench, JOB, 1)
+    assert seen.plan is not None
+    told = CutTold(seen.living.job, seen.folded, 1, shop_of_bench(bench))
+    screen = drop_screen(seen.plan, told, now=bench.clock())
+    assert screen.slip == "165 um"
+    assert screen.slip_age == pytest.approx(60.0, abs=30.0)
+    shown = ready_now(seen.plan, oven_watch(seen.plan, told, now=bench.clock()), now=bench.clock())
+    assert shown is not None
+    go = next(one.go for one in shown.fits if one.name == "body")
+    assert screen.slip_wanted.split()[0] == go
+    assert (shown.stand, shown.minutes) == (IS_GO, "")
+    assert "reached at" not in str(shown.picture)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import datetime
 
 from sleevewright.planning.answers import Plan
 from sleevewright.planning.beside import known_in
@@ -12,6 +12,7 @@ from sleevewright.planning.recovery import branches
 from sleevewright.planning.recovery_cases import Branch
 from sleevewright.planning.shown import ShownNumber, shown_answer
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.oven_heats import newest_slip
 from sleevewright.services.oven_watch import oven_watch
 
 SECONDS = {"s": 1.0, "min": 60.0}
@@ -44,7 +45,7 @@ class DropScreen:
     has_ports: bool
     dry_run: tuple[DryRun, ...]
     slip: str  # as gauged at the body, with its unit; empty where it was not
-    slip_age: float | None  # seconds since it was told
+    slip_age: float | None  # seconds since it was gauged
     slip_wanted: str
     stand: str  # go or not, in the word that the page at the oven says at this moment
     branches: tuple[Branch, ...]
@@ -71,7 +72,8 @@ def drop_screen(plan: Plan | None, told: CutTold, *, now: datetime) -> DropScree
     casting, sleeve = _shown(plan, "heat.drop_at"), _shown(plan, "heat.sleeve")
     line_up = _seconds(plan, "drop.line_up")
     has_ports = bool(told.job.ports)
-    gauged = told.folded.value("heat.slip_body", cylinder=told.cylinder)
+    watch = oven_watch(plan, told, now=now)
+    gauged = newest_slip(told, watch.heat, "body")
     wanted = _shown(plan, "heat.needle") or _shown(plan, "heat.slip")
     return DropScreen(
         line_up=line_up,
@@ -83,10 +85,10 @@ def drop_screen(plan: Plan | None, told: CutTold, *, now: datetime) -> DropScree
         unit="" if casting is None else casting.unit,
         has_ports=has_ports,
         dry_run=_dry_run(plan, told, has_ports=has_ports),
-        slip="" if gauged is None else gauged.text,
-        slip_age=None if gauged is None else _age(gauged.received, now),
+        slip="" if gauged is None else gauged[1],
+        slip_age=None if gauged is None else max(0.0, (now - gauged[0]).total_seconds()),
         slip_wanted="" if wanted is None else f"{wanted.figure} {wanted.unit}",
-        stand=oven_watch(plan, told, now=now).stand,
+        stand=watch.stand,
         branches=() if plan is None else branches(plan),
         heads={
             cell: tuple(one.id for one in told.folded.heads(cell, cylinder=told.cylinder))
@@ -120,13 +122,6 @@ def _lacking(plan: Plan | None) -> str:
         return "the job is not known well enough"
     needs = next((one.needs for one in plan.answers() if one.id == "drop.line_up"), ())
     return ", ".join(needs) or "the plan has none"
-
-
-def _age(received: str, now: datetime) -> float:
-    """Seconds since something was received."""
-    told = datetime.fromisoformat(received)
-    aware = told if told.tzinfo is not None else told.replace(tzinfo=UTC)
-    return max(0.0, (now - aware).total_seconds())
 
 
 def _dry_run(plan: Plan | None, told: CutTold, *, has_ports: bool) -> tuple[DryRun, ...]:

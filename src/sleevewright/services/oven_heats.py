@@ -111,6 +111,25 @@ def _is_of(told: CutTold, heat: OvenHeat, row: str) -> bool:
     return number > heat.begun or at >= heat.went_in - SLACK
 
 
+def newest_slip(told: CutTold, heat: OvenHeat, fit: str) -> tuple[datetime, str] | None:
+    """When a fit was gauged last in this heat, and what was told; nothing until it was."""
+    found = []
+    cells = {f"{ROWS}{row}/{fit}": row_time(told, heat, row) for row in rows_of(told, heat)}
+    for cell, seconds in cells.items():
+        value = told.folded.value(cell, cylinder=told.cylinder)
+        at = None if value is None else first_told(told, cell.split("/")[1], heat.clocks, (fit,))[0]
+        if value is None or at is None:
+            continue
+        if heat.went_in is not None and seconds is not None:
+            at = min(at, heat.went_in + timedelta(seconds=seconds))
+        found.append((at, value.text))
+    last = told.folded.value(LAST_LOOK[fit], cylinder=told.cylinder)
+    at = None if last is None else said_at(last, heat.clocks)
+    if last is not None and at is not None and (heat.went_in is None or at > heat.went_in):
+        found.append((at, last.text))
+    return max(found, default=None, key=lambda one: one[0])
+
+
 def row_time(told: CutTold, heat: OvenHeat, row: str) -> float | None:
     """Seconds in the oven of a row: as told, else by when its first figure was told."""
     seconds = told.number(f"{ROWS}{row}/minutes")

@@ -95,6 +95,7 @@ class ReadyNow:
     fresh_left: str
     is_old: bool
     went_in: str
+    as_of: str  # the day and the time of these answers, for paper
     left_at: str  # out of the oven now, since when
     now: str  # the bench's own clock as the answers were made
     went_in_words: str
@@ -132,13 +133,14 @@ def ready_now(
     cautions = [one.text for one in plan.cautions if "ready_when" in one.code]
     cautions += watch.doubts
     is_old = watch.age is not None and watch.age > OLD
+    is_said = _is_forecast(watch, is_old=is_old)
     return ReadyNow(
         stand=watch.stand,
         style=STYLES.get(watch.stand, "wait"),
         note=_note(plan, watch, chart),
         unit=viewer.unit(Quantity.DEVIATION),
         fits=_fits(viewer, chart, clock),
-        **_when(chart, clock, is_said=_is_forecast(watch, is_old=is_old)),
+        **_when(chart, clock, is_said=is_said),
         never=_never(viewer),
         limit=f"{limit} {degrees}" if limit else "",
         target=_target(viewer, chart),
@@ -146,11 +148,12 @@ def ready_now(
         fresh_left="" if watch.age is None else f"{FRESH - watch.age:.0f}",
         is_old=is_old,
         went_in="" if watch.went_in is None else watch.went_in.isoformat(),
+        as_of=f"{now.astimezone(zone):%Y-%m-%d, %H:%M}",
         left_at="" if watch.left is None else watch.left.isoformat(),
         now=now.isoformat(),
         went_in_words="" if went_in is None else _moment(went_in, now),
         is_out=watch.left is not None,
-        picture=None if chart is None else ready_picture(viewer, went_in),
+        picture=ready_picture(viewer, went_in, is_forecast=is_said),
         cautions=tuple(cautions),
         advice=_advice(plan),
         zeros=(*_held(watch, zone), *(_zero(one, now, zone) for one in watch.zeros)),
