@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime, timedelta
+
 import pytest
 from playwright.sync_api import Page, expect
 
@@ -63,6 +65,21 @@ def test_a_reading_takes_its_time_and_brings_the_forecast(open_page: Opener) -> 
     page.clock.fast_forward(TWENTY * 6)  # past the likely time: a look, not a nought
     expect(page.locator("[data-come]")).to_contain_text("Look again now")
     expect(page.locator("[data-minutes]")).to_be_hidden()
+
+
+@pytest.mark.slow
+def test_a_device_whose_clock_is_off_tells_the_right_minutes(open_page: Opener) -> None:
+    """Seven minutes behind: its own press needs no clock, another's goes by the bench's."""
+    page = open_page(LIGHT, *TALL)
+    page.clock.install(time=datetime.now(UTC) - timedelta(minutes=7))
+    page.goto("/jobs/D-175/1/heat/ready")
+    page.wait_for_selector("html[data-ready]")
+    page.locator('[data-happened="oven-in"]').click()
+    expect(page.locator("[data-skew]")).to_contain_text("7 min behind")
+    page.clock.fast_forward(TWENTY)
+    page.locator(_cell(1, "oven")).fill("200 C")
+    page.keyboard.press("Enter")
+    expect(page.locator(_cell(1, "minutes"))).to_have_value("20.0 min")
 
 
 @pytest.mark.slow

@@ -4,7 +4,7 @@
    Hooks: [data-heat] with data-went-in, when the casting went in, and data-now, both by the
           bench's clock, ISO; [data-minutes] and [data-come] shown once it is nought; [data-again] with data-left, seconds until then as the page was made; [data-stand] with
           data-fresh-left, seconds until its reading is no proof any more; [data-away] shown while
-          the bench does not answer; [data-gauge-again] leads to the next empty reading. */
+          the bench does not answer; [data-skew] where this device's clock is off; [data-gauge-again] leads to the next empty reading. */
 
 import { growFor } from "../static/bench/rows.js";
 
@@ -17,6 +17,7 @@ const EVERY = 1000; /* ms between two looks at the clock */
 const STALE = "stale: gauge again";
 const STALE_NOTE = "A reading that is older than 5 minutes is no proof at the drop.";
 const SPREAD = 16; /* rows among which each device has one while the bench is away */
+const SKEW = 20; /* s that a device's clock may be off before it is said */
 const MOST_ROWS = 98;
 
 let made = performance.now(); /* when the answers on the page came */
@@ -122,6 +123,16 @@ function showTold({ kind, body }) {
   if (field) field.closest("tr").hidden = false;
 }
 
+/* Answers come within moments, so that a larger difference is this device's clock. */
+function showSkew() {
+  const place = document.querySelector("[data-skew]");
+  const off = (Date.now() - Date.parse(document.querySelector("[data-heat]")?.dataset.now ?? "")) / 1000;
+  if (!place || !(Math.abs(off) > SKEW)) return;
+  const much = Math.abs(off) < 90 ? `${Math.abs(off).toFixed(0)} s` : `${(Math.abs(off) / 60).toFixed(0)} min`;
+  place.querySelector("[data-skew-by]").textContent = `${much} ${off < 0 ? "behind" : "ahead of"}`;
+  place.hidden = false;
+}
+
 function gauge() {
   const field = [...lastRow().querySelectorAll("[data-cell]")].find((one) => one.value === "");
   field?.focus();
@@ -159,6 +170,7 @@ document.addEventListener("bench:answers", () => {
   made = performance.now();
   if (pressed !== null && minutesOf("wentIn") < minutesIn() - LATER) pressed = null;
   showAway();
+  showSkew();
   tick();
 });
 document.addEventListener("bench:record", ({ detail }) => showTold(detail));
