@@ -20,6 +20,8 @@ from sleevewright.services.oven_watch import oven_watch
 from sleevewright.services.ready_told import heating_log
 from sleevewright.services.settings import shop_of_bench
 from sleevewright.web.hot.ready_views import ready_now
+from sleevewright.web.plan.ready_drawing import ready_drawing
+from sleevewright.web.plan.viewer import Viewer
 
 JOB, FILES = "D-246", (EXAMPLES / "demo-water.toml",)
 LATER = timedelta(minutes=6)
@@ -75,6 +77,10 @@ def test_three_pages_say_one_go_by_needle_plug_or_both(bench: Bench) -> None:
     assert _stands(bench) == [NOT_YET] * 3
     _told(bench, {"heat.plug_body": "enters freely"})
     assert _stands(bench) == [IS_GO] * 3
+    plan = look(bench, JOB, 1).plan
+    assert plan is not None
+    drawn = ready_drawing(Viewer(plan, "metric"), plan.answer("ready_when.curve"))
+    assert "time of day" in str(drawn)  # Heat's own picture goes by the clock too
     assert _stands(bench, LATER) == [STALE, IS_GO, STALE]  # Heat's says: as gauged last
     _told(bench, {"heat.plug_body": "does not enter"} | _row(3, "31 min", "170 um", "350 um"))
     assert _stands(bench) == [NOT_YET] * 3
