@@ -32,6 +32,7 @@ from sleevewright.core.heat.ready_said import (
     ready_word,
     slip_now,
 )
+from sleevewright.errors import NotConverged
 from sleevewright.planning.answers import Answer, Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan, known_in, ledger_of
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
@@ -60,6 +61,7 @@ SCALE = Line(
     of="times what the book says of its alloy",
     would_change="one more look with gauge and probe together",
 )  # fmt: skip
+WHOLE = {"heating": HEATING.id, "readings": READINGS.id}
 LEVELS = (
     ("in", 0.5, "Ready in", "as likely before as after; what is read decides"),
     ("earliest", 0.05, "earliest", "one in twenty is ready by then"),
@@ -165,24 +167,45 @@ def ready_when(plan: Plan, log: HeatingLog) -> StageAnswers:
         missing = Line("ready_when.in", "Ready in", Q.TIME)
         ledger.fact(missing, Given(None, Kind.COMPUTED, need="sizes and a fit, for the needle"))
         return beside(plan, "heat", "Heat", ledger.result())
-    _enter(ledger, heating, log)
+    _enter_told(ledger, heating, log)
+    try:
+        ledger.compute(FORECAST, kept_forecast, CENTRALLY, doors=DOORS.id, now=NOW.id, **WHOLE)
+    except NotConverged:
+        return _unsettled(ledger, plan)
+    _enter(ledger, heating)
     told = ledger.value(FORECAST.id)
     _enter_growth(ledger, plan, heating, told)
     say_of(ledger, plan, heating, told, log.zeros)
     return beside(plan, "heat", "Heat", ledger.result())
 
 
-def _enter(ledger: Ledger, heating: Heating, log: HeatingLog) -> None:
-    """Enter the forecast and what it says."""
+def _unsettled(ledger: Ledger, plan: Plan) -> StageAnswers:
+    """What the needle says, and that there is no time, where the fit does not settle."""
+    ledger.compute(SAY, ready_word, CENTRALLY, guard=GUARD.id, **WHOLE)
+    missing = Line("ready_when.in", "Ready in", Q.TIME)
+    ledger.fact(missing, Given(None, Kind.COMPUTED, need="readings that one oven can give"))
+    ledger.caution(
+        "unsettled:ready_when.in",
+        "No forecast: no oven was found that gives these readings. Read times, units and signs "
+        "again, and look every few minutes; the needle says go as before.",
+        "derived",
+    )
+    return beside(plan, "heat", "Heat", ledger.result())
+
+
+def _enter_told(ledger: Ledger, heating: Heating, log: HeatingLog) -> None:
+    """Enter what is known and what was told."""
     ledger.fact(HEATING, Given(heating, Kind.COMPUTED, "the plan"))
     ledger.fact(READINGS, Given(log.readings, Kind.MEASURED, "the job"))
     ledger.fact(DOORS, Given(with_looks(log), Kind.MEASURED, "the job"))
     ledger.fact(NOW, Given(log.now, Kind.MEASURED, "the job"))
     guard = ledger.default("guard_factor")
     ledger.fact(GUARD, Given(guard.value, Kind.ASSUMED, guard.source, guard.note))
-    whole = {"heating": HEATING.id, "readings": READINGS.id}
-    ledger.compute(FORECAST, kept_forecast, CENTRALLY, doors=DOORS.id, now=NOW.id, **whole)
-    ledger.compute(SAY, ready_word, CENTRALLY, guard=GUARD.id, **whole)
+
+
+def _enter(ledger: Ledger, heating: Heating) -> None:
+    """Enter what the forecast says."""
+    ledger.compute(SAY, ready_word, CENTRALLY, guard=GUARD.id, forecast=FORECAST.id, **WHOLE)
     for key, level, label, of in LEVELS:
         share = Line(f"ready_when.{key}_level", f"share, {label}", Q.RATIO, is_detail=True)
         ledger.fact(share, Given(level, Kind.CHOSEN, "derived"))
