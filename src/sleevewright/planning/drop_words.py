@@ -17,7 +17,7 @@ from sleevewright.core.heat.sensitivity import (
     usual_changes,
 )
 from sleevewright.jobs.model import Job
-from sleevewright.planning.chooser_ground import Ground, ground
+from sleevewright.planning.chooser_ground import ground
 from sleevewright.planning.drop import drop_stage
 from sleevewright.planning.drop_ends import Ends, ends_in
 from sleevewright.planning.moving import Moved
@@ -69,17 +69,25 @@ def changes_of(job: Job, shop: Shop, *, run: Runner = call_stage) -> Changes:
     NotConverged
         If a drop does not reach grip or horizon; no number is given then.
     """
+    standing, needs = standing_drop(job, shop, count=DROPS, run=run)
+    if standing is None:
+        return Changes(needs=needs, is_known=False)
+    case, seed = standing.value("drop.case"), shop.settings.seed
+    found = sensitivities(case, usual_changes(case), count=DROPS, seed=seed)
+    return Changes(found, ends=ends_in(standing, case, count=DROPS, seed=seed))
+
+
+def standing_drop(
+    job: Job, shop: Shop, *, count: int, run: Runner = call_stage
+) -> tuple[Moved | None, tuple[str, ...]]:
+    """The answers behind a planned drop with so many samples, or what is missing for it."""
     base = ground(job, shop, run)
     sleeve, parent, fit, _, heat, _ = base.results
     drop = run(drop_stage, records_of(base.job, shop).drop, sleeve, parent, fit, heat)
     entry = drop.find("drop.case")
     if entry is None or entry.is_missing:
-        return Changes(needs=() if entry is None else entry.answer.needs, is_known=False)
-    whole = Ground(base.job, (*base.results, drop), base.assumptions)
-    standing, seed = Moved(whole.results, {}, count=DROPS), shop.settings.seed
-    case = standing.value("drop.case")
-    found = sensitivities(case, usual_changes(case), count=DROPS, seed=seed)
-    return Changes(found, ends=ends_in(standing, case, count=DROPS, seed=seed))
+        return None, () if entry is None else entry.answer.needs
+    return Moved((*base.results, drop), {}, count=count), ()
 
 
 def change_words(found: Sequence[Sensitivity], *, system: str) -> tuple[str, ...]:

@@ -109,7 +109,11 @@ def _needle_lets(plan: Plan, fits: Collection[str]) -> bool:
     only = tuple(one for one in heating.fits if one[0] in fits)
     if any(not _is_borne_out(plan, fit, go.go, readings) for fit, go in only):
         return False
-    return ready_word(heating=replace(heating, fits=only), readings=readings, guard=guard) == GO
+    forecast = _value(plan, "ready_when.curve")
+    known = forecast if isinstance(forecast, ReadyForecast) else None
+    narrowed = replace(heating, fits=only)
+    word = ready_word(heating=narrowed, readings=readings, guard=guard, forecast=known)
+    return word == GO
 
 
 def is_odd(plan: Plan) -> bool:

@@ -62,6 +62,7 @@ SCALE = Line(
     of="times what the book says of its alloy",
     would_change="one more look with gauge and probe together",
 )  # fmt: skip
+WHOLE = {"heating": HEATING.id, "readings": READINGS.id}
 LEVELS = (
     ("in", 0.5, "Ready in", "as likely before as after; what is read decides"),
     ("earliest", 0.05, "earliest", "one in twenty is ready by then"),
@@ -172,9 +173,9 @@ def ready_when(plan: Plan, log: HeatingLog) -> StageAnswers:
         return beside(plan, "heat", "Heat", ledger.result())
     _enter_told(ledger, heating, log)
     try:
-        kept_forecast(heating, log.readings, with_looks(log), now=log.now)
+        ledger.compute(FORECAST, kept_forecast, CENTRALLY, doors=DOORS.id, now=NOW.id, **WHOLE)
     except NotConverged:
-        return beside(plan, "heat", "Heat", _without_time(ledger, log).result())
+        return _unsettled(ledger, plan, log)
     _enter(ledger, heating, log)
     told = ledger.value(FORECAST.id)
     _enter_growth(ledger, plan, heating, told)
@@ -182,8 +183,22 @@ def ready_when(plan: Plan, log: HeatingLog) -> StageAnswers:
     return beside(plan, "heat", "Heat", ledger.result())
 
 
+def _unsettled(ledger: Ledger, plan: Plan, log: HeatingLog) -> StageAnswers:
+    """What the needle says, and that there is no time, where the fit does not settle."""
+    _enter_word(ledger, log.readings)
+    missing = Line("ready_when.in", "Ready in", Q.TIME)
+    ledger.fact(missing, Given(None, Kind.COMPUTED, need="readings that one oven can give"))
+    ledger.caution(
+        "unsettled:ready_when.in",
+        "No forecast: no oven was found that gives these readings. Read times, units and signs "
+        "again, and look every few minutes; the needle says go as before.",
+        "derived",
+    )
+    return beside(plan, "heat", "Heat", ledger.result())
+
+
 def _enter_told(ledger: Ledger, heating: Heating, log: HeatingLog) -> None:
-    """Enter what the heat is and what was told of it."""
+    """Enter what is known and what was told."""
     ledger.fact(HEATING, Given(heating, Kind.COMPUTED, "the plan"))
     ledger.fact(READINGS, Given(log.readings, Kind.MEASURED, "the job"))
     ledger.fact(DOORS, Given(with_looks(log), Kind.MEASURED, "the job"))
@@ -192,33 +207,10 @@ def _enter_told(ledger: Ledger, heating: Heating, log: HeatingLog) -> None:
     ledger.fact(GUARD, Given(guard.value, Kind.ASSUMED, guard.source, guard.note))
 
 
-def _without_time(ledger: Ledger, log: HeatingLog) -> Ledger:
-    """Enter how it stands where no course goes through the readings: the needle says it alone."""
-    _enter_word(ledger, log.readings)
-    missing = Line("ready_when.in", "Ready in", Q.TIME)
-    ledger.fact(missing, Given(None, Kind.COMPUTED, need="readings that go together"))
-    ledger.caution(
-        "no-course:ready_when.in",
-        "No course of a heat goes through these readings, so no time is forecast. Look for one "
-        "that is wrong, and gauge again.",
-        "derived",
-    )
-    return ledger
-
-
-def _enter_word(ledger: Ledger, judged: tuple[OvenReading, ...]) -> None:
-    """Enter what the newest readings say: go, wait or stop."""
-    ledger.fact(JUDGED, Given(judged, Kind.MEASURED, "the job"))
-    ledger.compute(
-        SAY, ready_word, CENTRALLY, guard=GUARD.id, heating=HEATING.id, readings=JUDGED.id
-    )
-
-
 def _enter(ledger: Ledger, heating: Heating, log: HeatingLog) -> None:
-    """Enter the forecast and what it says."""
-    whole = {"heating": HEATING.id, "readings": READINGS.id}
-    ledger.compute(FORECAST, kept_forecast, CENTRALLY, doors=DOORS.id, now=NOW.id, **whole)
-    _enter_word(ledger, _judged(log.readings, ledger.value(FORECAST.id)))
+    """Enter what the forecast says."""
+    judged = _judged(log.readings, ledger.value(FORECAST.id))
+    _enter_word(ledger, judged, forecast=FORECAST.id)
     for key, level, label, of in LEVELS:
         share = Line(f"ready_when.{key}_level", f"share, {label}", Q.RATIO, is_detail=True)
         ledger.fact(share, Given(level, Kind.CHOSEN, "derived"))
@@ -237,6 +229,13 @@ def _enter(ledger: Ledger, heating: Heating, log: HeatingLog) -> None:
         line = Line(f"ready_when.slip_{name}", f"Slip now, {name}", Q.READING, "diametral",
                     of="on a gauge zeroed on this sleeve, by all readings together")  # fmt: skip
         ledger.compute(line, slip_now, CENTRALLY, forecast=FORECAST.id, fit=which.id)
+
+
+def _enter_word(ledger: Ledger, judged: tuple[OvenReading, ...], **more: str) -> None:
+    """Enter what the newest readings say: go, wait or stop."""
+    ledger.fact(JUDGED, Given(judged, Kind.MEASURED, "the job"))
+    names = {"heating": HEATING.id, "readings": JUDGED.id, "guard": GUARD.id, **more}
+    ledger.compute(SAY, ready_word, CENTRALLY, **names)
 
 
 def _judged(readings: tuple[OvenReading, ...], told: ReadyForecast) -> tuple[OvenReading, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +21,10 @@ SIGNER = "Demonstration bench"
 
 STATES = "shelf.json"
 """What was told of the worked jobs beside their files, so that they stand apart."""
+
+
+AGO = "ago"
+"""Minutes before the telling at which something happened, in the list of states."""
 
 
 def seed(bench: Bench, folder: Path) -> tuple[str, ...]:
@@ -64,6 +69,9 @@ def tell(bench: Bench, number: str, records: list[dict[str, Any]]) -> None:
     for said in records:
         body = dict(said)
         kind = body.pop("record", VALUE)
+        if AGO in body:
+            # A heat that is shown as going on has to have begun a little while ago.
+            body["at"] = _before_now(float(body.pop(AGO)))
         if kind == RELEASE:
             bench.store.append(waiting)
             waiting = []
@@ -77,6 +85,11 @@ def tell(bench: Bench, number: str, records: list[dict[str, Any]]) -> None:
             made = body_of(kind, body, bench.store.folded(number))
             waiting.append(server_draft(number, kind, made))
     bench.store.append(waiting)
+
+
+def _before_now(minutes: float) -> str:
+    """The moment so many minutes ago, as a device would have written it."""
+    return (datetime.now(UTC) - timedelta(minutes=minutes)).isoformat(timespec="seconds")
 
 
 def _set_of(bench: Bench, number: str, told: dict[str, Any], ahead: int) -> Draft:
