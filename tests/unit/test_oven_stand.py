@@ -22,7 +22,7 @@ from sleevewright.planning.oven_stand import (
 )
 from sleevewright.planning.shop import Shop
 from sleevewright.services.cut_told import CutTold
-from sleevewright.services.oven_watch import OvenWatch, oven_watch
+from sleevewright.services.oven_watch import OvenWatch, newest_look, oven_watch
 from sleevewright.services.ready_told import heating_log
 from told_jobs import Teller
 
@@ -155,6 +155,9 @@ def test_a_plug_that_was_tried_long_ago_says_nothing() -> None:
         job.value(f"heat.plug_{fit}", "enters freely", received=said)
     assert _watched(job, 21.0).stand == IS_GO
     assert _watched(job, 26.0).stand == UNREAD
+    assert newest_look(CutTold(Job(), job.folded, 1, Shop())) == IN + timedelta(minutes=20)
+    _event(job, "oven-in", 1440.0)  # the next day it says nothing of the new heat, on any page
+    assert newest_look(CutTold(Job(), job.folded, 1, Shop())) is None
 
 
 def test_a_figure_without_its_minutes_is_no_reading_yet() -> None:
@@ -169,6 +172,9 @@ def test_rows_of_an_earlier_heat_are_no_readings_of_this_one() -> None:
     _event(job, "oven-in", -1440.0)
     job.value("heat.log/1/minutes", "40 min", received=_at(-1400.0))
     first = job.value("heat.log/1/body", "6.4 thou", received=_at(-1400.0))
+    series = "within 0.3; casting 0 293.2, 600 350.4 | 900 380.1, 1200 400.0"
+    job.value("heat.series", series, received=_at(-1390.0))
+    job.value("heat.zero_body", "0.3 thou", received=_at(-1390.0))
     _event(job, "out", -1380.0)
     _event(job, "oven-in", 0.0)
     assert (_watched(job, 38.0).age, _watched(job, 38.0).stand) == (None, UNREAD)
@@ -179,6 +185,8 @@ def test_rows_of_an_earlier_heat_are_no_readings_of_this_one() -> None:
     job.value("heat.log/2/minutes", "39 min", received=_at(39.0))
     job.value("heat.log/2/body", "1.0 thou", received=_at(39.0))
     assert _watched(job, 40.0).age == pytest.approx(60.0)
+    (reading,) = heating_log(CutTold(Job(), job.folded, 1, Shop())).readings
+    assert reading.growth == pytest.approx(25.4e-6)  # nor is yesterday's zero taken off it
 
 
 def test_minutes_that_are_still_to_come_make_no_reading_fresh() -> None:

@@ -154,6 +154,15 @@ def first_told(
     return min(found, default=(None, 0), key=lambda one: one[0])
 
 
+def is_of_heat(told: CutTold, heat: OvenHeat, cell: str) -> bool:
+    """Whether a cell was told in this heat, not in one before it."""
+    value = told.folded.value(cell, cylinder=told.cylinder)
+    at = None if value is None else said_at(value, heat.clocks)
+    if value is None or at is None or heat.went_in is None:
+        return True
+    return value.number > heat.begun or at >= heat.went_in - SLACK
+
+
 def last_looks(told: CutTold, heat: OvenHeat) -> dict[str, tuple[datetime, float]]:
     """The gauging just before the drop of each fit: when, and its slip; only of this heat."""
     found = {}

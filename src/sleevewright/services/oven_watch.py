@@ -16,6 +16,7 @@ from sleevewright.services.oven_heats import (
     ROWS,
     OvenHeat,
     first_told,
+    is_of_heat,
     last_looks,
     oven_events,
     oven_heat,
@@ -171,12 +172,12 @@ def _was_cold(plan: Plan | None, told: CutTold, heat: OvenHeat, at: datetime) ->
 
 
 def _tried(told: CutTold, heat: OvenHeat) -> dict[str, datetime]:
-    """When each plug was tried."""
+    """When each plug was tried in this heat."""
     found = {}
     for fit in PLUGS:
         value = told.folded.value(f"heat.plug_{fit}", cylinder=told.cylinder)
         at = None if value is None else said_at(value, heat.clocks)
-        if at is not None:
+        if at is not None and is_of_heat(told, heat, f"heat.plug_{fit}"):
             found[fit] = at
     return found
 

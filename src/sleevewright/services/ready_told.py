@@ -17,6 +17,7 @@ from sleevewright.services.oven_heats import (
     IN,
     OUT,
     OvenHeat,
+    is_of_heat,
     last_looks,
     oven_events,
     oven_heat,
@@ -42,8 +43,8 @@ def ready_part(plan: Plan, told: CutTold) -> StageAnswers | None:
 def heating_log(told: CutTold) -> HeatingLog:
     """Everything that was told of this cylinder's heat."""
     heat = oven_heat(told)
-    readings, zeros = _zeroed(told, _rows(told, heat))
-    logged = _logged(told)
+    readings, zeros = _zeroed(told, heat, _rows(told, heat))
+    logged = _logged(told, heat)
     doors = _doors(_pressed(told, heat), {one.time for one in readings})
     times = [one.time for one in (*readings, *logged)]
     return HeatingLog(
@@ -76,14 +77,14 @@ def _rows(told: CutTold, heat: OvenHeat) -> tuple[OvenReading, ...]:
 
 
 def _zeroed(
-    told: CutTold, readings: tuple[OvenReading, ...]
+    told: CutTold, heat: OvenHeat, readings: tuple[OvenReading, ...]
 ) -> tuple[tuple[OvenReading, ...], tuple[tuple[str, float], ...]]:
     """Readings with a told warming of the gauge taken off the newest of its fit."""
     zeros, rows = [], list(readings)
     for fit in ("body", "flange"):
         shows = told.length(f"heat.zero_{fit}")
         own = [index for index, one in enumerate(rows) if one.fit == fit and one.growth is not None]
-        if shows is None or not own:
+        if shows is None or not own or not is_of_heat(told, heat, f"heat.zero_{fit}"):
             continue
         if shows.value < 0.0 and _was_before(told, fit):
             continue  # it has cooled since: taking it off would show slip that is not there
@@ -104,10 +105,10 @@ def _was_before(told: CutTold, fit: str) -> bool:
     return zero is not None and zero.number < read
 
 
-def _logged(told: CutTold) -> tuple[OvenReading, ...]:
+def _logged(told: CutTold, heat: OvenHeat) -> tuple[OvenReading, ...]:
     """A few points of a logger's series on the casting, spread over its time."""
     series = told_series(told.folded, "heat", cylinder=told.cylinder)
-    if series is None:
+    if series is None or not is_of_heat(told, heat, "heat.series"):
         return ()
     seconds, kelvin = series.casting.seconds, series.casting.kelvin
     inside = np.flatnonzero(seconds > 0.0)
