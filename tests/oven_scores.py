@@ -60,16 +60,26 @@ def trial(count: int, setting: float, seed: int, *, is_out: bool) -> OvenTrial:
     return simulated_heats(count, setting=setting, target=target(), seed=seed, is_out=is_out)
 
 
+def slips_of(heats: OvenTrial) -> Rows:
+    """Slip on the gauge at every look, without noise."""
+    grown = heats.expansion[:, None] * np.asarray(strain(heats.castings))
+    return np.asarray((DIAMETER - TIGHT) * grown - SLEEVE - TIGHT)
+
+
+def told_of(heats: OvenTrial, seed: int) -> tuple[Rows, Rows, tuple[float, float]]:
+    """Slips and probes with 0.2 thou and 3 K of noise, and those doubts."""
+    rng, doubts = np.random.default_rng(seed), (0.2 * THOU, 3.0)
+    slips = slips_of(heats)
+    slips = slips + rng.normal(0.0, doubts[0], slips.shape)
+    return slips, heats.castings + rng.normal(0.0, doubts[1], slips.shape), doubts
+
+
 def scores(
     heats: OvenTrial, setting: float, seed: int, *, is_out: bool, draws_each: int = 300
 ) -> tuple[Score, ...]:
     """One row after each reading; only heats that were not ready at it are counted."""
-    rng = np.random.default_rng(seed)
     known = heating(setting)
-    grown = heats.expansion[:, None] * np.asarray(strain(heats.castings))
-    slips = (DIAMETER - TIGHT) * grown - SLEEVE - TIGHT
-    slips = slips + rng.normal(0.0, 0.2 * THOU, slips.shape)
-    probes = heats.castings + rng.normal(0.0, 3.0, slips.shape)
+    slips, probes, _ = told_of(heats, seed)
     doors = tuple(DoorOpening(one, OUT_SECONDS if is_out else 15.0, is_out=is_out) for one in LOOKS)
     plan = openings(doors, room=ROOM, air_time_constant=known.air_time_constant)
     rows = []

@@ -6,6 +6,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from sleevewright.core.heat.heating import DOOR_SECONDS
 from sleevewright.core.heat.ready_said import GO, STOP, WAIT
 from sleevewright.jobs.model import Job
 from sleevewright.planning.answers import Answer, Kind, Plan, Quantity, StageAnswers, Value
@@ -21,7 +22,8 @@ from sleevewright.planning.oven_stand import (
 )
 from sleevewright.planning.shop import Shop
 from sleevewright.services.cut_told import CutTold
-from sleevewright.services.oven_watch import OvenWatch, oven_watch
+from sleevewright.services.oven_watch import OvenWatch, newest_look, oven_watch
+from sleevewright.services.ready_told import heating_log
 from told_jobs import Teller
 
 IN = datetime(2026, 11, 24, 10, 0, tzinfo=UTC)
@@ -97,10 +99,14 @@ def _watched(job: Teller, minutes: float) -> OvenWatch:
     return oven_watch(_said(WAIT), told, now=IN + timedelta(minutes=minutes))
 
 
+def _at(minutes: float) -> str:
+    """So many minutes after the casting went in."""
+    return (IN + timedelta(minutes=minutes)).isoformat()
+
+
 def _event(job: Teller, what: str, minutes: float) -> None:
     """Something that happened to the casting."""
-    at = (IN + timedelta(minutes=minutes)).isoformat()
-    job.tell("event", {"cylinder": 1, "stage": "heat", "what": what, "at": at})
+    job.tell("event", {"cylinder": 1, "stage": "heat", "what": what, "at": _at(minutes)})
 
 
 def test_a_reading_is_as_old_as_its_minutes_say() -> None:
@@ -108,7 +114,7 @@ def test_a_reading_is_as_old_as_its_minutes_say() -> None:
     job = Teller()
     _event(job, "oven-in", 0.0)
     job.value("heat.log/1/minutes", "20 min")
-    job.value("heat.log/1/body", "3.4 thou")
+    job.value("heat.log/1/body", "3.4 thou", received=_at(21.0))
     assert _watched(job, 22.0).age == pytest.approx(120.0)
     assert _watched(job, 22.0).stand == NOT_YET
     assert _watched(job, 26.0).stand == STALE
@@ -133,7 +139,7 @@ def test_a_gauge_put_back_within_ten_minutes_of_a_hot_reading_is_warm() -> None:
         job = Teller()
         _event(job, "oven-in", 0.0)
         job.value("heat.log/1/minutes", "20 min")
-        job.value("heat.log/1/body", "3.4 thou")
+        job.value("heat.log/1/body", "3.4 thou", received=_at(20.5))
         said = (IN + timedelta(minutes=20.0 + after)).isoformat()
         job.value("heat.zero_body", "-0.2 thou", received=said)
         (zero,) = _watched(job, 40.0).zeros
@@ -149,9 +155,113 @@ def test_a_plug_that_was_tried_long_ago_says_nothing() -> None:
         job.value(f"heat.plug_{fit}", "enters freely", received=said)
     assert _watched(job, 21.0).stand == IS_GO
     assert _watched(job, 26.0).stand == UNREAD
+    assert newest_look(CutTold(Job(), job.folded, 1, Shop())) == IN + timedelta(minutes=20)
+    _event(job, "oven-in", 1440.0)  # the next day it says nothing of the new heat, on any page
+    assert newest_look(CutTold(Job(), job.folded, 1, Shop())) is None
 
 
 def test_a_figure_without_its_minutes_is_no_reading_yet() -> None:
     """Nothing is forecast from it, so it stands as unread, whatever its age."""
     assert oven_stand(_plan(heat__plug=PLUG), age=5.0) == UNREAD
     assert oven_stand(_plan(heat__plug=PLUG), age=5.0, plugs={"body": True}) == IS_GO
+
+
+def test_rows_of_an_earlier_heat_are_no_readings_of_this_one() -> None:
+    """Yesterday's go is no go today: its rows stand in the job and are left out, which is said."""
+    job = Teller()
+    _event(job, "oven-in", -1440.0)
+    job.value("heat.log/1/minutes", "40 min", received=_at(-1400.0))
+    first = job.value("heat.log/1/body", "6.4 thou", received=_at(-1400.0))
+    series = "within 0.3; casting 0 293.2, 600 350.4 | 900 380.1, 1200 400.0"
+    job.value("heat.series", series, received=_at(-1390.0))
+    job.value("heat.zero_body", "0.3 thou", received=_at(-1390.0))
+    _event(job, "out", -1380.0)
+    _event(job, "oven-in", 0.0)
+    assert (_watched(job, 38.0).age, _watched(job, 38.0).stand) == (None, UNREAD)
+    assert heating_log(CutTold(Job(), job.folded, 1, Shop())).readings == ()
+    assert any("earlier heat" in one for one in _watched(job, 38.0).doubts)
+    job.value("heat.log/1/body", "6.5 thou", received=_at(38.0), replaces=[first.id])
+    assert _watched(job, 38.5).age is None  # mended today, read yesterday
+    job.value("heat.log/2/minutes", "39 min", received=_at(39.0))
+    job.value("heat.log/2/body", "1.0 thou", received=_at(39.0))
+    assert _watched(job, 40.0).age == pytest.approx(60.0)
+    (reading,) = heating_log(CutTold(Job(), job.folded, 1, Shop())).readings
+    assert reading.growth == pytest.approx(25.4e-6)  # nor is yesterday's zero taken off it
+
+
+def test_minutes_that_are_still_to_come_make_no_reading_fresh() -> None:
+    """50 keyed for 20: it was read when it was told, at the latest, and the row is named."""
+    job = Teller()
+    _event(job, "oven-in", 0.0)
+    job.value("heat.log/1/minutes", "50 min", received=_at(20.0))
+    job.value("heat.log/1/body", "3.4 thou", received=_at(20.0))
+    assert _watched(job, 26.0).age == pytest.approx(360.0)
+    assert _watched(job, 26.0).stand == STALE
+    assert any("Row 1" in one for one in _watched(job, 26.0).doubts)
+
+
+def test_a_probe_of_just_now_does_not_make_an_older_slip_fresh() -> None:
+    """Slip at 30 min and probe at 34: at 36 the slip is six minutes old and no proof."""
+    assert oven_stand(_said(GO), age=120.0, gauged={"body": 360.0}) == STALE
+    assert oven_stand(_said(GO), age=120.0, gauged={"body": 290.0, "flange": 280.0}) == IS_GO
+    job = Teller()
+    _event(job, "oven-in", 0.0)
+    for row, name, text, at in (
+        (1, "minutes", "30 min", 30.0), (1, "body", "6.4 thou", 30.0),
+        (2, "minutes", "34 min", 34.0), (2, "casting", "340 F", 34.0),
+    ):  # fmt: skip
+        job.value(f"heat.log/{row}/{name}", text, received=_at(at))
+    told = CutTold(Job(), job.folded, 1, Shop())
+    stands = [
+        oven_watch(_said(GO), told, now=IN + timedelta(minutes=one)).stand for one in (34, 36)
+    ]
+    assert stands == [IS_GO, STALE]
+
+
+def test_a_clock_that_is_off_is_put_right_and_a_late_record_is_not() -> None:
+    """Two prompt records of a clock behind, or one of a clock ahead, show it; waiting does not."""
+    for lag, shift in ((7.0, 7.0), (-4.0, -4.0)):
+        job = Teller()
+        for minutes in (0.0, 20.0):
+            body = {"cylinder": 1, "stage": "heat", "what": "oven-in" if not minutes else "door",
+                    "at": _at(minutes - lag), "said": _at(minutes - lag)}  # fmt: skip
+            job.tell("event", body, received=_at(minutes))
+        watched = _watched(job, 21.0)
+        assert watched.went_in == IN
+        assert list(watched.heat.clocks.values()) == [timedelta(minutes=shift)]
+        assert any("clock" in one for one in watched.doubts)
+    job = Teller()
+    for minutes in (0.0, 20.0):  # both waited on the device for the bench until 25
+        body = {"cylinder": 1, "stage": "heat", "what": "oven-in" if not minutes else "door",
+                "at": _at(minutes), "said": _at(minutes)}  # fmt: skip
+        job.tell("event", body, received=_at(25.0))
+    assert (_watched(job, 26.0).went_in, _watched(job, 26.0).doubts) == (IN, ())
+
+
+def test_in_the_oven_pressed_twice_does_not_lose_the_readings() -> None:
+    """With readings and no way out before it the heat goes on from the first press."""
+    job = Teller()
+    _event(job, "oven-in", 0.0)
+    _event(job, "oven-in", 1.0)  # nothing was read: the door shut only now
+    assert _watched(job, 2.0).went_in == IN + timedelta(minutes=1)
+    job.value("heat.log/1/minutes", "20 min", received=_at(21.0))
+    job.value("heat.log/1/body", "3.4 thou", received=_at(21.0))
+    _event(job, "oven-in", 25.0)
+    watched = _watched(job, 26.0)
+    assert (watched.went_in, watched.row) == (IN + timedelta(minutes=1), 1)
+    assert any("pressed again" in one for one in watched.doubts)
+
+
+def test_taken_out_and_back_in_counts_as_outside_for_as_long_as_it_was() -> None:
+    """Out at 10 and back at 13 minutes: three minutes of room air, by the presses of a look."""
+    job = Teller()
+    _event(job, "oven-in", 0.0)
+    _event(job, "taken-out", 10.0)
+    assert _watched(job, 11.0).left == IN + timedelta(minutes=10)
+    _event(job, "back-in", 13.0)
+    _event(job, "door", 20.0)
+    assert (_watched(job, 21.0).went_in, _watched(job, 21.0).left) == (IN, None)
+    doors = heating_log(CutTold(Job(), job.folded, 1, Shop())).doors
+    assert [(one.time, one.seconds, one.is_out) for one in doors] == [
+        (600.0, 180.0, True), (1200.0, DOOR_SECONDS, False),
+    ]  # fmt: skip

@@ -9,7 +9,7 @@ import pytest
 
 from benches import EXAMPLES
 from ported_jobs import PORTED, also, told_of
-from sleevewright.errors import InputError
+from sleevewright.errors import InputError, NotConverged
 from sleevewright.services.bench import Bench, open_bench
 from sleevewright.services.demo import tell
 from sleevewright.services.jobs import open_job
@@ -60,6 +60,25 @@ def test_job_is_answered_once_something_was_read(tmp_path: Path) -> None:
     scale = float(str(found["ready_when.expansion"].value))
     # More growth lets go sooner.
     assert (float(str(own.value)) - float(str(book.value))) * (scale - 1.0) < 0.0
+
+
+def test_fit_that_does_not_settle_leaves_the_needle_its_word(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """No time and a caution, the needle still says wait or go, and nothing breaks."""
+    bench = _bench(tmp_path)
+    also(bench, {"heat.log/1/minutes": "9 min", "heat.log/1/body": "21 um"})
+
+    def unsettled(*_: object) -> None:
+        raise NotConverged("course of the heat", 40, 1.0, 1e-3)
+
+    monkeypatch.setattr("sleevewright.core.heat.ready.checked_fit", unsettled)
+    said = ready_part(*told_of(bench))
+    assert said is not None
+    found = {one.id: one for one in said.answers}
+    assert found["ready_when.say"].value == "wait"
+    assert found["ready_when.in"].value is None
+    assert any("No forecast" in one.text for one in said.cautions)
 
 
 def test_gauge_that_warmed_is_taken_off_the_newest_reading(tmp_path: Path) -> None:

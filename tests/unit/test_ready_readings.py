@@ -170,6 +170,39 @@ def test_needle_alone_says_go() -> None:
     assert ready_word(heating=both, readings=(over, flange), guard=1.645) == GO_WORD
 
 
+def test_needle_that_does_not_go_with_the_others_must_be_read_twice() -> None:
+    """A minus told as plus is past its go once, which is no go; a second look makes it one."""
+    looks = [*_good(), OvenReading(1080.0, GO + 0.9 * THOU)]
+    told = _told(looks)
+    assert [one.code for one in told.remarks] == ["off"]
+    words = []
+    for more in ((), (OvenReading(1140.0, GO + THOU),)):
+        read = (*looks, *more)
+        words.append(
+            ready_word(
+                heating=heating(SETTING), readings=read, guard=1.645, forecast=_told(list(read))
+            )
+        )
+    assert words[0] == WAIT
+    again = replace(told, remarks=(*told.remarks, replace(told.remarks[0], time=1140.0,
+                                                          read=GO + THOU)))  # fmt: skip
+    assert ready_word(heating=heating(SETTING), readings=read, guard=1.645, forecast=again) == (
+        GO_WORD
+    )
+
+
+def test_minutes_told_as_hours_are_held_out_and_do_not_move_now() -> None:
+    """After three hours a casting at 75 degC is no reading of three hours; one at 200 degC is."""
+    late = OvenReading(3.0 * 3600.0, _grown(75.0), 75.0 + 273.15)
+    told = ready_forecast(heating(SETTING), (late,), (), now=late.time)
+    assert [one.code for one in told.remarks] == ["hours"]
+    assert told.now == 0.0
+    assert told.ready[2] > 600.0
+    soaked = OvenReading(3.0 * 3600.0, _grown(205.0), 205.0 + 273.15)
+    told = ready_forecast(heating(SETTING), (soaked,), (), now=soaked.time)
+    assert (told.remarks, told.now) == ((), soaked.time)
+
+
 def test_over_the_limit_stops_by_probe_or_by_growth() -> None:
     """A probe over the limit stops; so does growth that only such a heat can give."""
     known = heating(SETTING)

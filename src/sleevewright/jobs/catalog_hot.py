@@ -64,7 +64,7 @@ READY = StageSheet(
 )  # fmt: skip
 
 _LOG = (
-    gauged("heat.log/<n>/minutes", "Minutes in the oven", span.SECONDS, "Since the door closed.",
+    gauged("heat.log/<n>/minutes", "Minutes in the oven", span.OVEN_TIME, "Since the door closed.",
            "20 min"),
     gauged("heat.log/<n>/body", "Body, grown", span.GROWN,
            "Needle over its zero on this sleeve.", "4.2 thou"),
@@ -132,9 +132,11 @@ HEAT = StageSheet(
                "The same in the counterbore.", only="flange"),
         gauged("heat.plug_flange_size", "Plug for the flange is", span.BORE,
                "At 20 °C; nothing where it is the plan's own.", "3.2568 in", only="flange"),
+        gauged("heat.zero_gauge", "Gauge at, as it was set", span.ROOM,
+               "Probe on the gauge; told where its zero is set soon after a hot reading.", "70 F"),
     ),
     (),
-    ("oven-in", "reading", "door", "out"),
+    ("oven-in", "reading", "door", "taken-out", "back-in", "zeroed", "out"),
 )  # fmt: skip
 
 DROP = StageSheet(

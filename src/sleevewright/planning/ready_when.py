@@ -7,7 +7,7 @@ very casting's growth goes on into where its fit lets go and what is left of it 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from sleevewright.core.expansion import ExpansionLaw, scaled_law
@@ -32,6 +32,7 @@ from sleevewright.core.heat.ready_said import (
     ready_word,
     slip_now,
 )
+from sleevewright.errors import NotConverged
 from sleevewright.planning.answers import Answer, Kind, Plan, Quantity, StageAnswers
 from sleevewright.planning.beside import beside, from_plan, known_in, ledger_of
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
@@ -43,6 +44,7 @@ kept_forecast = lru_cache(maxsize=32)(ready_forecast)
 
 HEATING = Line("ready_when.heating", "what is known of the heat", Q.RECORD, is_detail=True)
 READINGS = Line("ready_when.readings", "readings in the oven", Q.RECORD, is_detail=True)
+JUDGED = Line("ready_when.judged", "readings that say how it stands", Q.RECORD, is_detail=True)
 DOORS = Line("ready_when.doors", "door openings", Q.RECORD, is_detail=True)
 NOW = Line("ready_when.now", "since it went in", Q.TIME, is_detail=True)
 GUARD = Line("ready_when.guard", "needle past its go, in its own doubts", Q.RATIO, is_detail=True)
@@ -60,6 +62,7 @@ SCALE = Line(
     of="times what the book says of its alloy",
     would_change="one more look with gauge and probe together",
 )  # fmt: skip
+WHOLE = {"heating": HEATING.id, "readings": READINGS.id}
 LEVELS = (
     ("in", 0.5, "Ready in", "as likely before as after; what is read decides"),
     ("earliest", 0.05, "earliest", "one in twenty is ready by then"),
@@ -72,6 +75,9 @@ NEEDS = (
     ("heat.limit", "the casting's limit"),
 )
 AIR_LIKE = 560.0
+MISREAD = "f-as-c"
+"""Remark on a probe that was told in degC and fits the others in degF."""
+
 LOOKS, APART = 2, 240.0
 """Looks that are still to come are counted with: so many, so far apart where none was yet. [s]"""
 
@@ -165,6 +171,11 @@ def ready_when(plan: Plan, log: HeatingLog) -> StageAnswers:
         missing = Line("ready_when.in", "Ready in", Q.TIME)
         ledger.fact(missing, Given(None, Kind.COMPUTED, need="sizes and a fit, for the needle"))
         return beside(plan, "heat", "Heat", ledger.result())
+    _enter_told(ledger, heating, log)
+    try:
+        ledger.compute(FORECAST, kept_forecast, CENTRALLY, doors=DOORS.id, now=NOW.id, **WHOLE)
+    except NotConverged:
+        return _unsettled(ledger, plan, log)
     _enter(ledger, heating, log)
     told = ledger.value(FORECAST.id)
     _enter_growth(ledger, plan, heating, told)
@@ -172,17 +183,34 @@ def ready_when(plan: Plan, log: HeatingLog) -> StageAnswers:
     return beside(plan, "heat", "Heat", ledger.result())
 
 
-def _enter(ledger: Ledger, heating: Heating, log: HeatingLog) -> None:
-    """Enter the forecast and what it says."""
+def _unsettled(ledger: Ledger, plan: Plan, log: HeatingLog) -> StageAnswers:
+    """What the needle says, and that there is no time, where the fit does not settle."""
+    _enter_word(ledger, log.readings)
+    missing = Line("ready_when.in", "Ready in", Q.TIME)
+    ledger.fact(missing, Given(None, Kind.COMPUTED, need="readings that one oven can give"))
+    ledger.caution(
+        "unsettled:ready_when.in",
+        "No forecast: no oven was found that gives these readings. Read times, units and signs "
+        "again, and look every few minutes; the needle says go as before.",
+        "derived",
+    )
+    return beside(plan, "heat", "Heat", ledger.result())
+
+
+def _enter_told(ledger: Ledger, heating: Heating, log: HeatingLog) -> None:
+    """Enter what is known and what was told."""
     ledger.fact(HEATING, Given(heating, Kind.COMPUTED, "the plan"))
     ledger.fact(READINGS, Given(log.readings, Kind.MEASURED, "the job"))
     ledger.fact(DOORS, Given(with_looks(log), Kind.MEASURED, "the job"))
     ledger.fact(NOW, Given(log.now, Kind.MEASURED, "the job"))
     guard = ledger.default("guard_factor")
     ledger.fact(GUARD, Given(guard.value, Kind.ASSUMED, guard.source, guard.note))
-    whole = {"heating": HEATING.id, "readings": READINGS.id}
-    ledger.compute(FORECAST, kept_forecast, CENTRALLY, doors=DOORS.id, now=NOW.id, **whole)
-    ledger.compute(SAY, ready_word, CENTRALLY, guard=GUARD.id, **whole)
+
+
+def _enter(ledger: Ledger, heating: Heating, log: HeatingLog) -> None:
+    """Enter what the forecast says."""
+    judged = _judged(log.readings, ledger.value(FORECAST.id))
+    _enter_word(ledger, judged, forecast=FORECAST.id)
     for key, level, label, of in LEVELS:
         share = Line(f"ready_when.{key}_level", f"share, {label}", Q.RATIO, is_detail=True)
         ledger.fact(share, Given(level, Kind.CHOSEN, "derived"))
@@ -201,6 +229,22 @@ def _enter(ledger: Ledger, heating: Heating, log: HeatingLog) -> None:
         line = Line(f"ready_when.slip_{name}", f"Slip now, {name}", Q.READING, "diametral",
                     of="on a gauge zeroed on this sleeve, by all readings together")  # fmt: skip
         ledger.compute(line, slip_now, CENTRALLY, forecast=FORECAST.id, fit=which.id)
+
+
+def _enter_word(ledger: Ledger, judged: tuple[OvenReading, ...], **more: str) -> None:
+    """Enter what the newest readings say: go, wait or stop."""
+    ledger.fact(JUDGED, Given(judged, Kind.MEASURED, "the job"))
+    names = {"heating": HEATING.id, "readings": JUDGED.id, "guard": GUARD.id, **more}
+    ledger.compute(SAY, ready_word, CENTRALLY, **names)
+
+
+def _judged(readings: tuple[OvenReading, ...], told: ReadyForecast) -> tuple[OvenReading, ...]:
+    """The readings without a probe's figure that was told in the other degrees."""
+    misread = {(one.time, one.read) for one in told.remarks if one.code == MISREAD}
+    return tuple(
+        replace(one, temperature=None) if (one.time, one.temperature) in misread else one
+        for one in readings
+    )
 
 
 def _enter_growth(ledger: Ledger, plan: Plan, heating: Heating, told: ReadyForecast) -> None:

@@ -22,7 +22,8 @@ WORDS = {
     "fin": "the probe runs far ahead of the growth: it sits on a fin or thin metal; put it in the "
     "bore",
     "off": "it does not go with the others: read it again",
-    "hours": "it is hours after the loading: were minutes told as hours?",
+    "hours": "so long after the loading it would be hotter: minutes told as hours, or the oven far "
+    "under its dial",
 }
 
 

@@ -12,6 +12,8 @@ from sleevewright.planning.recovery import branches
 from sleevewright.planning.recovery_cases import Branch
 from sleevewright.planning.shown import ShownNumber, shown_answer
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.oven_heats import newest_slip
+from sleevewright.services.oven_watch import oven_watch
 from sleevewright.units import shown
 
 SECONDS = {"s": 1.0, "min": 60.0}
@@ -47,8 +49,9 @@ class DropScreen:
     has_ports: bool
     dry_run: tuple[DryRun, ...]
     slip: str  # as gauged at the body, with its unit; empty where it was not
-    slip_age: float | None  # seconds since it was told
+    slip_age: float | None  # seconds since it was gauged
     slip_wanted: str
+    stand: str  # go or not, in the word that the page at the oven says at this moment
     out_age: float | None  # seconds since it came out of the oven; nothing while it is in
     carry: str  # what the plan counts on for the carry, in words
     branches: tuple[Branch, ...]
@@ -75,8 +78,9 @@ def drop_screen(plan: Plan | None, told: CutTold, *, now: datetime) -> DropScree
     casting, sleeve = _shown(plan, "heat.drop_at"), _shown(plan, "heat.sleeve")
     line_up = _seconds(plan, "drop.line_up")
     has_ports = bool(told.job.ports)
-    gauged = told.folded.value("heat.slip_body", cylinder=told.cylinder)
-    wanted = _shown(plan, "heat.slip")
+    watch = oven_watch(plan, told, now=now)
+    gauged = newest_slip(told, watch.heat, "body")
+    wanted = _shown(plan, "heat.needle") or _shown(plan, "heat.slip")
     return DropScreen(
         line_up=line_up,
         expected=_seconds(plan, "drop.expected"),
@@ -87,9 +91,10 @@ def drop_screen(plan: Plan | None, told: CutTold, *, now: datetime) -> DropScree
         unit="" if casting is None else casting.unit,
         has_ports=has_ports,
         dry_run=_dry_run(plan, has_ports=has_ports),
-        slip="" if gauged is None else gauged.text,
-        slip_age=None if gauged is None else _age(gauged.received, now),
+        slip="" if gauged is None else gauged[1],
+        slip_age=None if gauged is None else max(0.0, (now - gauged[0]).total_seconds()),
         slip_wanted="" if wanted is None else f"{wanted.figure} {wanted.unit}",
+        stand=watch.stand,
         out_age=_out_age(told, now),
         carry=_carry(plan),
         branches=() if plan is None else branches(plan),

@@ -8,6 +8,7 @@ from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.services.cooling_told import cooling_part
 from sleevewright.services.cut_told import CutTold
 from sleevewright.services.heat_plan_told import heat_plan_part, old_heat_part
+from sleevewright.services.oven_told import oven_part
 from sleevewright.services.ready_told import ready_part
 from sleevewright.services.recovery_told import recovery_part
 
@@ -17,6 +18,7 @@ HOT_PARTS: tuple[HotPart, ...] = (
     old_heat_part,
     heat_plan_part,
     ready_part,
+    oven_part,
     recovery_part,
     cooling_part,
 )

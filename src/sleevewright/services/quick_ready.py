@@ -49,7 +49,9 @@ def quick_ready(words: Iterable[str]) -> QuickAnswer:
     now = max(one.time for one in readings)
     doors = tuple(DoorOpening(time) for time in sorted({one.time for one in readings}))
     told = ready_forecast(heating, readings, doors, now=now)
-    word = ready_word(heating=heating, readings=readings, guard=default("guard_factor").value)
+    word = ready_word(
+        heating=heating, readings=readings, guard=default("guard_factor").value, forecast=told
+    )
     lines = [_time(key, label, ready_in(forecast=told, level=level), ready_in)
              for level, key, label in _LEVELS]  # fmt: skip
     lines += [
@@ -108,7 +110,7 @@ def _readings(typed: Typed) -> tuple[OvenReading, ...]:
     found = []
     for one in typed.text("readings").split(","):
         parts = [part.strip() for part in one.split(":")]
-        if len(parts) not in (2, 3):
+        if len(parts) not in (2, 3) or not any(parts[1:]):
             raise InputError("readings", one.strip(), "", "minutes:needle or minutes:needle:probe")
         minutes = parts[0] if not _is_number(parts[0]) else f"{parts[0]}min"
         time = parse(minutes, field="readings", dimension=Dimension.TIME).value

@@ -11,18 +11,27 @@ from sleevewright.jobs.serieslog import told_series
 from sleevewright.planning.answers import Plan, StageAnswers
 from sleevewright.planning.ready_when import HeatingLog, ready_when
 from sleevewright.services.cut_told import CutTold
+from sleevewright.services.oven_heats import (
+    AWAY,
+    BACK,
+    IN,
+    OUT,
+    OvenHeat,
+    is_of_heat,
+    last_looks,
+    oven_events,
+    oven_heat,
+    row_time,
+    rows_of,
+)
 
 ROWS = "heat.log/"
-IN, OUT = "oven-in", "out"
 DOORS = ("door",)
-OUTSIDE = ("door-out", "taken-out")
 LOGGED = 8
 """So many points of a logger's series are fitted: its errors are not one point's alone."""
 
 LOGGED_DOUBT = 4.0
 """A logger's points share their probe's error; each counts for less. [K]"""
-
-_LONGEST_OUT = 1800.0
 
 
 def ready_part(plan: Plan, told: CutTold) -> StageAnswers | None:
@@ -33,9 +42,10 @@ def ready_part(plan: Plan, told: CutTold) -> StageAnswers | None:
 
 def heating_log(told: CutTold) -> HeatingLog:
     """Everything that was told of this cylinder's heat."""
-    readings, zeros = _zeroed(told, _rows(told))
-    logged = _logged(told)
-    doors = _doors(told, {one.time for one in readings})
+    heat = oven_heat(told)
+    readings, zeros = _zeroed(told, heat, _rows(told, heat))
+    logged = _logged(told, heat)
+    doors = _doors(_pressed(told, heat), {one.time for one in readings})
     times = [one.time for one in (*readings, *logged)]
     return HeatingLog(
         (*readings, *logged),
@@ -46,32 +56,35 @@ def heating_log(told: CutTold) -> HeatingLog:
     )
 
 
-def _rows(told: CutTold) -> tuple[OvenReading, ...]:
+def _rows(told: CutTold, heat: OvenHeat) -> tuple[OvenReading, ...]:
     """Rows of the log, in the order in which they were told."""
     found = []
-    for number in told.rows(ROWS):
-        time = told.number(f"{ROWS}{number}/minutes")
+    for number in rows_of(told, heat):
+        time = row_time(told, heat, number)
         if time is None:
             continue
         body, flange = (told.length(f"{ROWS}{number}/{one}") for one in ("body", "flange"))
-        heat = told.number(f"{ROWS}{number}/casting")
-        if body is not None or heat is not None:
+        probe = told.number(f"{ROWS}{number}/casting")
+        if body is not None or probe is not None:
             growth = None if body is None else body.value
-            found.append(OvenReading(time, growth, heat))
+            found.append(OvenReading(time, growth, probe))
         if flange is not None:
             found.append(OvenReading(time, flange.value, fit="flange"))
+    for fit, (at, slip) in last_looks(told, heat).items():
+        seconds = (at - (heat.went_in or at)).total_seconds()
+        found.append(OvenReading(seconds, slip, fit=fit))
     return tuple(found)
 
 
 def _zeroed(
-    told: CutTold, readings: tuple[OvenReading, ...]
+    told: CutTold, heat: OvenHeat, readings: tuple[OvenReading, ...]
 ) -> tuple[tuple[OvenReading, ...], tuple[tuple[str, float], ...]]:
     """Readings with a told warming of the gauge taken off the newest of its fit."""
     zeros, rows = [], list(readings)
     for fit in ("body", "flange"):
         shows = told.length(f"heat.zero_{fit}")
         own = [index for index, one in enumerate(rows) if one.fit == fit and one.growth is not None]
-        if shows is None or not own:
+        if shows is None or not own or not is_of_heat(told, heat, f"heat.zero_{fit}"):
             continue
         if shows.value < 0.0 and _was_before(told, fit):
             continue  # it has cooled since: taking it off would show slip that is not there
@@ -92,10 +105,10 @@ def _was_before(told: CutTold, fit: str) -> bool:
     return zero is not None and zero.number < read
 
 
-def _logged(told: CutTold) -> tuple[OvenReading, ...]:
+def _logged(told: CutTold, heat: OvenHeat) -> tuple[OvenReading, ...]:
     """A few points of a logger's series on the casting, spread over its time."""
     series = told_series(told.folded, "heat", cylinder=told.cylinder)
-    if series is None:
+    if series is None or not is_of_heat(told, heat, "heat.series"):
         return ()
     seconds, kelvin = series.casting.seconds, series.casting.kelvin
     inside = np.flatnonzero(seconds > 0.0)
@@ -110,46 +123,29 @@ def _logged(told: CutTold) -> tuple[OvenReading, ...]:
     )
 
 
-def _doors(told: CutTold, looks: set[float]) -> tuple[DoorOpening, ...]:
+def _doors(pressed: list[DoorOpening], looks: set[float]) -> tuple[DoorOpening, ...]:
     """Doors as they were pressed; every look opens the door where none was pressed near it."""
-    pressed = _pressed(told)
     near = [one.time for one in pressed]
     quiet = [time for time in looks if all(abs(time - one) > 60.0 for one in near)]
     found = [*pressed, *(DoorOpening(time) for time in quiet)]
     return tuple(sorted(found, key=lambda one: one.time))
 
 
-def _pressed(told: CutTold) -> list[DoorOpening]:
+def _pressed(told: CutTold, heat: OvenHeat) -> list[DoorOpening]:
     """Openings that were pressed since the casting went in; out and in again is outside."""
-    start: datetime | None = None
+    start, found = heat.went_in, []
+    if start is None:
+        return []
     left: datetime | None = None
-    found: list[DoorOpening] = []
-    for record in told.folded.events:
-        body = record.body
-        if body.get("stage") != "heat" or body.get("cylinder", 1) not in (told.cylinder, None):
+    for one in oven_events(told, heat.clocks):
+        if one.at < start:
             continue
-        what, at = str(body.get("what")), _moment(str(body.get("at", "")))
-        if at is None:
-            continue
-        if what == IN:
-            is_back = start is not None and left is not None
-            gone = (at - left).total_seconds() if left is not None else 0.0
-            if is_back and start is not None and left is not None and gone < _LONGEST_OUT:
-                found.append(DoorOpening((left - start).total_seconds(), gone, is_out=True))
-            else:
-                start, found = at, []
+        if one.what in (OUT, AWAY):
+            left = one.at if left is None else left
+        elif one.what in (IN, BACK) and left is not None:
+            gone = (one.at - left).total_seconds()
+            found.append(DoorOpening((left - start).total_seconds(), gone, is_out=True))
             left = None
-        elif what == OUT:
-            left = at
-        elif start is not None and what in (*DOORS, *OUTSIDE):
-            seconds = (at - start).total_seconds()
-            found.append(DoorOpening(seconds, DOOR_SECONDS, is_out=what in OUTSIDE))
+        elif one.what in DOORS:
+            found.append(DoorOpening((one.at - start).total_seconds(), DOOR_SECONDS))
     return [one for one in found if one.time > 0.0]
-
-
-def _moment(text: str) -> datetime | None:
-    """A moment as records write it."""
-    try:
-        return datetime.fromisoformat(text)
-    except ValueError:
-        return None

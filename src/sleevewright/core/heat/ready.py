@@ -80,8 +80,9 @@ def ready_forecast(
     Source: ``incropera-2007`` equation 5.6 for one lump, ``derived`` for the rest.
     """
     refuse_impossible(heating, readings, doors, now)
+    ordered, remarks = in_order(heating, readings)
+    now = _sensible(now, ordered, remarks)
     plan = openings(doors, room=heating.room, air_time_constant=heating.air_time_constant)
-    ordered, remarks = in_order(readings)
     told, fit, odd = checked_fit(heating, plan, seen(heating, ordered))
     drawn = draws(fit, DRAWS, seed)
     unknowns = Unknowns(heating, drawn)
@@ -89,6 +90,14 @@ def ready_forecast(
     reached = first_reached(unknowns.belief, plan, targets.max(axis=-1), now=now)
     return _forecast(heating, plan, now, _Found(told, fit, drawn, targets, reached),
                      (*remarks, *odd))  # fmt: skip
+
+
+def _sensible(now: float, kept: tuple[OvenReading, ...], remarks: tuple[Remark, ...]) -> float:
+    """Now, or the newest reading that counts where now is that of one whose time is wrong."""
+    wrong = [one.time for one in remarks if one.code == "hours"]
+    if not wrong or now > max(wrong) + 1.0:
+        return now
+    return min(now, max((one.time for one in kept), default=0.0))
 
 
 class _Found:
@@ -194,7 +203,7 @@ def _fan(
     slips = np.stack(
         [unknowns.slip(last, castings[:, index]) for index in range(len(times))], axis=-1
     )
-    return tuple(tuple(map(float, np.quantile(slips, level, axis=0))) for level in LEVELS)
+    return tuple(tuple(map(float, row)) for row in np.quantile(slips, LEVELS, axis=0))
 
 
 def _slips_now(

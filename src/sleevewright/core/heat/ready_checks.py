@@ -43,6 +43,9 @@ MOVED = 15.0
 AHEAD = 8.0
 """A probe that is so far ahead of the growth sits on thin metal. [K]"""
 
+LONG = 4.0
+"""After so many of the longest likely time constants a casting is near its oven's heat. [1]"""
+
 _ZERO = 273.15
 _ALIKE: tuple[tuple[str, Callable[[float], float]], ...] = (
     ("f-as-c", lambda kelvin: (kelvin - _ZERO - 32.0) / 1.8 + _ZERO),
@@ -98,13 +101,31 @@ def refuse_impossible(
         positive("doubt of a temperature", one.temperature_standard, "K")
 
 
+def _is_hours(heating: Heating, one: OvenReading) -> bool:
+    """Whether a reading is so late, and its casting so cool, that its minutes are hours."""
+    if one.time > HORIZON:
+        return True
+    if one.time < LONG * heating.time_constant * np.exp(2.0 * heating.time_constant_spread):
+        return False
+    least = heating.oven - BEYOND
+    if one.temperature is not None:
+        return one.temperature < least
+    names = [name for name, _ in heating.fits]
+    if one.growth is None or one.fit not in names:
+        return False
+    unknowns = Unknowns(heating, np.zeros(count_of(heating, Openings((), heating.room, 1.0))))
+    return one.growth < float(unknowns.slip(names.index(one.fit), np.asarray(least)))
+
+
 def in_order(
-    readings: tuple[OvenReading, ...],
+    heating: Heating, readings: tuple[OvenReading, ...]
 ) -> tuple[tuple[OvenReading, ...], tuple[Remark, ...]]:
     """Readings by their time, those that belong to no heat left out, and what is to be said.
 
     Parameters
     ----------
+    heating : Heating
+        What is known beforehand. [record]
     readings : tuple[OvenReading, ...]
         Looks at the casting. [record]
 
@@ -116,7 +137,7 @@ def in_order(
     remarks = []
     kept = []
     for one in readings:
-        if one.time > HORIZON:
+        if _is_hours(heating, one):
             remarks.append(Remark("hours", one.time, "time", one.time, one.time / 60.0))
         else:
             kept.append(one)

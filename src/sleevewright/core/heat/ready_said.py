@@ -165,7 +165,13 @@ def slip_now(*, forecast: ReadyForecast, fit: str) -> float:
     validity="measured slip alone says go; no time does",
     unit="text",
 )
-def ready_word(*, heating: Heating, readings: tuple[OvenReading, ...], guard: float) -> str:
+def ready_word(
+    *,
+    heating: Heating,
+    readings: tuple[OvenReading, ...],
+    guard: float,
+    forecast: ReadyForecast | None = None,
+) -> str:
     """What the newest readings say: go, wait, or stop.
 
     Parameters
@@ -176,6 +182,8 @@ def ready_word(*, heating: Heating, readings: tuple[OvenReading, ...], guard: fl
         Looks at the casting. [record]
     guard : float
         Standard uncertainties of a reading that the needle must be past its go. [1]
+    forecast : ReadyForecast or None
+        What it holds out says go only when it was read twice. [record]
 
     Returns
     -------
@@ -190,6 +198,8 @@ def ready_word(*, heating: Heating, readings: tuple[OvenReading, ...], guard: fl
     Notes
     -----
     A fit that was not gauged in the last five minutes before the newest reading is not ready.
+    A needle that does not go with the other readings may be a wrong sign or unit, or the model
+    that is wrong: the reading before it must be past its go as well.
     Source: ``derived``.
     """
     positive("guard", guard, "1")
@@ -197,12 +207,23 @@ def ready_word(*, heating: Heating, readings: tuple[OvenReading, ...], guard: fl
         return STOP
     newest = max((one.time for one in readings), default=0.0)
     for name, fit in heating.fits:
-        own = _last_growth(readings, name)
-        if own is None or own.growth is None or own.time < newest - FRESH:
+        own = _growths(readings, name)
+        if not own or own[-1].time < newest - FRESH:
             return WAIT
-        if own.growth - fit.go < guard * own.growth_standard:
+        needed = own[-2:] if _is_odd(own[-1], forecast) else own[-1:]
+        past = [float(one.growth or 0.0) - fit.go >= guard * one.growth_standard for one in needed]
+        if not all(past) or (len(needed) < 2 and _is_odd(own[-1], forecast)):
             return WAIT
     return GO
+
+
+def _is_odd(reading: OvenReading, forecast: ReadyForecast | None) -> bool:
+    """Whether the forecast holds a growth, or its whole reading, out."""
+    return any(
+        one.is_held_out and one.time == reading.time
+        and (one.what == "time" or (one.what == "growth" and one.read == reading.growth))
+        for one in (forecast.remarks if forecast is not None else ())
+    )  # fmt: skip
 
 
 def is_over(heating: Heating, readings: tuple[OvenReading, ...]) -> bool:
@@ -237,7 +258,12 @@ def is_over(heating: Heating, readings: tuple[OvenReading, ...]) -> bool:
     return False
 
 
+def _growths(readings: tuple[OvenReading, ...], fit: str) -> list[OvenReading]:
+    """Readings of a fit by their time."""
+    rows = [one for one in readings if one.fit == fit and one.growth is not None]
+    return sorted(rows, key=lambda one: one.time)
+
+
 def _last_growth(readings: tuple[OvenReading, ...], fit: str) -> OvenReading | None:
     """The newest reading of a fit."""
-    rows = [one for one in readings if one.fit == fit and one.growth is not None]
-    return max(rows, key=lambda one: one.time) if rows else None
+    return next(reversed(_growths(readings, fit)), None)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
-
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, Response
 
@@ -28,7 +26,7 @@ def show_drop(request: Request, number: str, cylinder: int) -> Response:
     bench = bench_of(request)
     seen = seen_of(look(bench, number, cylinder), shop_view(bench))
     told = CutTold(seen.look.living.job, seen.folded, cylinder, shop_of_bench(bench))
-    screen = drop_screen(seen.plan, told, now=datetime.now(UTC))
+    screen = drop_screen(seen.plan, told, now=bench.clock())
     hazards = STAGE_HAZARDS.get("drop", ())
     return page("hot/drop.html", page=drop_page(seen, screen, hazards))
 

@@ -13,7 +13,16 @@ from sleevewright.core.heat.heating import OvenReading
 from sleevewright.core.heat.ready_said import FRESH
 from sleevewright.planning.answers import Plan, Quantity
 from sleevewright.planning.oven_chart import OvenChart, oven_chart
-from sleevewright.planning.oven_stand import IS_GO, NEVER, NOT_YET, OVER, STALE, UNREAD
+from sleevewright.planning.oven_stand import (
+    IS_GO,
+    NEVER,
+    NOT_YET,
+    OVER,
+    STALE,
+    UNREAD,
+    WARM,
+    is_odd,
+)
 from sleevewright.services.oven_watch import OvenWatch, ZeroCheck
 from sleevewright.units import shown, to_unit
 from sleevewright.web.plan.ready_drawing import ready_picture
@@ -26,6 +35,7 @@ STYLES = {
     OVER: "outed",
     STALE: "stale",
     UNREAD: "stale",
+    WARM: "trouble",
 }
 """How each stand is drawn: solid ink for what must stop, dashed for what is not known."""
 
@@ -35,11 +45,14 @@ NOTES = {
     NEVER: "As the oven is set it does not bring the casting there.",
     OVER: "Take the casting out of the oven now.",
     STALE: "A reading that is older than 5 minutes is no proof at the drop.",
+    WARM: "A gauge set warm shows slip that is not there. Set it cold, then gauge both again.",
     UNREAD: "Gauge the slip, or read the probe: a forecast follows.",
 }
+ODD = "The newest slip does not go with the readings before it. Gauge it again: two alike count."
 IN_DOUBT = (
     "Past its go by less than the doubt of a reading, or a fit was not gauged: gauge both again."
 )
+OUT_NOW = "It is out of the oven. Test its hardness before it is used; how long it was over counts."
 OLD = 6.0 * 3600.0
 """After so long a forecast says nothing of an oven any more. [s]"""
 
@@ -82,6 +95,9 @@ class ReadyNow:
     fresh_left: str
     is_old: bool
     went_in: str
+    as_of: str  # the day and the time of these answers, for paper
+    left_at: str  # out of the oven now, since when
+    now: str  # the bench's own clock as the answers were made
     went_in_words: str
     is_out: bool
     picture: Markup | None
@@ -115,14 +131,16 @@ def ready_now(
     limit = viewer.figure("heat.limit")
     degrees = viewer.unit(Quantity.TEMPERATURE)
     cautions = [one.text for one in plan.cautions if "ready_when" in one.code]
+    cautions += watch.doubts
     is_old = watch.age is not None and watch.age > OLD
+    is_said = _is_forecast(watch, is_old=is_old)
     return ReadyNow(
         stand=watch.stand,
         style=STYLES.get(watch.stand, "wait"),
-        note=_note(watch.stand, chart),
+        note=_note(plan, watch, chart),
         unit=viewer.unit(Quantity.DEVIATION),
         fits=_fits(viewer, chart, clock),
-        **_when(chart, clock, is_said=not is_old and watch.stand not in (IS_GO, OVER)),
+        **_when(chart, clock, is_said=is_said),
         never=_never(viewer),
         limit=f"{limit} {degrees}" if limit else "",
         target=_target(viewer, chart),
@@ -130,21 +148,33 @@ def ready_now(
         fresh_left="" if watch.age is None else f"{FRESH - watch.age:.0f}",
         is_old=is_old,
         went_in="" if watch.went_in is None else watch.went_in.isoformat(),
+        as_of=f"{now.astimezone(zone):%Y-%m-%d, %H:%M}",
+        left_at="" if watch.left is None else watch.left.isoformat(),
+        now=now.isoformat(),
         went_in_words="" if went_in is None else _moment(went_in, now),
         is_out=watch.left is not None,
-        picture=None if chart is None else ready_picture(viewer, went_in),
+        picture=ready_picture(viewer, went_in, is_forecast=is_said),
         cautions=tuple(cautions),
         advice=_advice(plan),
-        zeros=tuple(_zero(one, now, zone) for one in watch.zeros),
+        zeros=(*_held(watch, zone), *(_zero(one, now, zone) for one in watch.zeros)),
         has_probe=chart is not None and bool(chart.probe),
     )
 
 
-def _note(stand: str, chart: OvenChart | None) -> str:
+def _is_forecast(watch: OvenWatch, *, is_old: bool) -> bool:
+    """Whether there is a time to wait for: none once it is ready, over its limit or outside."""
+    return not is_old and watch.left is None and watch.stand not in (IS_GO, OVER)
+
+
+def _note(plan: Plan, watch: OvenWatch, chart: OvenChart | None) -> str:
     """What a stand means; not yet is said apart where the needle is past its go already."""
-    if stand == NOT_YET and chart is not None and chart.is_in_doubt:
+    if watch.stand == NOT_YET and is_odd(plan):
+        return ODD
+    if watch.stand == NOT_YET and chart is not None and chart.is_in_doubt:
         return IN_DOUBT
-    return NOTES.get(stand, "")
+    if watch.stand == OVER and watch.left is not None:
+        return OUT_NOW
+    return NOTES.get(watch.stand, "")
 
 
 @dataclass(frozen=True)
@@ -257,6 +287,19 @@ def _advice(plan: Plan) -> tuple[str, ...]:
         if any(one.id == "ready_when.say" for one in stage.answers):
             return stage.advice
     return ()
+
+
+def _held(watch: OvenWatch, zone: tzinfo | None) -> tuple[str, ...]:
+    """A zero that does not count, and what makes it count."""
+    if watch.zero_set is None or not watch.zero_set.is_held:
+        return ()
+    until = watch.zero_set.until.astimezone(zone).strftime("%H:%M")
+    said = (
+        f"The zero is held: it was set on a gauge hot from the bore. Set it again from {until}, "
+        "or tell what a probe on the gauge showed; a gauge within 3 °C (5 °F) of the room counts "
+        "as cold. Until then no needle says go."
+    )
+    return (said,)
 
 
 def _zero(check: ZeroCheck, now: datetime, zone: tzinfo | None) -> str:

@@ -185,7 +185,13 @@ def _points(drawing: Drawing, picture: ReadyPicture, slips: Scale, times: Scale)
         drawing.circle((x, y), 8.0 if is_last else 6.0, "gauge")
         size = 30.0 if is_last else 22.0
         kind = "f t24 halo" if is_last else "f t18 halo"
-        drawing.text((x + 14, y + size), one.figure, kind)
+        drawing.text((x + 14, _beside(y, size, slips)), one.figure, kind)
+
+
+def _beside(y: float, size: float, slips: Scale) -> float:
+    """Foot of a point's figure: below the point, above it where it would hide the zero line."""
+    zero = slips.at(0.0)
+    return y - 10.0 if y <= zero and zero - 4.0 < y + size < zero + size else y + size
 
 
 def _temperatures(drawing: Drawing, picture: ReadyPicture, slips: Scale, frame: Frame) -> None:

@@ -9,7 +9,9 @@ from markupsafe import Markup
 
 from sleevewright.core.heat.heating import OvenReading
 from sleevewright.planning.answers import Answer, Quantity
+from sleevewright.planning.beside import known_in
 from sleevewright.planning.oven_chart import OvenChart, oven_chart
+from sleevewright.planning.oven_stand import IS_GO, OVER
 from sleevewright.units import shown, to_unit
 from sleevewright.web.pictures.ink import nice_step, plain
 from sleevewright.web.pictures.oven import TemperatureTick
@@ -23,23 +25,37 @@ EARLIEST, MIDDLE, LATEST = 0, 2, -1
 
 
 def ready_drawing(viewer: Viewer, answer: Answer) -> Markup | None:
-    """The picture by minutes, as a stage's page shows it."""
+    """The picture as a stage's page shows it: by the clock where it is known when it went in."""
     del answer
-    return ready_picture(viewer)
+    went_in, stand = (
+        None if known is None else known.value
+        for known in (known_in(viewer.plan, one) for one in ("oven.went_in", "oven.stand"))
+    )
+    at = went_in.astimezone() if isinstance(went_in, datetime) else None
+    return ready_picture(viewer, at, is_forecast=stand not in (IS_GO, OVER))
 
 
-def ready_picture(viewer: Viewer, went_in: datetime | None = None) -> Markup | None:
-    """The picture; by the clock where it is known when the casting went in."""
+def ready_picture(
+    viewer: Viewer, went_in: datetime | None = None, *, is_forecast: bool = True
+) -> Markup | None:
+    """The picture; by the clock where it is known when the casting went in.
+
+    Where nothing is to be waited for any more, it says no time of being ready.
+    """
     chart = oven_chart(viewer.plan)
-    return None if chart is None else ready_curve(_picture(viewer, chart, went_in))
+    if chart is None:
+        return None
+    return ready_curve(_picture(viewer, chart, went_in, is_forecast=is_forecast))
 
 
-def _picture(viewer: Viewer, chart: OvenChart, went_in: datetime | None) -> ReadyPicture:
+def _picture(
+    viewer: Viewer, chart: OvenChart, went_in: datetime | None, *, is_forecast: bool
+) -> ReadyPicture:
     forecast = chart.forecast
     minutes = tuple(to_unit(one, "min") for one in forecast.times)
     end = max(minutes[-1], to_unit(forecast.now, "min") + 5.0)
     ready = tuple(to_unit(forecast.ready[k], "min") for k in (EARLIEST, MIDDLE, LATEST))
-    is_known = all(math.isfinite(one) for one in ready)
+    is_known = is_forecast and all(math.isfinite(one) for one in ready)
     points = [_point(viewer, chart, one, is_other=False) for one in chart.gauged]
     points += [_point(viewer, chart, one, is_other=True) for one in chart.others]
     return ReadyPicture(
@@ -60,7 +76,7 @@ def _picture(viewer: Viewer, chart: OvenChart, went_in: datetime | None) -> Read
         ready_figure=time_words(ready[1], went_in) if is_known else "",
         ticks=time_ticks(end, went_in),
         ticks_say="time of day" if went_in else "minutes in the oven",
-        says=_says(viewer, chart, ready, went_in),
+        says=_says(viewer, chart, ready if is_forecast else (), went_in),
     )
 
 
@@ -136,6 +152,8 @@ def _says(
         grown = _figure(viewer, float(newest.growth or 0.0), Quantity.READING)
         said.append(f"gauged {grown} {unit} last")
     said.append(f"go at {_figure(viewer, chart.go, Quantity.READING)}")
+    if not ready:
+        return "; ".join(said) + "."
     if all(math.isfinite(one) for one in ready):
         early, likely, late = (time_words(one, went_in) for one in ready)
         tail = "" if went_in else " minutes in"

@@ -16,7 +16,7 @@ HEAT_SECTIONS: tuple[Section, ...] = (
     Section(
         "In the oven, as of the newest reading",
         (
-            "ready_when.say",
+            "oven.stand",
             "ready_when.in",
             "ready_when.earliest",
             "ready_when.latest",
