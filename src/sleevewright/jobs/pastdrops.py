@@ -20,8 +20,10 @@ from sleevewright.core.materials import default
 from sleevewright.jobs.drops import (
     CLOCKED,
     GRIPPED,
+    IN,
     PULLED_OUT,
     SEATED,
+    STAGE,
     STILL_LOOSE,
     STUCK,
     Dropped,
@@ -29,6 +31,7 @@ from sleevewright.jobs.drops import (
 )
 from sleevewright.jobs.folding import Folded
 from sleevewright.jobs.pastjobs import signed_leaves, standing_release
+from sleevewright.jobs.records import WHOLE_JOB
 
 WATCH = {
     "pedal": "watch_pedal",
@@ -91,7 +94,7 @@ def own_drop(folded: Folded, cylinder: int) -> OwnDrop | None:
     after, before, by, said = _span(told)
     leaves = signed_leaves(release.body)
     case, flange = signed_case(leaves, told.clearance), signed_flange(leaves)
-    why = _why_not(told, by)
+    why = _why_not(told, by) or _stale(folded, cylinder, told)
     if not why and case is None:
         why = "the signed plan lacks a size"
     if not why and case is not None and float(case.slip) <= flange:
@@ -117,13 +120,42 @@ def _why_not(told: Dropped, by: str) -> str:
         return "it jammed and was freed: a jam is no grip"
     if not by:
         return "no second is known"
+    if by == GRIPPED and told.gripped is not None and _last_free(told) > told.gripped:
+        return "told as gripped, and as free after that"
     return "" if told.clearance is not None else "the slip was not gauged"
+
+
+def _stale(folded: Folded, cylinder: int, told: Dropped) -> str:
+    """Whether the slip is that of an earlier try, from a hotter casting."""
+    gauged = folded.value("heat.slip_body", cylinder=cylinder)
+    tries = [
+        one.number
+        for one in folded.events
+        if (one.body.get("stage"), one.body.get("what")) == (STAGE, IN)
+        and one.cylinder in (WHOLE_JOB, cylinder)
+    ]
+    if told.number == 1 or gauged is None or gauged.number > min(tries):
+        return ""
+    return "the slip was not gauged again after an earlier try"
+
+
+def _last_free(told: Dropped) -> float:
+    """When it was last seen to be free for certain; a seat may follow a grip by a press [s]."""
+    return max(
+        (one for one in (told.still_loose_at, told.pulled_out) if one is not None), default=0.0
+    )
+
+
+def _is_grip(told: Dropped) -> bool:
+    """What was freed before it was seated had jammed, whatever was pressed."""
+    if told.went != FREED or told.gripped is None:
+        return True
+    return told.seated is not None and told.gripped >= told.seated
 
 
 def _span(told: Dropped) -> tuple[float, float, str, str]:
     """Free until, gripped by, which happening says so, and both in words."""
-    freed = told.went == FREED
-    if told.gripped is not None and not (freed and told.gripped == told.stuck):
+    if told.gripped is not None and _is_grip(told):
         return told.gripped, told.gripped, GRIPPED, f"gripped at {told.gripped:.1f} s"
     free = {
         STILL_LOOSE: told.still_loose_at,
