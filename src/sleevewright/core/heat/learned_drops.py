@@ -18,6 +18,7 @@ from typing import Any, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.interpolate import PchipInterpolator
 from scipy.special import ndtr
 
 from sleevewright.core.checks import not_negative, positive, within
@@ -36,8 +37,10 @@ LEAN_WEIGHT = 4.0
 """Drops that the judged chance of leaning is worth. [1]"""
 DRAWS = 64
 """Draws of the other unknowns of a drop. [1]"""
-FORM_PLACES, LEAN_PLACES, LEVELS = 61, 41, 9
+FORM_PLACES, LEAN_PLACES, LEVELS = 61, 41, 13
 """Places of the grid, and forms at which the drops of a draw are followed. [1]"""
+FINE = 5
+"""Parts that a curve between two such forms is cut into. [1]"""
 REACH = 4.0
 """Standard deviations of the prior that the grid of forms reaches to. [1]"""
 SLICES = 33
@@ -176,10 +179,12 @@ def _tables(seen: SeenDrop, prior: DropPrior, draws: int) -> tuple[_Table, _Tabl
     whole = replace(inputs, **many, **laws)
     seconds = grip_times(whole).seconds.reshape(LEVELS, 2, draws)
     pace = 1.0 / (1.0 + np.maximum.accumulate(seconds[::-1], axis=0)[::-1])
+    fine = np.linspace(logs[0], logs[-1], FINE * (LEVELS - 1) + 1)
+    pace = np.asarray(PchipInterpolator(logs, pace, axis=0)(fine))  # rising where the levels rise
     shift = np.asarray(entry_shift(entry_time=drawn.entry_time, share=default("entry_lag").value))
     return (
-        _Table(logs, pace[:, 0, :].T, shift),
-        _Table(logs, pace[:, 1, :].T, shift),
+        _Table(fine, pace[:, 0, :].T, shift),
+        _Table(fine, pace[:, 1, :].T, shift),
     )
 
 
@@ -220,8 +225,8 @@ def _seen_then(table: _Table, seen: SeenDrop, centres: Array, spread: float) -> 
 
 def _softly(table: _Table, time: float, watch: float, centres: Array, spread: float) -> Array:
     """Chance to have gripped by a time that is itself known by a watch."""
-    if not math.isfinite(time):
-        return np.ones(centres.size)
+    if not math.isfinite(time) or time <= 0.0:  # it went in free, whatever the watch says
+        return np.full(centres.size, float(time > 0.0))
     nodes, weights = np.polynomial.hermite_e.hermegauss(5)
     times = np.maximum(time + watch * nodes, 0.0)
     return np.asarray(weights / weights.sum() @ table.gripped_by(times, centres, spread))
