@@ -18,15 +18,19 @@ from sleevewright.core.fits.hold_down import (
     stud_pull,
     stud_stretch,
 )
+from sleevewright.core.fits.nipping import nip_ups, proof_pull, stud_shortening
 from sleevewright.core.fits.rings import RingPair, closure_factor
+from sleevewright.core.fits.slipping import lift_left
 from sleevewright.core.heat.cooling import (
     CoolingBody,
     cooled_to,
     cooling_curve,
+    finned_surface,
     still_air_coefficient,
     time_to,
 )
 from sleevewright.core.heat.cooling_fit import (
+    MODEL_SHARE,
     CoolingPrior,
     CoolingReading,
     cooled_band,
@@ -35,7 +39,7 @@ from sleevewright.core.heat.cooling_fit import (
 )
 from sleevewright.core.heat.ends import Standing, TwoBars, ends_grip
 from sleevewright.errors import InputError
-from sleevewright.planning.hold_down import THREADS, stud_shortening
+from sleevewright.planning.hold_down import THREADS
 
 ZERO, THOU = 273.15, 25.4e-6
 ROOM = ZERO + 21.0
@@ -68,6 +72,30 @@ def test_constant_coefficient_is_the_exponential() -> None:
         wanted = constant * math.log(139.0 / left)
         assert time_to(curve, temperature=ROOM + left) == pytest.approx(wanted, rel=1e-9)
     assert cooled_to(curve, time=constant) == pytest.approx(ROOM + 139.0 / math.e, rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("metal", "film", "temperatures", "seconds", "near"),
+    [
+        ((7.06e-4, 8500.0, 400.0), 400.0, (25.0, 199.0, 200.0), 5.2, 0.01),
+        ((1.0e-2, 3000.0, 1000.0), 10.0, (400.0, 335.0, 20.0), 94.0, 0.005),
+    ],
+)
+def test_published_lumps_take_their_time(
+    metal: tuple[float, float, float],
+    film: float,
+    temperatures: tuple[float, float, float],
+    seconds: float,
+    near: float,
+) -> None:
+    """Spheres of incropera-2007, examples 5.1 (as its mirror image, cooling) and 5.5 a."""
+    diameter, density, specific = metal
+    start, end, room = temperatures
+    area, volume = math.pi * diameter**2, math.pi * diameter**3 / 6.0
+    sphere = CoolingBody(density * specific * volume, area, diameter, 0.0, film)
+    curve = cooling_curve(body=sphere, start=ZERO + room + abs(start - room), room=ZERO + room)
+    left = ZERO + room + abs(end - room)
+    assert time_to(curve, temperature=left) == pytest.approx(seconds, rel=near)
 
 
 def test_curve_follows_the_equation_of_heat() -> None:
@@ -107,6 +135,43 @@ def test_minutes_in_still_air_as_our_trial_had_them(start: float, minutes: tuple
     assert found == pytest.approx(minutes, rel=0.15)
 
 
+@pytest.mark.parametrize(
+    ("metal", "blown", "start", "minutes", "near"),
+    [
+        ((3.0, 2680.0, 930.0), 0.0, 153.0, (34, 44, 54, 90), 0.10),
+        ((3.0, 2680.0, 930.0), 0.0, 195.0, (40, 50, 60, 97), 0.10),
+        ((4.0, 7200.0, 500.0), 0.0, 153.0, (34, 44, 54, 90), 0.12),
+        ((4.0, 7200.0, 500.0), 0.0, 195.0, (40, 50, 60, 97), 0.12),
+        ((1.5, 2680.0, 930.0), 43.0, 153.0, (6, 7, 8, 12), 0.12),
+        ((1.5, 2680.0, 930.0), 43.0, 195.0, (8, 9, 11, 15), 0.12),
+    ],
+)
+def test_heavier_iron_and_a_fan_as_our_trial_had_them(
+    metal: tuple[float, float, float],
+    blown: float,
+    start: float,
+    minutes: tuple[int, ...],
+    near: float,
+) -> None:
+    """Down to 60, 50, 43 and 30 degC by our own earlier trial, which is no publication.
+
+    That trial's fan is 35 W/(m2 K) of air and some 8 of radiation on top; the plan's fan is 35
+    of both, and so some fifth slower than it. Iron of 4 kg comes out a tenth slower here.
+    """
+    mass, density, specific = metal
+    area = float(finned_surface(mass=mass, density=density))
+    body = CoolingBody(mass * specific + 0.47 * 490.0, area, 0.1, 0.3, blown)
+    curve = cooling_curve(body=body, start=ZERO + start, room=ROOM)
+    found = [time_to(curve, temperature=ZERO + one) / 60.0 for one in (60.0, 50.0, 43.0, 30.0)]
+    assert found == pytest.approx(minutes, rel=near)
+
+
+def test_like_shapes_have_surfaces_as_the_square_of_their_size() -> None:
+    """Twice the size each way is eight times the mass and four times the surface."""
+    one, eight = (float(finned_surface(mass=mass, density=2680.0)) for mass in (1.5, 12.0))
+    assert eight == pytest.approx(4.0 * one)
+
+
 def test_readings_shrink_the_band_to_the_truth() -> None:
     """A casting that cools a third slower: each reading narrows the band, and it holds 60 degC."""
     curve = cooling_curve(body=STILL, start=ZERO + 260.0, room=ROOM)
@@ -130,8 +195,28 @@ def test_readings_shrink_the_band_to_the_truth() -> None:
     assert widths[-1] < 0.25 * widths[0]
 
 
+def test_a_fan_that_was_told_and_does_not_blow_is_found_out() -> None:
+    """Four times slower than thought: four readings outweigh what was told; 60 degC is held."""
+    curve = cooling_curve(body=STILL, start=ZERO + 260.0, room=ROOM)
+    begun = time_to(curve, temperature=ZERO + 150.0)
+    readings = tuple(
+        CoolingReading(time, float(cooled_to(curve, time=begun + 0.25 * time)), 0.5)
+        for time in (300.0, 900.0, 1500.0, 2400.0)
+    )
+    prior = CoolingPrior(0.25, ZERO + 150.0, 8.0)
+    forecast = cooling_forecast(curve=curve, prior=prior, readings=readings)
+    found = times_to_cool(forecast, temperature=ZERO + 60.0)
+    truth = (time_to(curve, temperature=ZERO + 60.0) - begun) / 0.25
+    assert found[0] < truth < found[-1]
+    assert found[3] == pytest.approx(truth, rel=0.1)
+
+
 def test_bands_cover_what_they_state() -> None:
-    """Of 400 simulated coolings drawn from the prior, 88 to 98 % lie in the 95 % band."""
+    """Of 400 simulated coolings as the forecast takes them, 90 to 98.5 % lie in the 95 % band.
+
+    Each reading is off by its probe and by what one lump leaves wrong; a band that bears wild
+    readings is a little wider than it has to be.
+    """
     rng = np.random.default_rng(20261201)
     curve = cooling_curve(body=STILL, start=ZERO + 260.0, room=ROOM)
     prior = CoolingPrior(0.25, ZERO + 150.0, 8.0)
@@ -139,17 +224,16 @@ def test_bands_cover_what_they_state() -> None:
     for _ in range(400):
         pace = math.exp(0.25 * rng.standard_normal())
         begun = time_to(curve, temperature=ZERO + 150.0 + 8.0 * rng.standard_normal())
-        readings = tuple(
-            CoolingReading(
-                time, float(cooled_to(curve, time=begun + pace * time)) + rng.standard_normal(), 1.0
-            )
-            for time in (500.0, 900.0)
-        )
-        forecast = cooling_forecast(curve=curve, prior=prior, readings=readings)
+        readings = []
+        for time in (500.0, 900.0):
+            true = float(cooled_to(curve, time=begun + pace * time))
+            off = math.hypot(1.0, MODEL_SHARE * (true - ROOM)) * rng.standard_normal()
+            readings.append(CoolingReading(time, true + off, 1.0))
+        forecast = cooling_forecast(curve=curve, prior=prior, readings=tuple(readings))
         found = times_to_cool(forecast, temperature=ZERO + 60.0)
         truth = (time_to(curve, temperature=ZERO + 60.0) - begun) / pace
         inside += found[0] <= truth <= found[-1]
-    assert 0.88 <= inside / 400.0 <= 0.995
+    assert 0.90 <= inside / 400.0 <= 0.985
 
 
 def test_a_probe_that_fell_off_does_not_decide() -> None:
@@ -223,6 +307,31 @@ def test_full_height_studs_lose_their_pull() -> None:
     assert 0.5 < float(kept) / float(pull) < 0.7
 
 
+def test_nipped_up_at_each_three_tenths_of_the_pull() -> None:
+    """At each temperature the stud is slack by three tenths of its give since the last one.
+
+    By hand with plain coefficients: L (a_c - a_b) (T_k - T_k+1) = 0.3 s, so 31.6 K each.
+    """
+    plain, steel = ExpansionLaw(22.0e-6, 0.0), ExpansionLaw(12.0e-6, 0.0)
+    found = nip_ups(stretch=1e-4, travel=0.0, share=0.3,
+                    length=0.095, casting_law=plain, stud_law=steel,
+                    hot=ZERO + 176.0, cool=ZERO + 60.0)  # fmt: skip
+    every = 0.3 * 1e-4 / (0.095 * 10.0e-6)
+    assert found == pytest.approx([ZERO + 176.0 - every * one for one in (1, 2, 3)], abs=0.01)
+    alike = nip_ups(stretch=1e-4, travel=0.0, share=0.3,
+                    length=0.095, casting_law=steel, stud_law=steel,
+                    hot=ZERO + 176.0, cool=ZERO + 60.0)  # fmt: skip
+    assert alike == ()
+
+
+@pytest.mark.parametrize(("thread", "newton"), [("M6", 11_600), ("M8", 21_200), ("M10", 33_700)])
+def test_proof_pulls_are_those_of_the_table(thread: str, newton: int) -> None:
+    """ISO 898-1, proof loads of class 8.8, cut there to three digits (from-memory)."""
+    diameter, pitch, depth = THREADS[thread]
+    area = stress_area(diameter=diameter, pitch=pitch, depth=depth)
+    assert proof_pull(area=area, proof_stress=580e6) == pytest.approx(newton, rel=7e-3)
+
+
 def test_a_tapped_hole_shears_over_seven_eighths() -> None:
     """The basic profile of ISO 68-1: d - d_2 is 3/8 of sqrt(3) pitches; half a pitch with it."""
     share = 0.5 + (3.0 * math.sqrt(3.0) / 8.0) * math.tan(math.radians(30.0))
@@ -258,3 +367,30 @@ def test_impossible_input_is_refused() -> None:
         cooled_band(forecast, time=-1.0)
     with pytest.raises(InputError):
         ends_grip(bars("iron"), standing=Standing(under=-1.0))
+
+
+@pytest.mark.parametrize(
+    ("thou_apart", "kilonewton", "anchor", "most"),
+    [(1.48, 21.0, 0.0475, 0.6), (1.48, 21.0, 0.095, 0.9), (0.83, 25.0, 0.0475, 0.25),
+     (0.83, 25.0, 0.095, 0.25), (3.66, 7.0, 0.095, 3.5)],
+)  # fmt: skip
+def test_friction_takes_a_part_of_the_lift(
+    thou_apart: float, kilonewton: float, anchor: float, most: float
+) -> None:
+    """Summed place by place along the bars it is the same; our own trial bounds it.
+
+    Second road: what each slice is not dragged along by all the friction outside of it.
+    """
+    length, stiff = 0.095, 1.0 / (1.0 / 73e6 + 1.0 / 382e6)
+    strain = thou_apart * THOU / length
+    slices = 20_000
+    places = (np.arange(slices) + 0.5) * anchor / slices
+    carried = np.minimum(kilonewton * 1e3 / length * places / stiff, strain)
+    summed = float(np.sum(strain - carried)) * anchor / slices
+    found = lift_left(anchor_length=anchor, strain=strain, sliding=kilonewton * 1e3,
+                      length=length, sleeve_stiffness=73e6, casting_stiffness=382e6)  # fmt: skip
+    assert found == pytest.approx(summed, rel=1e-4)
+    assert 0.0 < float(found) < most * THOU
+    free = lift_left(anchor_length=anchor, strain=strain, sliding=0.0, length=length,
+                     sleeve_stiffness=73e6, casting_stiffness=382e6)  # fmt: skip
+    assert free == pytest.approx(strain * anchor)

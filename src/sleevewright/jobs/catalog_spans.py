@@ -88,6 +88,7 @@ RISE = Span(Dimension.LENGTH, -30.0 * MM, 40.0 * MM)
 
 GASKET = Span(Dimension.LENGTH, 0.0, 10.0 * MM)
 SECONDS = Span(Dimension.TIME, 0.0, 7200.0)
+TWO_DAYS = Span(Dimension.TIME, 0.0, 2.0 * 86400.0)
 HOURS = Span(Dimension.TIME, 0.0, 30.0 * 86400.0)
 WEIGHT = Span(Dimension.MASS, 0.02, 200.0)
 COUNT = Span(Dimension.RATIO, 0.0, 100_000.0)

@@ -245,6 +245,17 @@ def _slip(asked: Asked, where: str) -> Iterator[Lack]:
         )
 
 
+UNCLAMP = 333.15
+"""Unclamped while warmer than this, the seat may have drawn away since: 60 degC. [K] practice"""
+
+
+def _was_unclamped_warm(asked: Asked) -> bool:
+    """Whether the clamp came off while most of the shrinking was still to come."""
+    heads = asked.heads("cool.unclamped_at")
+    read = [one.body.get("mk") for one in heads]
+    return any(isinstance(one, int) and one * 1e-3 > UNCLAMP for one in read)
+
+
 def _cool(asked: Asked) -> Iterator[Lack]:
     yield from _flange_told(asked)
     if asked.flange == FLANGED:
@@ -258,6 +269,9 @@ def _cool(asked: Asked) -> Iterator[Lack]:
             yield Lack(
                 "a feeler enters under the flange", "Seat the flange, or lift this in writing"
             )
+        if _was_unclamped_warm(asked):
+            why = "unclamped warm, and the flange not tried since"
+            yield from asked.ticked("cool.tried_again", why, "Try feeler and dial once it is cold")
     yield from asked.gauged("cooled-bore", "Gauge the sleeve inside, cooled down")
     is_refused = REFUSED in asked.verdicts.get("cool.proof", "")
     cure = "Gauge the cooled bore as it was gauged before" if is_refused else LOOK

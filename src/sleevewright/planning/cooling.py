@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sleevewright.core.heat.cooling import CoolingBody, cooling_curve
+from sleevewright.core.heat.cooling import CoolingBody, cooling_curve, finned_surface
 from sleevewright.core.heat.cooling_fit import (
     CELLS,
     CoolingForecast,
@@ -16,12 +16,11 @@ from sleevewright.core.heat.cooling_fit import (
     expected_time,
     times_to_cool,
 )
-from sleevewright.core.heat.levelling import SURFACE_DENSITY
-from sleevewright.core.heat.lump import SURFACE_PER_MASS
 from sleevewright.core.materials import material
 from sleevewright.planning.answers import Doubt, Kind, Plan, Quantity, StageAnswers
-from sleevewright.planning.beside import beside, from_plan, known_in, ledger_of
+from sleevewright.planning.beside import beside, from_plan, known_in
 from sleevewright.planning.cooling_ends import enter_ends
+from sleevewright.planning.cooling_lift import enter_lift_after
 from sleevewright.planning.cooling_state import enter_state
 from sleevewright.planning.cooling_told import CoolingTold
 from sleevewright.planning.cooling_warm import enter_warm
@@ -30,6 +29,9 @@ from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 
 Q = Quantity
 SINCE = "since it was seated; a forecast, a probe decides"
+DRAWS = 2000
+"""Draws behind these doubts: known to 2 %, and a look at a job is not kept waiting."""
+
 ROOM_SPAN = 2.0
 """Least of what a temperature lies over the room to be waited for. [K]"""
 
@@ -57,7 +59,7 @@ def cooling_stage(plan: Plan, told: CoolingTold) -> StageAnswers | None:
     start = known_in(plan, "drop.equal")
     if start is None or not isinstance(start.value, float):
         return None
-    ledger = ledger_of(plan)
+    ledger = Ledger(count=DRAWS, seed=plan.seed, chosen=plan.chosen)
     for name in ("sleeve.length", "sleeve.od", "sleeve.id", "fit.as_cut", "cool.left_in_room",
                  "cool.unclamp", "heat.room", "heat.at_entry", "drop.equal"):  # fmt: skip
         from_plan(ledger, plan, name, need="the sizes of the drop")
@@ -69,7 +71,9 @@ def cooling_stage(plan: Plan, told: CoolingTold) -> StageAnswers | None:
     if ledger.has(FORECAST.id):
         _enter_times(ledger)
     enter_ends(ledger, plan, told)
-    enter_hold_down(ledger, plan, told)
+    if told.has_flange:
+        enter_hold_down(ledger, plan, told)
+        enter_lift_after(ledger, plan, told)
     enter_warm(ledger, plan, told)
     return beside(plan, "cool", "Cool and prove", ledger.result())
 
@@ -94,7 +98,7 @@ def _enter_forecast(ledger: Ledger, plan: Plan, told: CoolingTold, start: float)
     blown = ledger.default("fan_film").value if told.air.startswith("fan") else 0.0
     body = CoolingBody(
         heat_capacity=float(sum(holds)),
-        area=SURFACE_PER_MASS * mass.value * SURFACE_DENSITY / density,
+        area=float(finned_surface(mass=mass.value, density=density)),
         height=ledger.default("cooling_height").value,
         radiating=ledger.default("cooling_radiates").value,
         blown=blown,
@@ -145,5 +149,7 @@ def _enter_time(ledger: Ledger, forecast: CoolingForecast, source: str, line: Li
     found = times_to_cool(forecast, temperature=float(ledger.value(source)))
     low, high = found[0], found[-1]
     if isinstance(entry.point, float) and high > low:
-        doubt = Doubt((high - low) / 3.92, low, high, 0.95, "sampled", samples=CELLS * CELLS)
+        doubt = Doubt(
+            (high - low) / 3.92, low, high, 0.95, "sampled", samples=CELLS * (2 * CELLS - 1)
+        )
         ledger.amend(line.id, doubt=doubt)

@@ -60,6 +60,11 @@ ADVICE = (
     "Stand the hot casting on wood or board, keep the flange pressed on its seat, and cool the top "
     "first. A cold plate makes the bottom grip first, and the seat then draws away from the flange."
 )
+PLAIN = (
+    "Standing on its flange or deck is reckoned as on wood, and a fan from the side as still air "
+    "at the top face: neither is followed further here."
+)
+PLAINLY = ("its flange or deck", "fan from the side")
 NEVER = "Never quench it: iron cracks, water flashes to steam, one side shrinks before the other."
 
 
@@ -94,9 +99,12 @@ def anchor_at(*, length: float, share: float) -> float:
 
 def enter_ends(ledger: Ledger, plan: Plan, told: CoolingTold) -> None:
     """Enter the first end and the lift that follows from it."""
-    _enter_lifts(ledger)
-    ledger.advise(ADVICE)
+    if told.has_flange:
+        _enter_lifts(ledger)
+        ledger.advise(ADVICE)
     ledger.advise(NEVER)
+    if {told.stands_on, told.air} & set(PLAINLY):
+        ledger.advise(PLAIN)
     bars = _bars(plan, told)
     if bars is None:
         ledger.fact(FIRST, Given(None, Kind.COMPUTED, need="the sizes and masses of the drop"))
@@ -105,7 +113,8 @@ def enter_ends(ledger: Ledger, plan: Plan, told: CoolingTold) -> None:
     ledger.fact(ENDS, Given(found, Kind.COMPUTED, "derived"))
     ledger.fact(FIRST, Given(_said(found), Kind.COMPUTED, "derived"))
     share = {TOP: 0.0, MIDDLE: 0.5, BOTTOM: 1.0}[_cautious(found)]
-    _enter_lift(ledger, BY_END, share)
+    if told.has_flange:
+        _enter_lift(ledger, BY_END, share)
 
 
 _found = lru_cache(maxsize=64)(lambda bars, standing: ends_grip(bars, standing=standing))
@@ -146,12 +155,13 @@ def _bars(plan: Plan, told: CoolingTold) -> TwoBars | None:
     numbers = [float(f"{one:.4g}") for one in values if isinstance(one, float)]
     od, inside, fit, length, form, hot, cold, room, mass = numbers
     casting = material(told.casting.material or "unknown-aluminium")
-    sleeve = material("grey-iron")
+    flange = _flange(plan, od) if told.has_flange else 0.0
+    sleeve = material(told.sleeve.material or "grey-iron")
     return TwoBars(
         od, fit, length, 0.5 * (od - inside), form, 8e-6, grown, sleeve_grown, hot, cold, room,
         mass, casting.density, casting.specific_heat, casting.conductivity,
         sleeve.density, sleeve.specific_heat, sleeve.conductivity, entry=1.5,
-        flange=_flange(plan, od) * sleeve.density * sleeve.specific_heat,
+        flange=flange * sleeve.density * sleeve.specific_heat,
     )  # fmt: skip
 
 
@@ -172,7 +182,7 @@ def _standing(plan: Plan, told: CoolingTold) -> Standing:
     if flange is not None and isinstance(flange.value, float):
         ledge = 0.25 * math.pi * (flange.value**2 - diameter**2)
     is_seated = told.is_pressed or told.held.with_what not in ("", "nothing")
-    has_flange = flange is not None
+    has_flange = flange is not None and told.has_flange
     return Standing(
         under=UNDER.get(told.stands_on, 5.0),
         above=ABOVE.get(told.air, STILL),

@@ -26,12 +26,15 @@ class CoolingTold:
     """Everything of the stage that its answers rest on."""
 
     casting: Part
+    sleeve: Part = field(default_factory=Part)
     readings: tuple[CoolingReading, ...] = ()
+    sleeve_last: float | None = None  # the sleeve, read beside the newest of the casting [K]
     begun: datetime | None = None  # when it was seated, in the time of the bench
     happened: tuple[str, ...] = ()  # what happened at drop and cool, in order
     stands_on: str = ""
     air: str = ""
     is_pressed: bool = False
+    has_flange: bool = True
     held: HeldDown = field(default_factory=HeldDown)
     unclamped_at: float | None = None
     bore_at: float | None = None  # the part while the cooled bore was gauged

@@ -21,7 +21,8 @@ from sleevewright.planning.ledger import CENTRALLY, SHALLOWLY, Given, How, Ledge
 
 Q = Quantity
 AT = "as so long at 200 °C; all heats of it together"
-LOG = "as the oven's log has it; as so long at 200 °C"
+LOG = "as the rows that were keyed in the oven have it; as so long at 200 °C"
+FILE = "as the logger's file has it; as so long at 200 °C"
 SOURCE = "smithells-2004"
 
 ACTIVATION = Line(
@@ -58,6 +59,8 @@ class OvenLog:
 
     times: tuple[float, ...] = ()
     castings: tuple[float, ...] = ()
+    gaps: tuple[tuple[float, float], ...] = ()  # when a logger was silent [s]
+    is_file: bool = False  # whether it is out of a logger's file, not keyed row by row
 
 
 def dose_stage(plan: Plan, casting: Part, log: OvenLog) -> StageAnswers:
@@ -75,13 +78,14 @@ def dose_stage(plan: Plan, casting: Part, log: OvenLog) -> StageAnswers:
         ledger.fact(TIMES, Given(log.times, Kind.MEASURED, source="the job"))
         ledger.fact(CASTINGS, Given(log.castings, Kind.MEASURED, source="the job"))
         ledger.compute(
-            _line(LOG), logged_dose, How(judge=judge),
+            _line(FILE if log.is_file else LOG), logged_dose, How(judge=judge),
             times=TIMES.id, temperatures=CASTINGS.id, activation=ACTIVATION.id,
         )  # fmt: skip
         ledger.compute(AGAIN, sum_of, How(judge=judge), wanted=DOSE, allowance=PLANNED.id)
     else:
         ledger.compute(_line(AT), heat_dose, How(judge=judge), **PLAN)
     _warn(ledger)
+    _warn_of_gaps(ledger, log)
     return beside(plan, "heat", "Heat", ledger.result())
 
 
@@ -148,5 +152,16 @@ def _warn(ledger: Ledger) -> None:
             "The heats of this casting add up to more ageing than is allowed: it goes soft for "
             "good, and the fit, its threads and its gasket face with it. Test its hardness "
             "before it is heated again.",
+            SOURCE,
+        )
+
+
+def _warn_of_gaps(ledger: Ledger, log: OvenLog) -> None:
+    """Say so where the dose counts over a time in which the logger was silent."""
+    for begin, end in log.gaps:
+        ledger.caution(
+            f"log-gap:heat.dose.{begin:.0f}",
+            f"The logger was silent from {begin / 60.0:.0f} to {end / 60.0:.0f} min; the ageing "
+            "counts a straight line between the temperatures beside it, and could be more.",
             SOURCE,
         )

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from sleevewright.core.checks import Number, not_negative, positive
-from sleevewright.core.expansion import ExpansionLaw, thermal_strain
 from sleevewright.core.fits.hold import axial_hold
 from sleevewright.core.fits.hold_down import (
     METRIC_DEPTH,
@@ -14,6 +13,7 @@ from sleevewright.core.fits.hold_down import (
     stud_pull,
     stud_stretch,
 )
+from sleevewright.core.fits.nipping import borne_pull, nip_ups, proof_pull, stud_shortening
 from sleevewright.core.fits.rings import contact_pressure
 from sleevewright.core.fits.running import running_interference
 from sleevewright.core.formulas import formula
@@ -54,59 +54,33 @@ KEPT = Line("cool.kept_down", "Presses on the flange at unclamping", Q.FORCE)
 SHARE = Line(
     "cool.kept_share", "Hold-down over friction, at unclamping", Q.RATIO,
     of="above one it can drag a gripped sleeve back to its seat",
-    would_change="disc springs under the nuts, or nip up at 150, 120 and 90 °C",
+    would_change="disc springs under the nuts, or nip them up again while it cools",
 )  # fmt: skip
 SAYS = Line("cool.hold_says", "Flange kept down", Q.TEXT)
 
-RENIP = (
+SLACK = (
     "Full-height steel studs lose their pull while an aluminium casting shrinks: disc springs "
-    "with 0.2 mm of travel at load, or nip up again at 150 °C, 120 °C and 90 °C, or short studs in "
-    "the deck's own threads."
+    "pressed well below flat, or short studs in the deck's own threads, keep it."
 )
+RENIP = (
+    f"{SLACK} Tell thread, torque and free length, and it is said when to nip up again; usual is "
+    "at 150 °C, 120 °C and 90 °C."
+)
+TOO_OFTEN = f"{SLACK} So short a stud would have to be nipped up too often to be of use."
+NIP_SHARE = 0.3
+"""Part of the pull that may be lost before a stud is nipped up again. [1] practice"""
+
+USEFUL_NIPS = 6
+"""Nobody nips up more often than so while a casting cools. practice"""
+
+ENGAGED = 1.5
+"""Thread engaged in aluminium where none is told, in diameters. [1] practice"""
+
+PROOF = Line("cool.stud_holds", "Pull that the stud bears", Q.FORCE, of="by its proof stress",
+             is_detail=True)  # fmt: skip
+STRIPS = Line("cool.stud_strips", "Pull that strips the hole", Q.FORCE, of="warm aluminium",
+              is_detail=True)  # fmt: skip
 OVER = "Torque asks more of the stud or its tapped hole than they bear: less torque, more thread."
-
-
-@formula(
-    name="shrinking of a casting over its stud",
-    expression="d = L (eps_c(T_1) - eps_c(T_2) - eps_b(T_1) + eps_b(T_2))",
-    sources=("iso-1", "derived"),
-    validity="casting and stud at one temperature, before and after",
-    unit="m",
-)
-def stud_shortening(
-    *, length: Number, casting_law: ExpansionLaw, stud_law: ExpansionLaw,
-    hot: Number, cool: Number,
-) -> Number:  # fmt: skip
-    """How much more a clamped casting shrinks than the stud that clamps it.
-
-    Parameters
-    ----------
-    length : Number
-        Free length of the stud. [m]
-    casting_law, stud_law : ExpansionLaw
-        Expansion of both. [1/K]
-    hot, cool : Number
-        Temperature when it was tightened, and later. [K]
-
-    Returns
-    -------
-    Number
-        Difference of length, positive where the stud goes slack. [m]
-
-    Raises
-    ------
-    InputError
-        If the length is not positive or a temperature is below absolute zero.
-
-    Notes
-    -----
-    Source: ``iso-1`` for the reference, ``derived``.
-    """
-    ends = [
-        thermal_strain(law, temperature=hot) - thermal_strain(law, temperature=cool)
-        for law in (casting_law, stud_law)
-    ]
-    return positive("length", length, "m") * (ends[0] - ends[1])
 
 
 @formula(
@@ -259,24 +233,47 @@ def _enter_studs(ledger: Ledger, held: HeldDown) -> None:
                    travel="cool.spring_travel", shortening=SHORTER.id)  # fmt: skip
     ledger.compute(KEPT, all_studs, count="cool.stud_count", pull=LEFT.id)
     _enter_most(ledger, held, area.id)
-    if not springs:
-        ledger.advise(RENIP)
+    _advise_nipping(ledger)
 
 
 def _enter_most(ledger: Ledger, held: HeldDown, area: str) -> None:
     """Enter what stud and tapped hole bear, and say where torque asks more."""
-    if not ledger.has(PULL.id) or not ledger.has(area):
+    usual = Line("cool.stud_engaged_used", "thread engaged", Q.SIZE, is_detail=True)
+    if held.engaged is None:
+        size = ledger.value("cool.stud_d")
+        value = None if size is None else ENGAGED * float(size)
+        ledger.fact(usual, Given(value, Kind.ASSUMED, "practice", need="thread of the stud"))
+    else:
+        ledger.fact(usual, told_size(held.engaged, doubt=0.0, need="thread of the stud"))
+    for name, words in (("stud_proof", "proof stress"), ("tapped_shear", "shear strength")):
+        enter_default(ledger, Line(f"cool.{name}", words, Q.PRESSURE, is_detail=True), None, name)
+    ledger.compute(PROOF, proof_pull, CENTRALLY, area=area, proof_stress="cool.stud_proof")
+    ledger.compute(STRIPS, stripping_pull, CENTRALLY, diameter="cool.stud_d",
+                   engagement=usual.id, shear_strength="cool.tapped_shear")  # fmt: skip
+    ledger.compute(MOST, borne_pull, CENTRALLY, proof_load=PROOF.id, stripping=STRIPS.id)
+    if not (ledger.has(PULL.id) and ledger.has(MOST.id)):
         return
-    size = float(ledger.value("cool.stud_d"))
-    engaged = held.engaged.value if held.engaged is not None else 1.5 * size
-    strip = stripping_pull(
-        diameter=size, engagement=engaged, shear_strength=ledger.default("tapped_shear").value
-    )
-    proof = ledger.default("stud_proof").value * float(ledger.value(area))
-    most = min(proof, 0.5 * float(strip))
-    ledger.fact(MOST, Given(most, Kind.COMPUTED, "iso-898-1"))
-    if float(ledger.value(PULL.id)) > most:
+    if float(ledger.value(PULL.id)) > float(ledger.value(MOST.id)):
         ledger.caution("stud-over", OVER, "iso-898-1")
+
+
+def _advise_nipping(ledger: Ledger) -> None:
+    """Say at which temperatures studs are to be nipped up again, as this stud loses its pull."""
+    names = ("cool.stud_length", "casting.law", "cool.stud_law", "drop.equal", "cool.unclamp")
+    if not ledger.has(STRETCH.id) or not all(ledger.has(name) for name in names):
+        ledger.advise(RENIP)
+        return
+    stretch, travel = (float(ledger.value(one)) for one in (STRETCH.id, "cool.spring_travel"))
+    length, casting, stud, hot, cool = (ledger.value(name) for name in names)
+    found = nip_ups(
+        stretch=stretch, travel=travel, share=NIP_SHARE, length=length,
+        casting_law=casting, stud_law=stud, hot=hot, cool=cool,
+    )  # fmt: skip
+    if len(found) > USEFUL_NIPS:
+        ledger.advise(TOO_OFTEN)
+    elif found:
+        steps = ", ".join(f"{one - 273.15:.0f} °C" for one in found)
+        ledger.advise(f"{SLACK} Nip up again at {steps}: by then three tenths of the pull is lost.")
 
 
 def _enter_verdict(ledger: Ledger, held: HeldDown) -> None:

@@ -23,6 +23,7 @@ from sleevewright.planning.facts import enter_metal
 from sleevewright.planning.gauges import slug
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 from sleevewright.planning.proofing import Frame, Gauged, enter_bore
+from sleevewright.planning.proofwarm import enter_cold
 from sleevewright.planning.provable import BothTimes, why_refused
 from sleevewright.planning.sizes import Feature
 from sleevewright.planning.stationfactors import StationFactors
@@ -69,6 +70,7 @@ def _enter_close_ups(
         for line in (STATIONS, SHARED, SHARED_DOUBT):
             ledger.fact(line, Given(None, Kind.MEASURED, need=need))
         return
+    after = enter_cold(ledger, plan)
     scatter = Scatter(*(_reading(ledger, one) for one in ("cool.before", "cool.bore")))
     ledger.fact(
         Line("cool.scatter", "doubt of one reading, both times", Q.RECORD, is_detail=True),
@@ -77,12 +79,12 @@ def _enter_close_ups(
     ledger.compute(
         ALL_STATIONS, station_close_ups, CENTRALLY,
         before="cool.before.used", after="cool.bore.used",
-        before_size="cool.before", after_size="cool.bore", scatter="cool.scatter",
+        before_size="cool.before", after_size=after, scatter="cool.scatter",
         part_expansion="cooled.expansion", gauge_expansion="gauge.expansion",
     )  # fmt: skip
     _enter_counting(ledger, plan, solid)
     ledger.compute(
-        SHARED, shared_close_up, before="cool.before", after="cool.bore",
+        SHARED, shared_close_up, before="cool.before", after=after,
         before_repeat="cool.before.repeat", before_form="cool.before.form",
         after_repeat="cool.bore.repeat", after_form="cool.bore.form",
     )  # fmt: skip

@@ -22,6 +22,9 @@ from sleevewright.planning.proofing import Gauged
 PROOF = "cool.proof"
 """The verdict that a refusal stands in the place of."""
 
+WARMEST = 308.15
+"""A bore that was gauged warmer is not corrected but left to cool: 35 degC. [K] practice"""
+
 LIFTED = "a hold lifted in writing"
 
 
@@ -53,12 +56,26 @@ def why_refused(both: BothTimes) -> str:
         return _said("the sleeve's bore was not gauged before the drop")
     if both.cut:
         return _said(f"{both.cut} between both gaugings, so that they differ by the cut too")
-    return _gauges(both) or _places(before, after)
+    return _too_warm(after) or _gauges(both) or _places(before, after)
 
 
 def was_refused(answer: Answer) -> bool:
     """Whether an answer is missing because its gaugings prove nothing."""
     return answer.value is None and any(REFUSED in one for one in answer.needs)
+
+
+def _too_warm(after: Grid) -> str:
+    """A cooled bore that was gauged so warm that no correction is worth a proof."""
+    used = readings_of(after)
+    read = np.isfinite(used.readings)
+    warm = np.broadcast_to(np.asarray(used.part_temperature), read.shape)[read]
+    hottest = float(warm.max(initial=0.0))
+    if hottest <= WARMEST:
+        return ""
+    celsius = hottest - 273.15
+    both = f"{celsius:.0f} °C ({1.8 * celsius + 32.0:.0f} °F)"
+    why = f"it was gauged with the part at {both}, above 35 °C (95 °F)"
+    return _said(why, "the cooled bore gauged again when it is cold")
 
 
 def _said(why: str, cure: str = "") -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 from sleevewright.planning.answers import Answer, Judgement, Kind, Quantity, Verdict
 from sleevewright.units import from_unit, shown
@@ -153,6 +154,7 @@ def coverage_words(answer: Answer, *, system: str) -> str:
     )
 
 
+@lru_cache(maxsize=4096)
 def worded(text: str, *, system: str) -> str:
     """A text of the plan in ``inch`` or ``metric`` words.
 

@@ -77,7 +77,9 @@ def oven_log(folded: Folded, cylinder: int) -> OvenLog:
     """The logger's series of the casting where one was told, else the rows that were typed."""
     series = told_series(folded, "heat", cylinder=cylinder)
     if series is not None:
-        return OvenLog(tuple(series.seconds.tolist()), tuple(series.kelvin.tolist()))
+        told = series.casting
+        times, castings = tuple(told.seconds.tolist()), tuple(told.kelvin.tolist())
+        return OvenLog(times, castings, told.gaps, is_file=True)
     start, rows = "heat.log/", []
     cells = folded.cells(start, cylinder=cylinder)
     for number in sorted({one.split("/")[1] for one in cells}, key=_place):

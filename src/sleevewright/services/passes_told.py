@@ -263,7 +263,9 @@ def _piston_stand(plan: Plan, told: CutTold) -> Stand:
         if other is not None:
             record = other.record
             number = _last_told(told, str(record.body["set"]), shape_of(record.body))
-        return _from_answer(plan, "cool.bore", "sleeve's bore as it cooled", number)
+        cold = any(one.id == "cool.corrected" for one in plan.answers())
+        name = "cool.corrected" if cold else "cool.bore"  # gauged warm, without its fit's easing
+        return _from_answer(plan, name, "sleeve's bore as it cooled", number)
     part = told.job.sleeve if told.job.sleeve.material else Part("grey-iron")
     record = state.record
     number = _last_told(told, str(record.body["set"]), shape_of(record.body))

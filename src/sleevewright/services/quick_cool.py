@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from sleevewright.core.heat.cooling import CoolingBody, cooling_curve, time_to
-from sleevewright.core.heat.levelling import SURFACE_DENSITY
-from sleevewright.core.heat.lump import SURFACE_PER_MASS
+from sleevewright.core.heat.cooling import CoolingBody, cooling_curve, finned_surface, time_to
 from sleevewright.core.materials import default, material
 from sleevewright.errors import InputError
 from sleevewright.planning.hazards import CLAMP, HOT_METAL
@@ -40,7 +38,7 @@ def quick_cool(words: Iterable[str]) -> QuickAnswer:
     mass, sleeve = typed.value("casting_mass"), typed.value("sleeve_mass")
     body = CoolingBody(
         heat_capacity=mass * metal.specific_heat + sleeve * material("grey-iron").specific_heat,
-        area=SURFACE_PER_MASS * mass * SURFACE_DENSITY / metal.density,
+        area=float(finned_surface(mass=mass, density=metal.density)),
         height=default("cooling_height").value,
         radiating=default("cooling_radiates").value,
         blown=default("fan_film").value if air == FAN else 0.0,

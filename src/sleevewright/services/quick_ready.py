@@ -31,7 +31,7 @@ READY_INPUTS = (
     QuickInput("oven", said=("Setting of the oven.", "415F")),
     QuickInput("readings", said=(
         "Looks so far: minutes since the loading, needle, probe where there is one; comma between.",
-        "5:-1.1thou:170F,9:0.8thou:230F",
+        "5:-1.1thou:150F,9:0.8thou:197F",
     )),
     *METALS,
     by_default("ambient", "room"),

@@ -1,4 +1,4 @@
-"""Attachments: photos and scans, each a file that is named by the SHA-256 of its content.
+"""Attachments: photos, scans and logs, each a file that is named by the SHA-256 of its content.
 
 What a file is, its first bytes say; its name says nothing.  A name of 64 hexadecimal
 digits is the only thing that is ever looked up, so no path can lead out of the folder.
@@ -19,7 +19,10 @@ FOLDER = "attachments"
 LARGEST_ATTACHMENT = 25_000_000
 """Bytes; a photo of a large camera has about half of that."""
 
-ALLOWED = "a photo (JPEG, PNG, WebP) or a PDF"
+PACKED = "application/gzip"
+"""What the file of a logger is kept as: its own bytes, packed."""
+
+ALLOWED = "a photo (JPEG, PNG, WebP), a PDF, or the packed file of a logger"
 _SHA256 = re.compile(r"[0-9a-f]{64}")
 
 
@@ -46,6 +49,8 @@ def type_of(content: bytes) -> str:
         return "image/png"
     if content[:4] == b"RIFF" and content[8:12] == b"WEBP":
         return "image/webp"
+    if content.startswith(b"\x1f\x8b\x08"):
+        return PACKED
     return "application/pdf" if content.startswith(b"%PDF-") else ""
 
 
@@ -55,7 +60,7 @@ def described(content: bytes) -> Attachment:
     Raises
     ------
     InputError
-        If it is too large, or neither photo nor PDF.
+        If it is too large, or of no kind that is kept.
     """
     if len(content) > LARGEST_ATTACHMENT:
         allowed = f"at most {LARGEST_ATTACHMENT} bytes"
@@ -85,7 +90,7 @@ def keep_attachment(folder: Path, content: bytes) -> Attachment:
     Raises
     ------
     InputError
-        If it is too large, or neither photo nor PDF.
+        If it is too large, or of no kind that is kept.
     """
     one = described(content)
     path = folder / FOLDER / one.sha256

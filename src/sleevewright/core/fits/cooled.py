@@ -7,7 +7,7 @@ part of the fit.  A correction by iron alone leaves the second one in the figure
 from __future__ import annotations
 
 from sleevewright.core.checks import Number, finite, positive
-from sleevewright.core.expansion import ExpansionLaw, thermal_strain
+from sleevewright.core.expansion import REFERENCE_TEMPERATURE, ExpansionLaw, thermal_strain
 from sleevewright.core.formulas import formula
 
 
@@ -59,3 +59,40 @@ def joined_growth(
     alone = thermal_strain(sleeve_law, temperature=temperature)
     bore = positive("inside diameter", inside_diameter, "m")
     return bore * alone + finite("easing", easing, "m")
+
+
+@formula(
+    name="temperature by what it is over 20 degC",
+    expression="T = T_0 + dT",
+    sources=("iso-1",),
+    validity="any temperature",
+    unit="K",
+)
+def temperature_over(*, rise: Number) -> Number:
+    """Temperature of a part that is so much warmer than 20 degC.
+
+    Parameters
+    ----------
+    rise : Number
+        Difference to 20 degC, negative where it is colder. [K]
+
+    Returns
+    -------
+    Number
+        Temperature. [K]
+
+    Raises
+    ------
+    InputError
+        If the difference is not finite.
+
+    Notes
+    -----
+    Source: ``iso-1``.
+
+    Examples
+    --------
+    >>> round(temperature_over(rise=10.0), 2)
+    303.15
+    """
+    return REFERENCE_TEMPERATURE + finite("rise", rise, "K")

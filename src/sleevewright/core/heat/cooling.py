@@ -9,6 +9,7 @@ and air: a pace of 1.1 does everything in a tenth less time.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,6 +32,9 @@ GAS, PRESSURE, AIR_HEAT = 287.05, 101_325.0, 1007.0
 
 SUTHERLAND = (1.716e-5, 273.15, 110.4)
 """Viscosity of air [Pa s] at a temperature [K], and Sutherland's constant [K]."""
+
+LIKE = (0.1275, 1.5 / 2680.0)
+"""Surface [m^2] and volume [m^3] of the finned casting that others are likened to. practice"""
 
 NEAREST = 0.05
 """Nearest to the room that a curve goes. [K]"""
@@ -103,6 +107,48 @@ def air_film(temperature: Number) -> Film:
     conductivity = air_conductivity(temperature=temperature)
     spread = conductivity / (density * AIR_HEAT)
     return Film(conductivity, dynamic / density, spread, 1.0 / temperature)  # type: ignore[arg-type]  # arrays pass
+
+
+@formula(
+    name="surface of a casting by its volume",
+    expression="A = A_0 (m / (rho V_0))^(2/3)",
+    sources=("practice", "derived"),
+    validity="finned castings of like shape; the pace stands for what theirs is otherwise",
+    unit="m^2",
+)
+def finned_surface(*, mass: Number, density: Number) -> Number:
+    """Surface that the air reaches, of a finned casting of that mass.
+
+    Parameters
+    ----------
+    mass : Number
+        Of the casting. [kg]
+    density : Number
+        Of its metal. [kg/m^3]
+
+    Returns
+    -------
+    Number
+        Surface. [m^2]
+
+    Raises
+    ------
+    InputError
+        If mass or density is not positive.
+
+    Notes
+    -----
+    Like shapes have surfaces as the square of their size and volumes as its cube. Source:
+    ``practice`` for 0.1275 m2 of 1.5 kg of aluminium, ``derived``.
+
+    Examples
+    --------
+    >>> round(finned_surface(mass=3.0, density=2680.0), 3)
+    0.202
+    """
+    volume = positive("mass", mass, "kg") / positive("density", density, "kg/m3")
+    surface, of_volume = LIKE
+    return surface * (volume / of_volume) ** (2.0 / 3.0)
 
 
 @formula(
@@ -206,7 +252,14 @@ def cooling_curve(*, body: CoolingBody, start: float, room: float) -> CoolingCur
         positive(field, value, unit)
     within("share of black radiation", body.radiating, "", 0.0, 1.0)
     not_negative("coefficient of a fan", body.blown, "W/(m2 K)")
-    hot = positive("start over the room", start - positive("room", room, "K") - NEAREST, "K")
+    positive("start over the room", start - positive("room", room, "K") - NEAREST, "K")
+    return _integrated(body, start, room)
+
+
+@lru_cache(maxsize=32)
+def _integrated(body: CoolingBody, start: float, room: float) -> CoolingCurve:
+    """The curve itself; each look at a job asks for the same one."""
+    hot = start - room - NEAREST
     logs = np.linspace(np.log(hot + NEAREST), np.log(NEAREST), 2 * STEPS + 1)
     left = np.exp(logs)
     pace = body.heat_capacity / (body.area * _coefficient(body, room + left, room))

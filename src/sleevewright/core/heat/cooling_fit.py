@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,10 +22,14 @@ from sleevewright.errors import InputError
 Array = NDArray[np.float64]
 
 CELLS = 51
-"""Cells of the grid along each of both unknowns."""
+"""Cells of the grid along the start; twice as many along the pace."""
 
 REACH = 3.5
-"""How many standard deviations of what was thought beforehand the grid covers."""
+"""How many standard deviations of what was thought beforehand the grid covers; twice as many
+of the pace, as air that was told and does not blow makes it four times slower."""
+
+KNEE = 2.0
+"""From here on, in standard deviations, an unlikely pace costs in proportion only."""
 
 MODEL_SHARE = 0.02
 """What one lump and one room leave wrong, as a share of what is left to the room. [1]"""
@@ -139,16 +144,27 @@ def cooling_forecast(
     positive("spread of the pace", prior.pace_spread, "")
     positive("doubt of the start", prior.start_standard, "K")
     positive("start over the room", prior.start - curve.room - NEAREST, "K")
+    return _weighed(curve, prior, readings)
+
+
+@lru_cache(maxsize=32)
+def _weighed(
+    curve: CoolingCurve, prior: CoolingPrior, readings: tuple[CoolingReading, ...]
+) -> CoolingForecast:
+    """The forecast itself; each look at a job asks for the same one."""
     normal = np.linspace(-REACH, REACH, CELLS)
     starts = np.clip(
         prior.start + prior.start_standard * normal,
         curve.room + 2.0 * NEAREST,
         curve.temperatures[0],
     )
-    paces, begun = np.meshgrid(np.exp(prior.pace_spread * normal), starts, indexing="ij")
+    wide = np.linspace(-2.0 * REACH, 2.0 * REACH, 2 * CELLS - 1)
+    paces, begun = np.meshgrid(np.exp(prior.pace_spread * wide), starts, indexing="ij")
     logs = np.log(curve.temperatures - curve.room)
     offsets = np.interp(-np.log(begun - curve.room), -logs, curve.times)
-    cost = 0.5 * (normal[:, None] ** 2 + normal[None, :] ** 2)
+    near = np.minimum(np.abs(wide), KNEE)
+    unlikely = 0.5 * near**2 + KNEE * (np.abs(wide) - near)
+    cost = unlikely[:, None] + 0.5 * normal[None, :] ** 2
     counted = _thinned(readings)
     for one in counted:
         if one.time < 0.0:
@@ -203,10 +219,18 @@ def times_to_cool(forecast: CoolingForecast, *, temperature: float) -> tuple[flo
     -----
     Source: ``derived``.
     """
+    room = forecast.curve.room
+    positive("temperature over the room", temperature - room - 2.0 * NEAREST, "K")
+    return _passed(forecast, temperature)
+
+
+@lru_cache(maxsize=256)
+def _passed(forecast: CoolingForecast, temperature: float) -> tuple[float, ...]:
+    """The times themselves, kept beside their forecast."""
     curve = forecast.curve
-    left = positive("temperature over the room", temperature - curve.room - 2.0 * NEAREST, "K")
+    left = temperature - curve.room
     logs = np.log(curve.temperatures - curve.room)
-    passed = np.interp(-math.log(left + 2.0 * NEAREST), -logs, curve.times)
+    passed = np.interp(-math.log(left), -logs, curve.times)
     times = np.maximum((passed - forecast.offsets) / forecast.paces, 0.0)
     return _quantiles(times, forecast.weights)
 

@@ -11,7 +11,8 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from sleevewright.services.attaching import Laid, attach
 from sleevewright.services.bench import Bench
-from sleevewright.store.attachments import read_attachment
+from sleevewright.services.log_desk import LOG, packed_log
+from sleevewright.store.attachments import PACKED, read_attachment
 
 router = APIRouter()
 
@@ -29,6 +30,7 @@ class AttachmentIn(BaseModel):
     stage: str = Field(max_length=40)
     cylinder: int = 1
     caption: str = Field(default="", max_length=400)
+    kind: str = Field(default="", max_length=10)
 
 
 @router.post("/api/jobs/{number}/attachments")
@@ -43,7 +45,8 @@ async def hand_in(
     laid_down = Laid(told.cylinder, told.stage, told.file.filename or "", told.caption)
 
     def laid() -> int:
-        return attach(bench, number, content, laid_down)
+        kept = packed_log(content) if told.kind == LOG else content
+        return attach(bench, number, kept, laid_down)
 
     return JSONResponse({"number": await run_in_threadpool(laid)}, status_code=201)
 
@@ -53,5 +56,6 @@ def show(request: Request, sha256: Hash) -> Response:
     """The file of this hash, as it was handed in."""
     bench: Bench = request.app.state.bench
     content, kind = read_attachment(bench.folder, sha256)
-    headers = {"Cache-Control": FOR_EVER, "Content-Disposition": "inline"}
+    shown = "attachment; filename=log.gz" if kind == PACKED else "inline"
+    headers = {"Cache-Control": FOR_EVER, "Content-Disposition": shown}
     return Response(content, media_type=kind, headers=headers)

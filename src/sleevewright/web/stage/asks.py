@@ -11,6 +11,7 @@ from sleevewright.jobs.catalog import StageField, StageGrid, StageSheet, is_port
 from sleevewright.jobs.entries import amount
 from sleevewright.jobs.folding import Folded, Told
 from sleevewright.jobs.records import WHOLE_JOB
+from sleevewright.jobs.serieslog import CELLS
 from sleevewright.jobs.stagefield import MINUTES, NUMBER_PLACE, PORT_PLACE, QUANTITY, TICK
 from sleevewright.units import Dimension, parse
 from sleevewright.web.stage.views import AskView, RivalView, RowsView
@@ -153,12 +154,19 @@ def asked_of(only: str, folded: Folded, cylinder: int) -> bool:
     }.get(only, True)
 
 
+FROM_A_FILE = tuple(one for cell in CELLS.values() for one in (cell, f"{cell}_from"))
+"""Cells that a file fills: nobody types them into a field."""
+
+
 def single_asks(sheet: StageSheet, teller: Teller) -> tuple[AskView, ...]:
     """Fields that there is one of, ticks apart."""
     return tuple(
         teller.view(field)
         for field in sheet.fields
-        if not field.each and field.sort != TICK and teller.asks(field)
+        if not field.each
+        and field.sort != TICK
+        and field.cell not in FROM_A_FILE
+        and teller.asks(field)
     )
 
 

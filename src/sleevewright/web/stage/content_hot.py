@@ -105,7 +105,13 @@ COOL_SECTIONS: tuple[Section, ...] = (
     ),
     Section(
         "Which end grips first",
-        ("cool.first_end", "cool.lift_by_end", "cool.lift_mid", "cool.lift_bottom"),
+        (
+            "cool.first_end",
+            "cool.lift_by_end",
+            "cool.lift_after",
+            "cool.lift_mid",
+            "cool.lift_bottom",
+        ),
     ),
     Section(
         "What keeps the flange down",

@@ -39,6 +39,8 @@ DOORS: tuple[Door, ...] = (
     Door("ready", "Ports and flange scale on paper", "paper", route="ports"),
     Door("ports", "Ports on paper at true size", "paper"),
     Door("choice", "Which map is stock: every port's target", "targets", route="ports"),
+    Door("heat", "File of a logger", "log-file"),
+    Door("cool", "File of a logger", "log-file"),
     Door("drop", "What gives seconds, what takes them", "seconds"),
     *(
         Door(stage, "Read a scanned rubbing", "rubbing", route="ports")
