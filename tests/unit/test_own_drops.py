@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import math
 from collections.abc import Iterator
 from dataclasses import replace
@@ -11,17 +12,21 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from click.testing import CliRunner
+from fastapi.testclient import TestClient
 
 from benches import EXAMPLES, bench_in
 from past_jobs import Past, told_past
+from sleevewright.cli.main import main
 from sleevewright.errors import InputError
-from sleevewright.jobs.pastdrops import OwnDrop, own_drop
+from sleevewright.jobs.pastdrops import OwnDrop, own_drop, signed_flange, signed_form
 from sleevewright.jobs.records import EVENT, RELEASE, Draft
 from sleevewright.planning.answers import Kind, Plan
 from sleevewright.planning.document import plan_document
 from sleevewright.planning.drop_habit import DROP_FORM_LEARNED, DROP_LEAN_LEARNED
 from sleevewright.planning.plan import plan
 from sleevewright.planning.shop import Posterior, Settings, Shop
+from sleevewright.services import own_drops as own_drops_module
 from sleevewright.services.bench import Bench
 from sleevewright.services.own_drops import (
     LEAST_DROPS,
@@ -35,6 +40,8 @@ from sleevewright.services.own_drops import (
 from sleevewright.services.people import add_person
 from sleevewright.services.plans import load_job
 from sleevewright.services.settings import shop_of_bench
+from sleevewright.store.dropmemory import past_drops
+from sleevewright.web.app import create_app
 from told_jobs import Teller
 
 FEW = Settings(budget_samples=4_000, drop_samples=400)
@@ -231,3 +238,83 @@ def test_without_acceptance_the_plan_has_no_such_answers() -> None:
     known = {one.id for one in planned().answers()}
     assert "drop.form" in known
     assert not known & {"drop.form_judged", "drop.lean", "drop.lean_judged"}
+
+
+def test_contradictions_and_a_stale_slip_are_shown_and_not_used() -> None:
+    """Gripped and loose after it; a second try with the slip of the first, hotter one."""
+    both = dropped_job("Q-1", ("gripped", 5.0), ("still-loose", 20.0))
+    assert only(both).why_not == "told as gripped, and as free after that"
+    again = dropped_job("Q-2", ("in", 40.0), ("seated", 42.0))
+    assert only(again).why_not == "the slip was not gauged again after an earlier try"
+    gauged = again.folded.value("heat.slip_body", cylinder=1)
+    assert gauged is not None
+    again.value("heat.slip_body", "0.120 mm", replaces=[gauged.id])
+    assert only(again).seen is not None
+
+
+def test_freed_and_seated_it_was_free_so_long() -> None:
+    """A jam that was freed is no grip: free until the seat, and what gripped after it counts."""
+    freed = dropped_job("Q-1", ("stuck", 3.0), ("gripped", 3.0), ("seated", 6.0))
+    freed.value("drop.went", "stuck and freed")
+    seen = only(freed).seen
+    assert seen is not None
+    assert (seen.after, seen.before, seen.jam) == (6.0, math.inf, 0.0)
+    stuck = only(dropped_job("Q-2", ("stuck", 3.0))).seen
+    assert stuck is not None
+    assert stuck.jam > 0.0
+
+
+def test_flange_and_a_measured_form_are_the_signed_ones() -> None:
+    """What the flange used is the rest of what was used up; a judged form is nobody's finding."""
+    leaves: dict[str, dict[str, Any]] = {
+        "drop.form": {"kind": "measured", "value_m": 20e-6},
+        "drop.used": {"kind": "computed", "value_m": 33e-6},
+    }
+    assert signed_flange(leaves) == pytest.approx(13e-6)
+    assert signed_form(leaves) == 20e-6
+    leaves["drop.form"]["kind"] = "chosen"
+    assert signed_form(leaves) is None
+
+
+def test_made_anew_the_table_is_the_same_and_one_drop_more_is_followed_alone(bench: Bench) -> None:
+    """Dropped and rebuilt it tells the same drops; the five that are known are not run again."""
+    before = bench.store.read(past_drops)
+    assert len(before) == 5
+    bench.store.rebuild("dropmemory")
+    assert bench.store.read(past_drops) == before
+    own_drops(bench)
+    keep(bench, [dropped_job("Q-77", ("gripped", 8.0))])
+    known = own_drops_module._followed.cache_info().misses
+    own_drops(bench)
+    assert own_drops_module._followed.cache_info().misses == known + 1
+
+
+def test_page_and_command_tell_it_and_the_page_lets_it_count(bench: Bench) -> None:
+    """Shown with its doubt and hash, accepted and taken back by its own two addresses."""
+    client = TestClient(create_app(bench), base_url="http://127.0.0.1", client=("127.0.0.1", 1))
+    said = client.get("/learned").text
+    assert "5 of 5 drops tell of their seconds" in said
+    digest = own_drops(bench).digest
+    unseen = client.post("/learned/drops/accept", json={"person": "p1"})
+    assert unseen.status_code == 422
+    made = client.post("/learned/drops/accept", json={"person": "p1", "digest": digest})
+    assert (made.status_code, made.json()["number"]) == (200, "D-1")
+    assert "Take D-1 back" in client.get("/learned").text
+    told = CliRunner().invoke(main, ["learned", "list", "--json", "--data", str(bench.folder)])
+    document = json.loads(told.output)
+    assert (document["drops"]["usable"], document["drops"]["digest"]) == (5, digest)
+    assert [one["number"] for one in document["accepted_drops"]] == ["D-1"]
+    why = {"person": "p1", "reason": "only tried"}
+    assert client.post("/learned/drops/D-1/revoke", json=why).json()["stands"] is False
+    assert client.post("/learned/drops/D-7/revoke", json=why).status_code == 404
+    assert standing_drops(bench) == ()
+
+
+def test_below_five_the_page_says_how_many_are_wanted(tmp_path: Path) -> None:
+    """Three usable drops: three of five, no figure, no press."""
+    made = bench_in(tmp_path / "data")
+    keep(made, loose(3))
+    said = TestClient(create_app(made), base_url="http://127.0.0.1").get("/learned").text
+    made.close()
+    assert "3 of 5 drops that are wanted" in said
+    assert "/learned/drops/accept" not in said

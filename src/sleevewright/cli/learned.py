@@ -13,7 +13,10 @@ from sleevewright.cli.shell import Topics
 from sleevewright.errors import InputError
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from sleevewright.services.learned import Known
+    from sleevewright.services.own_drops import DropAcceptance, OwnDrops
 
 
 PIN = "Their PIN, where several people work here; else SLEEVEWRIGHT_PIN, which no history keeps."
@@ -42,19 +45,24 @@ def list_all(data: Path | None, url: str | None, as_json: bool) -> None:
     from sleevewright.services.commands import reading
     from sleevewright.services.folders import data_folder
     from sleevewright.services.learned import acceptances, known
+    from sleevewright.services.own_drops import drop_acceptances, own_drops
     from sleevewright.services.settings import units_of
 
     with reading(data_folder(data), url=url) as bench:
         pairings, accepted, units = known(bench), acceptances(bench), units_of(bench)
+        drops, of_drops = own_drops(bench), drop_acceptances(bench)
     lines = [_line(one, units) for one in pairings]
     lines += [
         f"{one.number} {one.pairing}: {fine(one.value, units)}, diametral, "
         + ("counts" if one.is_standing else f"ended {one.ended[:10]}: {one.reason}")
         for one in accepted
     ]
+    lines += _drop_lines(drops, of_drops, units)
     document = {
         "pairings": [_document(one) for one in pairings],
         "accepted": [asdict(one) for one in accepted],
+        "drops": _drops_document(drops),
+        "accepted_drops": [asdict(one) for one in of_drops],
     }
     answer(document, "\n".join(lines) or "No cylinder was released yet.", as_json=as_json)
 
@@ -71,6 +79,43 @@ def _line(one: Known, units: str) -> str:
             f"{low} to {fine(habit.high, units)} at 95 %, diametral"
         )
     return f"{one.pairing}: {one.counts.words}; {said}"
+
+
+def _drop_lines(drops: OwnDrops, accepted: Sequence[DropAcceptance], units: str) -> list[str]:
+    """What the drops say, and what was accepted of them; nothing where none was told."""
+    from sleevewright.planning.habit_said import fine
+    from sleevewright.services.own_drops import LEAST_DROPS
+
+    if not drops.drops:
+        return []
+    said, found = f"{drops.usable} of {LEAST_DROPS} drops that are wanted", drops.found
+    if found is not None:
+        said = (
+            f"from {drops.usable} drops, shape uses up {fine(found.form, units)}, diametral; "
+            f"leans {found.lean:.0%}, u {found.lean_standard:.0%}"
+        )
+    return [
+        f"Seconds of the drop: {said}",
+        *(
+            f"{one.number} drops: {fine(one.form, units)}, diametral, leans {one.lean:.0%}, "
+            + ("counts" if one.is_standing else f"ended {one.ended[:10]}: {one.reason}")
+            for one in accepted
+        ),
+    ]
+
+
+def _drops_document(drops: OwnDrops) -> dict[str, Any]:
+    found = drops.found
+    return {
+        "usable": drops.usable,
+        "of": [one.name for one in drops.drops],
+        "digest": drops.digest,
+        "invented": drops.is_invented,
+        "form_m": None if found is None else found.form,
+        "form_spread_of_logarithm": None if found is None else found.spread,
+        "lean_share": None if found is None else found.lean,
+        "lean_standard": None if found is None else found.lean_standard,
+    }
 
 
 def _document(one: Known) -> dict[str, Any]:

@@ -31,7 +31,7 @@ class BeforeAfter:
     seconds_learned: tuple[float, ...]
 
 
-def before_after(found: LearnedDrops, case: DropCase) -> BeforeAfter:
+def before_after(found: LearnedDrops, case: DropCase, *, flange: float = 0.0) -> BeforeAfter:
     """What a drop looks like as it is judged, and as the shop's own drops say."""
     prior = DropPrior()
     forms = prior.form * np.linspace(0.01, FARTHEST, PLACES)
@@ -39,8 +39,8 @@ def before_after(found: LearnedDrops, case: DropCase) -> BeforeAfter:
         forms,
         _density(forms, prior.form, prior.spread),
         _density(forms, found.form, found.spread),
-        _seconds(case, prior.form, prior.spread, prior.lean),
-        _seconds(case, found.form, found.spread, found.lean),
+        _seconds(case, prior.form, prior.spread, prior.lean, flange),
+        _seconds(case, found.form, found.spread, found.lean, flange),
     )
 
 
@@ -50,10 +50,12 @@ def _density(forms: Array, median: float, spread: float) -> Array:
     return np.asarray(np.exp(-0.5 * apart**2) / (forms * spread * math.sqrt(2.0 * math.pi)))
 
 
-def _seconds(case: DropCase, form: float, spread: float, lean: float) -> tuple[float, ...]:
+def _seconds(
+    case: DropCase, form: float, spread: float, lean: float, flange: float
+) -> tuple[float, ...]:
     """Seconds of a drop with such forms; both roads share every other draw."""
     shape = InputQuantity("drop: form", form, spread, shape=Shape.LOGNORMAL)
     forms = draw(shape, count=DROPS, seed=DEFAULT_SEED)
-    drop = replace(case, form=forms, lean_share=lean)
+    drop = replace(case, form=forms + flange, lean_share=lean)
     ordered = np.sort(drop_samples(drop, count=DROPS, seed=DEFAULT_SEED).seconds)
     return tuple(float(ordered[int(one * DROPS)]) for one in QUANTILES)

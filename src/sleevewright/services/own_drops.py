@@ -9,10 +9,19 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
+import numpy as np
+from numpy.typing import NDArray
 from sqlalchemy import Connection
 
-from sleevewright.core.heat.learned_drops import LearnedDrops, SeenDrop, learned_drops
+from sleevewright.core.heat.learned_drops import (
+    DropPrior,
+    LearnedDrops,
+    SeenDrop,
+    learned_drops,
+    likelihoods,
+)
 from sleevewright.errors import InputError, NotFound, clipped
 from sleevewright.jobs.pastdrops import OwnDrop
 from sleevewright.jobs.studies import StudyEntry
@@ -34,6 +43,9 @@ from sleevewright.store.studykeeping import add_study_entry, next_study, study_e
 
 LEAST_DROPS = 5
 """Usable drops below which nothing is estimated."""
+MOST_FOLLOWED = 1_000
+"""Drops whose likelihoods are kept, some 2 kB each, so that one drop more costs but itself."""
+Array = NDArray[np.float64]
 OF_DROPS = "D"
 """Letter of the numbers under which what drops say is accepted."""
 
@@ -94,10 +106,21 @@ def from_drops(drops: Sequence[OwnDrop]) -> OwnDrops:
     basis = OwnDrops(counting, len(seen), _digest(counting), invented, None)
     if len(seen) < LEAST_DROPS:
         return basis
-    found = learned_drops(drops=seen)
+    found = learned_drops(drops=seen, follow=_follow)
     newest = max(range(len(usable)), key=lambda place: (usable[place].released, place))
-    change = before_after(found, seen[newest].case)
+    change = before_after(found, seen[newest].case, flange=seen[newest].flange)
     return replace(basis, found=found, change=change, pair=usable[newest].name)
+
+
+def _follow(seen: SeenDrop, centres: Array, prior: DropPrior, *, draws: int) -> tuple[Array, Array]:
+    """Likelihoods of a drop; followed once, as it never changes."""
+    return _followed(seen, centres.tobytes(), prior, draws)
+
+
+@lru_cache(maxsize=MOST_FOLLOWED)
+def _followed(seen: SeenDrop, centres: bytes, prior: DropPrior, draws: int) -> tuple[Array, Array]:
+    """The same, kept by what it rests on."""
+    return likelihoods(seen, np.frombuffer(centres), prior, draws=draws)
 
 
 def _that_count(drops: Sequence[OwnDrop]) -> tuple[OwnDrop, ...]:
@@ -106,11 +129,11 @@ def _that_count(drops: Sequence[OwnDrop]) -> tuple[OwnDrop, ...]:
 
 
 def _digest(drops: Sequence[OwnDrop]) -> str:
-    """Hash of everything that the estimate rests on."""
+    """Hash of everything that the estimate rests on, what is judged without drops too."""
     rows: list[tuple[str, SeenDrop]] = sorted(
         ((one.name, one.seen) for one in drops if one.seen is not None), key=lambda row: row[0]
     )
-    return hashlib.sha256(repr(rows).encode()).hexdigest()
+    return hashlib.sha256(repr((DropPrior(), rows)).encode()).hexdigest()
 
 
 def drop_acceptances(bench: Bench) -> tuple[DropAcceptance, ...]:

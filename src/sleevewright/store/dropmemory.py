@@ -37,7 +37,7 @@ class DropMemoryProjection:
     """Writes what is remembered of past drops as records are kept."""
 
     name = "dropmemory"
-    version = 1
+    version = 2
     tables = metadata
 
     def apply(self, connection: Connection, folded: Folded, records: Sequence[Record]) -> None:

@@ -14,17 +14,18 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.interpolate import PchipInterpolator
 from scipy.special import ndtr
 
-from sleevewright.core.checks import not_negative, positive
+from sleevewright.core.checks import not_negative, positive, within
 from sleevewright.core.formulas import formula
 from sleevewright.core.heat.drop import entry_shift, grip_times
 from sleevewright.core.heat.drop_case import DropCase
-from sleevewright.core.heat.unknowns import draw_unknowns, drop_inputs
+from sleevewright.core.heat.unknowns import MEASURED_FORM_SPREAD, draw_unknowns, drop_inputs
 from sleevewright.core.materials import default
 from sleevewright.errors import InputError
 
@@ -36,8 +37,10 @@ LEAN_WEIGHT = 4.0
 """Drops that the judged chance of leaning is worth. [1]"""
 DRAWS = 64
 """Draws of the other unknowns of a drop. [1]"""
-FORM_PLACES, LEAN_PLACES, LEVELS = 61, 41, 9
+FORM_PLACES, LEAN_PLACES, LEVELS = 61, 41, 13
 """Places of the grid, and forms at which the drops of a draw are followed. [1]"""
+FINE = 5
+"""Parts that a curve between two such forms is cut into. [1]"""
 REACH = 4.0
 """Standard deviations of the prior that the grid of forms reaches to. [1]"""
 SLICES = 33
@@ -60,6 +63,12 @@ class SeenDrop:
         Standard uncertainty of both times. [s]
     seed : int
         Of the draws of its other unknowns. [1]
+    flange : float
+        Slip that a tighter flange uses up besides the form, diametral. [m]
+    form : float or None
+        Form that was measured on the hot parts, diametral. [m]
+    jam : float
+        Chance that a drop ends as this one did without having gripped. [1]
     """
 
     case: DropCase
@@ -67,6 +76,9 @@ class SeenDrop:
     before: float
     watch: float
     seed: int = 0
+    flange: float = 0.0
+    form: float | None = None
+    jam: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -148,7 +160,8 @@ def _tables(seen: SeenDrop, prior: DropPrior, draws: int) -> tuple[_Table, _Tabl
     drawn = draw_unknowns(case, count=draws, seed=seen.seed)
     inputs = drop_inputs(case, drawn, count=draws, seed=seen.seed)
     reach = REACH * prior.shop_spread + 2.0 * prior.job_spread
-    logs = math.log(prior.form) + np.linspace(-reach, reach, LEVELS)
+    middle, reach = _reach(seen, math.log(prior.form), reach)
+    logs = middle + np.linspace(-reach, reach, LEVELS)
     between = draw_unknowns(replace(case, lean_share=0.0), count=draws, seed=seen.seed)
     places = np.concatenate([np.ones(draws), between.eccentricity])
     many: dict[str, Any] = {
@@ -161,16 +174,25 @@ def _tables(seen: SeenDrop, prior: DropPrior, draws: int) -> tuple[_Table, _Tabl
         for name in ("casting_law", "sleeve_law")
         if (law := getattr(inputs, name)) is not None
     }
-    many["form"] = np.repeat(np.exp(logs), 2 * draws)
+    many["form"] = np.repeat(np.exp(logs) + seen.flange, 2 * draws)
     many["eccentricity"] = np.tile(places, LEVELS)
     whole = replace(inputs, **many, **laws)
     seconds = grip_times(whole).seconds.reshape(LEVELS, 2, draws)
     pace = 1.0 / (1.0 + np.maximum.accumulate(seconds[::-1], axis=0)[::-1])
+    fine = np.linspace(logs[0], logs[-1], FINE * (LEVELS - 1) + 1)
+    pace = np.asarray(PchipInterpolator(logs, pace, axis=0)(fine))  # rising where the levels rise
     shift = np.asarray(entry_shift(entry_time=drawn.entry_time, share=default("entry_lag").value))
     return (
-        _Table(logs, pace[:, 0, :].T, shift),
-        _Table(logs, pace[:, 1, :].T, shift),
+        _Table(fine, pace[:, 0, :].T, shift),
+        _Table(fine, pace[:, 1, :].T, shift),
     )
+
+
+def _reach(seen: SeenDrop, middle: float, reach: float) -> tuple[float, float]:
+    """Middle of the forms that a drop is followed over and how far they go, in logarithms."""
+    if seen.form is None:
+        return middle, reach
+    return math.log(seen.form), REACH * MEASURED_FORM_SPREAD
 
 
 def _tiled_law(law: object, draws: int) -> dict[str, Array]:
@@ -187,7 +209,8 @@ def _chance(table: _Table, seen: SeenDrop, centres: Array, spread: float) -> Arr
     if seen.before == seen.after:
         return _seen_then(table, seen, centres, spread)
     late = _softly(table, seen.after, seen.watch, centres, spread)
-    return np.maximum(_softly(table, seen.before, seen.watch, centres, spread) - late, 0.0)
+    by = _softly(table, seen.before, seen.watch, centres, spread)
+    return np.maximum(by - late, 0.0) + seen.jam * (1.0 - by)
 
 
 def _seen_then(table: _Table, seen: SeenDrop, centres: Array, spread: float) -> Array:
@@ -202,8 +225,8 @@ def _seen_then(table: _Table, seen: SeenDrop, centres: Array, spread: float) -> 
 
 def _softly(table: _Table, time: float, watch: float, centres: Array, spread: float) -> Array:
     """Chance to have gripped by a time that is itself known by a watch."""
-    if not math.isfinite(time):
-        return np.ones(centres.size)
+    if not math.isfinite(time) or time <= 0.0:  # it went in free, whatever the watch says
+        return np.full(centres.size, float(time > 0.0))
     nodes, weights = np.polynomial.hermite_e.hermegauss(5)
     times = np.maximum(time + watch * nodes, 0.0)
     return np.asarray(weights / weights.sum() @ table.gripped_by(times, centres, spread))
@@ -237,15 +260,33 @@ def likelihoods(
 
     Notes
     -----
-    Source: ``derived``.
+    Where the form was measured hot it stands in the place of what is judged of that job. A drop
+    that stuck had gripped by then, or jammed with the given chance.  Source: ``derived``.
     """
     positive("doubt of the watch", seen.watch, "s")
     not_negative("free until", seen.after, "s")
     if seen.before < seen.after:
         raise InputError("gripped by", seen.before, "s", f"not before {seen.after:g} s")
-    leaning, between = _tables(seen, prior, draws)
-    found = [_chance(one, seen, centres, prior.job_spread) for one in (leaning, between)]
-    return found[0], found[1]
+    within("chance of a jam", seen.jam, "", 0.0, 1.0)
+    tables = _tables(seen, prior, draws)
+    if seen.form is None:
+        found = [_chance(one, seen, centres, prior.job_spread) for one in tables]
+        return found[0], found[1]
+    # a measured form tells of the typical one by itself, and its seconds then of the lean alone
+    own = np.array([math.log(positive("form measured hot", seen.form, "m"))])
+    told = [_chance(one, seen, own, MEASURED_FORM_SPREAD)[0] for one in tables]
+    width = math.hypot(prior.job_spread, MEASURED_FORM_SPREAD)
+    near = np.exp(-0.5 * ((centres - own) / width) ** 2)
+    return near * told[0], near * told[1]
+
+
+class Follow(Protocol):
+    """What gives the likelihoods of a drop, as :func:`likelihoods` does."""
+
+    def __call__(
+        self, seen: SeenDrop, centres: Array, prior: DropPrior, *, draws: int
+    ) -> tuple[Array, Array]:
+        """Likelihoods of a sleeve that leans, and of one in between."""
 
 
 def grid_posterior(
@@ -316,7 +357,11 @@ def _judged(centres: Array, shares: Array, prior: DropPrior) -> Array:
     unit="record",
 )
 def learned_drops(
-    *, drops: Sequence[SeenDrop], prior: DropPrior | None = None, draws: int = DRAWS
+    *,
+    drops: Sequence[SeenDrop],
+    prior: DropPrior | None = None,
+    draws: int = DRAWS,
+    follow: Follow = likelihoods,
 ) -> LearnedDrops:
     """Form allowance and chance of leaning, from the drops of this shop.
 
@@ -328,6 +373,8 @@ def learned_drops(
         What is judged without them; ``None`` takes the defaults. [record]
     draws : int
         Draws of what else is not known of each. [1]
+    follow : Callable
+        Likelihoods of a drop; one that keeps them saves following old drops anew. [1]
 
     Returns
     -------
@@ -348,5 +395,5 @@ def learned_drops(
     reach = REACH * judged.shop_spread
     centres = math.log(judged.form) + np.linspace(-reach, reach, FORM_PLACES)
     shares = (np.arange(LEAN_PLACES) + 0.5) / LEAN_PLACES
-    rows = [likelihoods(one, centres, judged, draws=draws) for one in drops]
+    rows = [follow(one, centres, judged, draws=draws) for one in drops]
     return grid_posterior(rows, centres, shares, judged)

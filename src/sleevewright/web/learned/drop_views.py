@@ -83,7 +83,8 @@ def drops_view(bench: Bench, units: str) -> DropsView:
         changes = (
             ChangeLine("Slip that shape uses up, half of the jobs less",
                        fine(judged[0], units), fine(found.form, units)),
-            ChangeLine("Leans against one side", _share(judged[1]), _share(found.lean)),
+            ChangeLine("Leans against one side", _share(judged[1]),
+                       f"{_share(found.lean)} ± {_share(found.lean_standard)}"),
             *_seconds(change),
         )  # fmt: skip
         picture = form_before_after(_picture(change, units))
@@ -152,7 +153,8 @@ def _picture(change: BeforeAfter, units: str) -> FormPicture:
 
 def _accepted(bench: Bench, one: DropAcceptance, units: str) -> DropAcceptedView:
     said = (
-        f"shape uses up {fine(one.form, units)}, diametral; leans {_share(one.lean)}; "
+        f"shape uses up {fine(one.form, units)}, diametral; leans {_share(one.lean)}, "
+        f"u {_share(one.lean_standard)}; "
         f"from {', '.join(one.from_jobs)}"
     )
     made = f"{one.made[:10]}, {name_of(bench, one.person)}"
