@@ -113,7 +113,12 @@ def test_gauge_that_warmed_is_taken_off_the_newest_reading(tmp_path: Path) -> No
                 "heat.series": series,
             },
         )
-    log = heating_log(told_of(bench)[1])
+    plan, told = told_of(bench)
+    log = heating_log(told)
+    said = ready_part(plan, told)
+    assert said is not None
+    assert any("zeroed warm" in one for one in said.advice)
+    assert any("not the dial's" in one for one in said.advice)
     grown = [one.growth for one in log.readings if one.growth is not None]
     assert grown == pytest.approx([-20e-6, 20e-6, 36e-6, 56e-6])
     assert log.air == pytest.approx(475.0, abs=5.0)

@@ -37,6 +37,7 @@ from sleevewright.planning.answers import Answer, Kind, Plan, Quantity, StageAns
 from sleevewright.planning.beside import beside, from_plan, known_in, ledger_of
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 from sleevewright.planning.ready_words import say_of
+from sleevewright.units import shown
 
 Q = Quantity
 kept_forecast = lru_cache(maxsize=32)(ready_forecast)
@@ -183,6 +184,9 @@ def ready_when(plan: Plan, log: HeatingLog) -> StageAnswers:
     told = ledger.value(FORECAST.id)
     _enter_growth(ledger, plan, heating, told)
     say_of(ledger, plan, heating, told, log.zeros)
+    if log.air is not None:
+        air = shown(log.air, quantity="temperature", system=plan.units)
+        ledger.advise(f"The oven's air is the logger's, {air.figure} {air.unit}, not the dial's.")
     return beside(plan, "heat", "Heat", ledger.result())
 
 
