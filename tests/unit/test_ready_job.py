@@ -97,6 +97,31 @@ def test_gauge_that_warmed_is_taken_off_the_newest_reading(tmp_path: Path) -> No
     log = heating_log(told_of(bench)[1])
     assert [one.growth for one in log.readings] == pytest.approx([-20e-6, 25e-6])
     assert log.zeros == (("body", pytest.approx(-5e-6)),)
+    assert log.air is None
+    # Its plus is slip that is not there, from then on; a logger in the air tells of the oven.
+    before = told_of(bench)[1].folded.value("heat.zero_body", cylinder=1)
+    assert before is not None
+    cell = {"record": "value", "cylinder": 1, "cell": "heat.zero_body", "text": "4 um"}
+    tell(bench, PORTED, [{**cell, "replaces": [before.id]}])
+    series = "casting 0 293.2, 1200 420; oven 0 400, 600 470, 1200 480, 1260 420, 1300 480"
+    for number, body in ((3, "40 um"), (4, "60 um")):
+        also(
+            bench,
+            {
+                f"heat.log/{number}/minutes": f"{number * 4} min",
+                f"heat.log/{number}/body": body,
+                "heat.series": series,
+            },
+        )
+    plan, told = told_of(bench)
+    log = heating_log(told)
+    said = ready_part(plan, told)
+    assert said is not None
+    assert any("zeroed warm" in one for one in said.advice)
+    assert any("not the dial's" in one for one in said.advice)
+    grown = [one.growth for one in log.readings if one.growth is not None]
+    assert grown == pytest.approx([-20e-6, 20e-6, 36e-6, 56e-6])
+    assert log.air == pytest.approx(475.0, abs=5.0)
 
 
 def test_quick_answer_gives_times_and_never() -> None:

@@ -37,6 +37,7 @@ from sleevewright.planning.answers import Answer, Kind, Plan, Quantity, StageAns
 from sleevewright.planning.beside import beside, from_plan, known_in, ledger_of
 from sleevewright.planning.ledger import CENTRALLY, Given, Ledger, Line
 from sleevewright.planning.ready_words import say_of
+from sleevewright.units import shown
 
 Q = Quantity
 kept_forecast = lru_cache(maxsize=32)(ready_forecast)
@@ -78,6 +79,8 @@ AIR_LIKE = 560.0
 MISREAD = "f-as-c"
 """Remark on a probe that was told in degC and fits the others in degF."""
 
+OVEN_DOUBT, AIR_DOUBT = 6.0, 4.0
+"""Standard uncertainty of the dial, and of one probe in the air of the oven. [K]"""
 LOOKS, APART = 2, 240.0
 """Looks that are still to come are counted with: so many, so far apart where none was yet. [s]"""
 
@@ -98,6 +101,8 @@ class HeatingLog:
         Setting of the oven, where it was told. [K]
     zeros : tuple[tuple[str, float], ...]
         Per fit what the needle showed put straight back on the sleeve, already taken off. [m]
+    air : float | None
+        Air of the oven by a logger's channel, where there is one. [K]
     """
 
     readings: tuple[OvenReading, ...] = ()
@@ -105,12 +110,14 @@ class HeatingLog:
     now: float = 0.0
     oven: float | None = None
     zeros: tuple[tuple[str, float], ...] = ()
+    air: float | None = None
 
 
 def heating_of(plan: Plan, log: HeatingLog) -> Heating | None:
     """What the plan knows of the heat; nothing where the plan lacks a size for it."""
     known = {name: _number(plan, name) for name, _ in NEEDS}
     oven = log.oven if log.oven is not None else _number(plan, "heat.oven")
+    oven = log.air if log.air is not None else oven
     laws = [known_in(plan, f"{part}.law") for part in ("casting", "sleeve")]
     fits = _fits(plan)
     casting, sleeve = (None if one is None else one.value for one in laws)
@@ -126,6 +133,7 @@ def heating_of(plan: Plan, log: HeatingLog) -> Heating | None:
         time_constant=_number(plan, "heat.time_constant") or 900.0,
         time_constant_spread=_standard(slow) or 0.4,
         expansion_standard=scale or 0.03,
+        oven_standard=OVEN_DOUBT if log.air is None else AIR_DOUBT,
         air_time_constant=_number(plan, "heat.air_time_constant") or AIR_LIKE,
     )  # fmt: skip
 
@@ -180,6 +188,9 @@ def ready_when(plan: Plan, log: HeatingLog) -> StageAnswers:
     told = ledger.value(FORECAST.id)
     _enter_growth(ledger, plan, heating, told)
     say_of(ledger, plan, heating, told, log.zeros)
+    if log.air is not None:
+        air = shown(log.air, quantity="temperature", system=plan.units)
+        ledger.advise(f"The oven's air is the logger's, {air.figure} {air.unit}, not the dial's.")
     return beside(plan, "heat", "Heat", ledger.result())
 
 

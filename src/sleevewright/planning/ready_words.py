@@ -48,16 +48,23 @@ def say_of(
         )
     for fit, value in zeros:
         off = _shown(value, "deviation", plan.units)
-        ledger.advise(
-            f"The gauge went back on the sleeve at {off} ({fit}): taken off that fit's last "
-            "reading only, as a gauge cools between two looks."
-        )
+        ledger.advise(f"The gauge went back on the sleeve at {off} ({fit}): {_taken_off(value)}")
     ratio = told.expansion
     ledger.advise(
         f"The book's alloy grows 1, this casting grew {ratio:.3f} ± "
         f"{2.0 * told.expansion_standard:.3f} (about 95 %). The plan itself still stands on the "
         "book."
     )
+
+
+def _taken_off(value: float) -> str:
+    """Off which readings a gauge that is off its zero is taken."""
+    if value > 0.0:
+        return (
+            "it was zeroed warm and shows slip that is not there. Taken off that fit's last "
+            "reading and every other told after it."
+        )
+    return "taken off that fit's last reading only, as a gauge cools between two looks."
 
 
 def _say_never(ledger: Ledger, plan: Plan, heating: Heating, told: ReadyForecast) -> None:

@@ -30,6 +30,9 @@ DOORS = ("door",)
 LOGGED = 8
 """So many points of a logger's series are fitted: its errors are not one point's alone."""
 
+AIR_AFTER = 900.0
+"""A channel in the oven's air says how hot the oven is once it has run so long. [s]"""
+
 LOGGED_DOUBT = 4.0
 """A logger's points share their probe's error; each counts for less. [K]"""
 
@@ -53,7 +56,21 @@ def heating_log(told: CutTold) -> HeatingLog:
         max([*times, *(one.time for one in doors)], default=0.0),
         told.number("heat.oven_set"),
         zeros,
+        _air(told, heat),
     )
+
+
+def _air(told: CutTold, heat: OvenHeat) -> float | None:
+    """Air of the oven by the logger: the middle of the second half, looks and swings apart."""
+    series = told_series(told.folded, "heat", cylinder=told.cylinder)
+    if series is None or series.oven is None or not is_of_heat(told, heat, "heat.series"):
+        return None
+    seconds, kelvin = series.oven.seconds, series.oven.kelvin
+    end = float(seconds[-1]) if seconds.size else 0.0
+    if end < AIR_AFTER:
+        return None
+    # The points of a series are thinned where it is straight: weigh them by time, not by number.
+    return float(np.median(np.interp(np.linspace(0.5 * end, end, 201), seconds, kelvin)))
 
 
 def _rows(told: CutTold, heat: OvenHeat) -> tuple[OvenReading, ...]:
@@ -79,30 +96,42 @@ def _rows(told: CutTold, heat: OvenHeat) -> tuple[OvenReading, ...]:
 def _zeroed(
     told: CutTold, heat: OvenHeat, readings: tuple[OvenReading, ...]
 ) -> tuple[tuple[OvenReading, ...], tuple[tuple[str, float], ...]]:
-    """Readings with a told warming of the gauge taken off the newest of its fit."""
+    """Readings with what the gauge showed back on its zero taken off.
+
+    A gauge that warmed shows less; it cools between two looks, so that its minus is taken off the
+    newest reading alone, and only where it was told after it.  A gauge that was zeroed warm shows
+    slip that is not there from then on: its plus is taken off the newest reading and off every
+    other that was told after it.
+    """
     zeros, rows = [], list(readings)
     for fit in ("body", "flange"):
         shows = told.length(f"heat.zero_{fit}")
         own = [index for index, one in enumerate(rows) if one.fit == fit and one.growth is not None]
         if shows is None or not own or not is_of_heat(told, heat, f"heat.zero_{fit}"):
             continue
-        if shows.value < 0.0 and _was_before(told, fit):
+        after = _told_after(told, heat, fit)
+        if shows.value < 0.0 and after:
             continue  # it has cooled since: taking it off would show slip that is not there
         last = max(own, key=lambda index: rows[index].time)
-        one = rows[last]
-        grown = float(one.growth or 0.0) - shows.value
-        rows[last] = OvenReading(one.time, grown, one.temperature, fit=fit)
+        for index in own:
+            one = rows[index]
+            if index == last or (shows.value > 0.0 and one.time in after):
+                grown = float(one.growth or 0.0) - shows.value
+                rows[index] = OvenReading(one.time, grown, one.temperature, fit=fit)
         zeros.append((fit, shows.value))
     return tuple(rows), tuple(zeros)
 
 
-def _was_before(told: CutTold, fit: str) -> bool:
-    """Whether the gauge was put back on the sleeve before the newest reading of a fit."""
-    cells = [f"{ROWS}{number}/{fit}" for number in told.rows(ROWS)]
-    found = [told.folded.value(one, cylinder=told.cylinder) for one in cells]
+def _told_after(told: CutTold, heat: OvenHeat, fit: str) -> set[float]:
+    """Times of the readings of a fit that were told after the gauge was put on the sleeve."""
     zero = told.folded.value(f"heat.zero_{fit}", cylinder=told.cylinder)
-    read = max((one.number for one in found if one is not None), default=0)
-    return zero is not None and zero.number < read
+    found = set()
+    for number in rows_of(told, heat):
+        read = told.folded.value(f"{ROWS}{number}/{fit}", cylinder=told.cylinder)
+        time = row_time(told, heat, number)
+        if zero is not None and read is not None and time is not None:
+            found |= {time} if zero.number < read.number else set()
+    return found
 
 
 def _logged(told: CutTold, heat: OvenHeat) -> tuple[OvenReading, ...]:

@@ -41,7 +41,7 @@ PIECE = 240.0
 HORIZON = 6.0 * 3600.0
 """What is not ready so long after now is never ready. [s]"""
 
-_HALVINGS = 26
+_HALVINGS = 16  # of at most some 4,000 s: to a tenth of a second
 
 
 @dataclass(frozen=True, eq=False)

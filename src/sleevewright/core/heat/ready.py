@@ -29,8 +29,6 @@ LOOK_AGAIN = 0.10
 DRAWS = 1500
 FAN_DRAWS = 300
 FAN_POINTS = 49
-WIDENING = 1.1
-"""Factor on the spread of the fit, found by simulated ovens that are not of first order. [1]"""
 
 
 @formula(
@@ -109,7 +107,7 @@ class _Found:
 
 
 def draws(fit: Fitted, count: int, seed: int) -> Rows:
-    """Draws of the unknowns about the most likely ones, widened; the draws come first.
+    """Draws of the unknowns about the most likely ones; the draws come first.
 
     Parameters
     ----------
@@ -127,7 +125,7 @@ def draws(fit: Fitted, count: int, seed: int) -> Rows:
     """
     normal = np.random.default_rng(seed).standard_normal((count, fit.middle.shape[-1]))
     spread = np.einsum("...ij,cj->c...i", fit.root, normal)
-    return cast("Rows", fit.middle + WIDENING * spread)
+    return cast("Rows", fit.middle + spread)
 
 
 def _shares(reached: Rows, levels: tuple[float, ...]) -> tuple[float, ...]:
@@ -159,7 +157,7 @@ def _forecast(
     targets = [float(counts.target(one)) for one in range(len(heating.fits))]
     last = int(np.argmax(targets))
     ready = _shares(found.reached, LEVELS)
-    spread = np.sqrt((fit.root**2).sum(axis=-1)) * WIDENING
+    spread = np.sqrt((fit.root**2).sum(axis=-1))
     times = _times(now, ready, heating)
     at_now = course(Unknowns(heating, found.drawn).belief, plan, (now,))[..., 0]
     return ReadyForecast(
