@@ -40,7 +40,7 @@ def far_off(text: str) -> float:
     "content",
     [
         plain(),
-        plain("minutes,casting F", lambda t, c: f"{t / 60.0:.4f},{fahrenheit(c):.2f}"),
+        plain("time_min,part_temp_f", lambda t, c: f"{t / 60.0:.4f},{fahrenheit(c):.2f}"),
         plain("time;casting (C)", lambda t, c: f"{clock(t)};{c:.2f}".replace(".", ",")),
         plain("time,casting C", lambda t, c: f"{clock(t, 85_000.0)},{c:.2f}"),
         plain("when\tcasting °C", lambda t, c: f"2026-03-01T{clock(t)}\t{c:.2f}"),
@@ -48,7 +48,7 @@ def far_off(text: str) -> float:
         plain().decode().encode("utf-16"),
         b"\xef\xbb\xbf" + plain(),
     ],
-    ids=["seconds", "minutes F", "comma", "midnight", "iso", "us date", "utf-16", "bom"],
+    ids=["seconds", "headings with bars", "comma", "midnight", "iso", "us date", "utf-16", "bom"],
 )
 def test_a_heat_reads_back_whatever_wrote_it(content: bytes) -> None:
     """Times, decimals, letters and units differ; the series is the same heat within 0.4 K."""

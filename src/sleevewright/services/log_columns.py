@@ -30,8 +30,8 @@ _SENTINELS = (-9999.0, -999.9, -999.0, 999.9, 9999.0, 32767.0, -32768.0, 65535.0
 """What loggers write where no sensor is: ends of ranges and full scales; practice."""
 
 _SAID = (
-    ("F", r"fahrenheit|°\s*f\b|\bdeg\.?\s*f\b|[(\[]\s*f\s*[)\]]|\b_?f$"),
-    ("C", r"celsius|°\s*c\b|\bdeg\.?\s*c\b|[(\[]\s*c\s*[)\]]|\b_?c$"),
+    ("F", r"fahrenheit|°\s*f\b|\bdeg\.?\s*f\b|[(\[]\s*f\s*[)\]]|\bf$"),
+    ("C", r"celsius|°\s*c\b|\bdeg\.?\s*c\b|[(\[]\s*c\s*[)\]]|\bc$"),
     ("K", r"kelvin|[(\[]\s*k\s*[)\]]"),
 )
 _NONE = r"%|\brh\b|humid|batt|volt|\bv\b|count|serial|\bno\b|\bnr\b|index|sample|record|press"
@@ -172,7 +172,8 @@ def _spikes(kelvin: Floats) -> NDArray[np.bool_]:
 
 def _no_temperature(name: str, values: Floats) -> str:
     """Why numbers are no temperature of metal or air; empty where they may be one."""
-    if re.search(_NONE, name.lower()) and not re.search(_SAID[0][1] + "|" + _SAID[1][1], name):
+    plain = _plain(name)
+    if re.search(_NONE, plain) and not re.search(f"{_SAID[0][1]}|{_SAID[1][1]}", plain):
         return f"its heading “{name}” names no temperature"
     steps = np.diff(values)
     if values.size > 5 and np.ptp(steps) == 0.0 and steps[0] != 0.0:
@@ -192,10 +193,15 @@ def _out_of_reach(kelvin: Floats) -> str:
     return ""
 
 
+def _plain(name: str) -> str:
+    """A heading in small letters, its bars as spaces."""
+    return name.strip().lower().replace("_", " ")
+
+
 def _said_unit(name: str, cells: tuple[str, ...]) -> str:
     """The unit that heading or cells name; empty where neither does."""
     for unit, words in _SAID:
-        if re.search(words, name.strip().lower()):
+        if re.search(words, _plain(name)):
             return unit
     ends = {cell.strip()[-1:] for cell in cells[:50] if cell.strip()}
     return next((unit for unit in UNITS if ends == {unit}), "")
@@ -231,7 +237,7 @@ def _with_roles(found: list[Column], seconds: Floats, *, is_cooling: bool) -> tu
     usable = [one for one in found if not one.refused]
     roles: dict[int, tuple[str, str]] = {}
     for role, words in _ROLES:
-        named = [one for one in usable if re.search(words, one.name.lower())]
+        named = [one for one in usable if re.search(words, _plain(one.name))]
         if named and named[0].place not in roles:
             roles[named[0].place] = (role, "by its heading")
     rest = [one for one in usable if one.place not in roles]

@@ -202,7 +202,10 @@ def _numbers(table: Table, unit: str) -> Times | None:
 
 
 def _unit_said(name: str) -> str:
-    return next((unit for unit, words in _UNIT_WORDS if re.search(words, name.lower())), "")
+    return next(
+        (unit for unit, words in _UNIT_WORDS if re.search(words, name.lower().replace("_", " "))),
+        "",
+    )
 
 
 def numbers_of(cells: Sequence[str]) -> Floats:
