@@ -15,7 +15,7 @@ from sleevewright.errors import InputError
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from sleevewright.services.learned import Known
+    from sleevewright.services.learned import Acceptance, Known
     from sleevewright.services.own_drops import DropAcceptance, OwnDrops
 
 
@@ -41,7 +41,6 @@ def list_all(data: Path | None, url: str | None, as_json: bool) -> None:
     Example:
       sleevewright learned list --json
     """
-    from sleevewright.planning.habit_said import fine
     from sleevewright.services.commands import reading
     from sleevewright.services.folders import data_folder
     from sleevewright.services.learned import acceptances, known
@@ -52,11 +51,7 @@ def list_all(data: Path | None, url: str | None, as_json: bool) -> None:
         pairings, accepted, units = known(bench), acceptances(bench), units_of(bench)
         drops, of_drops = own_drops(bench), drop_acceptances(bench)
     lines = [_line(one, units) for one in pairings]
-    lines += [
-        f"{one.number} {one.pairing}: {fine(one.value, units)}, diametral, "
-        + ("counts" if one.is_standing else f"ended {one.ended[:10]}: {one.reason}")
-        for one in accepted
-    ]
+    lines += [_accepted_line(one, units) for one in accepted]
     lines += _drop_lines(drops, of_drops, units)
     document = {
         "pairings": [_document(one) for one in pairings],
@@ -65,6 +60,13 @@ def list_all(data: Path | None, url: str | None, as_json: bool) -> None:
         "accepted_drops": [asdict(one) for one in of_drops],
     }
     answer(document, "\n".join(lines) or "No cylinder was released yet.", as_json=as_json)
+
+
+def _accepted_line(one: Acceptance, units: str) -> str:
+    from sleevewright.planning.habit_said import fine
+
+    stands = "counts" if one.is_standing else f"ended {one.ended[:10]}: {one.reason}"
+    return f"{one.number} {one.pairing}: {fine(one.value, units)}, diametral, {stands}"
 
 
 def _line(one: Known, units: str) -> str:
