@@ -27,6 +27,11 @@ def clock(seconds: float, begin: float = 36_600.0) -> str:
     return f"{at // 3600:02d}:{at // 60 % 60:02d}:{at % 60:02d}"
 
 
+def minutes(seconds: float) -> str:
+    """Minutes and seconds that passed."""
+    return f"{int(seconds) // 60:02d}:{int(seconds) % 60:02d}"
+
+
 def plain(
     heading: str = "seconds,casting C",
     row: Callable[[float, float], str] = lambda time, degrees: f"{time:.0f},{degrees:.2f}",

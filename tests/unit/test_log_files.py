@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from starlette.testclient import TestClient
 
 from benches import app_in
-from logger_files import CASTING, IN, TIMES, clock, fahrenheit, plain, troubled
+from logger_files import CASTING, IN, TIMES, clock, fahrenheit, minutes, plain, troubled
 from sleevewright.errors import InputError
 from sleevewright.jobs.serieslog import series_of_text, told_series
 from sleevewright.services.jobs import open_job
@@ -43,12 +43,23 @@ def far_off(text: str) -> float:
         plain("time_min,part_temp_f", lambda t, c: f"{t / 60.0:.4f},{fahrenheit(c):.2f}"),
         plain("time;casting (C)", lambda t, c: f"{clock(t)};{c:.2f}".replace(".", ",")),
         plain("time,casting C", lambda t, c: f"{clock(t, 85_000.0)},{c:.2f}"),
+        plain("elapsed,casting C", lambda t, c: f"{minutes(t)},{c:.2f}"),
         plain("when\tcasting °C", lambda t, c: f"2026-03-01T{clock(t)}\t{c:.2f}"),
         plain("when,clock,casting C", lambda t, c: f"03/14/2026,{clock(t)},{c:.2f}"),
         plain().decode().encode("utf-16"),
         b"\xef\xbb\xbf" + plain(),
     ],
-    ids=["seconds", "headings with bars", "comma", "midnight", "iso", "us date", "utf-16", "bom"],
+    ids=[
+        "seconds",
+        "headings with bars",
+        "comma",
+        "midnight",
+        "mm:ss",
+        "iso",
+        "us date",
+        "utf-16",
+        "bom",
+    ],
 )
 def test_a_heat_reads_back_whatever_wrote_it(content: bytes) -> None:
     """Times, decimals, letters and units differ; the series is the same heat within 0.4 K."""
@@ -85,12 +96,15 @@ def test_what_is_no_reading_is_left_out_and_said() -> None:
 @pytest.mark.parametrize(
     ("content", "words"),
     [
-        (plain("x,temp", lambda t, c: f"{t / 60.0:.3f},{c + 15.0:.1f}"), "°C or °F"),
+        (plain("x,temp", lambda t, c: f"{t / 60.0:.3f},{c + 25.0:.1f}"), "°C or °F"),
         (plain("x,temp", lambda t, c: f"{t / 60.0:.3f},{c:.1f}"), "seconds, minutes or hours"),
+        (plain("x,T C", lambda t, c: f"{minutes(t / 2.0)},{c:.1f}"), "minutes and seconds"),
+        (plain("s,Channel C", lambda t, c: f"{t:.0f},{c + 25.0:.1f}"), "°C or °F"),
+        (plain("s,casting C", lambda t, c: f"{t:.0f},{fahrenheit(c):.1f}"), "°C or °F"),
         (plain("s,no", lambda t, _: f"{t:.0f},{t / 10.0:.0f}"), "Which column is the casting"),
         (plain("s,temp C", lambda t, _: f"{t:.0f},21.5"), "Which column is the casting"),
     ],
-    ids=["unit", "time unit", "counter", "still"],
+    ids=["unit", "time unit", "two parts", "channel", "wrong unit", "counter", "still"],
 )
 def test_what_is_not_clear_is_asked(content: bytes, words: str) -> None:
     """Nothing is guessed where two answers would do, and nothing is taken before the answer."""
@@ -101,12 +115,33 @@ def test_what_is_not_clear_is_asked(content: bytes, words: str) -> None:
 
 def test_an_answer_settles_what_was_asked() -> None:
     """Unit and unit of time as told; another unit than the name says is taken and doubted."""
-    content = plain("x,temp", lambda t, c: f"{t / 60.0:.4f},{c + 15.0:.2f}")
+    content = plain("x,temp", lambda t, c: f"{t / 60.0:.4f},{c + 25.0:.2f}")
     seen = look_at(content, "heat", Asked(time_unit="min", units={1: "C"}))
     assert seen.asks == ()
     wrong = look_at(plain("s,casting F"), "heat", Asked())
     assert wrong.casting is not None
-    assert any("would be that in °C" in one for one in wrong.casting.remarks)
+    assert any("would be right in °C" in one for one in wrong.casting.remarks)
+    assert wrong.asks
+
+
+def test_a_cooling_without_a_unit_is_asked() -> None:
+    """From 230 down to 58: a cooling need not reach the room, so that both units would do."""
+    rows = "\n".join(f"{t:.0f},{58.0 + 172.0 * np.exp(-t / 900.0):.1f}" for t in TIMES)
+    seen = look_at(f"s,casting\n{rows}".encode(), "cool", Asked())
+    assert any("°C or °F" in one for one in seen.asks)
+    told = look_at(f"s,casting\n{rows}".encode(), "cool", Asked(units={1: "C"}))
+    assert told.series is not None
+    assert told.series.kelvin[0] == pytest.approx(230.0 + ZERO, abs=0.5)
+
+
+def test_a_noisy_log_of_many_rows_is_kept() -> None:
+    """A row a second with 1 K of noise: the middles of neighbours are kept, soon and near."""
+    noise = np.random.default_rng(5).normal(0.0, 1.0, 20_000)
+    at = np.arange(20_000) * 0.12
+    told = np.interp(at, TIMES, CASTING) + noise
+    rows = "\n".join(f"{t:.2f},{c:.1f}" for t, c in zip(at, told, strict=True))
+    seen = look_at(f"seconds,casting C\n{rows}".encode(), "heat", Asked(start="3.0"))
+    assert far_off(seen.text) < 3.0
 
 
 def test_air_and_fins_are_doubted() -> None:
@@ -145,7 +180,7 @@ def test_what_is_no_log_is_refused_in_words(content: bytes) -> None:
 
 def test_a_typed_start_beyond_the_log_is_refused() -> None:
     """Minutes that the file does not have, and words, name the field."""
-    for told in ("900", "soon", "-1"):
+    for told in ("900", "soon", "-2000"):
         with pytest.raises(InputError, match="start"):
             look_at(plain(), "heat", Asked(start=told))
 
@@ -213,7 +248,7 @@ def test_a_file_is_kept_looked_at_and_taken(bench: TestClient) -> None:
 
 def test_a_file_that_is_not_clear_is_not_taken(bench: TestClient) -> None:
     """What must be asked is refused as a whole, and the page says it; the file stays kept."""
-    content = plain("s,temp", lambda t, c: f"{t:.0f},{c + 15.0:.1f}")
+    content = plain("s,temp", lambda t, c: f"{t:.0f},{c + 25.0:.1f}")
     sent = bench.post(
         "/api/jobs/L-1/attachments",
         data={"stage": "cool", "cylinder": "1", "kind": "log"},

@@ -29,15 +29,20 @@ _SENTINELS = (-9999.0, -999.9, -999.0, 999.9, 9999.0, 32767.0, -32768.0, 65535.0
               6553.5, 1372.0, 1370.0, 1820.0, -200.0, -270.0, 2501.6, 2500.0)  # fmt: skip
 """What loggers write where no sensor is: ends of ranges and full scales; practice."""
 
+_HEADS = r"\b(?:temp\w*|casting|part|bore|oven|air|metal|t)\s*"
 _SAID = (
-    ("F", r"fahrenheit|°\s*f\b|\bdeg\.?\s*f\b|[(\[]\s*f\s*[)\]]|\bf$"),
-    ("C", r"celsius|°\s*c\b|\bdeg\.?\s*c\b|[(\[]\s*c\s*[)\]]|\bc$"),
+    ("F", r"fahrenheit|°\s*f\b|\bdeg\.?\s*f\b|[(\[]\s*f\s*[)\]]|" + _HEADS + "f$"),
+    ("C", r"celsius|°\s*c\b|\bdeg\.?\s*c\b|[(\[]\s*c\s*[)\]]|" + _HEADS + "c$"),
     ("K", r"kelvin|[(\[]\s*k\s*[)\]]"),
 )
 _NONE = r"%|\brh\b|humid|batt|volt|\bv\b|count|serial|\bno\b|\bnr\b|index|sample|record|press"
 _ROLES = ((OVEN, r"oven|air|chamber|ambient"), (CASTING, r"cast|part|bore|barrel|metal|cyl"))
-_ROOM = {"C": (-5.0, 45.0), "F": (23.0, 113.0)}
 _PEAK = {"C": 320.0, "F": 608.0}
+"""Hotter than this nothing here is heated."""
+
+_COLDEST = {"C": -5.0, "F": 41.0}
+_WARMEST = {"C": 40.0, "F": 113.0}
+"""What a room can be: a heat begins there, a cooling need not reach it."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -79,7 +84,7 @@ def read_columns(
 ) -> tuple[Column, ...]:
     """Every column of numbers that holds no times, judged; units as told, else as they seem."""
     found = [
-        _column(table, times, place, units.get(place, ""))
+        _column(table, times, place, units.get(place, ""), is_cooling=is_cooling)
         for place in range(len(table.columns))
         if place not in times.columns and _has_numbers(table.columns[place])
     ]
@@ -94,7 +99,7 @@ def _has_numbers(cells: tuple[str, ...]) -> bool:
     return sum(map(is_number, few)) >= max(2, 0.1 * len(few))
 
 
-def _column(table: Table, times: Times, place: int, unit: str) -> Column:
+def _column(table: Table, times: Times, place: int, unit: str, *, is_cooling: bool) -> Column:
     """One column: what is no reading is left out, then unit and sense are judged."""
     name, values = table.names[place], numbers_of(table.columns[place])
     bad, remarks = _left_out(values, table)
@@ -105,10 +110,13 @@ def _column(table: Table, times: Times, place: int, unit: str) -> Column:
                       remarks)  # fmt: skip
     refused = _no_temperature(name, values[good])
     told = unit or _said_unit(name, table.columns[place])
-    likely = _likely_units(values[good])
+    likely = _likely_units(values[good], is_cooling=is_cooling)
     if not refused:
         remarks += _doubts_of_unit(told, likely, values[good])
-    told = told or (likely[0] if len(likely) == 1 else "")
+    if not unit and told in ("C", "F") and likely and told not in likely:
+        told = ""  # named, and cannot be: it is asked
+    else:
+        told = told or (likely[0] if len(likely) == 1 else "")
     kelvin = _kelvin(values, told or (likely[0] if likely else "C"))
     spikes = _spikes(kelvin)
     if spikes.any():
@@ -207,21 +215,27 @@ def _said_unit(name: str, cells: tuple[str, ...]) -> str:
     return next((unit for unit in UNITS if ends == {unit}), "")
 
 
-def _likely_units(values: Floats) -> tuple[str, ...]:
-    """Units in which the coldest is a room and the hottest an oven."""
+def _likely_units(values: Floats, *, is_cooling: bool) -> tuple[str, ...]:
+    """Units that the coldest and the hottest can be in; one where the other cannot be.
+
+    A heat that was begun warm, and a cooling, need not show the room: where both would do, both
+    are told, and it is asked.
+    """
     low, high = np.percentile(values, (1.0, 99.0))
-    found = [one for one in ("C", "F") if _ROOM[one][0] <= low <= _ROOM[one][1]]
-    return tuple(one for one in found if high <= _PEAK[one])
+    found = [one for one in ("C", "F") if low >= _COLDEST[one] and high <= _PEAK[one]]
+    if "C" in found and low <= _WARMEST["C"] and not is_cooling:
+        return ("C",)
+    return tuple(one for one in found if one == "C" or is_cooling or low <= _WARMEST[one])
 
 
 def _doubts_of_unit(told: str, likely: tuple[str, ...], values: Floats) -> tuple[str, ...]:
     """What speaks against the unit that is named, or which was taken where none is."""
-    low = float(np.percentile(values, 1.0))
+    low, high = np.percentile(values, (1.0, 99.0))
+    span = f"it goes from {low:.0f} to {high:.0f}"
     if told in ("C", "F") and likely and told not in likely:
-        other = likely[0]
-        return (f"it is called °{told}, and begins at {low:.0f}: a room would be that in °{other}",)
+        return (f"it is called °{told}, but {span}: that would be right in °{likely[0]}",)
     if not told and len(likely) == 1:
-        return (f"taken as °{likely[0]}: {low:.0f} at its coldest is a room in that alone",)
+        return (f"taken as °{likely[0]}: {span}, which the other unit cannot be",)
     return ()
 
 

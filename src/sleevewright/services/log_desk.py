@@ -27,6 +27,9 @@ LOG = "log"
 """Kind under which the file of a logger is handed in."""
 
 NONE = "none"
+EARLIER = 1440.0
+"""How long before the first row a heat may have begun. [min]"""
+
 COOL = "cool"
 
 
@@ -203,8 +206,11 @@ def _start(times: Times, casting: Column, key: str, told: str) -> Start:
         allowed = "minutes after the first row"
         raise InputError("start", told, "", allowed, "Type a number, as 3.5.") from error
     last = float(np.nanmax(times.seconds)) / 60.0
-    if not 0.0 <= minutes < last:
-        raise InputError("start", told, "min", f"0 to {last:.0f} min", "Count from its first row.")
+    if not -EARLIER <= minutes < last:
+        allowed = f"{-EARLIER:.0f} to {last:.0f} min"
+        raise InputError(
+            "start", told, "min", allowed, "Count from its first row; minus is before."
+        )
     return Start(minutes * 60.0, "as typed")
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 
 import numpy as np
@@ -157,18 +157,48 @@ def _is_clock(table: Table, i: int) -> bool:
     return _share(table.columns[i], lambda cell: _CLOCK.fullmatch(_tidy(cell))) >= 0.7
 
 
-def _clocks(table: Table, _unit: str) -> Times | None:
+_TWO_PART = re.compile(r"\d{1,4}:\d{1,2}")
+BEGINNING = 600.0
+"""A clock of two parts that begins before ten past midnight may as well be minutes. [s]"""
+
+
+def _clocks(table: Table, unit: str) -> Times | None:
     """A column of clock or elapsed times without a date; past midnight it goes on."""
     place = next((i for i in range(len(table.columns)) if _is_clock(table, i)), None)
     if place is None:
         return None
-    seconds = np.array([_clock(_tidy(cell)) for cell in table.columns[place]])
+    cells = [_tidy(cell) for cell in table.columns[place]]
+    seconds = np.array([_clock(cell) for cell in cells])
+    told = _two_parts(table.names[place], cells, seconds, unit)
+    if told == "min":
+        return _ordered(table, seconds / 60.0, (place,), ("Its times are minutes and seconds.",))
     known = np.flatnonzero(np.isfinite(seconds))
     steps = np.diff(seconds[known])
     passes = np.concatenate(([0.0], np.cumsum(steps < -0.5 * DAY)))
     seconds[known] += passes * DAY
     remark = ("Its clock passed midnight.",) if passes[-1:].any() else ()
-    return _ordered(table, seconds, (place,), remark)
+    found = _ordered(table, seconds, (place,), remark)
+    return found if told else replace(found, asks=ASK_PARTS.format(table.names[place], cells[-1]))
+
+
+ASK_PARTS = (
+    "Are the times of “{}”, the last of them {}, minutes and seconds (min) or hours and "
+    "minutes (h)?"
+)
+
+
+def _two_parts(name: str, cells: Sequence[str], seconds: Floats, unit: str) -> str:
+    """Whether times of two parts are minutes and seconds or hours and minutes; empty to ask."""
+    if _share(cells, _TWO_PART.fullmatch) < 0.7:
+        return "h"
+    plain = name.lower()
+    if unit in ("min", "h"):
+        return unit
+    if "mm:ss" in plain or any(one.split(":")[0] > "23" and len(one.split(":")[0]) > 1
+                               for one in cells if _TWO_PART.fullmatch(one)):  # fmt: skip
+        return "min"
+    begins = float(np.nanmin(seconds[: max(1, len(seconds) // 10)]))
+    return "h" if "hh:mm" in plain or begins > BEGINNING else ""
 
 
 def _numbers(table: Table, unit: str) -> Times | None:

@@ -34,6 +34,8 @@ const origin = Date.now() - opened * 1000; /* taken once: a clock set later move
 
 let state = "before";
 let begun = 0; /* the count-in */
+let isFreed = false; /* what stopped went in after all */
+let isPast = false; /* a sleeve that stopped is past the middle */
 let entry = null; /* the beep, on the clock of the page */
 let given = {};
 let heard = 0;
@@ -158,12 +160,17 @@ function showGiven() {
   }
 }
 
-/* One sentence for the hands; the other case small under it. */
+/* One sentence for the hands; the other case small under it. Until somebody says that it is past
+   the middle it is taken as stopped early: then each second counts. */
 function hands() {
   const { "stopped-early": early, "past-half": late, "iron-gripped": iron } = figures.cases;
   const other = late ?? iron;
-  one("hands").textContent = early?.do ?? "Pull it straight out. Now.";
-  const lines = [["First half, still moving? ", early?.why], [`Past the middle: ${other?.do ?? ""} `, other?.why]];
+  const first = ["In the first half: ", early?.do ?? "Pull it straight out. Now.", early?.why];
+  const second = ["Past the middle: ", other?.do ?? "", other?.why];
+  const [now, then] = isPast && other ? [second, first] : [first, second];
+  one("hands").textContent = now[1];
+  const lines = [["", now[2]], [`${then[0]}${then[1]} `, then[2]]];
+  main.querySelector("[data-press=past]").textContent = isPast ? "It is in the first half" : "It is past the middle";
   one("why").replaceChildren(...lines.filter(([, why]) => why).map(([lead, why]) => {
     const line = document.createElement("p");
     const bold = document.createElement("b");
@@ -222,6 +229,7 @@ function keyed(event) {
   if (press && (event.key === "Enter" || event.key === " ")) return;
   if (!["before", "ready", "count", "seconds"].includes(state)) return;
   event.preventDefault();
+  draw(); /* a count that has just ended is no longer called off */
   const now = seconds();
   if (now - lastKey < BOUNCE) return;
   lastKey = now;
@@ -274,14 +282,19 @@ const PRESSES = {
   ready, off: callOff,
   start: () => start("helper"),
   after: () => { to("after"); save(); after.fill(given); },
-  freed: () => { to("seconds"); save(); },
+  freed: () => { isFreed = true; to("seconds"); save(); },
   recover: () => { to("tree"); after.ask("where"); },
+  past: () => { isPast = !isPast; hands(); },
   which: () => { to("tree"); after.ask("where"); },
 };
 
 const after = bindAfter(main, figures, told, {
   entryEpoch: () => (entry === null ? null : epochOf(entry)),
-  back: () => to(entry === null ? "before" : "after"),
+  back: () => {
+    if (entry === null) return to("before");
+    /* What stopped goes on being stopped until it is said to be out or in. */
+    return to("stuck" in given && !("pulled-out" in given) && !isFreed ? "stuck" : "after");
+  },
 });
 
 main.addEventListener("click", (event) => {

@@ -18,7 +18,7 @@ from sleevewright.web.pictures.log_channels import DrawnChannel, LogPicture, log
 DRAWN = 400
 """Points of a channel that are drawn."""
 
-WORDS = {"heat": "since the casting went in", "cool": "since it was hottest"}
+WORDS = {"heat": "since the casting went in", "cool": "since it was gripped"}
 START = {
     "heat": "Went in, minutes after the first row",
     "cool": "Gripped, minutes after the first row",
@@ -73,7 +73,7 @@ def log_view(seen: LogLook, record: int, key: str, told: Mapping[str, str], unit
     if series is not None:
         kept = (
             f"{series.seconds.size} points of the casting, whose lines lie within "
-            f"{series.within:.1f} K of every row"
+            f"{series.within:.1f} K of what was logged; the oven's air within twice that"
         )
     return LogView(
         record,
