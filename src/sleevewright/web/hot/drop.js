@@ -170,7 +170,7 @@ function hands() {
   const [now, then] = isPast && other ? [second, first] : [first, second];
   one("hands").textContent = now[1];
   const lines = [["", now[2]], [`${then[0]}${then[1]} `, then[2]]];
-  main.querySelector("[data-press=past]").textContent = isPast ? "It is in the first half" : "It is past the middle";
+  main.querySelector("[data-press=past] span").textContent = isPast ? "It is in the first half" : "It is past the middle";
   one("why").replaceChildren(...lines.filter(([, why]) => why).map(([lead, why]) => {
     const line = document.createElement("p");
     const bold = document.createElement("b");
@@ -206,6 +206,7 @@ function promise() {
   if (figures.lineUp) said.push(`19 in 20 stay free to ${figures.lineUp} s`);
   if (figures.expected) said.push(`likely grip at ${figures.expected} s`);
   if (figures.latest) said.push(`loose until ${figures.latest} s at the latest`);
+  else if (figures.expected) said.push("some stay loose for minutes: keep it down");
   return said.length ? `${said.join("; ")}.` : "No seconds are known for this drop: these are since the beep.";
 }
 
