@@ -168,10 +168,10 @@ def _bars(plan: Plan, told: CoolingTold) -> TwoBars | None:
 def _flange(plan: Plan, od: float) -> float:
     """Metal that the flange has beyond the wall; nothing where none is known [m^3]."""
     wide, thick = (known_in(plan, name) for name in ("flange.od", "flange.thickness"))
-    sizes = [None if one is None else one.value for one in (wide, thick)]
-    if not all(isinstance(one, float) for one in sizes):
+    across, deep = (None if one is None else one.value for one in (wide, thick))
+    if not isinstance(across, float) or not isinstance(deep, float):
         return 0.0
-    return float(0.25 * math.pi * (sizes[0] ** 2 - od**2) * sizes[1])  # type: ignore[operator]  # floats, as asked above
+    return 0.25 * math.pi * (across**2 - od**2) * deep
 
 
 def _standing(plan: Plan, told: CoolingTold) -> Standing:

@@ -93,15 +93,19 @@ def _fit(heating: Heating, forecast: ReadyForecast) -> HeatedFit:
 def _slip_at(heating: Heating, forecast: ReadyForecast, temperature: float) -> float:
     """What the needle shows with the casting at a temperature, with this casting's own growth."""
     fit = _fit(heating, forecast)
-    book = {
-        "diameter": fit.diameter,
-        "interference": fit.interference,
-        "casting_law": heating.casting_law,
-        "sleeve_law": heating.sleeve_law,
-        "sleeve_temperature": heating.zero_temperature,
-    }
     cold, hot = (
-        float(np.asarray(slip(**book, casting_temperature=one)))  # type: ignore[arg-type] # mixed
+        float(
+            np.asarray(
+                slip(
+                    diameter=fit.diameter,
+                    interference=fit.interference,
+                    casting_law=heating.casting_law,
+                    sleeve_law=heating.sleeve_law,
+                    sleeve_temperature=heating.zero_temperature,
+                    casting_temperature=one,
+                )
+            )
+        )
         for one in (heating.zero_temperature, temperature)
     )
     return cold + forecast.expansion * (hot - cold)

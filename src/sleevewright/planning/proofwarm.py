@@ -41,13 +41,20 @@ def enter_cold(ledger: Ledger, plan: Plan) -> str:
     known = {name: known_in(plan, name) for name in (*NAMES, "casting.law", "sleeve.law")}
     values = {name: None if one is None else one.value for name, one in known.items()}
     fit, closed = values["fit.effective"], values["fit.close_up"]
-    is_known = isinstance(fit, float) and isinstance(closed, float) and 0.0 < closed <= fit
-    if not is_known or None in values.values():
+    share = _share(closed, fit)
+    if share is None or None in values.values():
         ledger.advise(IRON_ALONE)
         return BORE
-    _enter_eased(ledger, plan, float(closed) / float(fit))  # type: ignore[arg-type]  # floats, as asked above
+    _enter_eased(ledger, plan, share)
     ledger.compute(CORRECTED, rest_of, whole=BORE, part=EASED.id)
     return CORRECTED.id
+
+
+def _share(closed: object, fit: object) -> float | None:
+    """How much of the fit the bore closes up; nothing where either is not known or cannot be."""
+    if not isinstance(fit, float) or not isinstance(closed, float):
+        return None
+    return closed / fit if 0.0 < closed <= fit else None
 
 
 def _enter_eased(ledger: Ledger, plan: Plan, share: float) -> None:

@@ -22,23 +22,23 @@ class Film:
 
     Parameters
     ----------
-    conductivity : float
+    conductivity : Number
         Thermal conductivity. [W/(m K)]
-    viscosity : float
+    viscosity : Number
         Kinematic viscosity. [m^2/s]
-    diffusivity : float
+    diffusivity : Number
         Thermal diffusivity. [m^2/s]
-    expansion : float
+    expansion : Number
         Volumetric expansion, 1/T of a gas. [1/K]
     """
 
-    conductivity: float
-    viscosity: float
-    diffusivity: float
-    expansion: float
+    conductivity: Number
+    viscosity: Number
+    diffusivity: Number
+    expansion: Number
 
     @property
-    def prandtl(self) -> float:
+    def prandtl(self) -> Number:
         """Viscosity over diffusivity, the Prandtl number."""
         return self.viscosity / self.diffusivity
 

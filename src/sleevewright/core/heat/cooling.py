@@ -106,7 +106,7 @@ def air_film(temperature: Number) -> Film:
     density = PRESSURE / (GAS * temperature)
     conductivity = air_conductivity(temperature=temperature)
     spread = conductivity / (density * AIR_HEAT)
-    return Film(conductivity, dynamic / density, spread, 1.0 / temperature)  # type: ignore[arg-type]  # arrays pass
+    return Film(conductivity, dynamic / density, spread, 1.0 / temperature)
 
 
 @formula(
