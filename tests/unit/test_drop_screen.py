@@ -49,13 +49,15 @@ def test_line_up_is_never_shown_above_five_seconds(bench: Bench) -> None:
 
 
 def test_seconds_out_of_the_oven_are_told_until_it_goes_in_again(bench: Bench) -> None:
-    """From the newest *out*, by its own moment; nothing while it is in."""
+    """From the newest *out*, by when it was, not by when it came; nothing once the sleeve is in."""
     assert screen(bench).out_age is None
     happened(bench, "oven-in", "heat", 3000.0)
     happened(bench, "out", "heat", 25.0)
     assert screen(bench).out_age == pytest.approx(25.0)
     assert "every ten seconds more cost" in screen(bench).carry
-    happened(bench, "oven-in", "heat", 5.0)
+    happened(bench, "oven-in", "heat", 2000.0)
+    assert screen(bench).out_age == pytest.approx(25.0)
+    happened(bench, "in", "drop", 5.0)
     assert screen(bench).out_age is None
 
 

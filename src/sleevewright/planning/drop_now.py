@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from sleevewright.core.checks import within
-from sleevewright.core.heat.chances import drop_chances, free_p05
+from sleevewright.core.heat.chances import drop_chances
 from sleevewright.core.heat.drop_case import DropCase
 from sleevewright.core.materials import default
 
@@ -68,10 +68,10 @@ def after_carry(case: DropCase, *, carried: float, seed: int, count: int = DROPS
     known = replace(case, carry_time=np.full(count, carried))
     found = drop_chances(known, count=count, seed=seed)
     most = default("line_up_most").value
-    free = free_p05(chances=found)
+    free = found.free_p05.value  # infinite where 19 in 20 outlast the forecast
     return Now(
         carried,
-        min(free, most) if np.isfinite(free) else most,
+        min(free, most),
         found.expected.value,
         found.before_seated.value,
     )

@@ -132,11 +132,10 @@ def _lacking(plan: Plan | None) -> str:
     return ", ".join(needs) or "the plan has none"
 
 
-def _age(received: str, now: datetime) -> float:
-    """Seconds since something was received."""
-    told = datetime.fromisoformat(received)
-    aware = told if told.tzinfo is not None else told.replace(tzinfo=UTC)
-    return max(0.0, (now - aware).total_seconds())
+def _moment(said: str) -> datetime:
+    """A moment that a record tells, with its zone."""
+    told = datetime.fromisoformat(said)
+    return told if told.tzinfo is not None else told.replace(tzinfo=UTC)
 
 
 def _number(plan: Plan | None, identity: str) -> float | None:
@@ -153,16 +152,18 @@ def _is_chilled(plan: Plan | None) -> bool:
 
 def _out_age(told: CutTold, now: datetime) -> float | None:
     """Seconds since the casting came out of the oven, if it did not go in again."""
+    moments = sorted(
+        (_moment(str(record.body.get("at") or record.received)), str(record.body.get("what")))
+        for record in told.folded.events
+        if record.body.get("cylinder") in (0, told.cylinder)
+    )
     last = None
-    for record in told.folded.events:
-        body = record.body
-        if body.get("cylinder") not in (0, told.cylinder):
-            continue
-        if body.get("what") in ("oven-in", "back-in"):
+    for at, what in moments:  # by when it was, not by when it came
+        if what in ("oven-in", "back-in", "in"):
             last = None
-        elif body.get("what") in ("out", "taken-out"):
-            last = str(body.get("at") or record.received)
-    return None if last is None else _age(last, now)
+        elif what in ("out", "taken-out"):
+            last = at
+    return None if last is None else max(0.0, (now - last).total_seconds())
 
 
 def _carry(plan: Plan | None) -> str:
