@@ -13,6 +13,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from cryptography import x509
+from cryptography.exceptions import InvalidSignature, UnsupportedAlgorithm
 from cryptography.hazmat.primitives import hashes, serialization
 from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
@@ -151,6 +152,18 @@ def _make_leaf(
         write_secret(place / name, content)
 
 
+UNFIT = (
+    SleevewrightError,
+    OSError,
+    TypeError,
+    ValueError,
+    InvalidSignature,
+    UnsupportedAlgorithm,
+    x509.InvalidVersion,
+)
+"""What a file raises that is no certificate of this root; it is then made anew."""
+
+
 def _serves(
     place: Path, key: Path, root: x509.Certificate, names: tuple[str, ...], now: datetime
 ) -> bool:
@@ -160,7 +173,7 @@ def _serves(
     try:
         leaf, _ = _read(place, key)
         leaf.verify_directly_issued_by(root)
-    except Exception:  # noqa: BLE001 - whatever is wrong with it, it is made anew
+    except UNFIT:
         return False
     told = leaf.extensions.get_extension_for_class(x509.SubjectAlternativeName).value
     return set(told) == {_told(one) for one in names} and (

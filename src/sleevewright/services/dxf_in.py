@@ -8,6 +8,8 @@ from collections.abc import Iterable, Iterator
 import numpy as np
 from ezdxf.document import Drawing
 from ezdxf.entities.dxfentity import DXFEntity
+from ezdxf.entities.insert import Insert
+from ezdxf.entities.mtext import MText
 from ezdxf.filemanagement import read
 from ezdxf.lldxf.const import DXFError
 from ezdxf.path import make_path
@@ -86,13 +88,13 @@ def _within(
     """Entities, and after each block or each of a row of blocks those that it holds."""
     for one in entities:
         is_hidden = hidden or str(one.dxf.layer) in dark or bool(one.dxf.get("invisible", 0))
-        if one.dxftype() != "INSERT":
+        if not isinstance(one, Insert):
             yield one, is_hidden
         elif deep == 0:
             hint = "Explode the blocks before you save it."
             raise InputError("DXF", "blocks", "", f"up to {DEEPEST} within each other", hint)
         else:
-            for single in one.multi_insert():  # type: ignore[attr-defined] # an insert has it
+            for single in one.multi_insert():
                 yield single, is_hidden
                 yield from _within(single.virtual_entities(), dark, deep - 1, hidden=is_hidden)
 
@@ -111,8 +113,8 @@ def _shape(one: DXFEntity, scale: float) -> ReadShape:
 
 def _label(one: DXFEntity, scale: float) -> ReadLabel:
     """Words and where they stand: a text that is placed by its middle stands there."""
-    is_lines = one.dxftype() == "MTEXT"
-    words = one.plain_text() if is_lines else one.dxf.text  # type: ignore[attr-defined] # as above
+    is_lines = isinstance(one, MText)
+    words = one.plain_text() if isinstance(one, MText) else one.dxf.text
     at = one.dxf.insert
     if not is_lines and one.dxf.hasattr("align_point"):
         at = one.dxf.align_point

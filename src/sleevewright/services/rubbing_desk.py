@@ -18,6 +18,12 @@ MOST_KEPT = 6
 MOST_AT_ONCE = 2
 """Readings that go on at the same time."""
 
+BROKEN = (
+    ArithmeticError, AssertionError, AttributeError, EOFError, ImportError, LookupError,
+    MemoryError, OSError, RuntimeError, SyntaxError, TypeError, ValueError,
+)  # fmt: skip
+"""What a scan that nobody foresaw can raise: it is told on the page, a thread has nobody else."""
+
 Work = Callable[[Tell], ReadScan]
 
 
@@ -98,17 +104,25 @@ class RubbingDesk:
 
     def _run(self, key: str, work: Work) -> None:
         """Read, and remember what came of it."""
-        try:
-            read = work(lambda share, words: self._set(key, share=min(share, 0.99), words=words))
-        except SleevewrightError as refused:
-            self._set(key, refused=str(refused))
-        except Exception as broken:  # noqa: BLE001 - a thread has nobody else to tell
-            self._set(key, refused=f"The scan could not be read ({type(broken).__name__}).")
-        else:
-            self._set(key, read=read, share=1.0, words="done")
 
-    def _set(self, key: str, **told: object) -> None:
+        def tell(share: float, words: str) -> None:
+            self._set(key, lambda one: replace(one, share=min(share, 0.99), words=words))
+
+        try:
+            read = work(tell)
+        except SleevewrightError as refused:
+            said = str(refused)
+            self._set(key, lambda one: replace(one, refused=said))
+        except BROKEN as broken:
+            name = type(broken).__name__
+            self._set(
+                key, lambda one: replace(one, refused=f"The scan could not be read ({name}).")
+            )
+        else:
+            self._set(key, lambda one: replace(one, read=read, share=1.0, words="done"))
+
+    def _set(self, key: str, change: Callable[[Progress], Progress]) -> None:
         """Note how far a reading is, unless it was forgotten."""
         with self._lock:
             if key in self._found:
-                self._found[key] = replace(self._found[key], **told)  # type: ignore[arg-type]  # its own fields
+                self._found[key] = change(self._found[key])
